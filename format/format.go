@@ -1,0 +1,273 @@
+// Package format says what a scoring format IS, as plain data: who may score,
+// who serves and from where, when a game and a match end, and how the edition
+// of the rulebook in force rules on everything else.
+//
+// A [Format] is one comparable value. Its two coordinates are the shape (what
+// is played, such as "sideout-doubles-11-of3") and the [Edition] of the
+// rulebook that supplies the rulings; [Named] joins them and refuses pairs
+// that never existed. Every value of an edition knows where it comes from
+// ([Origin]), and what no text settles is a [Switch] with a stated default
+// ([OpenPoints]).
+package format
+
+import "strconv"
+
+// Sides is the number of players on each side.
+type Sides uint8
+
+// The kinds of sides. The zero value is not a valid format.
+const (
+	Singles Sides = iota + 1
+	Doubles
+)
+
+var sidesNames = []string{"", "singles", "doubles"}
+
+// Scorer says which side may score from a won rally.
+type Scorer uint8
+
+// Who may score.
+const (
+	ServingSide Scorer = iota + 1 // side-out scoring: only the serving side
+	EitherSide                    // rally scoring: whoever wins the rally
+)
+
+var scorerNames = []string{"", "server", "either"}
+
+// Order is the rule that fixes who serves from which court and who moves.
+// The orders themselves are in package serviceorder.
+type Order uint8
+
+// The orders of service and places.
+const (
+	// ByParity places every player by his own side's score: the starting
+	// server stands right while it is even. In singles the server's own score
+	// picks the court of both players.
+	ByParity Order = iota + 1
+	// FixedCourts never moves partners: the right player serves while the
+	// side's score is even, the left one while it is odd.
+	FixedCourts
+	// SwapOnServe moves partners only after a point on their own serve; the
+	// player in the court of the side's parity opens a turn.
+	SwapOnServe
+	// HalfCourt is singles on half courts: each player stands by his own score.
+	HalfCourt
+)
+
+var orderNames = []string{"", "parity", "fixed-courts", "swap-on-serve", "half-court"}
+
+// Freeze withholds a point from receivers near the end of a game. It is a
+// function of the present score: nothing is latched.
+type Freeze uint8
+
+// The freezes.
+const (
+	// NoFreeze lets every won rally count.
+	NoFreeze Freeze = iota
+	// WinOnServe withholds only the point that would win the game.
+	WinOnServe
+	// EachAtPoint freezes a side while it has target-1 or more.
+	EachAtPoint
+	// LeaderAndTrailer freezes a side while it has target-1 or more, and while
+	// it has target-3 or more and the other side has target-1 or more.
+	LeaderAndTrailer
+	// BothAtPoint freezes both sides while either has target-1 or more.
+	BothAtPoint
+)
+
+var freezeNames = []string{"none", "win-on-serve", "each-at-point", "leader-and-trailer", "both-at-point"}
+
+// NextServe says which side serves first in the next game.
+type NextServe uint8
+
+// Who serves first in the next game.
+const (
+	OtherSide NextServe = iota + 1 // the side that received first in this one
+	Winner                         // the side that won this game
+	Loser                          // the side that lost this game
+	Chosen                         // the start event of the game says it
+)
+
+var nextServeNames = []string{"", "other-side", "winner", "loser", "chosen"}
+
+// Game is how one game is scored and served.
+type Game struct {
+	Sides   Sides  `json:"sides"`
+	Scorer  Scorer `json:"scorer"`
+	Servers uint8  `json:"servers"` // servers a side has in a turn, 1 or 2
+	// FirstTurn is how many of them the side serving first has in the opening
+	// turn of the game: the last ones, so that a turn of one begins with number 2.
+	FirstTurn uint8  `json:"first_turn"`
+	Order     Order  `json:"order"`
+	Target    uint8  `json:"target"` // points that win, from 1 to 250
+	WinBy     uint8  `json:"win_by"` // margin needed at or beyond the target
+	Cap       uint8  `json:"cap"`    // points that win by any margin; 0 for none
+	Freeze    Freeze `json:"freeze"`
+	// ChangeEndsAt is the score whose first reach by either side makes the
+	// mid-game end change due; 0 for none.
+	ChangeEndsAt uint8 `json:"change_ends_at"`
+	TimeOuts     uint8 `json:"time_outs"` // standard time-outs a side has in the game, at most 15
+}
+
+// Match is how games make a match.
+type Match struct {
+	Games      uint8     `json:"games"`       // most games that can be played, 1 to 9
+	PlayAll    bool      `json:"play_all"`    // all are played, even when decided
+	NextServe  NextServe `json:"next_serve"`  // who serves first in the next game
+	ChangeEnds bool      `json:"change_ends"` // ends change after each game
+}
+
+// Format is all that an engine must know before the first serve. It is
+// comparable: two formats with equal values behave alike.
+type Format struct {
+	Shape   string  `json:"shape"`   // id in the registry, or empty
+	Edition Edition `json:"edition"` // rulebook in force
+	Game    Game    `json:"game"`    // every game but the last possible one
+	Last    Game    `json:"last"`    // the last possible game, or the single one
+	Match   Match   `json:"match"`
+	Rulings Rulings `json:"rulings"`
+}
+
+// MostPoints is the highest score a state can hold; the point after it is
+// refused by the engine.
+const MostPoints = 255
+
+// Validate reports the first field at fault as an [*Error], or nil.
+func (f Format) Validate() error {
+	if err := f.Match.validate(); err != nil {
+		return err
+	}
+	if err := f.Game.validate("game."); err != nil {
+		return err
+	}
+	if err := f.Last.validate("last."); err != nil {
+		return err
+	}
+	if f.Match.Games == 1 && f.Game != f.Last {
+		return &Error{"last", "a single game must equal game"}
+	}
+	if f.Game.Sides != f.Last.Sides {
+		return &Error{"last.sides", "must be the same in every game"}
+	}
+	if err := f.Edition.validate(); err != nil {
+		return err
+	}
+	if err := f.Rulings.validate(); err != nil {
+		return err
+	}
+	if f.Shape == "" {
+		return nil
+	}
+	named, err := Named(f.Shape, f.Edition)
+	if err != nil {
+		return err
+	}
+	if named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
+		return &Error{"shape", quote(f.Shape) + " names another game; leave it empty for a format of your own"}
+	}
+	return nil
+}
+
+func (m Match) validate() error {
+	switch {
+	case m.Games < 1 || m.Games > 9:
+		return &Error{"match.games", "must be 1 to 9, not " + strconv.Itoa(int(m.Games))}
+	case !m.PlayAll && m.Games%2 == 0:
+		return &Error{"match.games", "an even number of games needs play_all, or nobody may win"}
+	case m.NextServe < OtherSide || m.NextServe > Chosen:
+		return &Error{"match.next_serve", "want " + list(nextServeNames)}
+	}
+	return nil
+}
+
+func (g Game) validate(at string) error {
+	fault := func(field, reason string) error { return &Error{at + field, reason} }
+	switch {
+	case g.Sides != Singles && g.Sides != Doubles:
+		return fault("sides", "want "+list(sidesNames))
+	case g.Scorer != ServingSide && g.Scorer != EitherSide:
+		return fault("scorer", "want "+list(scorerNames))
+	case g.Order < ByParity || g.Order > HalfCourt:
+		return fault("order", "want "+list(orderNames))
+	case g.Servers < 1 || g.Servers > 2:
+		return fault("servers", "must be 1 or 2, not "+strconv.Itoa(int(g.Servers)))
+	case g.Sides == Singles && g.Servers != 1:
+		return fault("servers", "singles has one server a turn")
+	case g.Order == FixedCourts && g.Servers != 1:
+		return fault("servers", "on fixed courts the score picks the server, so a turn has one")
+	case g.FirstTurn < 1 || g.FirstTurn > g.Servers:
+		return fault("first_turn", "must be 1 to servers")
+	case g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe):
+		return fault("order", "needs partners")
+	case g.Sides == Doubles && g.Order == HalfCourt:
+		return fault("order", "half courts are for singles")
+	case g.Target < 1 || g.Target > 250:
+		return fault("target", "must be 1 to 250, not "+strconv.Itoa(int(g.Target)))
+	case g.WinBy < 1 || g.WinBy > g.Target:
+		return fault("win_by", "must be 1 to target, not "+strconv.Itoa(int(g.WinBy)))
+	case g.Cap != 0 && g.Cap < g.Target:
+		return fault("cap", "must be 0 for none, or at least target")
+	case g.Freeze > BothAtPoint:
+		return fault("freeze", "want "+list(freezeNames))
+	case g.Freeze != NoFreeze && g.Scorer == ServingSide:
+		return fault("freeze", "only the serving side scores, so there is nothing to freeze")
+	case g.Freeze == LeaderAndTrailer && g.Target < 4:
+		return fault("freeze", "needs a target of 4 or more")
+	case g.ChangeEndsAt >= g.Target && g.ChangeEndsAt != 0:
+		return fault("change_ends_at", "must be 0 for none, or below target")
+	case g.TimeOuts > 15:
+		return fault("time_outs", "must be at most 15")
+	}
+	return nil
+}
+
+// Midpoint is the score at which ends change in a game to target: half of
+// it, rounded up (4 of 7, 6 of 11, 8 of 15, 11 of 21). 2025 rule 5.B.3 gives
+// the last three, 12.B.1.a the first; the formula is derived from them.
+func Midpoint(target uint8) uint8 { return target/2 + target%2 }
+
+// Needed is how many games win the match; with PlayAll no number does.
+func (m Match) Needed() uint8 { return m.Games/2 + 1 }
+
+// Of returns how game number n (from 1) of the match is played.
+func (f *Format) Of(n int) *Game {
+	if n >= int(f.Match.Games) {
+		return &f.Last
+	}
+	return &f.Game
+}
+
+// Won reports whether a side with score own has won against a side with
+// score other.
+func (g *Game) Won(own, other uint8) bool { return g.won(int(own), int(other)) }
+
+func (g *Game) won(own, other int) bool {
+	if own <= other {
+		return false
+	}
+	return g.Cap != 0 && own >= int(g.Cap) || own >= int(g.Target) && own-other >= int(g.WinBy)
+}
+
+// Frozen reports whether a side with score own would be refused the point of
+// a rally it won as receivers, the other side having score other.
+func (g *Game) Frozen(own, other uint8) bool {
+	point := g.Target - 1
+	switch g.Freeze {
+	case WinOnServe:
+		return g.won(int(own)+1, int(other))
+	case EachAtPoint:
+		return own >= point
+	case LeaderAndTrailer:
+		return own >= point || other >= point && own >= g.Target-3
+	case BothAtPoint:
+		return own >= point || other >= point
+	}
+	return false
+}
+
+// Final reports whether own-other is a score at which a game ends by a point
+// that own scored, no penalty having intervened: the point before had not
+// ended it.
+func (g *Game) Final(own, other uint8) bool {
+	return g.Won(own, other) && !g.won(int(own)-1, int(other))
+}

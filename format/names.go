@@ -1,0 +1,88 @@
+package format
+
+// String returns the text name of v.
+func (v Sides) String() string { return nameOf(sidesNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Sides) MarshalText() ([]byte, error) { return marshal("sides", sidesNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Sides) UnmarshalText(text []byte) error { return unmarshal("sides", sidesNames, text, v) }
+
+// String returns the text name of v.
+func (v Scorer) String() string { return nameOf(scorerNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Scorer) MarshalText() ([]byte, error) { return marshal("scorer", scorerNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Scorer) UnmarshalText(text []byte) error { return unmarshal("scorer", scorerNames, text, v) }
+
+// String returns the text name of v.
+func (v Order) String() string { return nameOf(orderNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Order) MarshalText() ([]byte, error) { return marshal("order", orderNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Order) UnmarshalText(text []byte) error { return unmarshal("order", orderNames, text, v) }
+
+// String returns the text name of v.
+func (v Freeze) String() string { return nameOf(freezeNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Freeze) MarshalText() ([]byte, error) { return marshal("freeze", freezeNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Freeze) UnmarshalText(text []byte) error { return unmarshal("freeze", freezeNames, text, v) }
+
+// String returns the text name of v.
+func (v NextServe) String() string { return nameOf(nextServeNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v NextServe) MarshalText() ([]byte, error) { return marshal("next_serve", nextServeNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *NextServe) UnmarshalText(text []byte) error {
+	return unmarshal("next_serve", nextServeNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Edition) String() string { return nameOf(editionNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Edition) MarshalText() ([]byte, error) { return marshal("edition", editionNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Edition) UnmarshalText(text []byte) error {
+	return unmarshal("edition", editionNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Document) String() string { return nameOf(documentNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Document) MarshalText() ([]byte, error) { return marshal("document", documentNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Document) UnmarshalText(text []byte) error {
+	return unmarshal("document", documentNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Mark) String() string { return nameOf(markNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Mark) MarshalText() ([]byte, error) { return marshal("mark", markNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Mark) UnmarshalText(text []byte) error { return unmarshal("mark", markNames, text, v) }
+
+// String returns the text name of v.
+func (v Switch) String() string { return nameOf(switchNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Switch) MarshalText() ([]byte, error) { return marshal("switch", switchNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Switch) UnmarshalText(text []byte) error { return unmarshal("switch", switchNames, text, v) }

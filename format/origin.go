@@ -1,0 +1,72 @@
+package format
+
+// Mark says how well a value is known.
+type Mark uint8
+
+// The marks, from the best known to the least.
+const (
+	Read           Mark = iota + 1 // read in the text of the rule, or in a ruling that quotes it
+	Paraphrase                     // read in somebody's paraphrase
+	ParaphraseLow                  // read in a summary of low reliability
+	CommonPractice                 // a fact of the trade, no source
+	Derived                        // follows by logic from values that are known
+	Memory                         // from memory; verify before relying on it
+	Open                           // no text settles it: a switch with a default
+)
+
+var markNames = []string{"", "read", "paraphrase", "paraphrase-low", "common-practice", "derived", "memory", "open"}
+
+// Source says where a value of an edition comes from.
+type Source struct {
+	Document Document `json:"document"`
+	Edition  Edition  `json:"edition"`
+	Rule     string   `json:"rule"` // rule number in that edition, or "" if none is known
+	Mark     Mark     `json:"mark"`
+}
+
+// Origin returns the source of a switch's value in an edition: document, rule
+// number and mark. It is false if the edition has no such rule.
+func Origin(e Edition, s Switch) (Source, bool) {
+	sp := spanOf(e, s)
+	if sp == nil || sp.value == 0 {
+		return Source{}, false
+	}
+	return Source{e.Document(), e, sp.rule, sp.mark}, true
+}
+
+// OpenPoint is a matter that no text settles, with the reading taken.
+type OpenPoint struct {
+	Field    string   `json:"field"`    // the switch, or the field of a game
+	Editions string   `json:"editions"` // first to last edition in which it is open
+	Default  string   `json:"default"`  // the reading taken if nobody sets another
+	Readings []string `json:"readings"` // all readings that can be set
+	Matter   string   `json:"matter"`   // the question in one sentence
+}
+
+// OpenPoints lists every open matter with its default, in a stable order:
+// first the switches, then values of named formats that no text gives.
+func OpenPoints() []OpenPoint {
+	var out []OpenPoint
+	for s := Switch(1); s < switchCount; s++ {
+		for _, sp := range table[s].spans {
+			if sp.mark != Open {
+				continue
+			}
+			editions := sp.from.String()
+			if sp.to != sp.from {
+				editions += " to " + sp.to.String()
+			}
+			out = append(out, OpenPoint{s.String(), editions, table[s].text(sp.value), table[s].readings(), table[s].about})
+		}
+	}
+	return append(out, formatPoints...)
+}
+
+// formatPoints are parameters of named formats that no text gives.
+var formatPoints = []OpenPoint{
+	{"game.win_by", "2025 to 2026", "2", []string{"1", "2"}, "margin of the rally option: rule 12.B says by two, one club's rewrite of the change document says one or two"},
+	{"game.target", "2026", "7 allowed", []string{"7 allowed", "7 refused"}, "whether the rally option may still be shortened to 7 for weather in 2026"},
+	{"game.win_by", "fixed courts, partners swap", "2", []string{"1", "2"}, "margin of the club shapes"},
+	{"game.target", "partners swap, half-court", "11", []string{"any"}, "target of the club shapes; half-court singles is side-out"},
+	{"game.time_outs", "target 7", "2", []string{"any"}, "time-outs in a game to 7: no text gives a number"},
+}

@@ -1,0 +1,126 @@
+package rally
+
+// Effects is what an accepted event did: a set, not an error.
+type Effects uint64
+
+// The effects, in the order in which they are listed.
+const (
+	Point Effects = 1 << iota
+	SecondServer
+	SideOut
+	PlayedAgain
+	Withheld // receivers won the rally, but their score was frozen
+	Stands   // an error was noticed and the result stands all the same
+	Overruled
+	GameStarted
+	GameWon
+	MatchWon
+	EndsDue
+	EndsMade
+	Exchanged
+	BreakBegan
+	BreakEnded
+	TimeOutCharged
+	LastTimeOut
+	MedicalUsedUp
+	Warned
+	Fouled
+	WarnedVerbally
+	PenaltyPoint
+	GameForfeited
+	MatchForfeited
+	PlayerOut
+	CallHelp
+	PutRight
+	Recorded
+	FirstChosen
+	SheetClosed
+)
+
+var effectNames = []string{"point", "second-server", "side-out", "replay", "withheld", "stands", "overruled",
+	"game-started", "game-won", "match-won", "ends-due", "ends-changed", "exchanged", "break", "time-in",
+	"time-out-charged", "last-time-out", "medical-used", "warning", "foul", "verbal-warning", "penalty-point",
+	"game-forfeit", "match-forfeit", "player-out", "help", "put-right", "recorded", "first-chosen", "closed"}
+
+// Has reports whether all of x happened.
+func (e Effects) Has(x Effects) bool { return e&x == x }
+
+// Names lists the effects by name, in their order.
+func (e Effects) Names() []string {
+	var out []string
+	for i, name := range effectNames {
+		if e>>i&1 != 0 {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// String joins the names by commas; "-" for none.
+func (e Effects) String() string {
+	out := ""
+	for _, n := range e.Names() {
+		if out != "" {
+			out += ","
+		}
+		out += n
+	}
+	if out == "" {
+		return "-"
+	}
+	return out
+}
+
+// MarshalText implements encoding.TextMarshaler.
+func (e Effects) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (e *Effects) UnmarshalText(text []byte) error {
+	var got Effects
+	for rest := string(text); rest != "" && rest != "-"; {
+		name := rest
+		for i := 0; i < len(rest); i++ {
+			if rest[i] == ',' {
+				name = rest[:i]
+				break
+			}
+		}
+		n := index(effectNames, name)
+		if n < 0 {
+			return &NameError{"effect", shorten(name)}
+		}
+		got |= 1 << n
+		if rest = rest[len(name):]; rest != "" {
+			rest = rest[1:]
+		}
+	}
+	*e = got
+	return nil
+}
+
+// Result is the word that the referee says after a rally.
+type Result uint8
+
+// The result calls; NoCall after a replay and after anything but a rally.
+const (
+	NoCall Result = iota
+	CallPoint
+	CallSecondServer
+	CallSideOut
+)
+
+var resultNames = []string{"-", "point", "second-server", "side-out"}
+
+// Result returns the result call. When the serve passes, that is what is
+// called, also where the receivers scored.
+func (e Effects) Result() Result {
+	switch {
+	case e&SideOut != 0:
+		return CallSideOut
+	case e&SecondServer != 0:
+		return CallSecondServer
+	case e&Point != 0:
+		return CallPoint
+	}
+	return NoCall
+}

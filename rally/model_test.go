@@ -1,0 +1,88 @@
+package rally_test
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/conformance/reference"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// everyFormat lists each named shape under its newest edition and, where the
+// form differs, its older one.
+func everyFormat() []string {
+	var ids []string
+	for _, shape := range format.Shapes() {
+		editions := format.EditionsOf(shape)
+		ids = append(ids, shape+"@"+editions[len(editions)-1].String())
+		if strings.HasPrefix(shape, "rally-") {
+			ids = append(ids, shape+"@2025")
+		}
+	}
+	return ids
+}
+
+// walk plays random events in engine and slow model side by side and compares
+// acceptance, effects, line and call after each.
+func walk(t *testing.T, id string, seed uint64, rallies int, words []string) {
+	f, err := format.Parse(id)
+	require.NoError(t, err)
+	rules := rally.MustCompile(f)
+	rng := rand.New(rand.NewPCG(seed, 7))
+	var s rally.State
+	var slow *reference.Match
+	for n := 0; n < rallies; n++ {
+		if slow == nil || s.Phase() >= rally.Over && rng.IntN(3) == 0 {
+			first := rally.Side(rng.IntN(2))
+			s = rules.New(first)
+			slow, err = reference.New(f, first.String(), [2]int{1, 1})
+			require.NoError(t, err)
+		}
+		word := "AB"[rng.IntN(2):][:1]
+		if len(words) > 0 && rng.IntN(6) == 0 {
+			word = words[rng.IntN(len(words))]
+		}
+		e, err := rally.ParseEvent(word)
+		require.NoError(t, err)
+		next, did, refusal := rules.Apply(s, e)
+		effects, refused := slow.Do(word)
+		want := ""
+		if refusal != rally.NotRefused {
+			want = refusal.String()
+		}
+		if refused == "unsupported" {
+			continue
+		}
+		if want != refused || strings.Join(did.Names(), ",") != strings.Join(effects, ",") {
+			t.Fatalf("%s, %s at\n%s\nengine: %s %v\nmodel:  %s %v", id, word, rules.Line(s), want, did.Names(), refused, effects)
+		}
+		before := s
+		s = next
+		if got, model := rules.Line(s), slow.Line(); got != model {
+			t.Fatalf("%s, %s at\n%s\nengine: %s\nmodel:  %s", id, word, rules.Line(before), got, model)
+		}
+		require.Equal(t, slow.Call(), string(rules.AppendCall(nil, s)))
+	}
+}
+
+// otherWords are events besides won rallies that the slow model knows.
+var otherWords = []string{"replay", "gA1B1", "gA2B1", "gB1A2", "gB2A2", "ends", "xA", "xB", "tA", "tB", "in", "ref", "eqA1",
+	"eqB2", "blood", "hazard", "illness", "dealt", "sheet", "A:foot", "B:net"}
+
+func TestEngineAgreesWithSlowModel(t *testing.T) {
+	rallies := 30_000
+	if testing.Short() {
+		rallies = 3_000
+	}
+	for _, id := range everyFormat() {
+		t.Run(id, func(t *testing.T) {
+			t.Parallel()
+			walk(t, id, 1, rallies, nil)
+			walk(t, id, 2, rallies/2, otherWords)
+		})
+	}
+}

@@ -1,0 +1,138 @@
+package rally
+
+// String returns the text name of v.
+func (v Kind) String() string { return nameOf(kindNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Kind) MarshalText() ([]byte, error) { return marshal("kind", kindNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Kind) UnmarshalText(text []byte) error { return unmarshal("kind", kindNames, text, v) }
+
+// String returns the text name of v.
+func (v Phase) String() string { return nameOf(phaseNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Phase) MarshalText() ([]byte, error) { return marshal("phase", phaseNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Phase) UnmarshalText(text []byte) error { return unmarshal("phase", phaseNames, text, v) }
+
+// String returns the text name of v.
+func (v Break) String() string { return nameOf(breakNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Break) MarshalText() ([]byte, error) { return marshal("break", breakNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Break) UnmarshalText(text []byte) error { return unmarshal("break", breakNames, text, v) }
+
+// String returns the text name of v.
+func (v Cause) String() string { return nameOf(causeNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Cause) MarshalText() ([]byte, error) { return marshal("cause", causeNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Cause) UnmarshalText(text []byte) error { return unmarshal("cause", causeNames, text, v) }
+
+// String returns the text name of v.
+func (v Choice) String() string { return nameOf(choiceNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Choice) MarshalText() ([]byte, error) { return marshal("choice", choiceNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Choice) UnmarshalText(text []byte) error { return unmarshal("choice", choiceNames, text, v) }
+
+// String returns the text name of v.
+func (v Fault) String() string { return nameOf(faultNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Fault) MarshalText() ([]byte, error) { return marshal("fault", faultNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Fault) UnmarshalText(text []byte) error { return unmarshal("fault", faultNames, text, v) }
+
+// String returns the text name of v.
+func (v Mistake) String() string { return nameOf(mistakeNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Mistake) MarshalText() ([]byte, error) { return marshal("mistake", mistakeNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Mistake) UnmarshalText(text []byte) error {
+	return unmarshal("mistake", mistakeNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Reach) String() string { return nameOf(reachNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Reach) MarshalText() ([]byte, error) { return marshal("reach", reachNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Reach) UnmarshalText(text []byte) error { return unmarshal("reach", reachNames, text, v) }
+
+// String returns the text name of v.
+func (v Since) String() string { return nameOf(sinceNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Since) MarshalText() ([]byte, error) { return marshal("since", sinceNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Since) UnmarshalText(text []byte) error { return unmarshal("since", sinceNames, text, v) }
+
+// String returns the text name of v.
+func (v Stopper) String() string { return nameOf(stopperNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Stopper) MarshalText() ([]byte, error) { return marshal("stopper", stopperNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Stopper) UnmarshalText(text []byte) error {
+	return unmarshal("stopper", stopperNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Result) String() string { return nameOf(resultNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Result) MarshalText() ([]byte, error) { return marshal("result", resultNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Result) UnmarshalText(text []byte) error { return unmarshal("result", resultNames, text, v) }
+
+// String returns the text name of v.
+func (v Refusal) String() string { return nameOf(refusalNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Refusal) MarshalText() ([]byte, error) { return marshal("refusal", refusalNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Refusal) UnmarshalText(text []byte) error {
+	return unmarshal("refusal", refusalNames, text, v)
+}
+
+func nameOf[T ~uint8](names []string, v T) string {
+	if int(v) < len(names) {
+		return names[v]
+	}
+	return "?"
+}
+
+func marshal[T ~uint8](kind string, names []string, v T) ([]byte, error) {
+	if int(v) >= len(names) {
+		return nil, &NameError{kind, nameOf(names, v)}
+	}
+	return []byte(names[v]), nil
+}
+
+func unmarshal[T ~uint8](kind string, names []string, text []byte, v *T) error {
+	n := index(names, string(text))
+	if n < 0 {
+		return &NameError{kind, shorten(string(text))}
+	}
+	*v = T(n)
+	return nil
+}

@@ -1,0 +1,146 @@
+package rally
+
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/serviceorder"
+)
+
+// Rules is a format made ready to play. It is immutable and safe for use by
+// several goroutines.
+type Rules struct {
+	format  format.Format
+	games   [2]game // every game but the last possible one; the last
+	byGame  [16]*game
+	doubles bool
+}
+
+// game is one kind of game, with the table of its plain rallies.
+type game struct {
+	format.Game
+	order serviceorder.Rules
+	// edge is a score that a plain rally must stay below for the table to
+	// hold: from there on a game can end, freeze or change ends. It is indexed
+	// by whether the end change is due or made.
+	edge  [4]uint8
+	steps [256]step
+}
+
+// step is what a plain rally does below the edge. It is computed from the
+// order of service, never written down.
+type step struct {
+	delta   uint64 // added to State.play
+	effects Effects
+}
+
+// Compile makes the rules of a format. The error is a [*format.Error].
+func Compile(f format.Format) (*Rules, error) {
+	if err := f.Validate(); err != nil {
+		return nil, err
+	}
+	r := &Rules{format: f, doubles: f.Game.Sides == format.Doubles}
+	r.games[0].compile(f.Game, f.Rulings)
+	r.games[1].compile(f.Last, f.Rulings)
+	for n := range r.byGame {
+		r.byGame[n] = &r.games[0]
+		if n >= int(f.Match.Games) {
+			r.byGame[n] = &r.games[1]
+		}
+	}
+	return r, nil
+}
+
+// MustCompile is [Compile] for formats known to be valid; it panics if not.
+func MustCompile(f format.Format) *Rules {
+	r, err := Compile(f)
+	if err != nil {
+		panic(err)
+	}
+	return r
+}
+
+// Format returns the format that the rules were compiled from.
+func (r *Rules) Format() format.Format { return r.format }
+
+// New returns a match before its first game, with the first choice made: the
+// side that will serve first.
+func (r *Rules) New(first Side) State {
+	return State{play: knownBit | uint64(first&1)<<fixedAt}
+}
+
+func (r *Rules) switchIs(s format.Switch, value uint16) bool { return r.format.Rulings[s] == value }
+
+// game returns how game n of the match is played.
+func (r *Rules) game(n int) *game { return r.byGame[n&15] }
+
+func (g *game) compile(f format.Game, rulings format.Rulings) {
+	g.Game, g.order = f, serviceorder.New(f, rulings)
+	for i := range g.steps {
+		g.steps[i] = g.step(uint64(i))
+	}
+	edge := f.Target
+	if f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint {
+		edge-- // receivers can be frozen before a point would win
+	}
+	for latch := range g.edge {
+		g.edge[latch] = edge
+	}
+	if f.ChangeEndsAt != 0 {
+		g.edge[0] = min(edge, f.ChangeEndsAt)
+	}
+}
+
+// step computes entry i of the table: the moving bits of the order, the
+// parity of A's and of B's score, and the winner of the rally.
+func (g *game) step(i uint64) step {
+	before := serviceorder.State(i & orderMask)
+	a, b := uint8(i>>5&1), uint8(i>>6&1)
+	winner := Side(i >> 7 & 1)
+	st := step{}
+	scored := g.scores(before, winner)
+	if scored && winner == A {
+		st.delta, a = 1<<scoreAAt, a+1
+	} else if scored {
+		st.delta, b = 1<<scoreBAt, b+1
+	}
+	after := g.order.Rally(before, winner, scored, a, b)
+	st.delta += uint64(after) - uint64(before)
+	st.effects = rallyEffects(before, after, winner, scored)
+	return st
+}
+
+// scores reports whether the winner of a rally scores, freezes apart.
+func (g *game) scores(s serviceorder.State, winner Side) bool {
+	return g.Scorer == format.EitherSide || winner == s.Side()
+}
+
+func rallyEffects(before, after serviceorder.State, winner Side, scored bool) Effects {
+	var e Effects
+	if scored {
+		e |= Point
+	}
+	switch {
+	case before.Side() != after.Side():
+		e |= SideOut
+	case winner != before.Side():
+		e |= SecondServer
+	}
+	return e
+}
+
+// ordinary masks what must stand at a plain rally for the table to hold.
+const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted
+
+// Apply returns the state after an event and what the event did, or s itself
+// and why the event was refused. It is total: any state and any event give an
+// answer. It never allocates.
+func (r *Rules) Apply(s State, e Event) (State, Effects, Refusal) {
+	if e&^sideFlag == Event(RallyWon) && s.play&ordinary == uint64(Playing)<<phaseAt {
+		g := r.byGame[s.play>>gameAt&15]
+		st := &g.steps[s.play&63|s.play>>(scoreBAt-6)&64|uint64(e)&uint64(sideFlag)]
+		play := s.play + st.delta
+		if edge := g.edge[s.play>>midDueAt&3]; uint8(play>>scoreAAt) < edge && uint8(play>>scoreBAt) < edge {
+			return State{play, s.ledger}, st.effects, NotRefused
+		}
+	}
+	return r.apply(s, e)
+}

@@ -1,0 +1,325 @@
+// Package rally says what HAPPENS in a match: its state, the events that
+// change it, what each event did or why it was refused, the score call, and
+// the log that proves the score afterwards.
+//
+// A [State] is a small comparable value and never changes; [Rules], compiled
+// from a format, take it from one event to the next:
+//
+//	next, effects, refusal := rules.Apply(state, event)
+//
+// Nothing here parses prose or prints it: codes and names only. Words are in
+// rally/referee, files in rally/record.
+package rally
+
+import (
+	"github.com/evencourt/evencourt/serviceorder"
+)
+
+// Words of the order of service, under the names a caller of this package needs.
+type (
+	// Side is one team or player: A or B.
+	Side = serviceorder.Side
+	// Person is a player as entered for the whole match.
+	Person = serviceorder.Person
+	// Court is a service court.
+	Court = serviceorder.Court
+	// Places says where everybody stands.
+	Places = serviceorder.Places
+	// Starters are the starting servers of a game.
+	Starters = serviceorder.Starters
+)
+
+// The sides, persons and courts.
+const (
+	A     = serviceorder.A
+	B     = serviceorder.B
+	A1    = serviceorder.A1
+	A2    = serviceorder.A2
+	B1    = serviceorder.B1
+	B2    = serviceorder.B2
+	Right = serviceorder.Right
+	Left  = serviceorder.Left
+)
+
+// State is a match at one moment: the game in play, the tally of games, and
+// the ledger of time-outs, medical time, warnings and fouls. It is comparable
+// and 16 bytes long; within a format, equal states behave equally for ever.
+//
+// The zero State is a match before its first choice: nobody has chosen who
+// serves first. [Rules.New] is the same with the choice made.
+type State struct {
+	play   uint64 // the game, the tally, who can play
+	ledger uint64 // what has been used and given
+}
+
+// The fields of State.play, by their lowest bit. The order of service has its
+// moving bits at the bottom, A's score above them, so that the table of steps
+// is indexed by the lowest bits as they are.
+const (
+	orderAt   = 0  // 5 bits: moving part of serviceorder.State
+	scoreAAt  = 5  // 8
+	scoreBAt  = 13 // 8
+	fixedAt   = 21 // 3: fixed part of serviceorder.State
+	phaseAt   = 24 // 3
+	breakAt   = 27 // 3
+	ownerAt   = 30 // 2: person of the break
+	outAt     = 32 // 8: two bits a person
+	dutyAt    = 40 // 1: the referee must put a side right
+	abandonAt = 41 // 1
+	knownAt   = 42 // 1: who serves first is settled
+	startedAt = 43 // 1: a game has been started
+	endsAt    = 44 // 1
+	midDueAt  = 45 // 1
+	midDoneAt = 46 // 1
+	gameAt    = 47 // 4
+	wonAAt    = 51 // 4
+	wonBAt    = 55 // 4
+	choiceAt  = 59 // 3: first choice under way
+	opensAt   = 62 // 2: 0 none, 1 A, 2 B
+
+	orderMask = uint64(serviceorder.Moving)
+	fixedMask = uint64(7) << fixedAt
+	phaseMask = uint64(7) << phaseAt
+	breakMask = uint64(31) << breakAt
+	outMask   = uint64(255) << outAt
+	dutyBit   = uint64(1) << dutyAt
+	aborted   = uint64(1) << abandonAt
+	knownBit  = uint64(1) << knownAt
+	started   = uint64(1) << startedAt
+	endsBit   = uint64(1) << endsAt
+	midDue    = uint64(1) << midDueAt
+	midDone   = uint64(1) << midDoneAt
+	scoreMask = uint64(0xffff) << scoreAAt
+)
+
+// The fields of State.ledger.
+const (
+	timeOutsAt = 0  // 4 + 4
+	medicalAt  = 8  // 8: two bits a person
+	verbalAt   = 16 // 1 + 1
+	warningAt  = 18 // 3 + 3
+	foulAt     = 24 // 3 + 3
+	forfeitAt  = 30 // 2 + 2
+	wrongAt    = 34 // 2 + 2
+	carryAt    = 38 // 8: two bits a person
+	causeAt    = 46 // 3: how the match ended
+	winnerAt   = 49 // 2: 0 none, 1 A, 2 B, 3 tie
+
+	timeOutsMask = uint64(0xff) << timeOutsAt
+)
+
+func (s State) playBits(at, width int) uint64   { return s.play >> at & (1<<width - 1) }
+func (s State) ledgerBits(at, width int) uint64 { return s.ledger >> at & (1<<width - 1) }
+
+func (s *State) setPlay(at, width int, v uint64) {
+	s.play = s.play&^((1<<width-1)<<at) | v<<at
+}
+
+func (s *State) setLedger(at, width int, v uint64) {
+	s.ledger = s.ledger&^((1<<width-1)<<at) | v<<at
+}
+
+// count adds one to a counter of a side and stops at its width.
+func (s *State) count(at, width int, side Side) {
+	at += width * int(side)
+	if n := s.ledgerBits(at, width); n < 1<<width-1 {
+		s.setLedger(at, width, n+1)
+	}
+}
+
+// Phase is where a match stands.
+type Phase uint8
+
+// The phases.
+const (
+	Before  Phase = iota // the first game has not begun
+	Playing              // a game is in play
+	Between              // between two games; the score is that of the last one
+	Over                 // decided; still correctable until the sheet is returned
+	Closed               // the sheet has been returned
+)
+
+var phaseNames = []string{"before", "play", "between", "over", "closed"}
+
+// Break is a kind of interruption.
+type Break uint8
+
+// The breaks.
+const (
+	NoBreak        Break = iota
+	TimeOutBreak         // standard time-out
+	MedicalBreak         // medical time-out, requested or granted
+	EquipmentBreak       // equipment time-out
+	RefereeBreak         // referee's time-out; ends with time in
+	BloodBreak           // referee's time-out that ends only when dealt with
+	HazardBreak
+	IllnessBreak
+)
+
+var breakNames = []string{"-", "t", "m", "eq", "ref", "blood", "hazard", "illness"}
+
+// Medical says how a player's one medical time-out stands.
+type Medical uint8
+
+// The states of a medical time-out.
+const (
+	MedicalUnused Medical = iota
+	MedicalRequested
+	MedicalUsed
+)
+
+// Absence says why a player takes no further part.
+type Absence uint8
+
+// The absences.
+const (
+	Present    Absence = iota
+	CannotGoOn         // the partner plays on alone
+	Concussed          // suspected concussion: out of this match
+)
+
+// Cause says how a match ended.
+type Cause uint8
+
+// The causes.
+const (
+	NotEnded  Cause = iota
+	Played          // by the games
+	Retired         // the other side retired
+	Withdrew        // the other side withdrew before the match
+	Forfeited       // the other side forfeited the match
+	DoubleForfeited
+	Tied      // all games played, equally many won
+	Abandoned // may be resumed
+)
+
+var causeNames = []string{"-", "played", "retired", "withdrew", "forfeited", "double-forfeit", "tied", "abandoned"}
+
+// order assembles the state of the order of service.
+func (s State) order() serviceorder.State {
+	return serviceorder.State(s.play&orderMask | s.play>>fixedAt&7<<5)
+}
+
+func (s *State) setOrder(o serviceorder.State) {
+	s.play = s.play&^(orderMask|fixedMask) | uint64(o)&orderMask | uint64(o>>5)<<fixedAt
+}
+
+// Phase returns where the match stands.
+func (s State) Phase() Phase { return Phase(s.playBits(phaseAt, 3)) }
+
+// Score returns the points of a side in the game in play, or in the last one.
+func (s State) Score(side Side) int { return int(s.playBits(scoreAAt+8*int(side), 8)) }
+
+func (s State) scores() (a, b uint8) { return uint8(s.play >> scoreAAt), uint8(s.play >> scoreBAt) }
+
+func (s *State) setScore(side Side, v uint8) { s.setPlay(scoreAAt+8*int(side), 8, uint64(v)) }
+
+// Game returns the number of the game in play, or of the last one; 0 before
+// the first.
+func (s State) Game() int { return int(s.playBits(gameAt, 4)) }
+
+// Won returns how many games a side has won.
+func (s State) Won(side Side) int { return int(s.playBits(wonAAt+4*int(side), 4)) }
+
+// First returns the side that served first in this game (between games: in
+// the last one; before the match: that will). It is false while that is open.
+func (s State) First() (Side, bool) {
+	return Side(s.play >> fixedAt & 1), s.play&knownBit != 0
+}
+
+// Starters returns the starting servers of this game, or of the last one; on
+// fixed courts, who stands right. It is false before the first game.
+func (s State) Starters() (Starters, bool) { return s.order().Starters(), s.play&started != 0 }
+
+// Serving returns the side that serves next. It is false outside play.
+func (s State) Serving() (Side, bool) { return Side(s.play & 1), s.Phase() == Playing }
+
+// Opens returns the points with which a side opens the coming game because
+// its opponents brought a penalty.
+func (s State) Opens(side Side) int {
+	if s.playBits(opensAt, 2) == uint64(side)+1 {
+		return 1
+	}
+	return 0
+}
+
+// EndChanges returns the number of end changes made in the match, mod 2.
+func (s State) EndChanges() int { return int(s.play >> endsAt & 1) }
+
+// EndChangeDue reports whether the mid-game end change is due.
+func (s State) EndChangeDue() bool { return s.play&midDue != 0 }
+
+// EndChangeMade reports whether the mid-game end change of this game has been
+// made.
+func (s State) EndChangeMade() bool { return s.play&midDone != 0 }
+
+// PutRightDue reports whether the referee must see that the serving side is
+// right before the next call, having faulted it on its first server.
+func (s State) PutRightDue() bool { return s.play&dutyBit != 0 }
+
+// Break returns the break that is running and, for time-outs, medical and
+// equipment breaks, whose it is: a person, or any person of the side.
+func (s State) Break() (Break, Person) {
+	return Break(s.playBits(breakAt, 3)), Person(s.playBits(ownerAt, 2))
+}
+
+func (s *State) setBreak(b Break, owner Person) {
+	s.play = s.play&^breakMask | uint64(b)<<breakAt | uint64(owner)<<ownerAt
+}
+
+// TimeOutsUsed returns the standard time-outs a side has used in this game;
+// before the match and between games, in the coming one.
+func (s State) TimeOutsUsed(side Side) int { return int(s.ledgerBits(timeOutsAt+4*int(side), 4)) }
+
+// Medical returns how a player's medical time-out stands.
+func (s State) Medical(p Person) Medical { return Medical(s.ledgerBits(medicalAt+2*int(p), 2)) }
+
+func (s *State) setMedical(p Person, m Medical) { s.setLedger(medicalAt+2*int(p), 2, uint64(m)) }
+
+// Absence returns whether a player takes no further part, and why.
+func (s State) Absence(p Person) Absence { return Absence(s.playBits(outAt+2*int(p), 2)) }
+
+func (s *State) setAbsence(p Person, a Absence) { s.setPlay(outAt+2*int(p), 2, uint64(a)) }
+
+// VerbalWarnings returns the verbal warnings of a side in the match.
+func (s State) VerbalWarnings(side Side) int { return int(s.ledgerBits(verbalAt+int(side), 1)) }
+
+// TechnicalWarnings returns the technical warnings of a side in the match.
+func (s State) TechnicalWarnings(side Side) int { return int(s.ledgerBits(warningAt+3*int(side), 3)) }
+
+// TechnicalFouls returns the technical fouls given to a side in the match;
+// one that two warnings made is counted among the warnings.
+func (s State) TechnicalFouls(side Side) int { return int(s.ledgerBits(foulAt+3*int(side), 3)) }
+
+// GameForfeits returns the games a side has forfeited by penalties.
+func (s State) GameForfeits(side Side) int { return int(s.ledgerBits(forfeitAt+2*int(side), 2)) }
+
+// WrongServers returns the wrong servers of a side that the 1999 text counts.
+func (s State) WrongServers(side Side) int { return int(s.ledgerBits(wrongAt+2*int(side), 2)) }
+
+// Carry is a penalty that a player brings from his last match.
+type Carry uint8
+
+// The carried penalties.
+const (
+	NoCarry Carry = iota
+	CarriedWarning
+	CarriedFoul
+)
+
+// Carried returns the penalty a player brought into this match.
+func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+2*int(p), 2)) }
+
+// Outcome returns how the match ended and, if somebody won it, who.
+func (s State) Outcome() (cause Cause, winner Side, won bool) {
+	if s.play&aborted != 0 {
+		return Abandoned, A, false
+	}
+	w := s.ledgerBits(winnerAt, 2)
+	return Cause(s.ledgerBits(causeAt, 3)), Side((w - 1) & 1), w == 1 || w == 2
+}
+
+func (s *State) setOutcome(c Cause, winner uint64) {
+	s.setLedger(causeAt, 3, uint64(c))
+	s.setLedger(winnerAt, 2, winner)
+}

@@ -1,0 +1,135 @@
+package serviceorder
+
+import "github.com/evencourt/evencourt/format"
+
+// Rules are the order of service of a game. The zero value is not usable; see
+// [New].
+type Rules struct {
+	order      format.Order
+	doubles    bool
+	servers    uint8
+	firstTurn  uint8
+	sameServer bool // fixed courts: a penalty leaves the server as he is
+	stay       bool // swap on own serve: a penalty moves nobody
+}
+
+// New returns the order that a game is served in. Rulings decide the open
+// points of penalties: fixed-court-foul and swap-foul.
+func New(g format.Game, r format.Rulings) Rules {
+	return Rules{
+		order:      g.Order,
+		doubles:    g.Sides == format.Doubles,
+		servers:    g.Servers,
+		firstTurn:  g.FirstTurn,
+		sameServer: r[format.FixedCourtFoul] == format.FixedCourtFoulSameServer,
+		stay:       r[format.SwapFoul] == format.SwapFoulStay,
+	}
+}
+
+// Start returns the state in which a game opens, with the scores it opens at:
+// 0-0, or a point for a side whose opponents brought a penalty. The starting
+// server of the first side serves, from the court that his score dictates; the
+// opening turn begins with the last server numbers.
+func (r Rules) Start(first Side, st Starters, a, b uint8) State {
+	s := Prepare(first, st) | State(first)
+	if r.order == format.SwapOnServe {
+		// Partners open where the score puts them, as if they had swapped for it.
+		s |= State(a&1)*swapABit | State(b&1)*swapBBit
+	}
+	if r.servers == 2 && r.firstTurn == 1 {
+		s |= secondBit
+	}
+	return s
+}
+
+// Rally returns the state after a rally that winner won. The scores are those
+// after the rally; scored says whether the winner's score moved.
+func (r Rules) Rally(s State, winner Side, scored bool, a, b uint8) State {
+	if r.order == format.FixedCourts {
+		s &^= partnerBit // whom a penalty had left serving serves no longer
+	}
+	side := s.Side()
+	switch {
+	case winner == side:
+		if scored && r.order == format.SwapOnServe {
+			s ^= swapABit << side
+		}
+		return s
+	case r.servers == 2 && s&secondBit == 0:
+		return s ^ partnerBit | secondBit
+	}
+	return r.sideOut(s, a, b)
+}
+
+// sideOut gives the serve to the other side. The player who opens the turn is
+// the one standing in the court of his side's score: the right one by parity.
+func (r Rules) sideOut(s State, a, b uint8) State {
+	s = (s ^ sideBit) &^ (partnerBit | secondBit)
+	side := s.Side()
+	odd := State(own(side, a, b) & 1)
+	switch {
+	case !r.doubles || r.order == format.FixedCourts:
+		return s
+	case r.order == format.SwapOnServe:
+		return s | (odd^s.swapped(side))*partnerBit
+	}
+	return s | odd*partnerBit
+}
+
+// Penalty returns the state after a penalty moved the score of one side by
+// one point; the scores are those after it. Side and server number stay.
+func (r Rules) Penalty(s State, moved Side, a, b uint8) State {
+	switch {
+	case r.order == format.SwapOnServe && !r.stay:
+		s ^= swapABit << moved
+	case r.order == format.SwapOnServe && moved == s.Side() && r.servers == 1:
+		s ^= partnerBit // nobody moves: who stands in the court of the score serves
+	case r.order == format.FixedCourts && moved == s.Side() && r.sameServer:
+		s ^= partnerBit
+	}
+	return s
+}
+
+// Exchange returns the state after partners exchanged their fixed courts.
+// It is false for every other order.
+func (r Rules) Exchange(s State, side Side) (State, bool) {
+	if r.order != format.FixedCourts {
+		return s, false
+	}
+	return s ^ startABit<<side, true
+}
+
+// Numbers reports whether the order has server numbers.
+func (r Rules) Numbers() bool { return r.servers == 2 }
+
+// Valid reports whether s can be a state of this order at these scores.
+// Bits without use must be zero; where one server has the whole turn the
+// places decide who he is.
+func (r Rules) Valid(s State, a, b uint8) bool {
+	side := s.Side()
+	if s&secondBit != 0 && r.servers == 1 {
+		return false
+	}
+	if r.order != format.SwapOnServe && s&(swapABit|swapBBit) != 0 {
+		return false
+	}
+	if !r.doubles && s&(partnerBit|startABit|startBBit) != 0 {
+		return false
+	}
+	if r.order == format.SwapOnServe && r.servers == 1 {
+		return s/partnerBit&1 == State(own(side, a, b)&1)^s.swapped(side)
+	}
+	if r.order == format.FixedCourts && s&partnerBit != 0 {
+		return r.sameServer
+	}
+	// Opening turn of the second kind of game: nothing more can be said from
+	// score and number alone, see Settle.
+	return true
+}
+
+func own(s Side, a, b uint8) uint8 {
+	if s == B {
+		return b
+	}
+	return a
+}
