@@ -114,6 +114,55 @@ func (v *Refusal) UnmarshalText(text []byte) error {
 	return unmarshal("refusal", refusalNames, text, v)
 }
 
+// String returns the text name of v.
+func (v Hand) String() string { return nameOf(handNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Hand) MarshalText() ([]byte, error) { return marshal("hand", handNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Hand) UnmarshalText(text []byte) error { return unmarshal("hand", handNames, text, v) }
+
+// String returns the text name of v.
+func (v Depth) String() string { return nameOf(depthNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Depth) MarshalText() ([]byte, error) { return marshal("depth", depthNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Depth) UnmarshalText(text []byte) error { return unmarshal("depth", depthNames, text, v) }
+
+// String returns the text name of v.
+func (v Medical) String() string { return nameOf(medicalNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Medical) MarshalText() ([]byte, error) { return marshal("medical", medicalNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Medical) UnmarshalText(text []byte) error {
+	return unmarshal("medical", medicalNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Absence) String() string { return nameOf(absenceNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Absence) MarshalText() ([]byte, error) { return marshal("absence", absenceNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Absence) UnmarshalText(text []byte) error {
+	return unmarshal("absence", absenceNames, text, v)
+}
+
+// String returns the text name of v.
+func (v Carry) String() string { return nameOf(carryNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Carry) MarshalText() ([]byte, error) { return marshal("carry", carryNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Carry) UnmarshalText(text []byte) error { return unmarshal("carry", carryNames, text, v) }
+
 func nameOf[T ~uint8](names []string, v T) string {
 	if int(v) < len(names) {
 		return names[v]

@@ -168,6 +168,8 @@ const (
 	MedicalUsed
 )
 
+var medicalNames = []string{"unused", "requested", "used"}
+
 // Absence says why a player takes no further part.
 type Absence uint8
 
@@ -177,6 +179,8 @@ const (
 	CannotGoOn         // the partner plays on alone
 	Concussed          // suspected concussion: out of this match
 )
+
+var absenceNames = []string{"present", "cannot-go-on", "concussed"}
 
 // Cause says how a match ended.
 type Cause uint8
@@ -306,6 +310,8 @@ const (
 	CarriedWarning
 	CarriedFoul
 )
+
+var carryNames = []string{"none", "warning", "foul"}
 
 // Carried returns the penalty a player brought into this match.
 func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+2*int(p), 2)) }

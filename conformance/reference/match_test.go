@@ -427,7 +427,6 @@ func TestMatchFlow(t *testing.T) {
 	same(t, "another", do(t, m, "tB"), "break time-out-charged")
 	same(t, "the last", do(t, m, "tA"), "break time-out-charged last-time-out")
 	refuse(t, m, "tA", "none-left")
-	refuse(t, m, "eqA1x", "unsupported")
 	same(t, "safety never waits", do(t, m, "ref"), "break")
 	refuse(t, m, "eqA1", "in-break")
 	same(t, "rally after it", do(t, m, "A:net"), "point time-in")

@@ -1,0 +1,84 @@
+package rally
+
+// Hand is the referee's left or right hand, seen from the post at the net.
+type Hand uint8
+
+// The hands.
+const (
+	LeftHand Hand = iota
+	RightHand
+)
+
+// Other returns the other hand.
+func (h Hand) Other() Hand { return h ^ 1 }
+
+var handNames = []string{"left", "right"}
+
+// Depth is near to the referee's post or far from it, along the net.
+type Depth uint8
+
+// The depths.
+const (
+	Near Depth = iota
+	Far
+)
+
+var depthNames = []string{"near", "far"}
+
+// Spot is where one player stands, seen from the referee's post.
+type Spot struct {
+	Person Person `json:"person"`
+	Court  Court  `json:"court"`
+	Hand   Hand   `json:"hand"`
+	Depth  Depth  `json:"depth"`
+}
+
+// View is the court as the referee sees it from the post.
+type View struct {
+	Hands    [2]Hand `json:"hands"`    // by side: on which hand it stands
+	Playing  bool    `json:"playing"`  // whether a serve is next; the rest is empty if not
+	Serving  Hand    `json:"serving"`  // the server's hand
+	Server   Spot    `json:"server"`   //
+	Receiver Spot    `json:"receiver"` //
+	Spots    []Spot  `json:"spots"`    // everybody, A first, right court first
+}
+
+// DepthOf returns whether a court is near to the referee or far. Players face
+// the net, so the right court is the far one for the side on the referee's
+// right and the near one for the side on his left (common practice; it follows
+// from the geometry).
+func DepthOf(h Hand, c Court) Depth {
+	if (h == RightHand) == (c == Right) {
+		return Far
+	}
+	return Near
+}
+
+// View returns the court as seen from the referee's post, left being the side
+// on his left at the first serve of the match. It is kept through side-outs
+// and end changes.
+func (r *Rules) View(s State, left Side) View {
+	var v View
+	hand := Hand(left)           // side A's hand at the start
+	hand ^= Hand(s.EndChanges()) // every change of ends turns it
+	v.Hands = [2]Hand{hand, hand.Other()}
+	side, playing := s.Serving()
+	if !playing {
+		return v
+	}
+	p := r.Places(s)
+	spot := func(who Person, c Court) Spot {
+		h := v.Hands[who.Side()]
+		return Spot{who, c, h, DepthOf(h, c)}
+	}
+	v.Playing, v.Serving = true, v.Hands[side]
+	v.Server, v.Receiver = spot(p.Server, p.Court), spot(p.Receiver, p.Receives)
+	for side := A; side <= B; side++ {
+		if !r.doubles {
+			v.Spots = append(v.Spots, spot(p.At[side][0], p.Standing[side]))
+			continue
+		}
+		v.Spots = append(v.Spots, spot(p.At[side][Right], Right), spot(p.At[side][Left], Left))
+	}
+	return v
+}
