@@ -2,6 +2,9 @@ module github.com/evencourt/evencourt
 
 go 1.25.0
 
-require github.com/stretchr/testify v1.12.1
+require (
+	github.com/google/go-cmp v0.7.0
+	github.com/stretchr/testify v1.12.1
+)
 
 require go.yaml.in/yaml/v3 v3.0.5 // indirect

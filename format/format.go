@@ -269,5 +269,8 @@ func (g *Game) Frozen(own, other uint8) bool {
 // that own scored, no penalty having intervened: the point before had not
 // ended it.
 func (g *Game) Final(own, other uint8) bool {
+	if g.Cap != 0 && own > g.Cap {
+		return false
+	}
 	return g.Won(own, other) && !g.won(int(own)-1, int(other))
 }

@@ -163,7 +163,8 @@ var table = [switchCount]row{
 		{E2026, E2026, OrderStopAnyone, "5.C.1", Paraphrase},
 	}},
 	Corrects: {id: "referee-corrects", about: "Whether the referee puts servers and places right before the call without being asked.", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2017, No, "", Read},
+		{E1999, E2013, No, "", Derived},
+		{E2017, E2017, No, "14.K", Read},
 		{E2018, E2018, No, "4.B.8", Read},
 		{E2019, E2023, No, "4.B.10", Read},
 		{E2023Aug, E2025, Yes, "4.B.9", Read},

@@ -64,7 +64,7 @@ func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	dst = appendScore(dst, serving)
 	dst = append(dst, '-')
 	dst = appendScore(dst, receiving)
-	if r.byGame[s.play>>gameAt&15].Servers == 2 {
+	if r.game(s.Game()).Servers == 2 {
 		dst = append(dst, '-', '1'+byte(s.play>>2&1))
 	}
 	return dst

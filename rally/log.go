@@ -577,3 +577,9 @@ func (l *Log) Holds(n int) (Event, bool) {
 	e := l.live()[n-1]
 	return e, e != 0 && e.Kind() < Undo
 }
+
+// Reset empties the log and begins again at a state, keeping its memory.
+func (l *Log) Reset(start State) {
+	l.rules, l.start, l.now, l.pending = l.first, start, start, nil
+	l.entries, l.payloads, l.times = l.entries[:0], l.payloads[:0], nil
+}

@@ -163,6 +163,26 @@ func (v Carry) MarshalText() ([]byte, error) { return marshal("carry", carryName
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Carry) UnmarshalText(text []byte) error { return unmarshal("carry", carryNames, text, v) }
 
+// String returns the text name of v.
+func (v How) String() string { return nameOf(howNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v How) MarshalText() ([]byte, error) { return marshal("how", howNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *How) UnmarshalText(text []byte) error { return unmarshal("how", howNames, text, v) }
+
+// String returns the text name of v.
+func (v Interval) String() string { return nameOf(intervalNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Interval) MarshalText() ([]byte, error) { return marshal("interval", intervalNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Interval) UnmarshalText(text []byte) error {
+	return unmarshal("interval", intervalNames, text, v)
+}
+
 func nameOf[T ~uint8](names []string, v T) string {
 	if int(v) < len(names) {
 		return names[v]

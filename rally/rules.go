@@ -10,7 +10,7 @@ import (
 type Rules struct {
 	format  format.Format
 	games   [2]game // every game but the last possible one; the last
-	byGame  [16]*game
+	last    uint64  // number of the last possible game
 	doubles bool
 }
 
@@ -40,12 +40,7 @@ func Compile(f format.Format) (*Rules, error) {
 	r := &Rules{format: f, doubles: f.Game.Sides == format.Doubles}
 	r.games[0].compile(f.Game, f.Rulings)
 	r.games[1].compile(f.Last, f.Rulings)
-	for n := range r.byGame {
-		r.byGame[n] = &r.games[0]
-		if n >= int(f.Match.Games) {
-			r.byGame[n] = &r.games[1]
-		}
-	}
+	r.last = uint64(f.Match.Games)
 	return r, nil
 }
 
@@ -70,7 +65,12 @@ func (r *Rules) New(first Side) State {
 func (r *Rules) switchIs(s format.Switch, value uint16) bool { return r.format.Rulings[s] == value }
 
 // game returns how game n of the match is played.
-func (r *Rules) game(n int) *game { return r.byGame[n&15] }
+func (r *Rules) game(n int) *game {
+	if uint64(n) >= r.last {
+		return &r.games[1]
+	}
+	return &r.games[0]
+}
 
 func (g *game) compile(f format.Game, rulings format.Rulings) {
 	g.Game, g.order = f, serviceorder.New(f, rulings)
@@ -135,12 +135,23 @@ const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted
 // answer. It never allocates.
 func (r *Rules) Apply(s State, e Event) (State, Effects, Refusal) {
 	if e&^sideFlag == Event(RallyWon) && s.play&ordinary == uint64(Playing)<<phaseAt {
-		g := r.byGame[s.play>>gameAt&15]
+		g := r.game(s.Game())
 		st := &g.steps[s.play&63|s.play>>(scoreBAt-6)&64|uint64(e)&uint64(sideFlag)]
 		play := s.play + st.delta
 		if edge := g.edge[s.play>>midDueAt&3]; uint8(play>>scoreAAt) < edge && uint8(play>>scoreBAt) < edge {
 			return State{play, s.ledger}, st.effects, NotRefused
 		}
+		return r.applyAtEdge(s, e.Side())
 	}
 	return r.apply(s, e)
+}
+
+// applyAtEdge plays a plain rally with which a game may end, freeze or change
+// ends.
+func (r *Rules) applyAtEdge(s State, winner Side) (State, Effects, Refusal) {
+	m := move{r: r, s: s}
+	if refusal := m.score(winner); refusal != NotRefused {
+		return s, 0, refusal
+	}
+	return m.s, m.did, NotRefused
 }

@@ -1,0 +1,38 @@
+package format_test
+
+import (
+	"fmt"
+
+	"github.com/evencourt/evencourt/format"
+)
+
+// A format has two coordinates: what is played, and the edition in force.
+func ExampleNamed() {
+	f, err := format.Named("rally-doubles-15", format.E2025)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Game.Target, f.Game.Freeze, f.ID())
+	_, err = format.Named("rally-doubles-15", format.E2024)
+	fmt.Println(err)
+	// Output:
+	// 15 win-on-serve rally-doubles-15@2025
+	// format: edition: shape rally-doubles-15 does not exist in edition 2024
+}
+
+// Every value of an edition knows where it comes from.
+func ExampleOrigin() {
+	e, _ := format.EditionOn(format.Pickleball, 2023, 8, 20)
+	r := format.RulingsOf(e)
+	source, _ := format.Origin(e, format.OrderError)
+	fmt.Println(e, r.Text(format.OrderError), source.Rule, source.Mark)
+	// Output: 2023-08 replay-if-stopped 4.B.9 read
+}
+
+// A reading of an open point is part of the format's id.
+func ExampleParse() {
+	f, _ := format.Parse("sideout-doubles-11@2025+removed-point-wins=yes")
+	fmt.Println(f.Rulings.Text(format.RemovedPointWins), f.ID())
+	// Output: yes sideout-doubles-11@2025+removed-point-wins=yes
+}
