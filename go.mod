@@ -4,6 +4,7 @@ go 1.25.0
 
 require (
 	github.com/google/go-cmp v0.7.0
+	github.com/leanovate/gopter v0.2.9
 	github.com/stretchr/testify v1.12.1
 )
 

@@ -269,8 +269,8 @@ func (g *Game) Frozen(own, other uint8) bool {
 // that own scored, no penalty having intervened: the point before had not
 // ended it.
 func (g *Game) Final(own, other uint8) bool {
-	if g.Cap != 0 && own > g.Cap {
-		return false
+	if g.Cap != 0 && own > g.Cap || g.WinBy == 1 && own > g.Target {
+		return false // the game would have ended before
 	}
 	return g.Won(own, other) && !g.won(int(own)-1, int(other))
 }

@@ -22,13 +22,19 @@ func (r *Rules) NextFirst(s State) (Side, bool) {
 
 // lastWinner returns the side that won the last game.
 func (s State) lastWinner() Side {
-	if cause, winner, won := s.Outcome(); won && cause == Forfeited {
+	if winner, forfeited := s.forfeitWinner(); forfeited {
 		return winner
 	}
 	if s.Score(B) > s.Score(A) {
 		return B
 	}
 	return A
+}
+
+// forfeitWinner returns, between games, who won the last one by forfeit.
+func (s State) forfeitWinner() (Side, bool) {
+	w := s.ledgerBits(winnerAt, 2)
+	return Side((w - 1) & 1), s.Phase() == Between && w != 0
 }
 
 // startGame opens a game with starting servers that are named.

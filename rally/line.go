@@ -147,6 +147,13 @@ func appendFirst(dst []byte, s State) []byte {
 var outcomeTexts = map[Cause]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
 
 func appendOutcome(dst []byte, s State) []byte {
+	if winner, won := s.forfeitWinner(); won {
+		dst = append(append(dst, winner.String()...), "gf"...)
+		if s.play&aborted != 0 {
+			dst = append(dst, "ab"...)
+		}
+		return dst
+	}
 	cause, winner, won := s.Outcome()
 	switch {
 	case cause == Tied:
@@ -158,11 +165,7 @@ func appendOutcome(dst []byte, s State) []byte {
 	case !won:
 		return append(dst, '-')
 	}
-	dst = append(dst, winner.String()...)
-	if s.Phase() == Between {
-		return append(dst, "gf"...)
-	}
-	return append(dst, outcomeTexts[cause]...)
+	return append(append(dst, winner.String()...), outcomeTexts[cause]...)
 }
 
 func appendBreak(dst []byte, s State) []byte {
@@ -429,6 +432,10 @@ func (s *State) readOutcome(v string) bool {
 		return false
 	}
 	winner := uint64(v[0]-'A') + 1
+	if v[1:] == "gfab" {
+		s.play |= aborted
+		v = v[:3]
+	}
 	if v[1:] == "gf" {
 		s.setOutcome(Forfeited, winner)
 		return true
@@ -500,10 +507,11 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	g := r.game(s.Game())
 	a, b := s.scores()
 	cause, _, _ := s.Outcome()
+	_, forfeited := s.forfeitWinner()
 	penalties := s.ledger&(63<<foulAt|63<<warningAt) != 0
 	ended := g.Won(a, b) || g.Won(b, a)
 	final := g.Final(a, b) || g.Final(b, a)
-	played := s.Phase() == Between && cause != Forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
+	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
 	switch {
 	case (s.Game() == 0 || s.play&started == 0) && a|b != 0:
 		return "score", "no game has been played"
@@ -525,7 +533,8 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	_, known := s.First()
 	_, begun := s.Starters()
 	b, owner := s.Break()
-	cause, _, won := s.Outcome()
+	cause, _, _ := s.Outcome()
+	_, forfeited := s.forfeitWinner()
 	ended := phase == Over || phase == Closed
 	switch {
 	case phase != Before && phase != Between && s.Opens(A)+s.Opens(B) != 0:
@@ -549,7 +558,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	case s.PutRightDue() && (phase != Playing || r.format.Rulings[format.OrderError] != format.OrderErrorFault ||
 		s.play>>2&1 == 0):
 		return "due", "no side was faulted on its first server"
-	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !(phase == Between && cause == Forfeited && won):
+	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !forfeited:
 		return "result", "does not go with the phase"
 	case phase == Over && cause == Abandoned:
 		return "result", "an abandoned match keeps its phase until the sheet is returned"

@@ -9,3 +9,9 @@ func mustParse(id string) format.Format {
 	}
 	return f
 }
+
+// rationed is the number of time-outs a side has in game n of a format.
+func rationed(id string, n int) int {
+	f := mustParse(id)
+	return int(f.Of(n).TimeOuts)
+}

@@ -321,6 +321,9 @@ func (s State) Outcome() (cause Cause, winner Side, won bool) {
 	if s.play&aborted != 0 {
 		return Abandoned, A, false
 	}
+	if phase := s.Phase(); phase != Over && phase != Closed {
+		return NotEnded, A, false
+	}
 	w := s.ledgerBits(winnerAt, 2)
 	return Cause(s.ledgerBits(causeAt, 3)), Side((w - 1) & 1), w == 1 || w == 2
 }

@@ -1,0 +1,53 @@
+package referee
+
+import "github.com/evencourt/evencourt/rally"
+
+var callTexts = []Entry{
+	{"call.two", []string{"serving", "receiving"}},
+	{"call.three", []string{"serving", "receiving", "number"}},
+	{"call.start", []string{"serving", "receiving", "number"}},
+	{"call.none", nil},
+	{"result.point", nil}, {"result.second-server", nil}, {"result.side-out", nil},
+	{"result.game", nil}, {"result.match", nil}, {"result.replay", nil}, {"result.none", nil},
+	{"say.time-in", nil},
+}
+
+// Call is the score call before the next serve, in words: "four, two, one".
+// Outside play it says that there is none.
+func (g *Guide) Call(s rally.State) Text {
+	c, ok := g.rules.Call(s)
+	switch {
+	case !ok:
+		return say("call.none")
+	case c.Number == 0:
+		return say("call.two", count("serving", c.Serving), count("receiving", c.Receiving))
+	}
+	return say("call.three", count("serving", c.Serving), count("receiving", c.Receiving), count("number", c.Number))
+}
+
+// StartCall is the score call as [Guide.Call], but for those who open a game
+// with "start" in place of the server number ("zero, zero, start").
+func (g *Guide) StartCall(s rally.State) Text {
+	t := g.Call(s)
+	if c, ok := g.rules.Call(s); ok && c.Opening {
+		t.Code = "call.start"
+	}
+	return t
+}
+
+// Result is the word said after a rally that did this: "point", "second
+// server", "side out"; after a replay, "replay".
+func Result(did rally.Effects) Text {
+	switch did.Result() {
+	case rally.CallPoint:
+		return say("result.point")
+	case rally.CallSecondServer:
+		return say("result.second-server")
+	case rally.CallSideOut:
+		return say("result.side-out")
+	}
+	if did.Has(rally.PlayedAgain) {
+		return say("result.replay")
+	}
+	return say("result.none")
+}
