@@ -521,8 +521,6 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 		return "score", "no game of this format ends so"
 	case played && !ended:
 		return "score", "the game has not ended"
-	case a > format.MostPoints-1 && b > format.MostPoints-1:
-		return "score", "past what a game can reach"
 	}
 	return "", ""
 }

@@ -546,3 +546,26 @@ func TestEveryKindHasATextAndAName(t *testing.T) {
 	require.Equal(t, "?", rally.Event(0).String())
 	require.Contains(t, strings.Join(rally.Effects(1<<30-1).Names(), " "), "closed")
 }
+
+// No score runs past what a state can hold, on the table's path either.
+func TestScoresStopAt255(t *testing.T) {
+	for _, id := range []string{"sideout-singles-11@2025", "rally-doubles-11@2026", "sideout-doubles-21@2025"} {
+		rules := rally.MustCompile(mustParse(id))
+		s := rules.New(rally.A)
+		for range 2000 { // level all the way: neither side is ever two ahead
+			w := rally.A
+			if s.Score(rally.A) > s.Score(rally.B) {
+				w = rally.B
+			}
+			next, _, refusal := rules.Apply(s, rally.RallyTo(w))
+			if refusal != rally.NotRefused {
+				require.Equal(t, rally.MostPoints, refusal)
+				require.Equal(t, next, s)
+				break
+			}
+			s = next
+		}
+		require.Equal(t, 255, s.Score(rally.A), id)
+		require.Equal(t, 255, s.Score(rally.B), id)
+	}
+}

@@ -127,8 +127,9 @@ func rallyEffects(before, after serviceorder.State, winner Side, scored bool) Ef
 	return e
 }
 
-// ordinary masks what must stand at a plain rally for the table to hold.
-const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted
+// ordinary masks what must stand at a plain rally for the table to hold. It
+// takes in the top bit of either score, so that no score can overflow.
+const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted | 0x80<<scoreAAt | 0x80<<scoreBAt
 
 // Apply returns the state after an event and what the event did, or s itself
 // and why the event was refused. It is total: any state and any event give an

@@ -1,0 +1,78 @@
+package conformance
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// Own is the library's own engine as an [Engine]: a match log, so that
+// corrections are carried out too. The zero value is ready for use.
+type Own struct{ log *rally.Log }
+
+// Begin implements [Engine].
+func (o *Own) Begin(formatID string, start Start) (Answer, error) {
+	f, err := format.Parse(formatID)
+	if err != nil {
+		return Answer{}, err
+	}
+	rules, err := rally.Compile(f)
+	if err != nil {
+		return Answer{}, err
+	}
+	state, event, err := begin(rules, start)
+	if err != nil {
+		return Answer{}, err
+	}
+	o.log = rally.NewLog(rules, state)
+	if event != "" {
+		if _, err := o.log.Do(event); err != nil {
+			return Answer{}, err
+		}
+	}
+	return o.answer(0), nil
+}
+
+// begin returns the state a start describes, and the event that opens game 1
+// where starting servers are named.
+func begin(rules *rally.Rules, start Start) (rally.State, string, error) {
+	if start.From != "" {
+		s, err := rules.ParseLine(start.From)
+		return s, "", err
+	}
+	if start.First == "-" {
+		return rally.State{}, "", nil
+	}
+	var first rally.Side
+	if err := first.UnmarshalText([]byte(start.First)); err != nil {
+		return rally.State{}, "", err
+	}
+	s := rules.New(first)
+	if start.Servers == "" {
+		return s, "", nil
+	}
+	servers := []string{start.Servers[:2], start.Servers[2:]}
+	return s, "g" + servers[first] + servers[first.Other()], nil
+}
+
+// Do implements [Engine].
+func (o *Own) Do(entry string) Answer {
+	did, err := o.log.Do(entry)
+	if err == nil {
+		return o.answer(did)
+	}
+	a := o.answer(0)
+	var refused *rally.EntryError
+	a.Refused = rally.Malformed.String()
+	if errors.As(err, &refused) {
+		a.Refused = refused.Refusal.String()
+	}
+	return a
+}
+
+func (o *Own) answer(did rally.Effects) Answer {
+	rules, s := o.log.Rules(), o.log.State()
+	return Answer{Line: rules.Line(s), Call: strings.Clone(string(rules.AppendCall(nil, s))), Effects: did.Names()}
+}

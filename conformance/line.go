@@ -1,0 +1,117 @@
+package conformance
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+const lineVersion = "L1"
+
+// lineField is one field of the line: what text it can hold. Whether the
+// fields fit each other is for an engine to say.
+type lineField struct {
+	name  string
+	value *regexp.Regexp
+}
+
+var lineFields = func() []lineField {
+	const (
+		number = `(0|[1-9][0-9]*)`
+		pair   = number + `:` + number
+		places = `(12|21|1-|-1|--)`
+		person = `[AB][12]`
+	)
+	var out []lineField
+	for _, f := range [...][2]string{
+		{"game", number},
+		{"won", pair},
+		{"score", number + `-` + number},
+		{"opens", pair},
+		{"serve", `-|` + person + `@[RL]#[12-]`},
+		{"receive", `-|` + person},
+		{"A", places},
+		{"B", places},
+		{"first", `-|[de]?[AB]`},
+		{"start", `-|A[12]B[12]`},
+		{"ends", `[01]m?`},
+		{"due", `-|e|p|ep`},
+		{"phase", `before|play|between|over|closed`},
+		{"result", `-|[AB](ret|wd|mf)?|tie|dmf|ab`},
+		{"break", `-|t[AB]|m` + person + `|eq` + person + `|ref|blood|hazard|illness`},
+		{"timeouts", pair},
+		{"medical", `[-ru]{4}`},
+		{"out", `[-xc]{4}`},
+		{"vw", pair},
+		{"tw", pair},
+		{"tf", pair},
+		{"gf", pair},
+		{"wrong", pair},
+		{"carry", `[-wf]{4}`},
+	} {
+		out = append(out, lineField{f[0], regexp.MustCompile(`^(` + f[1] + `)$`)})
+	}
+	return out
+}()
+
+// lineFault says what is wrong with the form of a line, or "".
+func lineFault(line string) string {
+	words := strings.Split(line, " ")
+	if words[0] != lineVersion {
+		return "does not begin with " + lineVersion
+	}
+	if len(words) != len(lineFields)+1 {
+		return "has " + strconv.Itoa(len(words)-1) + " fields, not " + strconv.Itoa(len(lineFields))
+	}
+	for i, f := range lineFields {
+		name, value, _ := strings.Cut(words[i+1], "=")
+		if name != f.name {
+			return "has field " + name + " where " + f.name + " belongs"
+		}
+		if !f.value.MatchString(value) {
+			return "field " + name + " cannot be " + strconv.Quote(value)
+		}
+	}
+	inPlay := fieldOf(line, "phase") == "play"
+	for _, name := range [...]string{"serve", "receive"} {
+		if (fieldOf(line, name) != "-") != inPlay {
+			return "field " + name + " does not go with the phase"
+		}
+	}
+	for _, name := range [...]string{"A", "B"} {
+		if (fieldOf(line, name) != "--") != inPlay {
+			return "field " + name + " does not go with the phase"
+		}
+	}
+	return ""
+}
+
+// fieldOf returns the value of a field of a line, or "".
+func fieldOf(line, name string) string {
+	for word := range strings.SplitSeq(line, " ") {
+		if value, ok := strings.CutPrefix(word, name+"="); ok {
+			return value
+		}
+	}
+	return ""
+}
+
+// firstDifference names the first field in which two lines differ, with both
+// values; the name is "" if they do not differ in a field.
+func firstDifference(want, got string) (name, wantValue, gotValue string) {
+	w, g := strings.Split(want, " "), strings.Split(got, " ")
+	for i := range w {
+		if i >= len(g) {
+			name, wantValue, _ = strings.Cut(w[i], "=")
+			return name, wantValue, ""
+		}
+		if w[i] != g[i] {
+			name, wantValue, _ = strings.Cut(w[i], "=")
+			return name, wantValue, strings.TrimPrefix(g[i], name+"=")
+		}
+	}
+	if len(g) > len(w) {
+		return "end", "", g[len(w)]
+	}
+	return "", "", ""
+}

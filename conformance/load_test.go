@@ -1,0 +1,147 @@
+package conformance
+
+import (
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+func loadAll(t *testing.T) []File {
+	t.Helper()
+	files, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+func TestLoad(t *testing.T) {
+	cases, refused, long := 0, 0, 0
+	for _, f := range loadAll(t) {
+		cases += len(f.Cases)
+		for i := range f.Cases {
+			if f.Cases[i].Generated {
+				long++
+			}
+			for _, s := range f.Cases[i].Steps {
+				if s.Refused != "" {
+					refused++
+				}
+			}
+		}
+	}
+	// Cases are only ever added or retired one by one, so a fall below these
+	// numbers means that files went missing.
+	if cases < 150 || refused < 30 || long < 8 {
+		t.Errorf("corpus has %d cases, %d refusals, %d whole matches", cases, refused, long)
+	}
+}
+
+func TestReadIsStrict(t *testing.T) {
+	want := map[string]string{
+		"unknown-case-field.json": `unknown-case-field.json: case c0001: unknown field "tittle"`,
+		"unknown-step-field.json": `unknown-step-field.json: case c0001: unknown field "cal"`,
+		"unknown-file-field.json": `unknown-file-field.json: unknown field "abuot"`,
+		"wrong-type.json":         `wrong-type.json: case c0001: field steps.effects: want []string, not string`,
+		"case-without-id.json":    `case-without-id.json: case number 1: unknown field "x"`,
+		"trailing.json":           `trailing.json: text after the end`,
+		"torn.json":               `torn.json: unexpected EOF`,
+	}
+	entries, err := os.ReadDir("testdata/load")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(entries) != len(want) {
+		t.Errorf("%d bad files, %d expectations", len(entries), len(want))
+	}
+	for _, e := range entries {
+		data, err := os.ReadFile("testdata/load/" + e.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = Read(fstest.MapFS{e.Name(): {Data: data}})
+		if err == nil || !strings.Contains(err.Error(), want[e.Name()]) {
+			t.Errorf("%s: got error %v, want %q", e.Name(), err, want[e.Name()])
+		}
+	}
+}
+
+func TestExpand(t *testing.T) {
+	for _, c := range []struct {
+		entry string
+		want  string // ids, or the error after the entry
+	}{
+		{"rally-doubles-11@2025..2026", "rally-doubles-11@2025 rally-doubles-11@2026"},
+		{"sideout-doubles-11@2023..2024", "sideout-doubles-11@2023 sideout-doubles-11@2023-08 sideout-doubles-11@2024"},
+		{"sideout-singles-15@2026", "sideout-singles-15@2026"},
+		{"sideout-singles-15@2025..2026+correctable=last-point", "sideout-singles-15@2025+correctable=last-point sideout-singles-15@2026+correctable=last-point"},
+		{"badminton-doubles-15-of3@badminton-2005", "badminton-doubles-15-of3@badminton-2005"},
+		{"rally-doubles-11@2024..2026", "no edition 2024 to begin with"},
+		{"rally-doubles-11@2026..2025", "no edition 2025 after 2026"},
+		{"sideout-doubles-11@2016", "no edition 2016 to begin with"},
+		{"sideout-doubles-11@2020..", "no edition  after 2020"},
+		{"sideout-doubles-12@2020", "no such shape"},
+		{"sideout-doubles-11", "names no edition"},
+		{"sideout-doubles-11@2026+correctable=never", "unknown reading"},
+	} {
+		ids, err := Expand(c.entry)
+		got := strings.Join(ids, " ")
+		if err != nil {
+			if !strings.Contains(err.Error(), c.entry) || !strings.Contains(err.Error(), c.want) {
+				t.Errorf("Expand(%q): error %v, want %q", c.entry, err, c.want)
+			}
+		} else if got != c.want {
+			t.Errorf("Expand(%q) = %s, want %s", c.entry, got, c.want)
+		}
+	}
+}
+
+// The words in Go and in LINE.md are the same, in the same order.
+func TestWordsAgreeWithLinePage(t *testing.T) {
+	section := func(number string) string {
+		_, rest, ok := strings.Cut(LinePage(), "\n## "+number+". ")
+		if !ok {
+			t.Fatalf("LINE.md has no section %s", number)
+		}
+		text, _, _ := strings.Cut(rest, "\n## ")
+		return text
+	}
+	words := func(text string) []string {
+		var out []string
+		for _, row := range regexp.MustCompile("(?m)^\\| (`[^|]*`) \\|").FindAllStringSubmatch(text, -1) {
+			for _, w := range regexp.MustCompile("`([^`]+)`").FindAllStringSubmatch(row[1], -1) {
+				out = append(out, w[1])
+			}
+		}
+		return out
+	}
+	if got := words(section("5")); !slices.Equal(got, Effects()) {
+		t.Errorf("effects of LINE.md: %v\nof this package:    %v", got, Effects())
+	}
+	if got := words(section("6")); !slices.Equal(got, Refusals()) {
+		t.Errorf("refusals of LINE.md: %v\nof this package:     %v", got, Refusals())
+	}
+	// Its example shows every field.
+	_, rest, _ := strings.Cut(LinePage(), "\n    L1 ")
+	example, _, _ := strings.Cut(rest, "\n")
+	if fault := lineFault("L1 " + example); fault != "" {
+		t.Errorf("the example of LINE.md %s", fault)
+	}
+}
+
+func TestWhysSayWhatBreaks(t *testing.T) {
+	whys, err := Whys()
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, w := range whys {
+		if w.Word == "" || w.Kind == "" || w.Breaks == "" || seen[w.Word] {
+			t.Errorf("incomplete, or a second time: %+v", w)
+		}
+		seen[w.Word] = true
+	}
+}
