@@ -158,11 +158,10 @@ func (f Format) Validate() error {
 	if f.Shape == "" {
 		return nil
 	}
-	named, err := Named(f.Shape, f.Edition)
-	if err != nil {
+	if _, err := Named(f.Shape, f.Edition); err != nil {
 		return err
 	}
-	if named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
+	if named := f.rebuilt(); named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
 		return &Error{"shape", quote(f.Shape) + " names another game; leave it empty for a format of your own"}
 	}
 	return nil

@@ -119,6 +119,13 @@ func TestReadingsAreInTheID(t *testing.T) {
 	require.Equal(t, "90", f.Rulings.Text(format.TimeOutSeconds))
 }
 
+func TestReadingOfTheTimeOutTable(t *testing.T) {
+	f := named(t, "sideout-doubles-15@2026+time-outs-15=3")
+	require.Equal(t, uint8(3), f.Game.TimeOuts)
+	require.NoError(t, f.Validate())
+	require.Equal(t, "sideout-doubles-15@2026+time-outs-15=3", f.ID())
+}
+
 func TestDefaultEdition(t *testing.T) {
 	require.Equal(t, format.E2026, format.Default)
 	require.Equal(t, format.Default, named(t, "sideout-doubles-11").Edition)

@@ -145,15 +145,14 @@ func Named(id string, e Edition) (Format, error) {
 		if !s.goesWith(e) {
 			return Format{}, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
 		}
-		return s.build(e), nil
+		return s.build(e, RulingsOf(e)), nil
 	}
 	return Format{}, &Error{"shape", "unknown id " + quote(id)}
 }
 
-func (s *shape) build(e Edition) Format {
-	r := RulingsOf(e)
+func (s *shape) build(e Edition, r Rulings) Format {
 	game := s.game
-	game.TimeOuts = TimeOutsFor(e, game.Target)
+	game.TimeOuts = r.timeOuts(game.Target)
 	if s.onServe2025 && e == E2025 {
 		game.Freeze = WinOnServe
 	}
@@ -170,6 +169,10 @@ func (s *shape) build(e Edition) Format {
 // the decisions of this library derive: three from 21 up, else two.
 func TimeOutsFor(e Edition, target uint8) uint8 {
 	r := RulingsOf(e)
+	return r.timeOuts(target)
+}
+
+func (r *Rulings) timeOuts(target uint8) uint8 {
 	s := TimeOuts11
 	switch {
 	case target == 7:
@@ -214,7 +217,18 @@ func Parse(id string) (Format, error) {
 	if err != nil {
 		return Format{}, err
 	}
-	return f, nil
+	return f.rebuilt(), nil
+}
+
+// rebuilt returns the named shape of f under the rulings of f, which say how
+// many time-outs a game has; f itself if it has no name.
+func (f Format) rebuilt() Format {
+	for i := range registry {
+		if registry[i].id == f.Shape && registry[i].goesWith(f.Edition) {
+			return registry[i].build(f.Edition, f.Rulings)
+		}
+	}
+	return f
 }
 
 // ID returns the text that [Parse] turns back into f, or "" for a format that

@@ -513,7 +513,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	final := g.Final(a, b) || g.Final(b, a)
 	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
 	switch {
-	case (s.Game() == 0 || s.play&started == 0) && a|b != 0:
+	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"
 	case s.Phase() == Playing && ended && !penalties:
 		return "score", "the game has ended"

@@ -23,7 +23,7 @@ func (g *Guide) After(s rally.State, e rally.Event) ([]Duty, rally.State) {
 	case rally.RallyWon, rally.Replay, rally.Stop:
 		l.afterRally(s, e, next, did)
 	default:
-		l.afterEvent(e, next, did)
+		l.afterEvent(s, e, next, did)
 	}
 	if did.Has(rally.EndsDue) {
 		l.add("duty.say-end-change")
@@ -39,7 +39,7 @@ func (g *Guide) After(s rally.State, e rally.Event) ([]Duty, rally.State) {
 }
 
 func (l *list) afterRally(s rally.State, e rally.Event, next rally.State, did rally.Effects) {
-	g := l.g
+	g, serving := l.g, l.g.serves(s)
 	if _, rides := e.Incident(); rides {
 		l.add("duty.say-ruling", within("ruling", g.Ruling(s, e).Text))
 	}
@@ -50,8 +50,9 @@ func (l *list) afterRally(s rally.State, e rally.Event, next rally.State, did ra
 		return
 	}
 	l.add("duty.say-result", within("result", Result(did)))
-	l.mark(s, next, did)
-	if did.Has(rally.GameWon) || next.Phase() != rally.Playing {
+	l.mark(s, next, serving, did)
+	if next.Phase() != rally.Playing {
+		l.penalties(serving, s, next, did)
 		l.gameEnd(next, did)
 		return
 	}
@@ -61,18 +62,14 @@ func (l *list) afterRally(s rally.State, e rally.Event, next rally.State, did ra
 	if did.Has(rally.SecondServer) {
 		l.add("duty.marker-two", g.person("server", g.rules.Places(next).Server))
 	}
-	l.penalties(e, next, did)
+	l.penalties(serving, s, next, did)
 	l.add("duty.rehearse", within("call", g.Call(next)))
 }
 
 // mark writes down what the rally did to the score: the point under the
 // server's number, and the end of the turn after its last point.
-func (l *list) mark(s, next rally.State, did rally.Effects) {
+func (l *list) mark(s, next rally.State, serving rally.Side, did rally.Effects) {
 	g := l.g
-	serving, playing := s.Serving()
-	if !playing { // the rally opened the game
-		serving, _ = g.rules.NextFirst(s)
-	}
 	if did.Has(rally.SideOut) {
 		l.add("duty.mark-turn-end", g.side("side", serving))
 	}
@@ -84,13 +81,7 @@ func (l *list) mark(s, next rally.State, did rally.Effects) {
 		return
 	}
 	scorer := serving
-	before := 0
-	if playing {
-		before = s.Score(serving.Other())
-	} else {
-		before = s.Opens(serving.Other())
-	}
-	if next.Score(serving.Other()) > before {
+	if did.Has(rally.SideOut) || did.Has(rally.SecondServer) || lost(s, next, serving) {
 		scorer = serving.Other()
 	}
 	if c, ok := g.rules.Call(s); ok && c.Number > 0 && scorer == serving {
@@ -98,6 +89,20 @@ func (l *list) mark(s, next rally.State, did rally.Effects) {
 		return
 	}
 	l.add("duty.mark-point", g.side("side", scorer), count("score", next.Score(scorer)))
+}
+
+// lost reports whether a side that served lost the rally that ended the game.
+func lost(s, next rally.State, serving rally.Side) bool {
+	return next.Phase() != rally.Playing && next.Won(serving.Other()) > s.Won(serving.Other())
+}
+
+// serves is the side that serves the next rally, also where that opens a game.
+func (g *Guide) serves(s rally.State) rally.Side {
+	if serving, playing := s.Serving(); playing {
+		return serving
+	}
+	first, _ := g.rules.NextFirst(s)
+	return first
 }
 
 func (l *list) sideOut(s rally.State) {
@@ -129,7 +134,7 @@ func (l *list) gameEnd(next rally.State, did rally.Effects) {
 	}
 }
 
-func (l *list) afterEvent(e rally.Event, next rally.State, did rally.Effects) {
+func (l *list) afterEvent(s rally.State, e rally.Event, next rally.State, did rally.Effects) {
 	g := l.g
 	switch e.Kind() {
 	case rally.StartGame:
@@ -172,23 +177,14 @@ func (l *list) afterEvent(e rally.Event, next rally.State, did rally.Effects) {
 		l.atBreak(next)
 		return
 	}
-	l.penalties(e, next, did)
-	if next.Phase() == rally.Over && did&(rally.GameForfeited|rally.MatchForfeited|rally.MatchWon) != 0 {
-		l.outcome(next)
-	}
+	l.penalties(e.Side(), s, next, did)
+	l.gameEnd(next, did)
 }
 
-// penalties says a warning or foul, marks it, and sends the side whose score
-// moved to the places of its new score.
-func (l *list) penalties(e rally.Event, next rally.State, did rally.Effects) {
+// penalties says a warning or foul of a side, marks it, and sends the side
+// whose score it moved to the places of its new score.
+func (l *list) penalties(side rally.Side, s, next rally.State, did rally.Effects) {
 	g := l.g
-	side := e.Side()
-	if rides := e.Kind() == rally.RallyWon; rides {
-		if did&(rally.Warned|rally.Fouled) == 0 {
-			return
-		}
-		side = offender(next)
-	}
 	switch {
 	case did.Has(rally.Fouled):
 		l.add("duty.say-foul", g.side("side", side))
@@ -201,31 +197,23 @@ func (l *list) penalties(e rally.Event, next rally.State, did rally.Effects) {
 		l.add("duty.note-penalty")
 	}
 	if did.Has(rally.TimeOutCharged) {
-		used, allowed := next.TimeOutsUsed(side), g.rules.TimeOuts(next)
-		l.add("duty.note-time-out", g.side("side", side), count("used", used), count("left", allowed-used), within("call", g.Call(next)))
+		l.noteTimeOut(next, side)
 	}
-	if did.Has(rally.GameForfeited) || did.Has(rally.MatchForfeited) && next.Phase() != rally.Over {
+	if did.Has(rally.GameForfeited) {
 		l.add("duty.say-forfeit-game", g.side("side", side))
 	}
-	if !did.Has(rally.PenaltyPoint) {
-		return
-	}
-	if next.Phase() != rally.Playing {
+	switch {
+	case !did.Has(rally.PenaltyPoint):
+	case next.Phase() != rally.Playing:
 		l.opening(next)
-		return
+	default:
+		l.add("duty.penalty-point", count("a", next.Score(rally.A)), count("b", next.Score(rally.B)))
+		moved := side
+		if next.Score(side) == s.Score(side) {
+			moved = side.Other()
+		}
+		if g.doubles {
+			l.add("duty.penalty-places", g.side("side", moved), g.person("server", g.rules.Places(next).Server))
+		}
 	}
-	l.add("duty.penalty-point", count("a", next.Score(rally.A)), count("b", next.Score(rally.B)))
-	if g.doubles {
-		l.add("duty.penalty-places", g.side("side", side), g.person("server", g.rules.Places(next).Server))
-	}
-}
-
-// offender is the side that the 1999 text warns for a wrong server: the one
-// with more of them on the ledger last, which is the only one that can have
-// been warned by a rally.
-func offender(s rally.State) rally.Side {
-	if s.WrongServers(rally.B) > s.WrongServers(rally.A) {
-		return rally.B
-	}
-	return rally.A
 }

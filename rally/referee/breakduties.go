@@ -80,16 +80,21 @@ func (l *list) medical(s rally.State, p rally.Person) {
 
 func (l *list) timeOut(s rally.State, side rally.Side) {
 	g := l.g
-	used, allowed := s.TimeOutsUsed(side), g.rules.TimeOuts(s)
-	l.add("duty.note-time-out", g.side("side", side), count("used", used), count("left", allowed-used), within("call", g.Call(s)))
-	if used == allowed {
-		l.add("duty.last-time-out", g.side("side", side))
-	}
+	l.noteTimeOut(s, side)
 	if n := g.number(format.TimeOutSeconds); n > 0 {
 		l.add("duty.clock", count("seconds", n))
 	}
 	l.paddles(s)
 	l.restart(s)
+}
+
+// noteTimeOut writes a charged time-out down, with the score at that moment.
+func (l *list) noteTimeOut(s rally.State, side rally.Side) {
+	used, allowed := s.TimeOutsUsed(side), l.g.rules.TimeOuts(s)
+	l.add("duty.note-time-out", l.g.side("side", side), count("used", used), count("left", allowed-used), within("call", l.g.Call(s)))
+	if used == allowed {
+		l.add("duty.last-time-out", l.g.side("side", side))
+	}
 }
 
 func (l *list) equipment(s rally.State, p rally.Person) {

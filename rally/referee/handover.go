@@ -1,0 +1,229 @@
+package referee
+
+import "github.com/evencourt/evencourt/rally"
+
+// HandOver is everything a referee needs who takes a match over in its middle.
+// No published text lists it: it is derived from what a record holds.
+type HandOver struct {
+	Format   string            `json:"format"` // id, or "" for a format of its own
+	Match    string            `json:"match,omitempty"`
+	Court    string            `json:"court,omitempty"`
+	From     string            `json:"from,omitempty"` // the referee who hands over
+	Snapshot rally.Snapshot    `json:"snapshot"`       // score, server, places, ends, breaks, penalties
+	Starters *rally.Starters   `json:"starters,omitempty"`
+	TimeOuts []NotedTimeOut    `json:"time_outs"` // of this game, with the call at that moment
+	Replays  []Noted           `json:"replays"`   // of this game, with what was ruled
+	Carried  [4]rally.Carry    `json:"carried"`   // penalties brought into the match: A1 A2 B1 B2
+	Entries  int               `json:"entries"`   // entries of the log so far
+	Scores   [][2]int          `json:"scores"`    // finals of the games played, A-B
+	Next     []Duty            `json:"next"`      // duties now
+	Lines    []Text            `json:"lines"`     // all of it as text, in the order in which it is told
+	Players  map[string]string `json:"players"`   // names by id
+}
+
+// NotedTimeOut is a standard time-out with the moment at which it was taken.
+type NotedTimeOut struct {
+	Side  rally.Side `json:"side"`
+	Entry int        `json:"entry"` // number in the log
+	Call  string     `json:"call"`  // score call at that moment; "" between games
+}
+
+// Noted is an entry of the log that the next referee may be asked about.
+type Noted struct {
+	Entry int    `json:"entry"`
+	Event string `json:"event"`
+	Call  string `json:"call"` // score call after it
+}
+
+var handOverTexts = []Entry{
+	{"hand-over.match", []string{"match", "court", "referee"}},
+	{"hand-over.format", []string{"format", "games", "target", "margin"}},
+	{"hand-over.before", nil},
+	{"hand-over.game", []string{"game", "a", "won-a", "b", "won-b"}},
+	{"hand-over.final", []string{"game", "a", "score-a", "b", "score-b"}},
+	{"hand-over.score", []string{"a", "score-a", "b", "score-b"}},
+	{"hand-over.call", []string{"call", "server", "court", "receiver"}},
+	{"hand-over.starters", []string{"a", "b"}},
+	{"hand-over.rights", []string{"a", "b"}},
+	{"hand-over.stands", []string{"player", "court", "hand", "depth"}},
+	{"hand-over.ends", []string{"left", "right"}},
+	{"hand-over.ends-due", nil}, {"hand-over.ends-made", nil}, {"hand-over.ends-not-made", nil}, {"hand-over.ends-none", nil},
+	{"hand-over.put-right", []string{"side"}},
+	{"hand-over.break", []string{"kind"}},
+	{"hand-over.time-outs", []string{"side", "used", "left"}},
+	{"hand-over.time-out", []string{"side", "call"}},
+	{"hand-over.medical", []string{"player"}}, {"hand-over.medical-open", []string{"player"}}, {"hand-over.medical-none", nil},
+	{"hand-over.out", []string{"player"}}, {"hand-over.concussed", []string{"player"}},
+	{"hand-over.penalties", []string{"side", "verbal", "warnings", "fouls", "forfeits"}},
+	{"hand-over.carried", []string{"player"}},
+	{"hand-over.opens", []string{"side"}},
+	{"hand-over.replay", []string{"entry", "call"}},
+	{"hand-over.over", nil},
+	{"break.t", nil}, {"break.m", nil}, {"break.eq", nil}, {"break.ref", nil}, {"break.blood", nil},
+	{"break.hazard", nil}, {"break.illness", nil},
+}
+
+// HandOver returns what the next referee needs, from the log of the match. The
+// log must be of the guide's format; names come from its set-up.
+func (g *Guide) HandOver(log *rally.Log) HandOver {
+	s := log.State()
+	h := HandOver{Format: g.format.ID(), Match: g.setup.Match, Court: g.setup.Court, From: g.setup.Referee,
+		Snapshot: g.rules.Snapshot(s, g.setup.Left), Entries: log.Len(), Next: g.Now(s), Players: map[string]string{},
+		TimeOuts: []NotedTimeOut{}, Replays: []Noted{}, Scores: [][2]int{}}
+	if st, known := s.Starters(); known {
+		h.Starters = &st
+	}
+	for _, p := range persons {
+		h.Carried[p] = s.Carried(p)
+		if g.doubles || p.Player() == 1 {
+			h.Players[p.String()] = g.setup.Name(p)
+		}
+	}
+	log.Each(func(st rally.Step) bool {
+		h.note(g, st)
+		return true
+	})
+	h.Lines = g.handOverLines(s, &h)
+	return h
+}
+
+// note reads one entry of the log. What belongs to a game is forgotten with it,
+// but its final.
+func (h *HandOver) note(g *Guide, st rally.Step) {
+	if st.Before.Phase() == rally.Playing && st.After.Phase() != rally.Playing {
+		h.Scores = append(h.Scores, [2]int{st.After.Score(rally.A), st.After.Score(rally.B)})
+		h.TimeOuts, h.Replays = h.TimeOuts[:0], h.Replays[:0]
+		return
+	}
+	call := string(st.Rules.AppendCall(nil, st.After))
+	if st.Effects.Has(rally.TimeOutCharged) {
+		h.TimeOuts = append(h.TimeOuts, NotedTimeOut{st.Event.Side(), st.N, call})
+	}
+	if st.Effects.Has(rally.PlayedAgain) {
+		h.Replays = append(h.Replays, Noted{st.N, st.Event.String(), call})
+	}
+}
+
+func (g *Guide) handOverLines(s rally.State, h *HandOver) []Text {
+	var out []Text
+	add := func(c Code, args ...Arg) { out = append(out, say(c, args...)) }
+	a, b := g.side("a", rally.A), g.side("b", rally.B)
+	if h.Match != "" || h.Court != "" || h.From != "" {
+		add("hand-over.match", plain("match", dash(h.Match)), plain("court", dash(h.Court)), plain("referee", dash(h.From)))
+	}
+	for _, p := range persons {
+		if s.Absence(p) == rally.Concussed {
+			add("duty.help")
+			add("hand-over.concussed", g.person("player", p))
+		}
+	}
+	if br, _ := s.Break(); br == rally.BloodBreak || br == rally.IllnessBreak || br == rally.MedicalBreak || pendingMedical(s) {
+		add("duty.help")
+	}
+	game := g.format.Of(max(s.Game(), 1))
+	add("hand-over.format", plain("format", dash(h.Format)), count("games", int(g.format.Match.Games)),
+		count("target", int(game.Target)), count("margin", int(game.WinBy)))
+	for n, final := range h.Scores {
+		add("hand-over.final", count("game", n+1), a, count("score-a", final[0]), b, count("score-b", final[1]))
+	}
+	if s.Phase() == rally.Before {
+		add("hand-over.before")
+	} else {
+		add("hand-over.game", count("game", s.Game()), a, count("won-a", s.Won(rally.A)), b, count("won-b", s.Won(rally.B)))
+		add("hand-over.score", a, count("score-a", s.Score(rally.A)), b, count("score-b", s.Score(rally.B)))
+	}
+	if s.Phase() >= rally.Over {
+		add("hand-over.over")
+	}
+	g.placesLines(s, h, add)
+	if br, _ := s.Break(); br != rally.NoBreak {
+		add("hand-over.break", word("kind", Code("break."+br.String())))
+	}
+	g.ledgerLines(s, h, add)
+	for _, r := range h.Replays {
+		add("hand-over.replay", count("entry", r.Entry), plain("call", dash(r.Call)))
+	}
+	return out
+}
+
+func (g *Guide) placesLines(s rally.State, h *HandOver, add func(Code, ...Arg)) {
+	if h.Starters != nil && g.doubles {
+		code := g.startersCode("hand-over.starters", "hand-over.rights")
+		add(code, g.person("a", h.Starters[rally.A]), g.person("b", h.Starters[rally.B]))
+	}
+	v := h.Snapshot.View
+	left := rally.A
+	if v.Hands[rally.B] == rally.LeftHand {
+		left = rally.B
+	}
+	add("hand-over.ends", g.side("left", left), g.side("right", left.Other()))
+	for _, side := range sides {
+		if s.Opens(side) > 0 {
+			add("hand-over.opens", g.side("side", side))
+		}
+	}
+	if s.Phase() != rally.Playing {
+		return
+	}
+	p := g.rules.Places(s)
+	add("hand-over.call", within("call", g.Call(s)), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
+	for _, spot := range v.Spots {
+		add("hand-over.stands", g.person("player", spot.Person), court("court", spot.Court),
+			word("hand", Code("hand."+spot.Hand.String())), word("depth", Code("depth."+spot.Depth.String())))
+	}
+	switch {
+	case s.EndChangeDue():
+		add("hand-over.ends-due")
+	case s.EndChangeMade():
+		add("hand-over.ends-made")
+	case g.game(s).ChangeEndsAt > 0:
+		add("hand-over.ends-not-made")
+	default:
+		add("hand-over.ends-none")
+	}
+	if s.PutRightDue() {
+		add("hand-over.put-right", g.side("side", p.Server.Side()))
+	}
+}
+
+func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(Code, ...Arg)) {
+	for _, side := range sides {
+		t := h.Snapshot.TimeOuts[side]
+		add("hand-over.time-outs", g.side("side", side), count("used", t.Used), count("left", t.Left))
+	}
+	for _, t := range h.TimeOuts {
+		add("hand-over.time-out", g.side("side", t.Side), plain("call", dash(t.Call)))
+	}
+	used := false
+	for _, p := range persons {
+		switch s.Medical(p) {
+		case rally.MedicalUsed:
+			used = true
+			add("hand-over.medical", g.person("player", p))
+		case rally.MedicalRequested:
+			used = true
+			add("hand-over.medical-open", g.person("player", p))
+		}
+		if s.Absence(p) == rally.CannotGoOn {
+			add("hand-over.out", g.person("player", p))
+		}
+		if s.Carried(p) != rally.NoCarry {
+			add("hand-over.carried", g.person("player", p))
+		}
+	}
+	if !used {
+		add("hand-over.medical-none")
+	}
+	for _, side := range sides {
+		x := h.Snapshot.Penalties[side]
+		add("hand-over.penalties", g.side("side", side), count("verbal", x.Verbal), count("warnings", x.Warnings),
+			count("fouls", x.Fouls), count("forfeits", x.Forfeits))
+	}
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
