@@ -136,7 +136,7 @@ func (e Entry) check(text string) (reason string) {
 func (l *Language) Tag() string { return l.tag }
 
 // deepest is how far texts may nest; none of this package comes near it.
-const deepest = 8
+const deepest = 12
 
 // Say puts a text into the language. It is total: a code that no table has is
 // shown in brackets, an argument that was not given as a dash.

@@ -144,57 +144,69 @@ func (t *Table) Replay(s uint32, symbols []byte) uint32 {
 	return s
 }
 
-// Wins replays symbols from the start of a game and counts the games that each
-// side won.
+// Wins replays a record of whole games, one after the other with a
+// [SymbolStart] before each, and counts the games that each side won. It cuts
+// the record at starts into eight parts and replays them side by side, so that
+// their loads overlap.
 func (t *Table) Wins(symbols []byte) (a, b int) {
-	tab, mask := t.entries, t.mask
-	s, ended, byB := uint32(0), uint32(0), uint32(0)
-	for _, w := range symbols {
-		s = tab[(s|uint32(w&3))&mask]
-		ended += s >> 31
-		byB += s >> 30 & 1
+	const lanes = 8
+	var parts [lanes][]byte
+	for n := range parts {
+		cut := len(symbols)
+		if n < lanes-1 {
+			cut = nextStart(symbols, len(symbols)/(lanes-n))
+		}
+		parts[n], symbols = symbols[:cut], symbols[cut:]
 	}
-	return int(ended - byB), int(byB)
+	return t.winsOf(&parts)
 }
 
-// ReplayAll replays many games, eight at a time so that their loads overlap,
-// each from the start, and writes the last entry of each to last, which must
-// be as long as games.
-func (t *Table) ReplayAll(games [][]byte, last []uint32) error {
-	if len(last) != len(games) {
-		return &PlanError{"last", "must be as long as games"}
+// nextStart returns where the first game at or after from starts.
+func nextStart(symbols []byte, from int) int {
+	for ; from < len(symbols); from++ {
+		if symbols[from]&3 == SymbolStart {
+			return from
+		}
 	}
-	n := 0
-	for ; n+8 <= len(games); n += 8 {
-		t.replayEight((*[8][]byte)(games[n:]), (*[8]uint32)(last[n:]))
-	}
-	for ; n < len(games); n++ {
-		last[n] = t.Replay(0, games[n])
-	}
-	return nil
+	return len(symbols)
 }
 
-func (t *Table) replayEight(games *[8][]byte, last *[8]uint32) {
+func (t *Table) winsOf(parts *[8][]byte) (a, b int) {
 	tab, mask := t.entries, t.mask
-	short := len(games[0])
-	for _, g := range games {
-		short = min(short, len(g))
+	short := len(parts[0])
+	for _, p := range parts {
+		short = min(short, len(p))
 	}
-	g0, g1, g2, g3 := games[0][:short], games[1][:short], games[2][:short], games[3][:short]
-	g4, g5, g6, g7 := games[4][:short], games[5][:short], games[6][:short], games[7][:short]
+	p0, p1, p2, p3 := parts[0][:short], parts[1][:short], parts[2][:short], parts[3][:short]
+	p4, p5, p6, p7 := parts[4][:short], parts[5][:short], parts[6][:short], parts[7][:short]
+	var s [8]uint32
 	var s0, s1, s2, s3, s4, s5, s6, s7 uint32
-	for i := range g0 {
-		s0 = tab[(s0|uint32(g0[i]&3))&mask]
-		s1 = tab[(s1|uint32(g1[i]&3))&mask]
-		s2 = tab[(s2|uint32(g2[i]&3))&mask]
-		s3 = tab[(s3|uint32(g3[i]&3))&mask]
-		s4 = tab[(s4|uint32(g4[i]&3))&mask]
-		s5 = tab[(s5|uint32(g5[i]&3))&mask]
-		s6 = tab[(s6|uint32(g6[i]&3))&mask]
-		s7 = tab[(s7|uint32(g7[i]&3))&mask]
+	// The flags of eight lanes are counted as one sum of top bits: a game won
+	// by A adds 2, one won by B adds 3, and a count of games splits them.
+	sum, games := uint64(0), uint64(0)
+	for i := range p0 {
+		s0 = tab[(s0|uint32(p0[i]&3))&mask]
+		s1 = tab[(s1|uint32(p1[i]&3))&mask]
+		s2 = tab[(s2|uint32(p2[i]&3))&mask]
+		s3 = tab[(s3|uint32(p3[i]&3))&mask]
+		s4 = tab[(s4|uint32(p4[i]&3))&mask]
+		s5 = tab[(s5|uint32(p5[i]&3))&mask]
+		s6 = tab[(s6|uint32(p6[i]&3))&mask]
+		s7 = tab[(s7|uint32(p7[i]&3))&mask]
+		if (s0|s1|s2|s3|s4|s5|s6|s7)&Ended != 0 {
+			games += uint64(s0>>31 + s1>>31 + s2>>31 + s3>>31 + s4>>31 + s5>>31 + s6>>31 + s7>>31)
+			sum += uint64(s0>>30 + s1>>30 + s2>>30 + s3>>30 + s4>>30 + s5>>30 + s6>>30 + s7>>30)
+		}
 	}
-	*last = [8]uint32{s0, s1, s2, s3, s4, s5, s6, s7}
-	for i, g := range games {
-		last[i] = t.Replay(last[i], g[short:])
+	s = [8]uint32{s0, s1, s2, s3, s4, s5, s6, s7}
+	for n, p := range parts {
+		at := s[n]
+		for _, w := range p[short:] {
+			at = tab[(at|uint32(w&3))&mask]
+			games += uint64(at >> 31)
+			sum += uint64(at >> 30)
+		}
 	}
+	byB := sum - 2*games
+	return int(games - byB), int(byB)
 }

@@ -1,0 +1,3 @@
+package referee
+import "testing"
+func TestSmoke(t *testing.T){ if English()==nil {t.Fatal()} }
