@@ -10,8 +10,6 @@
 // ([OpenPoints]).
 package format
 
-import "strconv"
-
 // Sides is the number of players on each side.
 type Sides uint8
 
@@ -162,7 +160,7 @@ func (f Format) Validate() error {
 		return err
 	}
 	if named := f.rebuilt(); named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
-		return &Error{"shape", quote(f.Shape) + " names another game; leave it empty for a format of your own"}
+		return &Error{"shape", Quote(f.Shape) + " names another game; leave it empty for a format of your own"}
 	}
 	return nil
 }
@@ -170,54 +168,62 @@ func (f Format) Validate() error {
 func (m Match) validate() error {
 	switch {
 	case m.Games < 1 || m.Games > 9:
-		return &Error{"match.games", "must be 1 to 9, not " + strconv.Itoa(int(m.Games))}
+		return &Error{"match.games", "must be 1 to 9"}
 	case !m.PlayAll && m.Games%2 == 0:
 		return &Error{"match.games", "an even number of games needs play_all, or nobody may win"}
 	case m.NextServe < OtherSide || m.NextServe > Chosen:
-		return &Error{"match.next_serve", "want " + list(nextServeNames)}
+		return &Error{"match.next_serve", "no such rule"}
 	}
 	return nil
 }
 
-func (g Game) validate(at string) error {
-	fault := func(field, reason string) error { return &Error{at + field, reason} }
+func (g *Game) validate(at string) error {
+	field, reason := g.fault()
+	if field == "" {
+		return nil
+	}
+	return &Error{at + field, reason}
+}
+
+// fault returns the first field at fault and why; "" for none.
+func (g *Game) fault() (field, reason string) {
 	switch {
 	case g.Sides != Singles && g.Sides != Doubles:
-		return fault("sides", "want "+list(sidesNames))
+		return "sides", "want singles or doubles"
 	case g.Scorer != ServingSide && g.Scorer != EitherSide:
-		return fault("scorer", "want "+list(scorerNames))
+		return "scorer", "want server or either"
 	case g.Order < ByParity || g.Order > HalfCourt:
-		return fault("order", "want "+list(orderNames))
+		return "order", "no such order"
 	case g.Servers < 1 || g.Servers > 2:
-		return fault("servers", "must be 1 or 2, not "+strconv.Itoa(int(g.Servers)))
+		return "servers", "must be 1 or 2"
 	case g.Sides == Singles && g.Servers != 1:
-		return fault("servers", "singles has one server a turn")
+		return "servers", "singles has one server a turn"
 	case g.Order == FixedCourts && g.Servers != 1:
-		return fault("servers", "on fixed courts the score picks the server, so a turn has one")
+		return "servers", "on fixed courts the score picks the server, so a turn has one"
 	case g.FirstTurn < 1 || g.FirstTurn > g.Servers:
-		return fault("first_turn", "must be 1 to servers")
+		return "first_turn", "must be 1 to servers"
 	case g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe):
-		return fault("order", "needs partners")
+		return "order", "needs partners"
 	case g.Sides == Doubles && g.Order == HalfCourt:
-		return fault("order", "half courts are for singles")
+		return "order", "half courts are for singles"
 	case g.Target < 1 || g.Target > 250:
-		return fault("target", "must be 1 to 250, not "+strconv.Itoa(int(g.Target)))
+		return "target", "must be 1 to 250"
 	case g.WinBy < 1 || g.WinBy > g.Target:
-		return fault("win_by", "must be 1 to target, not "+strconv.Itoa(int(g.WinBy)))
+		return "win_by", "must be 1 to target"
 	case g.Cap != 0 && g.Cap < g.Target:
-		return fault("cap", "must be 0 for none, or at least target")
+		return "cap", "must be 0 for none, or at least target"
 	case g.Freeze > BothAtPoint:
-		return fault("freeze", "want "+list(freezeNames))
+		return "freeze", "no such freeze"
 	case g.Freeze != NoFreeze && g.Scorer == ServingSide:
-		return fault("freeze", "only the serving side scores, so there is nothing to freeze")
+		return "freeze", "only the serving side scores, so there is nothing to freeze"
 	case g.Freeze == LeaderAndTrailer && g.Target < 4:
-		return fault("freeze", "needs a target of 4 or more")
+		return "freeze", "needs a target of 4 or more"
 	case g.ChangeEndsAt >= g.Target && g.ChangeEndsAt != 0:
-		return fault("change_ends_at", "must be 0 for none, or below target")
+		return "change_ends_at", "must be 0 for none, or below target"
 	case g.TimeOuts > 15:
-		return fault("time_outs", "must be at most 15")
+		return "time_outs", "must be at most 15"
 	}
-	return nil
+	return "", ""
 }
 
 // Midpoint is the score at which ends change in a game to target: half of

@@ -37,11 +37,11 @@ func (r *Rulings) SetText(s Switch, value string) error {
 		return nil
 	}
 	if len(row.values) == 0 {
-		n, err := strconv.ParseUint(value, 10, 16)
-		if err != nil || n > uint64(row.most) {
-			return &Error{"rulings." + s.String(), "want a number up to " + strconv.Itoa(int(row.most)) + ", not " + quote(value)}
+		n, ok := parseNumber(value)
+		if !ok || n > row.most {
+			return &Error{"rulings." + s.String(), "want a number up to " + strconv.Itoa(int(row.most)) + ", not " + Quote(value)}
 		}
-		r[s] = uint16(n)
+		r[s] = n
 		return nil
 	}
 	for i, name := range row.values {
@@ -50,7 +50,7 @@ func (r *Rulings) SetText(s Switch, value string) error {
 			return nil
 		}
 	}
-	return &Error{"rulings." + s.String(), "unknown reading " + quote(value) + ", want " + list(row.values)}
+	return &Error{"rulings." + s.String(), "unknown reading " + Quote(value) + ", want " + list(row.values)}
 }
 
 func (r *Rulings) validate() error {
@@ -146,3 +146,17 @@ var switchNames = func() []string {
 	}
 	return names
 }()
+
+// parseNumber reads a decimal number below 10000 without leading zeros.
+func parseNumber(s string) (n uint16, ok bool) {
+	if s == "" || len(s) > 4 || len(s) > 1 && s[0] == '0' {
+		return 0, false
+	}
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = n*10 + uint16(s[i]-'0')
+	}
+	return n, true
+}

@@ -1,166 +1,146 @@
 package format
 
-import "strings"
+import "strconv"
 
-// A shape is one row of the registry: what is played, whatever the edition.
+// A family is a row of the registry: shapes that differ in target, freeze and
+// number of games only.
+type family struct {
+	id       string
+	document Document
+	from, to Edition // editions that know it
+	sides    Sides
+	scorer   Scorer
+	order    Order
+	servers  uint8
+	winBy    uint8
+	cap      uint8
+	targets  []uint8
+	freezes  []Freeze // one shape each; none is named after NoFreeze
+	games    []uint8
+	next     NextServe
+	onServe  Edition // in this edition the winning point counts only on own serve
+}
+
+var (
+	anyTarget  = []uint8{7, 11, 15, 21}
+	noFreeze   = []Freeze{NoFreeze}
+	anyFreeze  = []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}
+	anyGames   = []uint8{1, 3, 5}
+	singleGame = anyGames[:1]
+	bestOf3    = anyGames[1:2]
+)
+
+// The registry. Club shapes go with any edition, which supplies the rulings;
+// the official rally option exists from 2025. Badminton stands here as an
+// outside check of the orders; that of before 2006 is without setting.
+var registry = []family{
+	{"sideout-singles", Pickleball, E1999, E2026, Singles, ServingSide, ByParity, 1, 2, 0, anyTarget[1:], noFreeze, anyGames, OtherSide, 0},
+	{"sideout-doubles", Pickleball, E1999, E2026, Doubles, ServingSide, ByParity, 2, 2, 0, anyTarget[1:], noFreeze, anyGames, OtherSide, 0},
+	{"rally-singles", Pickleball, E2025, E2026, Singles, EitherSide, ByParity, 1, 2, 0, anyTarget, noFreeze, anyGames, OtherSide, E2025},
+	{"rally-doubles", Pickleball, E2025, E2026, Doubles, EitherSide, ByParity, 1, 2, 0, anyTarget, noFreeze, anyGames, OtherSide, E2025},
+	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, anyTarget[3:], anyFreeze, singleGame, OtherSide, 0},
+	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, anyFreeze[1:2], singleGame, OtherSide, 0},
+	{"swap-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, SwapOnServe, 1, 2, 0, anyTarget[1:2], noFreeze, singleGame, OtherSide, 0},
+	{"half-court-singles", Pickleball, E1999, E2026, Singles, ServingSide, HalfCourt, 1, 2, 0, anyTarget[1:2], noFreeze, singleGame, OtherSide, 0},
+	{"badminton-singles", Badminton, Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, anyTarget[3:], noFreeze, bestOf3, Winner, 0},
+	{"badminton-doubles", Badminton, Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, anyTarget[3:], noFreeze, bestOf3, Winner, 0},
+	{"badminton-doubles", Badminton, BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, anyTarget[2:3], noFreeze, bestOf3, Winner, 0},
+}
+
+// shape is one member of a family.
 type shape struct {
-	id          string
-	document    Document
-	from        Edition // first edition that knows it; 0 for any
-	to          Edition
-	game        Game // target, margin and ends as in a single or last game
-	games       uint8
-	next        NextServe
-	onServe2025 bool // the winning point must be won on own serve in 2025
+	*family
+	id     string
+	target uint8
+	freeze Freeze
+	games  uint8
 }
 
-var registry = buildRegistry()
-
-func buildRegistry() []shape {
-	var out []shape
-	add := func(id string, s shape, games ...uint8) {
-		for _, n := range games {
-			s.id, s.games = id, n
-			if n > 1 {
-				s.id += "-of" + string('0'+rune(n))
+// eachShape visits every named shape until visit returns false.
+func eachShape(visit func(shape) bool) {
+	for i := range registry {
+		f := &registry[i]
+		for _, target := range f.targets {
+			for _, freeze := range f.freezes {
+				for _, games := range f.games {
+					id := f.id + "-" + strconv.Itoa(int(target))
+					if freeze != NoFreeze {
+						id += "-" + freeze.String()
+					}
+					if games > 1 {
+						id += "-of" + strconv.Itoa(int(games))
+					}
+					if !visit(shape{f, id, target, freeze, games}) {
+						return
+					}
+				}
 			}
-			out = append(out, s)
 		}
 	}
-	base := func(sides Sides, scorer Scorer, order Order, target uint8) Game {
-		return Game{Sides: sides, Scorer: scorer, Servers: 1, FirstTurn: 1, Order: order,
-			Target: target, WinBy: 2, ChangeEndsAt: Midpoint(target)}
-	}
-	pickle := shape{document: Pickleball, next: OtherSide}
-
-	for _, sides := range []Sides{Singles, Doubles} {
-		for _, target := range []uint8{11, 15, 21} {
-			s := pickle
-			s.game = base(sides, ServingSide, ByParity, target)
-			if sides == Doubles {
-				s.game.Servers = 2
-			}
-			add("sideout-"+sides.String()+"-"+digits(target), s, 1, 3, 5)
-		}
-	}
-	for _, sides := range []Sides{Singles, Doubles} {
-		for _, target := range []uint8{7, 11, 15, 21} {
-			s := pickle
-			s.from, s.to, s.onServe2025 = E2025, E2026, true
-			s.game = base(sides, EitherSide, ByParity, target)
-			add("rally-"+sides.String()+"-"+digits(target), s, 1, 3, 5)
-		}
-	}
-	fixed := pickle
-	fixed.game = base(Doubles, EitherSide, FixedCourts, 21)
-	for f := NoFreeze; f <= BothAtPoint; f++ {
-		id := "fixed-doubles-21"
-		if f != NoFreeze {
-			id += "-" + f.String()
-		}
-		fixed.game.Freeze = f
-		add(id, fixed, 1)
-	}
-	fixed.game = base(Doubles, EitherSide, FixedCourts, 25)
-	fixed.game.Freeze = WinOnServe
-	add("fixed-doubles-25-win-on-serve", fixed, 1)
-
-	swap := pickle
-	swap.game = base(Doubles, EitherSide, SwapOnServe, 11)
-	add("swap-doubles-11", swap, 1)
-
-	half := pickle
-	half.game = base(Singles, ServingSide, HalfCourt, 11)
-	add("half-court-singles-11", half, 1)
-
-	shuttle := shape{document: Badminton, from: Badminton2006, to: Badminton2006, next: Winner}
-	for _, sides := range []Sides{Singles, Doubles} {
-		order := ByParity
-		if sides == Doubles {
-			order = SwapOnServe
-		}
-		shuttle.game = base(sides, EitherSide, order, 21)
-		shuttle.game.Cap = 30
-		add("badminton-"+sides.String()+"-21", shuttle, 3)
-	}
-	// Laws before 2006: 15 by one, setting left out; the mid-game change at 8
-	// is from memory.
-	old := shape{document: Badminton, from: BadmintonTo2005, to: BadmintonTo2005, next: Winner}
-	old.game = base(Doubles, ServingSide, ByParity, 15)
-	old.game.Servers, old.game.WinBy = 2, 1
-	add("badminton-doubles-15", old, 3)
-	return out
 }
 
-func digits(n uint8) string {
-	if n < 10 {
-		return string('0' + rune(n))
-	}
-	return string('0'+rune(n/10)) + string('0'+rune(n%10))
+func find(id string) (found shape, ok bool) {
+	eachShape(func(s shape) bool {
+		if s.id == id {
+			found, ok = s, true
+		}
+		return !ok
+	})
+	return found, ok
 }
 
 // Shapes lists the ids of the named shapes.
 func Shapes() []string {
-	out := make([]string, len(registry))
-	for i, s := range registry {
-		out[i] = s.id
-	}
+	var out []string
+	eachShape(func(s shape) bool {
+		out = append(out, s.id)
+		return true
+	})
 	return out
 }
 
 // EditionsOf lists the editions that a named shape goes with, oldest first;
-// nil for an unknown shape. The official rally option exists from 2025; club
-// shapes go with any edition, which then supplies the rulings.
+// nil for an unknown shape.
 func EditionsOf(id string) []Edition {
-	for i := range registry {
-		if registry[i].id != id {
-			continue
-		}
-		var out []Edition
-		for _, e := range Editions(registry[i].document) {
-			if registry[i].goesWith(e) {
-				out = append(out, e)
-			}
-		}
-		return out
+	s, ok := find(id)
+	if !ok {
+		return nil
 	}
-	return nil
-}
-
-func (s *shape) goesWith(e Edition) bool {
-	return e.Document() == s.document && (s.from == 0 || e >= s.from && e <= s.to)
+	var out []Edition
+	for e := s.from; e <= s.to; e++ {
+		out = append(out, e)
+	}
+	return out
 }
 
 // Named returns a named shape under an edition's rulings. An unknown shape,
 // and a pair that never existed, are an [*Error] in field shape or edition.
 func Named(id string, e Edition) (Format, error) {
-	for i := range registry {
-		s := &registry[i]
-		if s.id != id {
-			continue
-		}
-		if err := e.validate(); err != nil {
-			return Format{}, err
-		}
-		if !s.goesWith(e) {
-			return Format{}, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
-		}
-		return s.build(e, RulingsOf(e)), nil
+	s, ok := find(id)
+	if !ok {
+		return Format{}, &Error{"shape", "unknown id " + Quote(id)}
 	}
-	return Format{}, &Error{"shape", "unknown id " + quote(id)}
+	if err := e.validate(); err != nil {
+		return Format{}, err
+	}
+	if e < s.from || e > s.to {
+		return Format{}, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
+	}
+	return s.build(e, RulingsOf(e)), nil
 }
 
-func (s *shape) build(e Edition, r Rulings) Format {
-	game := s.game
-	game.TimeOuts = r.timeOuts(game.Target)
-	if s.onServe2025 && e == E2025 {
-		game.Freeze = WinOnServe
+func (s shape) build(e Edition, r Rulings) Format {
+	g := Game{Sides: s.sides, Scorer: s.scorer, Servers: s.servers, FirstTurn: 1, Order: s.order,
+		Target: s.target, WinBy: s.winBy, Cap: s.cap, Freeze: s.freeze, TimeOuts: r.timeOuts(s.target)}
+	if e == s.onServe {
+		g.Freeze = WinOnServe
 	}
-	last := game
-	if s.games > 1 {
-		game.ChangeEndsAt = 0
+	last := g
+	last.ChangeEndsAt = Midpoint(s.target)
+	if s.games == 1 {
+		g = last
 	}
-	return Format{Shape: s.id, Edition: e, Game: game, Last: last, Rulings: r,
+	return Format{Shape: s.id, Edition: e, Game: g, Last: last, Rulings: r,
 		Match: Match{Games: s.games, NextServe: s.next, ChangeEnds: s.games > 1}}
 }
 
@@ -189,8 +169,8 @@ func (r *Rulings) timeOuts(target uint8) uint8 {
 // readings, each +SWITCH=VALUE. Without an edition the [Default] one holds if
 // the shape exists in it, else the newest that it exists in.
 func Parse(id string) (Format, error) {
-	id, readings, more := strings.Cut(id, "+")
-	name, edition, named := strings.Cut(id, "@")
+	id, readings, more := Cut(id, '+')
+	name, edition, named := Cut(id, '@')
 	e := Default
 	if named {
 		if err := e.UnmarshalText([]byte(edition)); err != nil {
@@ -202,8 +182,8 @@ func Parse(id string) (Format, error) {
 	f, err := Named(name, e)
 	for err == nil && more {
 		var reading string
-		reading, readings, more = strings.Cut(readings, "+")
-		field, value, ok := strings.Cut(reading, "=")
+		reading, readings, more = Cut(readings, '+')
+		field, value, ok := Cut(reading, '=')
 		var s Switch
 		if err = s.UnmarshalText([]byte(field)); err != nil {
 			break
@@ -223,12 +203,11 @@ func Parse(id string) (Format, error) {
 // rebuilt returns the named shape of f under the rulings of f, which say how
 // many time-outs a game has; f itself if it has no name.
 func (f Format) rebuilt() Format {
-	for i := range registry {
-		if registry[i].id == f.Shape && registry[i].goesWith(f.Edition) {
-			return registry[i].build(f.Edition, f.Rulings)
-		}
+	s, ok := find(f.Shape)
+	if !ok {
+		return f
 	}
-	return f
+	return s.build(f.Edition, f.Rulings)
 }
 
 // ID returns the text that [Parse] turns back into f, or "" for a format that

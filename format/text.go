@@ -35,7 +35,7 @@ func unmarshal[E ~uint8](kind string, names []string, text []byte, v *E) error {
 			return nil
 		}
 	}
-	return &Error{kind, "unknown value " + quote(text) + ", want " + list(names)}
+	return &Error{kind, "unknown value " + Quote(string(text)) + ", want " + list(names)}
 }
 
 // list joins the names that exist, for error messages.
@@ -53,11 +53,36 @@ func list(names []string) string {
 	return out
 }
 
-// quote keeps an error message short and printable whatever was read.
-func quote[T ~string | ~[]byte](text T) string {
-	const most = 40
-	if len(text) > most {
-		return strconv.Quote(string(text[:most])) + "…"
+// Quote returns outside text for an error message: in quotes, in printable
+// ASCII, and short whatever was read.
+func Quote(text string) string {
+	const most, hex = 60, "0123456789abcdef"
+	out := []byte{'"'}
+	for i := 0; i < len(text) && i < most; i++ {
+		switch c := text[i]; {
+		case c == '"' || c == '\\':
+			out = append(out, '\\', c)
+		case c < ' ' || c > '~':
+			out = append(out, '\\', 'x', hex[c>>4], hex[c&15])
+		default:
+			out = append(out, c)
+		}
 	}
-	return strconv.Quote(string(text))
+	out = append(out, '"')
+	if len(text) > most {
+		out = append(out, "..."...)
+	}
+	return string(out)
+}
+
+// Cut splits text at the first sep; found is false, and after empty, if there
+// is none. It stands here so that the core does without package strings, whose
+// tables a browser build would carry.
+func Cut(text string, sep byte) (before, after string, found bool) {
+	for i := 0; i < len(text); i++ {
+		if text[i] == sep {
+			return text[:i], text[i+1:], true
+		}
+	}
+	return text, "", false
 }

@@ -23,58 +23,55 @@ func (s KindSet) Names() []string {
 func (r *Rules) Allowed(s State) KindSet {
 	var set KindSet
 	for k := RallyWon; k < Undo; k++ {
-		for _, e := range trials[k] {
-			if _, _, refusal := r.Apply(s, e); refusal == NotRefused {
-				set |= 1 << k
-				break
-			}
+		if r.someComes(s, k) {
+			set |= 1 << k
 		}
 	}
 	return set
 }
 
-// trials are for each kind the events that decide whether any of it can come.
-var trials = func() (t [kindCount][]Event) {
-	for k := RallyWon; k < Undo; k++ {
-		t[k] = representatives(k)
+// someComes tries the events of a kind up to what cannot turn a refusal into
+// an acceptance: incidents change what a rally does, not whether it can be,
+// and every fault but an absent player's is alike.
+func (r *Rules) someComes(s State, k Kind) bool {
+	comes := func(e Event) bool {
+		_, _, refusal := r.Apply(s, e)
+		return refusal == NotRefused
 	}
-	return
-}()
-
-// representatives lists the events of a kind up to what cannot turn a refusal
-// into an acceptance: incidents change what a rally does, not whether it can
-// be, and every fault but an absent player's is alike.
-func representatives(k Kind) []Event {
-	var out []Event
 	switch forms[k].shape {
 	case wordShape:
-		return []Event{Of(k)}
+		return comes(Of(k))
 	case stopShape:
-		return []Event{Of(k).WithIncident(Incident{Stopper: ByReferee})}
-	case sideShape:
-		return []Event{OfSide(k, A), OfSide(k, B)}
-	case personShape:
-		for p := A1; p <= B2; p++ {
-			out = append(out, OfPerson(k, p))
-		}
-	case rallyShape:
-		for s := A; s <= B; s++ {
-			out = append(out, RallyTo(s), FaultTo(s, AbsentPlayer))
-		}
-	case startShape:
-		for n := 0; n < 8; n++ {
-			out = append(out, Start(Side(n&1), Starters{A1 + Person(n>>1&1), B1 + Person(n>>2&1)}))
-		}
-	case choiceShape:
-		for s := A; s <= B; s++ {
+		return comes(Of(k).WithIncident(Incident{Stopper: ByReferee}))
+	}
+	for p := A1; p <= B2; p++ {
+		side := p.Side()
+		switch forms[k].shape {
+		case sideShape, personShape:
+			if comes(OfPerson(k, p) & (shapeMasks[forms[k].shape] | 127<<kindAt)) {
+				return true
+			}
+		case rallyShape:
+			if comes(RallyTo(side)) || comes(FaultTo(side, AbsentPlayer)) {
+				return true
+			}
+		case startShape:
+			for n := A1; n <= A2; n++ {
+				if comes(Start(side, Starters{A1 + n, B1 + p&1})) {
+					return true
+				}
+			}
+		case choiceShape:
 			for c := ChooseServe; c <= ChooseDefer; c++ {
-				out = append(out, Choose(s, c))
+				if comes(Choose(side, c)) {
+					return true
+				}
+			}
+		case secondsShape:
+			if comes(Late(side, 0)) || comes(Late(side, 65535)) {
+				return true
 			}
 		}
-	case secondsShape:
-		for s := A; s <= B; s++ {
-			out = append(out, Late(s, 0), Late(s, 65535))
-		}
 	}
-	return out
+	return false
 }

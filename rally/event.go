@@ -334,14 +334,6 @@ func (e Event) Incident() (Incident, bool) {
 	}, e&ridesFlag != 0
 }
 
-// masks are the bits that each kind has a use for.
-var masks = func() (m [kindCount]Event) {
-	for k := range m {
-		m[k] = 127<<kindAt | forms[k].mask()
-	}
-	return
-}()
-
 // wellFormed reports whether only bits that the kind has a use for are set,
 // and to values that exist.
 func (e Event) wellFormed() bool {
@@ -349,7 +341,7 @@ func (e Event) wellFormed() bool {
 	if k == NoKind || k >= kindCount || e>>eventBits != 0 {
 		return false
 	}
-	if e&^masks[k] != 0 {
+	if e&^(127<<kindAt|shapeMasks[forms[k].shape]) != 0 {
 		return false
 	}
 	if e == Event(k)|e&(sideFlag|playerFlag) && k != Stop && k != FirstChoice {

@@ -1,6 +1,10 @@
 package rally
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+)
 
 // shape is the grammar of an event's text.
 type shape uint8
@@ -73,23 +77,17 @@ var forms = [kindCount]form{
 	ChangeFormat:       {"format", "", payloadShape},
 }
 
-// mask returns the bits that a kind with this text uses besides its kind.
-func (f form) mask() Event {
-	switch f.shape {
-	case sideShape:
-		return sideFlag
-	case personShape:
-		return sideFlag | playerFlag
-	case rallyShape:
-		return sideFlag | 63<<argAt | incidents
-	case stopShape:
-		return incidents
-	case startShape, choiceShape:
-		return sideFlag | 63<<argAt
-	case secondsShape:
-		return sideFlag | 0xffff<<secondsAt
-	}
-	return 0
+// shapeMasks are the bits that a kind with this text uses besides its kind.
+var shapeMasks = [...]Event{
+	wordShape:    0,
+	sideShape:    sideFlag,
+	personShape:  sideFlag | playerFlag,
+	rallyShape:   sideFlag | 63<<argAt | incidents,
+	stopShape:    incidents,
+	startShape:   sideFlag | 63<<argAt,
+	choiceShape:  sideFlag | 63<<argAt,
+	secondsShape: sideFlag | 0xffff<<secondsAt,
+	payloadShape: 0,
 }
 
 // String returns the text of the event; "?" for a malformed one.
@@ -192,7 +190,7 @@ type EventError struct {
 
 // Error implements error.
 func (e *EventError) Error() string {
-	return "rally: event " + strconv.Quote(e.Text) + " at byte " + strconv.Itoa(e.At) + ": " + e.Reason
+	return "rally: event " + format.Quote(e.Text) + " at byte " + strconv.Itoa(e.At) + ": " + e.Reason
 }
 
 // ParseEvent reads the text of an event. There is one text for each event:

@@ -2,7 +2,6 @@ package rally
 
 import (
 	"strconv"
-	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/serviceorder"
@@ -144,7 +143,8 @@ func appendFirst(dst []byte, s State) []byte {
 	return append(dst, side.String()...)
 }
 
-var outcomeTexts = map[Cause]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
+// outcomeTexts follow the winner's letter.
+var outcomeTexts = [...]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
 
 func appendOutcome(dst []byte, s State) []byte {
 	if winner, won := s.forfeitWinner(); won {
@@ -181,19 +181,37 @@ func appendBreak(dst []byte, s State) []byte {
 }
 
 const (
-	medicalLetters = "-ru?"
-	absenceLetters = "-xc?"
-	carryLetters   = "-wf?"
+	medicalLetters = "-ru"
+	absenceLetters = "-xc"
+	carryLetters   = "-wf"
 )
 
 func personLetter(field string, s State, p Person) byte {
 	switch field {
 	case "medical":
-		return medicalLetters[s.Medical(p)&3]
+		return letter(medicalLetters, s.Medical(p))
 	case "out":
-		return absenceLetters[s.Absence(p)&3]
+		return letter(absenceLetters, s.Absence(p))
 	}
-	return carryLetters[s.Carried(p)&3]
+	return letter(carryLetters, s.Carried(p))
+}
+
+func letter[T ~uint8](letters string, v T) byte {
+	if int(v) < len(letters) {
+		return letters[v]
+	}
+	return '?' // no event leads there
+}
+
+// split cuts a text at every space.
+func split(text string) []string {
+	var out []string
+	for more := true; more; {
+		var word string
+		word, text, more = format.Cut(text, ' ')
+		out = append(out, word)
+	}
+	return out
 }
 
 // LineError reports a line that is not one, or not one of this format, and
@@ -210,7 +228,7 @@ func (e *LineError) Error() string {
 	if e.Field != "" {
 		at += ": " + e.Field
 	}
-	return at + " " + strconv.Quote(e.Text) + ": " + e.Reason
+	return at + " " + format.Quote(e.Text) + ": " + e.Reason
 }
 
 // ParseLine reads a canonical line as a state of this format. It refuses, with
@@ -220,7 +238,7 @@ func (r *Rules) ParseLine(text string) (State, error) {
 	fail := func(field, value, reason string) (State, error) {
 		return State{}, &LineError{Field: field, Text: shorten(value), Reason: reason}
 	}
-	words := strings.Split(shortLine(text), " ")
+	words := split(shortLine(text))
 	if words[0] != LineVersion {
 		return fail("", text, "want version "+LineVersion)
 	}
@@ -229,7 +247,7 @@ func (r *Rules) ParseLine(text string) (State, error) {
 	}
 	values := make(map[string]string, len(lineFields))
 	for i, name := range lineFields {
-		got, value, ok := strings.Cut(words[i+1], "=")
+		got, value, ok := format.Cut(words[i+1], '=')
 		if !ok || got != name {
 			return fail(name, words[i+1], "want field "+name+" here")
 		}
@@ -369,12 +387,9 @@ func (s *State) readCounts(v string, at, width int) bool {
 }
 
 func readPair(v string, sep byte, most int, set func(Side, int)) bool {
-	at := strings.IndexByte(v, sep)
-	if at < 0 {
-		return false
-	}
-	a, okA := parseNumber(v[:at], most)
-	b, okB := parseNumber(v[at+1:], most)
+	left, right, _ := format.Cut(v, sep)
+	a, okA := parseNumber(left, most)
+	b, okB := parseNumber(right, most)
 	if okA && okB {
 		set(A, a)
 		set(B, b)
@@ -387,11 +402,11 @@ func readLetters(v, letters string, set func(Person, int)) bool {
 		return false
 	}
 	for p := A1; p <= B2; p++ {
-		n := strings.IndexByte(letters[:3], v[p])
-		if n < 0 {
+		before, _, found := format.Cut(letters, v[p])
+		if !found {
 			return false
 		}
-		set(p, n)
+		set(p, len(before))
 	}
 	return true
 }
@@ -440,8 +455,8 @@ func (s *State) readOutcome(v string) bool {
 		s.setOutcome(Forfeited, winner)
 		return true
 	}
-	for cause, text := range outcomeTexts {
-		if text == v[1:] {
+	for cause := Played; cause <= Forfeited; cause++ {
+		if outcomeTexts[cause] == v[1:] {
 			s.setOutcome(cause, winner)
 			return true
 		}

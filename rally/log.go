@@ -2,7 +2,6 @@ package rally
 
 import (
 	"strconv"
-	"strings"
 
 	"github.com/evencourt/evencourt/format"
 )
@@ -106,7 +105,7 @@ type EntryError struct {
 
 // Error implements error.
 func (e *EntryError) Error() string {
-	out := "rally: entry " + strconv.Quote(e.Text) + ": " + e.Refusal.String()
+	out := "rally: entry " + format.Quote(e.Text) + ": " + e.Refusal.String()
 	if e.N != 0 {
 		out += " at entry " + strconv.Itoa(e.N)
 	}
@@ -120,7 +119,7 @@ func (e *EntryError) Error() string {
 // The error is an [*EventError] for text that is no entry, an [*EntryError]
 // for one that is refused.
 func (l *Log) Do(text string) (Effects, error) {
-	word, rest, _ := strings.Cut(text, " ")
+	word, rest, _ := format.Cut(text, ' ')
 	refuse := func(refusal Refusal, reason string) (Effects, error) {
 		return 0, &EntryError{shorten(text), 0, refusal, reason}
 	}
@@ -134,7 +133,7 @@ func (l *Log) Do(text string) (Effects, error) {
 		}
 		return 0, l.Redo()
 	case "amend", "rule", "rewind":
-		number, rest, _ := strings.Cut(rest, " ")
+		number, rest, _ := format.Cut(rest, ' ')
 		n, ok := parseNumber(number, 99999)
 		if !ok {
 			return refuse(Malformed, "want the number of an entry")
@@ -145,7 +144,7 @@ func (l *Log) Do(text string) (Effects, error) {
 			}
 			return 0, l.Rewind(n)
 		}
-		what, note, _ := strings.Cut(rest, " ")
+		what, note, _ := format.Cut(rest, ' ')
 		var e Event
 		if what != "-" || word == "rule" {
 			var err error
@@ -163,7 +162,7 @@ func (l *Log) Do(text string) (Effects, error) {
 	case "set":
 		return 0, l.SetLine(rest)
 	case "format":
-		words := strings.Split(rest, " ")
+		words := split(rest)
 		if len(words) != 3 || words[1] != "now" && words[1] != "next" || words[2] == "" {
 			return refuse(Malformed, "want a format id, now or next, and who decided")
 		}
@@ -495,7 +494,7 @@ func (l *Log) ChangeFormat(f format.Format, next bool, authority string) error {
 	if l.now.Phase() == Closed || l.now.Phase() == Over {
 		return &EntryError{"format " + f.ID(), 0, MatchOver, ""}
 	}
-	if authority == "" || strings.ContainsAny(authority, " \t\n") {
+	if authority == "" || len(split(authority)) != 1 {
 		return &EntryError{"format " + f.ID(), 0, Malformed, "one word says who decided"}
 	}
 	return l.correction(ChangeFormat, payload{rules: r, text: f.ID(), next: next, note: authority})

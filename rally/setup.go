@@ -1,6 +1,10 @@
 package rally
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+)
 
 // Setup is what is known before the first serve and never affects the score:
 // names, marks, and where the sides stand. Everything in it may be supplied or
@@ -54,7 +58,7 @@ func (r *Rules) Validate(u Setup) error {
 				continue
 			}
 			if seen[p.ID] {
-				return &SetupError{at, "the same player twice: " + strconv.Quote(shorten(p.ID))}
+				return &SetupError{at, "the same player twice: " + format.Quote(shorten(p.ID))}
 			}
 			seen[p.ID] = true
 		}

@@ -7,7 +7,11 @@
 // where is read from it together with the scores.
 package serviceorder
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+)
 
 // Side is one team or player: A or B.
 type Side uint8
@@ -122,10 +126,7 @@ func unmarshal[T ~uint8](v *T, names []string, kind string, text []byte) error {
 			return nil
 		}
 	}
-	if len(text) > 20 {
-		text = text[:20]
-	}
-	return &TextError{kind, strconv.Quote(string(text))}
+	return &TextError{kind, format.Quote(string(text))}
 }
 
 // Starters says for each side which player is its starting server of a game;

@@ -8,8 +8,7 @@ var callTexts = []Entry{
 	{"call.start", []string{"serving", "receiving", "number"}},
 	{"call.none", nil},
 	{"result.point", nil}, {"result.second-server", nil}, {"result.side-out", nil},
-	{"result.game", nil}, {"result.match", nil}, {"result.replay", nil}, {"result.none", nil},
-	{"say.time-in", nil},
+	{"result.replay", nil}, {"result.none", nil},
 }
 
 // Call is the score call before the next serve, in words: "four, two, one".

@@ -145,7 +145,6 @@ var dutyRows = []dutyRow{
 	{Entry{"duty.say-outcome.withdrew", []string{"side"}}, 0, "", format.Derived},
 	{Entry{"duty.say-outcome.forfeited", []string{"side"}}, 0, "", format.Derived},
 	{Entry{"duty.say-outcome.double-forfeit", nil}, 0, "", format.Derived},
-	{Entry{"duty.say-outcome.abandoned", nil}, 0, "", format.Derived},
 	{Entry{"duty.sign", nil}, 0, "", format.Paraphrase},
 	{Entry{"duty.note-incidents", nil}, 0, "", format.ParaphraseLow},
 	{Entry{"duty.correctable", nil}, format.Correctable, "", 0},
@@ -334,9 +333,10 @@ func (l *list) beforeCall(s rally.State) {
 	if s.PutRightDue() {
 		l.add("duty.put-right", g.side("side", serving), g.person("server", p.Server), court("court", p.Court))
 	}
-	if g.reads(format.Corrects, format.Yes) {
+	switch g.format.Rulings[format.Corrects] {
+	case format.Yes:
 		l.add("duty.check-order", g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
-	} else {
+	case format.No:
 		l.add("duty.correct-nobody")
 	}
 	l.add("duty.receiver-ready", g.person("receiver", p.Receiver))
@@ -444,7 +444,5 @@ func (l *list) outcome(s rally.State) {
 		l.add(Code("duty.say-outcome."+cause.String()), g.side("side", winner.Other()))
 	case cause == rally.DoubleForfeited:
 		l.add("duty.say-outcome.double-forfeit")
-	default:
-		l.add("duty.say-outcome.abandoned")
 	}
 }

@@ -80,11 +80,8 @@ call.none no score is called now
 result.point point
 result.second-server second server
 result.side-out side out
-result.game game
-result.match match
 result.replay replay
 result.none nothing
-say.time-in time in
 
 said.fault "fault: {fault}"
 said.short "short"
@@ -214,7 +211,6 @@ duty.say-outcome.retired Announce that {side} has retired.
 duty.say-outcome.withdrew Announce that {side} has withdrawn.
 duty.say-outcome.forfeited Announce that {side} has forfeited the match.
 duty.say-outcome.double-forfeit Announce that both sides have forfeited the match.
-duty.say-outcome.abandoned Announce that the match is abandoned.
 duty.sign Have the sheet signed by the winning side.
 duty.note-incidents Note penalties and incidents on the sheet: time, score, server, what was ruled.
 duty.correctable The last rally can still be ruled on until the sheet is returned.

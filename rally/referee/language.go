@@ -34,12 +34,12 @@ func (Plain) value()  {}
 func (Number) value() {}
 func (Text) value()   {}
 
-func plain(name, v string) Arg           { return Arg{name, Plain(v)} }
-func count(name string, n int) Arg       { return Arg{name, Number(n)} }
-func word(name string, c Code) Arg       { return Arg{name, Text{Code: c}} }
-func within(name string, t Text) Arg     { return Arg{name, t} }
-func say(c Code, args ...Arg) Text       { return Text{c, args} }
-func (t Text) arg(name string) (v Value) { return find(t.Args, name) }
+func plain(name, v string) Arg       { return Arg{name, Plain(v)} }
+func count(name string, n int) Arg   { return Arg{name, Number(n)} }
+func word(name string, c Code) Arg   { return Arg{name, Text{Code: c}} }
+func within(name string, t Text) Arg { return Arg{name, t} }
+func say(c Code, args ...Arg) Text   { return Text{c, args} }
+
 func find(args []Arg, name string) Value {
 	for _, a := range args {
 		if a.Name == name {
@@ -69,7 +69,7 @@ var entries = func() []Entry {
 // [English]; it is immutable.
 type Language struct {
 	tag    string
-	table  map[Code]string
+	table  map[Code][]piece
 	number func(int) string
 }
 
@@ -91,7 +91,7 @@ func (e *LanguageError) Error() string {
 // is that of BCP 47. The error is a [*LanguageError]: a code without a text, a
 // text without a code, an argument that its code does not have.
 func NewLanguage(tag string, table map[Code]string, number func(int) string, more ...Entry) (*Language, error) {
-	l := &Language{tag, make(map[Code]string, len(table)), number}
+	l := &Language{tag, make(map[Code][]piece, len(table)), number}
 	if number == nil {
 		return nil, &LanguageError{tag, "", "nothing spells its numbers"}
 	}
@@ -100,10 +100,11 @@ func NewLanguage(tag string, table map[Code]string, number func(int) string, mor
 		if !ok || strings.TrimSpace(text) == "" {
 			return nil, &LanguageError{tag, e.Code, "has no text"}
 		}
-		if reason := e.check(text); reason != "" {
+		parts := pieces(text)
+		if reason := e.check(parts); reason != "" {
 			return nil, &LanguageError{tag, e.Code, reason}
 		}
-		l.table[e.Code] = text
+		l.table[e.Code] = parts
 	}
 	var extra []Code
 	for code := range table {
@@ -118,15 +119,14 @@ func NewLanguage(tag string, table map[Code]string, number func(int) string, mor
 }
 
 // check says what is wrong with a text for a code.
-func (e Entry) check(text string) (reason string) {
-	for _, piece := range pieces(text) {
-		name, form, _ := strings.Cut(piece.name, ":")
+func (e Entry) check(parts []piece) (reason string) {
+	for _, p := range parts {
 		switch {
-		case piece.name == "":
-		case !slices.Contains(e.Args, name):
-			return "has no argument " + strconv.Quote(name)
-		case form != "" && form != "word":
-			return "no such form of an argument: " + strconv.Quote(form)
+		case p.name == "" && p.form == "":
+		case !slices.Contains(e.Args, p.name):
+			return "has no argument " + strconv.Quote(p.name)
+		case p.form != "" && p.form != "word":
+			return "no such form of an argument: " + strconv.Quote(p.form)
 		}
 	}
 	return ""
@@ -159,18 +159,17 @@ func (l *Language) SayAll(texts []Text) []string {
 func (l *Language) Number(n int) string { return l.number(n) }
 
 func (l *Language) write(b *strings.Builder, t Text, depth int) {
-	text, ok := l.table[t.Code]
+	parts, ok := l.table[t.Code]
 	if !ok || depth > deepest {
 		b.WriteString("[" + string(t.Code) + "]")
 		return
 	}
-	for _, p := range pieces(text) {
+	for _, p := range parts {
 		b.WriteString(p.before)
 		if p.name == "" {
 			continue
 		}
-		name, form, _ := strings.Cut(p.name, ":")
-		switch v := find(t.Args, name).(type) {
+		switch v := find(t.Args, p.name).(type) {
 		case nil:
 			b.WriteString("-")
 		case Plain:
@@ -178,7 +177,7 @@ func (l *Language) write(b *strings.Builder, t Text, depth int) {
 		case Text:
 			l.write(b, v, depth+1)
 		case Number:
-			if form == "word" {
+			if p.form == "word" {
 				b.WriteString(l.number(int(v)))
 			} else {
 				b.WriteString(strconv.Itoa(int(v)))
@@ -188,20 +187,18 @@ func (l *Language) write(b *strings.Builder, t Text, depth int) {
 }
 
 // piece is a stretch of a table's text and the argument that follows it.
-type piece struct{ before, name string }
+type piece struct{ before, name, form string }
 
 func pieces(text string) []piece {
 	var out []piece
 	for {
-		open := strings.IndexByte(text, '{')
-		if open < 0 {
-			return append(out, piece{text, ""})
+		before, rest, open := strings.Cut(text, "{")
+		inside, after, closed := strings.Cut(rest, "}")
+		if !open || !closed {
+			return append(out, piece{before: text})
 		}
-		end := strings.IndexByte(text[open:], '}')
-		if end < 0 {
-			return append(out, piece{text, ""})
-		}
-		out = append(out, piece{text[:open], text[open+1 : open+end]})
-		text = text[open+end+1:]
+		name, form, _ := strings.Cut(inside, ":")
+		out = append(out, piece{before, name, form})
+		text = after
 	}
 }

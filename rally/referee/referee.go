@@ -52,6 +52,9 @@ func (g *Guide) source(s format.Switch, rule string, m format.Mark) format.Sourc
 			return source
 		}
 	}
+	if m == 0 { // the edition has no such rule
+		m = format.Derived
+	}
 	return format.Source{Document: g.format.Edition.Document(), Edition: g.format.Edition, Rule: rule, Mark: m}
 }
 

@@ -1,3 +1,0 @@
-package referee
-import "testing"
-func TestSmoke(t *testing.T){ if English()==nil {t.Fatal()} }
