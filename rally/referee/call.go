@@ -5,7 +5,7 @@ import "github.com/evencourt/evencourt/rally"
 var callTexts = []Entry{
 	{"call.two", []string{"serving", "receiving"}},
 	{"call.three", []string{"serving", "receiving", "number"}},
-	{"call.start", []string{"serving", "receiving", "number"}},
+	{"call.start", []string{"serving", "receiving"}},
 	{"call.none", nil},
 	{"result.point", nil}, {"result.second-server", nil}, {"result.side-out", nil},
 	{"result.replay", nil}, {"result.none", nil},
@@ -27,11 +27,10 @@ func (g *Guide) Call(s rally.State) Text {
 // StartCall is the score call as [Guide.Call], but for those who open a game
 // with "start" in place of the server number ("zero, zero, start").
 func (g *Guide) StartCall(s rally.State) Text {
-	t := g.Call(s)
 	if c, ok := g.rules.Call(s); ok && c.Opening {
-		t.Code = "call.start"
+		return say("call.start", count("serving", c.Serving), count("receiving", c.Receiving))
 	}
-	return t
+	return g.Call(s)
 }
 
 // Result is the word said after a rally that did this: "point", "second

@@ -1,0 +1,61 @@
+package referee_test
+
+import (
+	"fmt"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// What to say and do after a rally, in order.
+func Example() {
+	f, _ := format.Parse("sideout-doubles-11@2026")
+	rules := rally.MustCompile(f)
+	g := referee.New(rules, harbour)
+
+	s, _, _ := rules.Apply(rules.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
+	s, _, _ = rules.Apply(s, rally.RallyTo(rally.A))
+	duties, s := g.After(s, rally.RallyTo(rally.B))
+	for _, d := range duties {
+		fmt.Println(referee.English().Say(d.Text))
+	}
+	fmt.Println(referee.English().Say(g.WhyServer(s)))
+	// Output:
+	// Say "side out".
+	// Mark the end of the turn of Imani Okafor / Tomasz Zielinski.
+	// Turn the record to Priya Raman / Lars Nyberg.
+	// Read the score of Priya Raman / Lars Nyberg: 0, even.
+	// Set the marker by it: even, so Priya Raman.
+	// Only now look whether Priya Raman stands in the right court: score before people.
+	// Rehearse the next call while the ball comes back: "zero, one, one".
+	// Priya Raman serves as first server because the score of Priya Raman / Lars Nyberg was even when the serve came over, which puts the starting server in the right court, Priya Raman / Lars Nyberg has 0 now, which is even, so Priya Raman, its starting server, stands in the right court and the serve comes from the right court, and Tomasz Zielinski stands in the court diagonal to it.
+}
+
+// Why a ruling fell, with its clause.
+func ExampleGuide_Ruling() {
+	f, _ := format.Parse("sideout-doubles-11@2024")
+	rules := rally.MustCompile(f)
+	g := referee.New(rules, harbour)
+	s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
+	e, _ := rally.ParseEvent("A?server,rallyover")
+	fmt.Println(referee.English().Say(g.Ruling(s, e).Text))
+	// Output:
+	// The rally stands: a rally stopped for a real mistake of server, court or receiver is replayed, a player who stops it without one loses it, and a rally played to its end stands (rule 4.B.9 of 2024, read in the text).
+}
+
+// What may be answered when receivers ask whether they stand right.
+func ExampleGuide_Answer() {
+	for _, edition := range []string{"2019", "2020", "2022", "2025"} {
+		f, _ := format.Parse("sideout-doubles-11@" + edition)
+		rules := rally.MustCompile(f)
+		s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
+		a := referee.New(rules, harbour).Answer(s, rally.B, referee.AskOwnPlaces, true)
+		fmt.Println(edition, a.Done, referee.English().Say(a.Said))
+	}
+	// Output:
+	// 2019 refuse "I cannot answer that."
+	// 2020 score-only "You have 0 points."
+	// 2022 confirm "Yes."
+	// 2025 put-in-order "Imani Okafor (band) serves from the left court, Lars Nyberg (green cap) receives; please take your places."
+}

@@ -1,0 +1,65 @@
+package referee_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// A hand-over carries what 1.6 of a record holds, and its line alone takes the
+// match over: playing on from it gives the same as playing on in the log.
+func TestHandOver(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11-of3@2025")
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, text := range strings.Split("gA1B2 A A B B tA in B twB A A A mA2 mA2+ in stop?server,struck,byref B tB", " ") {
+		_, err := log.Do(text)
+		require.NoError(t, err, text)
+	}
+	h := g.HandOver(log)
+	require.Equal(t, "sideout-doubles-11-of3@2025", h.Format)
+	require.Equal(t, [2]int{log.State().Score(rally.A), log.State().Score(rally.B)}, h.Snapshot.Score)
+	require.Len(t, h.TimeOuts, 2)
+	require.Equal(t, "1-2-1", h.TimeOuts[0].Call)
+	require.Len(t, h.Replays, 1)
+	require.Equal(t, rally.MedicalUsed, h.Snapshot.Medical[rally.A2])
+	require.Equal(t, 1, h.Snapshot.Penalties[rally.B].Warnings)
+	require.Equal(t, "Imani Okafor", h.Players["A1"])
+
+	text := strings.Join(referee.English().SayAll(h.Lines), "\n")
+	for _, want := range []string{"Noor Haddad", "Starting servers of this game: Imani Okafor (band) and Lars Nyberg (green cap).",
+		"took one at the call 1-2-1", "Medical time of Tomasz Zielinski is used up.", "technical warnings 1", "A break is running: time-out."} {
+		require.Contains(t, text, want)
+	}
+
+	data, err := json.Marshal(h)
+	require.NoError(t, err)
+	require.NotContains(t, string(data), "null")
+
+	taken, err := rules.ParseLine(h.Snapshot.Line)
+	require.NoError(t, err)
+	require.Equal(t, log.State(), taken)
+}
+
+// Finals of games played stay when the next game begins; its time-outs are new.
+func TestHandOverInTheSecondGame(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11-of3@2025")
+	log := rally.NewLog(rules, rules.New(rally.A))
+	do := func(texts ...string) {
+		for _, text := range texts {
+			_, err := log.Do(text)
+			require.NoError(t, err, text)
+		}
+	}
+	do("gA1B1", "tA", "in")
+	do(strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
+	do("gB1A2", "B")
+	h := g.HandOver(log)
+	require.Equal(t, [][2]int{{11, 0}}, h.Scores)
+	require.Empty(t, h.TimeOuts)
+	require.Equal(t, 2, h.Snapshot.Game)
+}
