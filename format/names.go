@@ -77,12 +77,3 @@ func (v Mark) MarshalText() ([]byte, error) { return marshal("mark", markNames, 
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Mark) UnmarshalText(text []byte) error { return unmarshal("mark", markNames, text, v) }
-
-// String returns the text name of v.
-func (v Switch) String() string { return nameOf(switchNames, v) }
-
-// MarshalText implements encoding.TextMarshaler.
-func (v Switch) MarshalText() ([]byte, error) { return marshal("switch", switchNames, v) }
-
-// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
-func (v *Switch) UnmarshalText(text []byte) error { return unmarshal("switch", switchNames, text, v) }

@@ -56,7 +56,7 @@ func OpenPoints() []OpenPoint {
 			if sp.to != sp.from {
 				editions += " to " + sp.to.String()
 			}
-			out = append(out, OpenPoint{s.String(), editions, table[s].text(sp.value), table[s].readings(), table[s].about})
+			out = append(out, OpenPoint{s.String(), editions, table[s].text(sp.value), table[s].readings(), abouts[s]})
 		}
 	}
 	return append(out, formatPoints...)

@@ -80,7 +80,7 @@ func (s Switch) About() string {
 	if s == 0 || s >= switchCount {
 		return ""
 	}
-	return table[s].about
+	return abouts[s]
 }
 
 // Readings lists the values a switch can take; for a number, its unit.
@@ -91,11 +91,10 @@ func (s Switch) Readings() []string {
 	return table[s].readings()
 }
 
-// A row is a switch: what it decides, its readings, and which editions take
+// A row is a switch: its name, its readings, and which editions take
 // which of them.
 type row struct {
 	id     string
-	about  string
 	values []string // readings; empty for a number
 	unit   string   // unit of a number
 	most   uint16   // largest number
@@ -139,13 +138,32 @@ func spanOf(e Edition, s Switch) *span {
 	return nil
 }
 
-var switchNames = func() []string {
-	names := make([]string, switchCount)
-	for s := Switch(1); s < switchCount; s++ {
-		names[s] = table[s].id
+// String returns the text name of s.
+func (s Switch) String() string {
+	if s == 0 || s >= switchCount {
+		return "?" + strconv.Itoa(int(s))
 	}
-	return names
-}()
+	return table[s].id
+}
+
+// MarshalText implements encoding.TextMarshaler.
+func (s Switch) MarshalText() ([]byte, error) {
+	if s == 0 || s >= switchCount {
+		return nil, &Error{"switch", "value " + strconv.Itoa(int(s)) + " has no name"}
+	}
+	return []byte(table[s].id), nil
+}
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (s *Switch) UnmarshalText(text []byte) error {
+	for i := Switch(1); i < switchCount; i++ {
+		if table[i].id == string(text) {
+			*s = i
+			return nil
+		}
+	}
+	return &Error{"switch", "unknown name " + Quote(string(text))}
+}
 
 // parseNumber reads a decimal number below 10000 without leading zeros.
 func parseNumber(s string) (n uint16, ok bool) {

@@ -21,30 +21,21 @@ type family struct {
 	onServe  Edition // in this edition the winning point counts only on own serve
 }
 
-var (
-	anyTarget  = []uint8{7, 11, 15, 21}
-	noFreeze   = []Freeze{NoFreeze}
-	anyFreeze  = []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}
-	anyGames   = []uint8{1, 3, 5}
-	singleGame = anyGames[:1]
-	bestOf3    = anyGames[1:2]
-)
-
 // The registry. Club shapes go with any edition, which supplies the rulings;
 // the official rally option exists from 2025. Badminton stands here as an
 // outside check of the orders; that of before 2006 is without setting.
 var registry = []family{
-	{"sideout-singles", Pickleball, E1999, E2026, Singles, ServingSide, ByParity, 1, 2, 0, anyTarget[1:], noFreeze, anyGames, OtherSide, 0},
-	{"sideout-doubles", Pickleball, E1999, E2026, Doubles, ServingSide, ByParity, 2, 2, 0, anyTarget[1:], noFreeze, anyGames, OtherSide, 0},
-	{"rally-singles", Pickleball, E2025, E2026, Singles, EitherSide, ByParity, 1, 2, 0, anyTarget, noFreeze, anyGames, OtherSide, E2025},
-	{"rally-doubles", Pickleball, E2025, E2026, Doubles, EitherSide, ByParity, 1, 2, 0, anyTarget, noFreeze, anyGames, OtherSide, E2025},
-	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, anyTarget[3:], anyFreeze, singleGame, OtherSide, 0},
-	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, anyFreeze[1:2], singleGame, OtherSide, 0},
-	{"swap-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, SwapOnServe, 1, 2, 0, anyTarget[1:2], noFreeze, singleGame, OtherSide, 0},
-	{"half-court-singles", Pickleball, E1999, E2026, Singles, ServingSide, HalfCourt, 1, 2, 0, anyTarget[1:2], noFreeze, singleGame, OtherSide, 0},
-	{"badminton-singles", Badminton, Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, anyTarget[3:], noFreeze, bestOf3, Winner, 0},
-	{"badminton-doubles", Badminton, Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, anyTarget[3:], noFreeze, bestOf3, Winner, 0},
-	{"badminton-doubles", Badminton, BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, anyTarget[2:3], noFreeze, bestOf3, Winner, 0},
+	{"sideout-singles", Pickleball, E1999, E2026, Singles, ServingSide, ByParity, 1, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
+	{"sideout-doubles", Pickleball, E1999, E2026, Doubles, ServingSide, ByParity, 2, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
+	{"rally-singles", Pickleball, E2025, E2026, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, E2025},
+	{"rally-doubles", Pickleball, E2025, E2026, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, E2025},
+	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0},
+	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0},
+	{"swap-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
+	{"half-court-singles", Pickleball, E1999, E2026, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
+	{"badminton-singles", Badminton, Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", Badminton, Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", Badminton, BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
 }
 
 // shape is one member of a family.

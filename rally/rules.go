@@ -8,6 +8,7 @@ import (
 // Rules is a format made ready to play. It is immutable and safe for use by
 // several goroutines.
 type Rules struct {
+	_       [0]func() // not comparable: compare formats instead
 	format  format.Format
 	games   [2]game // every game but the last possible one; the last
 	last    uint64  // number of the last possible game

@@ -1,0 +1,91 @@
+package rally_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+const module = "github.com/evencourt/evencourt/"
+
+// rank orders the packages: imports go from a higher rank to a lower one only.
+var rank = map[string]int{"format": 0, "serviceorder": 1, "rally": 2, "rally/record": 3, "rally/referee": 3, "rally/walk": 3,
+	"rally/audit": 4, "rally/explore": 4, "conformance": 4, "examples": 5}
+
+// rankOf finds the rank of the nearest named folder at or above a package.
+func rankOf(t *testing.T, pkg string) int {
+	for at := pkg; at != "."; at = filepath.Dir(at) {
+		if r, ok := rank[at]; ok {
+			return r
+		}
+	}
+	t.Fatalf("package %s has no place in the house: see DEVELOPERS.md", pkg)
+	return 0
+}
+
+// TestImportsRunOneWay holds the code to the house that DEVELOPERS.md draws:
+// direction of imports, what the core may use, and what stays apart.
+func TestImportsRunOneWay(t *testing.T) {
+	root, err := filepath.Abs("..")
+	require.NoError(t, err)
+	files := 0
+	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (d.Name() == "testdata" || d.Name() == "node_modules" || strings.HasPrefix(d.Name(), ".")) {
+			return filepath.SkipDir
+		}
+		if filepath.Ext(path) != ".go" {
+			return nil
+		}
+		rel, err := filepath.Rel(root, filepath.Dir(path))
+		require.NoError(t, err)
+		checkImports(t, filepath.ToSlash(rel), path)
+		files++
+		return nil
+	})
+	require.NoError(t, err)
+	require.Greater(t, files, 40)
+}
+
+func checkImports(t *testing.T, pkg, path string) {
+	test := strings.HasSuffix(path, "_test.go")
+	f, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+	require.NoError(t, err)
+	own := rankOf(t, pkg)
+	for _, spec := range f.Imports {
+		imported, err := strconv.Unquote(spec.Path.Value)
+		require.NoError(t, err)
+		ours, isOurs := strings.CutPrefix(imported, module)
+		core := own <= 2
+		switch {
+		case isOurs && strings.HasPrefix(pkg, "conformance/reference"):
+			require.False(t, ours == "rally" || ours == "serviceorder", "%s: the slow model stands apart from the engine", path)
+		case isOurs && !test:
+			require.True(t, rankOf(t, ours) < own || strings.HasPrefix(ours, "conformance") && strings.HasPrefix(pkg, "conformance") || strings.HasPrefix(ours, pkg+"/") && own == 5,
+				"%s imports %s: imports run one way", path, ours)
+		case !isOurs && !test && own < 5:
+			require.NotContains(t, imported, ".", "%s: only the standard library outside tests", path)
+			forbidden := imported == "fmt" || imported == "encoding/json" || imported == "reflect" || imported == "strings" || imported == "unicode"
+			require.False(t, core && forbidden, "%s imports %s, which a browser build would carry", path, imported)
+		}
+	}
+}
+
+// TestTopLevel holds the checkout to the agreed top level.
+func TestTopLevel(t *testing.T) {
+	entries, err := os.ReadDir("..")
+	require.NoError(t, err)
+	agreed := " rally format serviceorder conformance examples README.md DEVELOPERS.md go.mod go.sum go.work go.work.sum LICENSE "
+	for _, e := range entries {
+		require.True(t, strings.Contains(agreed, " "+e.Name()+" ") || strings.HasPrefix(e.Name(), "."), e.Name())
+	}
+}
