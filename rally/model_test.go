@@ -2,6 +2,8 @@ package rally_test
 
 import (
 	"math/rand/v2"
+	"os"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -74,9 +76,9 @@ var otherWords = []string{"replay", "gA1B1", "gA2B1", "gB1A2", "gB2A2", "ends", 
 	"eqB2", "blood", "hazard", "illness", "dealt", "sheet", "A:foot", "B:net"}
 
 func TestEngineAgreesWithSlowModel(t *testing.T) {
-	rallies := 30_000
-	if testing.Short() {
-		rallies = 3_000
+	rallies := steps(30_000)
+	if n, err := strconv.Atoi(os.Getenv("EVENCOURT_RALLIES")); err == nil {
+		rallies = n // .ci/deep plays a million a format
 	}
 	for _, id := range everyFormat() {
 		t.Run(id, func(t *testing.T) {
@@ -85,4 +87,38 @@ func TestEngineAgreesWithSlowModel(t *testing.T) {
 			walk(t, id, 2, rallies/2, otherWords)
 		})
 	}
+}
+
+// FuzzAgainstSlowModel lets the fuzzer choose the events.
+func FuzzAgainstSlowModel(f *testing.F) {
+	f.Add("sideout-doubles-11@2025", []byte("AABBABAB"))
+	f.Add("rally-doubles-7@2025", []byte("AAAAAABBBBBBABAB"))
+	f.Add("fixed-doubles-21-leader-and-trailer@2026", []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9})
+	f.Fuzz(func(t *testing.T, id string, choices []byte) {
+		parsed, err := format.Parse(id)
+		if err != nil {
+			return
+		}
+		rules := rally.MustCompile(parsed)
+		s := rules.New(rally.A)
+		slow, err := reference.New(parsed, "A", [2]int{1, 1})
+		require.NoError(t, err)
+		for _, c := range choices {
+			word := "AB"[c&1:][:1]
+			if n := int(c >> 1); n < len(otherWords) {
+				word = otherWords[n]
+			}
+			e, err := rally.ParseEvent(word)
+			require.NoError(t, err)
+			next, did, refusal := rules.Apply(s, e)
+			effects, refused := slow.Do(word)
+			if refused == "unsupported" {
+				continue
+			}
+			require.Equal(t, refused == "", refusal == rally.NotRefused, "%s at %s", word, rules.Line(s))
+			require.Equal(t, strings.Join(effects, ","), strings.Join(did.Names(), ","))
+			s = next
+			require.Equal(t, slow.Line(), rules.Line(s))
+		}
+	})
 }

@@ -1,0 +1,95 @@
+package rally_test
+
+import (
+	"fmt"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// One value, one call a rally: the state goes in, the next one comes out.
+func Example() {
+	f, _ := format.Parse("sideout-doubles-11-of3")
+	rules, _ := rally.Compile(f)
+	state := rules.New(rally.A) // side A serves first
+	for _, winner := range []rally.Side{rally.A, rally.B, rally.A, rally.B} {
+		var did rally.Effects
+		state, did, _ = rules.Apply(state, rally.RallyTo(winner))
+		p := rules.Places(state)
+		fmt.Printf("%-14s %s  %s serves from %s to %s\n", did.Result(), rules.AppendCall(nil, state), p.Server, p.Court, p.Receiver)
+	}
+	// Output:
+	// point          1-0-2  A1 serves from L to B2
+	// side-out       0-1-1  B1 serves from R to A2
+	// second-server  0-1-2  B2 serves from L to A1
+	// point          1-1-2  B2 serves from R to A2
+}
+
+// A refused event changes nothing, and the refusal can be explained.
+func ExampleRules_Why() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2025"))
+	state := rules.New(rally.A)
+	for _, text := range []string{"gA1B1", "mA1", "mA1+", "in"} {
+		e, _ := rally.ParseEvent(text)
+		state, _, _ = rules.Apply(state, e)
+	}
+	again := rally.OfPerson(rally.MedicalRequest, rally.A1)
+	_, _, refusal := rules.Apply(state, again)
+	why := rules.Why(state, again)
+	fmt.Println(refusal, why.Rule, "help:", why.Help, "instead:", why.Instead.Names())
+	// Output: medical-used medical-seconds help: true instead: [referee blood illness]
+}
+
+// A log is the match: every entry stays, corrections included.
+func ExampleLog() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2025"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, entry := range []string{"gA1B1", "A", "A", "B", "undo", "amend 2 B"} {
+		if _, err := log.Do(entry); err != nil {
+			fmt.Println(err)
+		}
+	}
+	fmt.Println(string(rules.AppendCall(nil, log.State())), log.Len())
+	_, err := log.Do("rewind 1 2")
+	fmt.Println(err)
+	// Output:
+	// 0-0-2 6
+	// rally: entry "rewind 1 2": malformed: takes one number
+}
+
+// A wrong server is ruled by the edition: a fault until mid-2023, a replay if
+// the rally was stopped from then on.
+func ExampleEvent_WithIncident() {
+	wrongServer := rally.Incident{Mistakes: rally.Mistakes(0).With(rally.WrongServer), Reach: rally.Struck, Stopper: rally.ByReferee}
+	e := rally.Of(rally.Stop).WithIncident(wrongServer)
+	for _, edition := range []string{"2023", "2023-08"} {
+		rules := rally.MustCompile(mustParse("sideout-doubles-11@" + edition))
+		state, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.B))
+		state, did, _ := rules.Apply(state, e)
+		fmt.Println(edition, e, did, string(rules.AppendCall(nil, state)))
+	}
+	// Output:
+	// 2023 stop?server,struck,byref second-server,put-right 0-0-2
+	// 2023-08 stop?server,struck,byref replay 0-0-1
+}
+
+// The court as the referee sees it from his post.
+func ExampleRules_View() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2025"))
+	state, _, _ := rules.Apply(rules.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
+	v := rules.View(state, rally.A) // A began on his left
+	fmt.Println(v.Server.Person, v.Server.Hand, v.Server.Depth, "to", v.Receiver.Person, v.Receiver.Hand, v.Receiver.Depth)
+	// Output: A1 left near to B1 right far
+}
+
+// A match can be taken up anywhere: the line states the position.
+func ExampleRules_ParseLine() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11-of3@2025"))
+	state, err := rules.ParseLine(goodLine)
+	fmt.Println(string(rules.AppendCall(nil, state)), err)
+	_, err = rules.ParseLine(with("A=21"))
+	fmt.Println(err)
+	// Output:
+	// 4-3-1 <nil>
+	// rally: line: serve "A1@R#1": no order of service of this format puts the players so
+}
