@@ -567,6 +567,16 @@ func (l *Log) textOf(n int, e Event) string {
 	return word
 }
 
+// FormatAt returns the format that entry n, a change of format, brings in. It
+// is for formats without an id, whose entry has no text that [Log.Do] takes.
+func (l *Log) FormatAt(n int) (f format.Format, next bool, authority string, ok bool) {
+	if n < 1 || n > len(l.entries) || l.entries[n-1].Kind() != ChangeFormat {
+		return format.Format{}, false, "", false
+	}
+	p := l.payload(n)
+	return p.rules.format, p.next, p.note, true
+}
+
 // Holds returns what holds in the place of entry n: its own event, the one
 // that amended it, or false if it was struck or never was an event.
 func (l *Log) Holds(n int) (Event, bool) {

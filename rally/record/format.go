@@ -1,0 +1,150 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+)
+
+// formatFields are the fields of a format in full; all are required.
+var formatFields = []string{"shape", "edition", "game", "last", "match", "rulings"}
+
+var gameFields = []string{"sides", "scorer", "servers", "first_turn", "order", "target", "win_by", "cap", "freeze",
+	"change_ends_at", "time_outs"}
+
+var matchFields = []string{"games", "play_all", "next_serve", "change_ends"}
+
+// rulings are an object from the name of a switch to its reading, in the order
+// of the switches, so that a person can compare two of them.
+type rulings format.Rulings
+
+// MarshalJSON implements json.Marshaler.
+func (r rulings) MarshalJSON() ([]byte, error) {
+	full := format.Rulings(r)
+	out := []byte{'{'}
+	for i, s := range format.Switches() {
+		if i > 0 {
+			out = append(out, ',')
+		}
+		out = strconv.AppendQuote(out, s.String())
+		out = append(out, ':')
+		out = strconv.AppendQuote(out, full.Text(s))
+	}
+	return append(out, '}'), nil
+}
+
+// MarshalFormat returns a format in full as JSON: every field, the rulings as
+// an object from switch to reading. An invalid format is a [*format.Error].
+func MarshalFormat(f format.Format) ([]byte, error) {
+	if err := f.Validate(); err != nil {
+		return nil, err
+	}
+	return text(struct {
+		Shape   string         `json:"shape"`
+		Edition format.Edition `json:"edition"`
+		Game    format.Game    `json:"game"`
+		Last    format.Game    `json:"last"`
+		Match   format.Match   `json:"match"`
+		Rulings rulings        `json:"rulings"`
+	}{f.Shape, f.Edition, f.Game, f.Last, f.Match, rulings(f.Rulings)})
+}
+
+// UnmarshalFormat reads what [MarshalFormat] writes. Every field must be
+// there, none twice and none besides; the format must be valid. The error is
+// an [*Error] with the field.
+func UnmarshalFormat(data []byte) (format.Format, error) {
+	f, err := formatOf(data)
+	if err != nil {
+		return format.Format{}, err
+	}
+	return f, nil
+}
+
+func formatOf(data []byte) (f format.Format, _ *Error) {
+	if len(data) > MostLine {
+		return f, fault(TooLong, "", "longer than "+strconv.Itoa(MostLine)+" bytes")
+	}
+	fields, err := object(data)
+	if err != nil {
+		return f, err
+	}
+	if err := only(fields, formatFields...); err != nil {
+		return f, err
+	}
+	for _, part := range []struct {
+		name string
+		into any
+		all  []string
+	}{
+		{"shape", &f.Shape, nil},
+		{"edition", &f.Edition, nil},
+		{"game", &f.Game, gameFields},
+		{"last", &f.Last, gameFields},
+		{"match", &f.Match, matchFields},
+	} {
+		if err := whole(fields, part.name, part.all); err != nil {
+			return f, err
+		}
+		if err := need(fields, part.name, part.into); err != nil {
+			return f, err
+		}
+	}
+	if err := readRulings(fields, &f.Rulings); err != nil {
+		return f, err
+	}
+	if err := f.Validate(); err != nil {
+		e := caused(BadField, "", err)
+		if of, ok := err.(*format.Error); ok {
+			e.Field, e.Reason = of.Field, of.Reason
+		}
+		return f, e
+	}
+	return f, nil
+}
+
+// whole sees that an object has all its fields, and that none is null.
+func whole(fields map[string]json.RawMessage, name string, all []string) *Error {
+	if all == nil {
+		return nil
+	}
+	raw, ok := fields[name]
+	if !ok {
+		return fault(BadField, name, "missing")
+	}
+	var inner map[string]json.RawMessage
+	if json.Unmarshal(raw, &inner) != nil || inner == nil {
+		return fault(BadField, name, "must be an object")
+	}
+	for _, field := range all {
+		switch raw, ok := inner[field]; {
+		case !ok:
+			return fault(BadField, join(name, field), "missing")
+		case bytes.Equal(raw, []byte("null")):
+			return fault(BadField, join(name, field), "must not be null")
+		}
+	}
+	return nil
+}
+
+func readRulings(fields map[string]json.RawMessage, into *format.Rulings) *Error {
+	var values map[string]string
+	if err := need(fields, "rulings", &values); err != nil {
+		return err
+	}
+	for _, s := range format.Switches() {
+		value, ok := values[s.String()]
+		if !ok {
+			return fault(BadField, join("rulings", s.String()), "missing")
+		}
+		if err := into.SetText(s, value); err != nil {
+			return caused(BadField, join("rulings", s.String()), err)
+		}
+		delete(values, s.String())
+	}
+	for name := range values {
+		return fault(BadField, join("rulings", name), "no such switch")
+	}
+	return nil
+}

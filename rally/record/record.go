@@ -1,0 +1,109 @@
+// Package record keeps a match in a file: one line of JSON for what is known
+// before the first serve, one for every entry of the log, and a last one that
+// closes it. FORMAT.md beside this file describes the lines.
+//
+//	{"record":1,"format":"sideout-doubles-11@2026","edition":"2026","setup":{…}}
+//	{"n":1,"do":"gA1B1","ms":0,"line":"L1 game=1 …"}
+//	{"n":2,"do":"A","ms":21500,"line":"L1 game=1 …"}
+//	{"end":"play","entries":2,"line":"L1 game=1 …"}
+//
+// A [Writer] appends whole lines, so that a crash costs at most the line being
+// written. [Read] is strict: a record is read as it stands or not at all.
+// [Recover] is lenient: it returns every entry that can be had, and says of
+// everything else where it stands and what is wrong with it. Both end in a
+// [rally.Log], which proves the score again from the entries.
+//
+// For cases, logs and chat there is a notation of one game in one line; see
+// [Notation]. Formats and events have JSON forms of their own; see
+// [MarshalFormat] and [MarshalEvents].
+//
+// A record holds of a medical time-out that it was asked for, whether it was
+// found valid, and when: never a diagnosis or a symptom.
+package record
+
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/rally"
+)
+
+// Version is the version of the record that this package writes and reads.
+const Version = 1
+
+// Bounds of what is read, so that no file can claim memory or time without end.
+const (
+	MostLine     = 1 << 15 // bytes in a line, its end included
+	MostEntries  = 10_000  // entries in a record; a match of five long games has some two thousand
+	MostProblems = 1_000   // problems that Recover lists before it gives up
+)
+
+// Record is a match as it was read.
+type Record struct {
+	Setup rally.Setup
+	Log   *rally.Log
+	Ended bool   // the last line closes the record: nothing is missing at its end
+	Torn  string // what stands after the last whole line, shortened; "" for nothing
+}
+
+// Code says what sort of thing is wrong with a record.
+type Code string
+
+// The codes.
+const (
+	Torn        Code = "torn"         // the last line breaks off
+	TooLong     Code = "too-long"     // a line longer than MostLine
+	TooMany     Code = "too-many"     // more than MostEntries or MostProblems
+	Syntax      Code = "syntax"       // not a line of a record
+	BadField    Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
+	BadVersion  Code = "version"      // a version that this package does not know
+	NoHeader    Code = "no-header"    // the first line is no header
+	Duplicate   Code = "duplicate"    // an entry stands there twice, the same
+	Collision   Code = "collision"    // two different entries with one number: two writers
+	Gap         Code = "gap"          // numbers are missing
+	Refused     Code = "refused"      // the log does not take the entry
+	Disagrees   Code = "disagrees"    // the line beside an entry is not what the entries lead to: one was edited
+	TimeBack    Code = "time-back"    // an entry is earlier than the one before it
+	Unreadable  Code = "unreadable"   // the file itself cannot be read or written
+	OtherWriter Code = "other-writer" // the file has grown by another hand
+)
+
+// Error is one thing that is wrong with a record, and where.
+type Error struct {
+	Line   int    // line, from 1; 0 where no line is meant
+	Byte   int64  // bytes before the place
+	Field  string // field at fault, such as "setup.left"; "" for the line as a whole
+	Code   Code
+	Reason string // lower-case, without a full stop
+	Cause  error  // what the engine or the file system said; may be nil
+}
+
+// Error implements error.
+func (e *Error) Error() string {
+	out := "record: "
+	if e.Line > 0 {
+		out += "line " + strconv.Itoa(e.Line) + ": "
+	}
+	if e.Field != "" {
+		out += e.Field + ": "
+	}
+	return out + e.Reason
+}
+
+// Unwrap returns what the engine or the file system said.
+func (e *Error) Unwrap() error { return e.Cause }
+
+func fault(c Code, field, reason string) *Error { return &Error{Code: c, Field: field, Reason: reason} }
+
+// under puts a field below another one.
+func (e *Error) under(field string) *Error {
+	if e.Field != "" {
+		field += "." + e.Field
+	}
+	e.Field = field
+	return e
+}
+
+// caused makes an engine's error a problem with a field.
+func caused(c Code, field string, err error) *Error {
+	return &Error{Code: c, Field: field, Reason: err.Error(), Cause: err}
+}

@@ -1,0 +1,322 @@
+package record
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// headerLine, entryLine, setupLine and endLine are the lines of a record, their
+// fields in the order in which they are written.
+type headerLine struct {
+	Record  int            `json:"record"`
+	Format  any            `json:"format"`
+	Edition format.Edition `json:"edition"`
+	Setup   rally.Setup    `json:"setup"`
+	Start   string         `json:"start,omitempty"`
+}
+
+type entryLine struct {
+	N    int    `json:"n"`
+	Do   string `json:"do"`
+	MS   *int64 `json:"ms,omitempty"`
+	Line string `json:"line"`
+}
+
+type setupLine struct {
+	Setup rally.Setup `json:"setup"`
+}
+
+type endLine struct {
+	End     rally.Phase `json:"end"`
+	Entries int         `json:"entries"`
+	Line    string      `json:"line"`
+}
+
+// Writer appends a log to a record, each line in one write, so that what was
+// written stays readable whatever happens next. It reads back to itself every
+// entry before it writes it: what a Writer took, [Read] takes. An error is
+// final: after one the Writer writes nothing more. A Writer is not safe for
+// use by several goroutines.
+type Writer struct {
+	out   io.Writer
+	file  *os.File // out, where it is a file that this package opened
+	size  int64    // bytes that the file has by our own hand
+	log   *rally.Log
+	check reader // what a reader has by now
+	err   error
+}
+
+// NewWriter writes the header of a record of a log, and every entry that the
+// log holds already. Later entries are written by [Writer.Append].
+func NewWriter(out io.Writer, u rally.Setup, l *rally.Log) (*Writer, error) {
+	w := &Writer{out: out, log: l}
+	return w, w.begin(u)
+}
+
+func (w *Writer) begin(u rally.Setup) error {
+	if err := written(u); err != nil {
+		return w.fail(err)
+	}
+	rules, start := w.log.Begin()
+	h := headerLine{Record: Version, Edition: rules.Format().Edition, Setup: u}
+	if id := rules.Format().ID(); id != "" {
+		h.Format = id
+	} else {
+		full, err := MarshalFormat(rules.Format())
+		if err != nil {
+			return w.fail(err)
+		}
+		h.Format = rawJSON(full)
+	}
+	if start != rules.Begin(u) {
+		h.Start = rules.Line(start)
+	}
+	if err := w.line(h); err != nil {
+		return err
+	}
+	return w.Append()
+}
+
+// rawJSON is JSON as it stands.
+type rawJSON []byte
+
+// MarshalJSON implements json.Marshaler.
+func (r rawJSON) MarshalJSON() ([]byte, error) { return r, nil }
+
+// Append writes the entries that the log has and the record does not.
+func (w *Writer) Append() error {
+	for n := len(w.check.held) + 1; n <= w.log.Len() && w.err == nil; n++ {
+		what, err := entryText(w.log, n)
+		if err != nil {
+			return w.fail(err)
+		}
+		if !utf8.ValidString(what) {
+			return w.fail(fault(BadField, "do", "holds bytes that are not UTF-8")) // JSON would change them
+		}
+		e := entryLine{N: n, Do: what}
+		if ms, ok := w.log.Time(n); ok {
+			e.MS = &ms
+		}
+		// The line is that of the log when the entry was the last one.
+		ahead, err := w.ahead(what)
+		if err != nil {
+			return w.fail(err)
+		}
+		e.Line = ahead
+		if err := w.line(e); err != nil {
+			return err
+		}
+	}
+	return w.err
+}
+
+// ahead returns the line to which an entry will lead.
+func (w *Writer) ahead(what string) (string, error) {
+	last := w.check.out.Log
+	if len(w.check.held) == w.log.Len()-1 {
+		last = w.log // nothing comes after it yet
+		return last.Rules().Line(last.State()), nil
+	}
+	scratch := *last
+	if err := do(&scratch, what); err != nil {
+		return "", err
+	}
+	return scratch.Rules().Line(scratch.State()), nil
+}
+
+// Setup writes a set-up that replaces the one before: names supplied or
+// changed. The side that serves first cannot change.
+func (w *Writer) Setup(u rally.Setup) error {
+	if err := written(u); err != nil {
+		return err // nothing was written: the record is as good as before
+	}
+	return w.line(setupLine{u})
+}
+
+// End writes what is not written yet and closes the record with a line that
+// counts its entries, so that a reader sees that nothing is missing. A match
+// that goes on after all may be appended to all the same.
+func (w *Writer) End() error {
+	if err := w.Append(); err != nil || w.check.out.Ended {
+		return err
+	}
+	s := w.log.State()
+	return w.line(endLine{s.Phase(), w.log.Len(), w.log.Rules().Line(s)})
+}
+
+// line writes one line after a reader has taken it.
+func (w *Writer) line(v any) error {
+	if w.err != nil {
+		return w.err
+	}
+	line, err := text(v)
+	if err != nil {
+		return w.fail(err)
+	}
+	if len(line) >= MostLine {
+		return w.fail(fault(TooLong, "", "longer than a line of a record can be"))
+	}
+	if w.check.lines == nil {
+		w.check.lines = &lines{}
+	}
+	w.check.n++
+	if !w.check.take(line) {
+		return w.fail(w.check.problems[0])
+	}
+	if err := w.alone(); err != nil {
+		return w.fail(err)
+	}
+	line = append(line, '\n')
+	wrote, err := w.out.Write(line)
+	w.size += int64(wrote)
+	w.check.at, w.check.end = w.check.end, w.check.end+int64(len(line))
+	if err != nil {
+		return w.fail(caused(Unreadable, "", err))
+	}
+	return nil
+}
+
+// alone sees that nobody else has written to the file.
+func (w *Writer) alone() *Error {
+	if w.file == nil {
+		return nil
+	}
+	switch info, err := w.file.Stat(); {
+	case err != nil:
+		return caused(Unreadable, "", err)
+	case info.Size() != w.size:
+		return fault(OtherWriter, "", "the file has "+strconv.FormatInt(info.Size(), 10)+" bytes where "+
+			strconv.FormatInt(w.size, 10)+" were written: another program writes to it")
+	}
+	return nil
+}
+
+func (w *Writer) fail(err error) error {
+	w.err = err
+	return err
+}
+
+// Sync makes what was written survive a loss of power, where the record is a
+// file or anything else that can do so.
+func (w *Writer) Sync() error {
+	if s, ok := w.out.(interface{ Sync() error }); ok && w.err == nil {
+		if err := s.Sync(); err != nil {
+			return w.fail(caused(Unreadable, "", err))
+		}
+	}
+	return w.err
+}
+
+// Close closes the file of a record that [Create] or [Resume] opened. It does
+// not close the record: see [Writer.End].
+func (w *Writer) Close() error {
+	if w.file == nil {
+		return nil
+	}
+	err := w.file.Close()
+	w.fail(caused(Unreadable, "", fs.ErrClosed))
+	return err
+}
+
+// Write writes a whole record, its closing line included.
+func Write(out io.Writer, u rally.Setup, l *rally.Log) error {
+	w, err := NewWriter(out, u, l)
+	if err != nil {
+		return err
+	}
+	return w.End()
+}
+
+// Create begins a record in a new file; one that exists is never overwritten.
+func Create(path string, u rally.Setup, l *rally.Log) (*Writer, error) {
+	file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY|os.O_APPEND, 0o644)
+	if err != nil {
+		return nil, err
+	}
+	w := &Writer{out: file, file: file, log: l}
+	if err := w.begin(u); err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	if err := w.Sync(); err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	if dir, err := os.Open(filepath.Dir(path)); err == nil {
+		_ = dir.Sync() // not every system can; the file itself is safe
+		_ = dir.Close()
+	}
+	return w, nil
+}
+
+// Resume opens a record to go on with its match. A last line that a crash tore
+// is cut off, its text in [Record.Torn]; anything else that is wrong with the
+// record is returned as an [*Error], and the file stays as it is.
+func Resume(path string) (*Record, *Writer, error) {
+	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	rec, w, err := resume(file)
+	if err != nil {
+		return nil, nil, errors.Join(err, file.Close())
+	}
+	return rec, w, nil
+}
+
+func resume(file *os.File) (*Record, *Writer, error) {
+	found := reader{lines: newLines(file), lenient: true}
+	found.run()
+	for _, e := range found.problems {
+		if e.Code != Torn || found.out == nil {
+			return nil, nil, e
+		}
+	}
+	rec, end := found.out, ""
+	if !found.lineEnd {
+		end = "\n"
+	}
+	check := reader{lines: newLines(io.MultiReader(io.NewSectionReader(file, 0, found.whole), strings.NewReader(end)))}
+	if check.run(); len(check.problems) > 0 {
+		return nil, nil, check.problems[0]
+	}
+	check.n-- // run counted the end of the file
+	if rec.Torn != "" {
+		if err := file.Truncate(found.whole); err != nil {
+			return nil, nil, caused(Unreadable, "", err)
+		}
+	}
+	if _, err := file.WriteString(end); err != nil {
+		return nil, nil, caused(Unreadable, "", err)
+	}
+	return rec, &Writer{out: file, file: file, log: rec.Log, size: check.end, check: check}, nil
+}
+
+// written names the first name in a set-up that is no text: JSON would change
+// it on the way.
+func written(u rally.Setup) *Error {
+	texts := map[string]string{"match": u.Match, "court": u.Court, "referee": u.Referee}
+	for side, team := range u.Sides {
+		at := "sides." + strconv.Itoa(side)
+		texts[at+".name"] = team.Name
+		for i, p := range team.Players {
+			at := at + ".players." + strconv.Itoa(i)
+			texts[at+".id"], texts[at+".name"], texts[at+".mark"] = p.ID, p.Name, p.Mark
+		}
+	}
+	for _, field := range slices.Sorted(maps.Keys(texts)) {
+		if !utf8.ValidString(texts[field]) {
+			return fault(BadField, join("setup", field), "holds bytes that are not UTF-8")
+		}
+	}
+	return nil
+}
