@@ -191,34 +191,31 @@ func (m *move) absentDue() (Side, bool) {
 func (m *move) score(winner Side) Refusal {
 	g := m.game()
 	before := m.s.order()
-	a, b := m.s.scores()
-	own, other := &a, &b
-	if winner == B {
-		own, other = other, own
-	}
+	own, other := uint8(m.s.Score(winner)), uint8(m.s.Score(winner.Other()))
 	scored := g.scores(before, winner)
-	if scored && winner != before.Side() && g.Frozen(*own, *other) {
+	if scored && g.Freeze != format.NoFreeze && winner != before.Side() && g.Frozen(own, other) {
 		scored = false
 		m.did |= Withheld
 	}
 	if scored {
-		if *own == format.MostPoints {
+		if own == format.MostPoints {
 			return MostPoints
 		}
-		*own++
-		m.s.setScore(winner, *own)
+		own++
+		m.s.play += 1 << (scoreAAt + 8*int(winner))
+		if g.Won(own, other) {
+			m.did |= Point
+			m.endGame(winner)
+			m.did |= GameWon
+			return NotRefused
+		}
 	}
-	if scored && g.Won(*own, *other) {
-		m.did |= Point
-		m.endGame(winner)
-		m.did |= GameWon
-		return NotRefused
-	}
+	a, b := m.s.scores()
 	after := g.order.Rally(before, winner, scored, a, b)
 	m.s.setOrder(after)
 	m.did |= rallyEffects(before, after, winner, scored)
 	if scored {
-		m.reach(*own)
+		m.reach(own)
 	}
 	return NotRefused
 }

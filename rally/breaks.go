@@ -121,13 +121,9 @@ func (m *move) dealt() Refusal {
 	return NotRefused
 }
 
+// medicalPending reports whether a request is open: the low bit of a pair.
 func (m *move) medicalPending() bool {
-	for p := A1; p <= B2; p++ {
-		if m.s.Medical(p) == MedicalRequested {
-			return true
-		}
-	}
-	return false
+	return m.s.ledger&(0x55*uint64(MedicalRequested)<<medicalAt) != 0
 }
 
 // medicalRequest stops play for a player who asks for it. Whether there is a
@@ -238,11 +234,5 @@ func (s *State) forgetRequest(p Person) {
 	}
 }
 
-func (m *move) concussed() bool {
-	for p := A1; p <= B2; p++ {
-		if m.s.Absence(p) == Concussed {
-			return true
-		}
-	}
-	return false
-}
+// concussed reports whether anybody is out for that: the high bit of a pair.
+func (m *move) concussed() bool { return m.s.play&(0x55*uint64(Concussed)<<outAt) != 0 }

@@ -30,42 +30,61 @@ func (r *Rules) Call(s State) (Call, bool) {
 	return c, true
 }
 
-// two holds the numbers 0 to 99 as text, two bytes each, the first of which
-// is not used below 10.
-var two = func() (t [200]byte) {
-	for n := 0; n < 100; n++ {
-		t[2*n], t[2*n+1] = byte('0'+n/10), byte('0'+n%10)
+// scoreText holds every score as text, the first digit in the lowest byte, and
+// its length with the dash that follows.
+var scoreText = func() (t [256]struct {
+	text uint32
+	size uint8
+}) {
+	for n := range t {
+		at := 0
+		for unit := 100; unit > 0; unit /= 10 {
+			if n >= unit || unit == 1 {
+				t[n].text |= uint32('0'+n/unit%10) << at
+				at += 8
+			}
+		}
+		t[n].size = uint8(at/8 + 1)
 	}
 	return
 }()
 
-func appendScore(dst []byte, n uint8) []byte {
-	switch {
-	case n < 10:
-		return append(dst, '0'+n)
-	case n < 100:
-		return append(dst, two[2*n], two[2*n+1])
-	}
-	return append(dst, '0'+n/100, two[2*(n%100)], two[2*(n%100)+1])
-}
+// callSize is the length of the longest call, "255-254-2".
+const callSize = 9
 
 // AppendCall appends the score call to dst: serving side's score, receiving
 // side's score and, where there are two servers a turn, the server number, as
-// in "4-2-1". Outside play it appends nothing. It allocates only if dst is too
-// short; 11 bytes are always enough.
+// in "4-2-1". Outside play it appends nothing. It allocates only if dst has
+// room for fewer than nine bytes more.
 func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	if s.play&phaseMask != uint64(Playing)<<phaseAt {
 		return dst
 	}
-	serving, receiving := s.scores()
-	if s.play&1 != 0 {
-		serving, receiving = receiving, serving
+	at := len(dst)
+	if cap(dst)-at < callSize {
+		dst = append(dst, make([]byte, callSize)...)
 	}
-	dst = appendScore(dst, serving)
-	dst = append(dst, '-')
-	dst = appendScore(dst, receiving)
+	buf := dst[at : at+callSize : at+callSize]
+	// No branch here depends on who serves or on the scores: a rally in two
+	// would be mispredicted.
+	side := s.play & 1 * 8
+	first := &scoreText[uint8(s.play>>(scoreAAt+side))]
+	put(buf, first.text)
+	n := int(first.size)
+	buf[n-1] = '-'
+	second := &scoreText[uint8(s.play>>(scoreBAt-side))]
+	put(buf[n:], second.text)
+	n += int(second.size)
 	if r.game(s.Game()).Servers == 2 {
-		dst = append(dst, '-', '1'+byte(s.play>>2&1))
+		buf[n-1] = '-'
+		buf[n] = '1' + byte(s.play>>2&1)
+		n += 2
 	}
-	return dst
+	return dst[:at+n-1]
+}
+
+// put stores four bytes, the lowest first; the compiler makes it one store.
+func put(buf []byte, text uint32) {
+	_ = buf[3]
+	buf[0], buf[1], buf[2], buf[3] = byte(text), byte(text>>8), byte(text>>16), byte(text>>24)
 }

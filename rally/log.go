@@ -61,13 +61,20 @@ func (l *Log) Apply(e Event) (Effects, Refusal) {
 	}
 	l.now = next
 	l.entries = append(l.entries, e)
+	if l.times != nil || l.pending != nil {
+		l.afterEntry()
+	}
+	return did, NotRefused
+}
+
+// afterEntry does what few logs need after an entry.
+func (l *Log) afterEntry() {
 	if l.times != nil {
 		l.times = append(l.times, noTime)
 	}
-	if l.pending != nil && next.Phase() != Playing {
+	if l.pending != nil && l.now.Phase() != Playing {
 		l.rules, l.pending = l.pending, nil
 	}
-	return did, NotRefused
 }
 
 // noTime marks an entry without an elapsed time.
