@@ -14,6 +14,7 @@ type Log struct {
 	first    *Rules // those it began with
 	start    State
 	now      State
+	rare     bool   // times or pending is in use
 	pending  *Rules // in force from the next game
 	entries  []Event
 	payloads []payload
@@ -61,7 +62,7 @@ func (l *Log) Apply(e Event) (Effects, Refusal) {
 	}
 	l.now = next
 	l.entries = append(l.entries, e)
-	if l.times != nil || l.pending != nil {
+	if l.rare {
 		l.afterEntry()
 	}
 	return did, NotRefused
@@ -90,6 +91,7 @@ func (l *Log) Stamp(ms int64) {
 		l.times = append(l.times, noTime)
 	}
 	l.times[len(l.entries)-1] = ms
+	l.rare = true
 }
 
 // Time returns the elapsed time of entry n (from 1), if it has one.
@@ -298,6 +300,7 @@ func (l *Log) fold(visit func(Step) bool) *EntryError {
 		}
 	}
 	l.rules, l.now, l.pending = r, s, pending
+	l.rare = l.times != nil || pending != nil
 	return nil
 }
 
@@ -596,6 +599,6 @@ func (l *Log) Holds(n int) (Event, bool) {
 
 // Reset empties the log and begins again at a state, keeping its memory.
 func (l *Log) Reset(start State) {
-	l.rules, l.start, l.now, l.pending = l.first, start, start, nil
+	l.rules, l.start, l.now, l.pending, l.rare = l.first, start, start, nil, false
 	l.entries, l.payloads, l.times = l.entries[:0], l.payloads[:0], nil
 }

@@ -22,15 +22,13 @@ type game struct {
 	// edge is a score that a plain rally must stay below for the table to
 	// hold: from there on a game can end, freeze or change ends. It is indexed
 	// by whether the end change is due or made.
-	edge  [4]uint8
-	steps [256]step
-}
-
-// step is what a plain rally does below the edge. It is computed from the
-// order of service, never written down.
-type step struct {
-	delta   uint64 // added to State.play
-	effects Effects
+	edge [4]uint8
+	// What a plain rally does below the edge, by its winner and the lowest
+	// bits of the state: what is added to State.play, and the effects. Both are
+	// computed from the order of service, never written down; they stand apart
+	// so that either is found without a multiplication.
+	delta   [2][128]uint64
+	effects [2][128]Effects
 }
 
 // Compile makes the rules of a format. The error is a [*format.Error].
@@ -75,8 +73,10 @@ func (r *Rules) game(n int) *game {
 
 func (g *game) compile(f format.Game, rulings format.Rulings) {
 	g.Game, g.order = f, serviceorder.New(f, rulings)
-	for i := range g.steps {
-		g.steps[i] = g.step(uint64(i))
+	for winner := A; winner <= B; winner++ {
+		for i := range g.delta[winner] {
+			g.delta[winner][i], g.effects[winner][i] = g.step(uint64(i), winner)
+		}
 	}
 	edge := f.Target
 	if f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint {
@@ -90,23 +90,18 @@ func (g *game) compile(f format.Game, rulings format.Rulings) {
 	}
 }
 
-// step computes entry i of the table: the moving bits of the order, the
-// parity of A's and of B's score, and the winner of the rally.
-func (g *game) step(i uint64) step {
+// step computes entry i of the table: the moving bits of the order, and the
+// parity of A's and of B's score.
+func (g *game) step(i uint64, winner Side) (delta uint64, did Effects) {
 	before := serviceorder.State(i & orderMask)
-	a, b := uint8(i>>5&1), uint8(i>>6&1)
-	winner := Side(i >> 7 & 1)
-	st := step{}
+	score := [2]uint8{uint8(i >> 5 & 1), uint8(i >> 6 & 1)}
 	scored := g.scores(before, winner)
-	if scored && winner == A {
-		st.delta, a = 1<<scoreAAt, a+1
-	} else if scored {
-		st.delta, b = 1<<scoreBAt, b+1
+	if scored {
+		delta = 1 << (scoreAAt + 8*int(winner))
+		score[winner]++
 	}
-	after := g.order.Rally(before, winner, scored, a, b)
-	st.delta += uint64(after) - uint64(before)
-	st.effects = rallyEffects(before, after, winner, scored)
-	return st
+	after := g.order.Rally(before, winner, scored, score[A], score[B])
+	return delta + uint64(after) - uint64(before), rallyEffects(before, after, winner, scored)
 }
 
 // scores reports whether the winner of a rally scores, freezes apart.
@@ -138,10 +133,10 @@ const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted | 0x80<<sco
 func (r *Rules) Apply(s State, e Event) (State, Effects, Refusal) {
 	if e&^sideFlag == Event(RallyWon) && s.play&ordinary == uint64(Playing)<<phaseAt {
 		g := r.game(s.Game())
-		st := &g.steps[s.play&63|s.play>>(scoreBAt-6)&64|uint64(e)&uint64(sideFlag)]
-		play := s.play + st.delta
+		winner, i := e>>sideAt&1, s.play&63|s.play>>(scoreBAt-6)&64
+		play := s.play + g.delta[winner][i]
 		if edge := g.edge[s.play>>midDueAt&3]; uint8(play>>scoreAAt) < edge && uint8(play>>scoreBAt) < edge {
-			return State{play, s.ledger}, st.effects, NotRefused
+			return State{play, s.ledger}, g.effects[winner][i], NotRefused
 		}
 		return r.applyAtEdge(s, e.Side())
 	}
