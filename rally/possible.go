@@ -1,0 +1,129 @@
+package rally
+
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+)
+
+// impossible names the first field that no event can bring about in this
+// format, and why; "" if there is none.
+func (r *Rules) impossible(s State) (field, reason string) {
+	m := r.format.Match
+	phase, n, won := s.Phase(), s.Game(), s.Won(A)+s.Won(B)
+	cause, _, _ := s.Outcome()
+	decided := !m.PlayAll && (s.Won(A) >= int(m.Needed()) || s.Won(B) >= int(m.Needed())) || won >= int(m.Games)
+	switch {
+	case n > int(m.Games):
+		return "game", "the match has at most " + strconv.Itoa(int(m.Games)) + " games"
+	case phase == Before && n != 0, phase == Playing && n == 0, phase == Between && n == 0:
+		return "game", "does not go with the phase"
+	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == Played && won != n:
+		return "won", "is not the games played"
+	case (phase == Playing || phase == Between) && decided, cause == Played && !decided:
+		return "won", "does not go with the phase"
+	case !m.PlayAll && (s.Won(A) > int(m.Needed()) || s.Won(B) > int(m.Needed())):
+		return "won", "the match was decided before"
+	}
+	if field, reason := r.impossibleScore(s); field != "" {
+		return field, reason
+	}
+	if field, reason := r.impossibleFlow(s); field != "" {
+		return field, reason
+	}
+	return r.impossibleLedger(s)
+}
+
+func (r *Rules) impossibleScore(s State) (field, reason string) {
+	g := r.game(s.Game())
+	a, b := s.scores()
+	cause, _, _ := s.Outcome()
+	_, forfeited := s.forfeitWinner()
+	penalties := s.ledger&(63<<foulAt|63<<warningAt) != 0
+	ended := g.Won(a, b) || g.Won(b, a)
+	final := g.Final(a, b) || g.Final(b, a)
+	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
+	switch {
+	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
+		return "score", "no game has been played"
+	case s.Phase() == Playing && ended && !penalties:
+		return "score", "the game has ended"
+	case played && !final && !penalties:
+		return "score", "no game of this format ends so"
+	case played && !ended:
+		return "score", "the game has not ended"
+	}
+	return "", ""
+}
+
+func (r *Rules) impossibleFlow(s State) (field, reason string) {
+	g := r.game(s.Game())
+	phase := s.Phase()
+	_, known := s.First()
+	_, begun := s.Starters()
+	b, owner := s.Break()
+	cause, _, _ := s.Outcome()
+	_, forfeited := s.forfeitWinner()
+	ended := phase == Over || phase == Closed
+	switch {
+	case phase != Before && phase != Between && s.Opens(A)+s.Opens(B) != 0:
+		return "opens", "only a coming game can open so"
+	case phase == Playing && !known, begun && !known:
+		return "first", "somebody served first"
+	case s.playBits(choiceAt, 3) != 0 && (known || begun || ended):
+		return "first", "the choice is over"
+	case phase == Playing && !begun:
+		return "start", "a game has starting servers"
+	case phase == Before && begun:
+		return "start", "no game has been started"
+	case !r.doubles && s.play>>fixedAt&6 != 0:
+		return "start", "singles has no second player"
+	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt == 0 || s.EndChangeMade()):
+		return "due", "no mid-game end change can be due"
+	case s.EndChangeMade() && (g.ChangeEndsAt == 0 || !begun):
+		return "ends", "the game has no mid-game end change"
+	case r.format.Match.Games == 1 && (s.EndChanges() == 1) != s.EndChangeMade():
+		return "ends", "ends change only in mid-game"
+	case s.PutRightDue() && (phase != Playing || r.format.Rulings[format.OrderError] != format.OrderErrorFault ||
+		s.play>>2&1 == 0):
+		return "due", "no side was faulted on its first server"
+	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !forfeited:
+		return "result", "does not go with the phase"
+	case phase == Over && cause == Abandoned:
+		return "result", "an abandoned match keeps its phase until the sheet is returned"
+	case b != NoBreak && (phase == Before || ended):
+		return "break", "no break can run"
+	case !r.doubles && owner&1 != 0:
+		return "break", "singles has no second player"
+	}
+	return "", ""
+}
+
+func (r *Rules) impossibleLedger(s State) (field, reason string) {
+	ended := s.Phase() == Over || s.Phase() == Closed
+	for side := A; side <= B; side++ {
+		switch {
+		case s.TimeOutsUsed(side) > r.TimeOuts(s):
+			return "timeouts", "more than the game has"
+		case ended && s.TimeOutsUsed(side) > 0, s.Phase() == Before && s.TimeOutsUsed(side) > 0:
+			return "timeouts", "no game is in play or to come"
+		}
+	}
+	for p := A1; p <= B2; p++ {
+		second := !r.doubles && p.Player() == 2
+		switch {
+		case second && s.Medical(p) != MedicalUnused, s.Phase() == Before && s.Medical(p) != MedicalUnused:
+			return "medical", "nobody has played there"
+		case second && s.Absence(p) != Present, !r.doubles && s.Absence(p) == CannotGoOn:
+			return "out", "singles has no partner to play on"
+		case s.Absence(p) == CannotGoOn && s.Absence(p.Partner()) == CannotGoOn:
+			return "out", "one of two must be left to play on"
+		case second && s.Carried(p) != NoCarry, s.Carried(p) != NoCarry && !r.switchIs(format.CarriedPenalties, format.Yes):
+			return "carry", "nobody could carry it into this match"
+		}
+	}
+	if s.ledgerBits(wrongAt, 4) != 0 && r.format.Rulings[format.OrderError] != format.OrderErrorStandsWarned {
+		return "wrong", "only the 1999 text counts them"
+	}
+	return "", ""
+}
