@@ -1,0 +1,303 @@
+package explore
+
+// Elimination along the lattice. Nodes are computed from the last scores to
+// the first; a loop on which only the serve goes round has a closed form; and
+// where the endgame folds back, its few unknowns are found from a small system
+// in which nothing is ever subtracted, so that small chances keep all their
+// digits.
+
+// sweep computes x at every node of plan from the values of finals and slots:
+// the expected reward from there on, plus the value where it ends. A nil
+// reward is 0 everywhere.
+func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
+	for i := range plan {
+		v := &plan[i]
+		if v.loop == nil {
+			n := &c.nodes[v.at]
+			y := o.win[n.who]*x[n.up] + o.lose[n.who]*x[n.down]
+			if reward != nil {
+				y += reward[v.at]
+			}
+			x[v.at] = y
+			continue
+		}
+		// Once round from the first node: what is gained on the way, and the
+		// chance of leaving, summed rather than taken from 1.
+		gained, leave, stay := 0.0, 0.0, 1.0
+		for _, at := range v.loop {
+			n := &c.nodes[at]
+			p := stay * o.win[n.who]
+			gained += p * x[n.up]
+			if reward != nil {
+				gained += stay * reward[at]
+			}
+			leave += p
+			stay *= o.lose[n.who]
+		}
+		head := v.loop[0]
+		if leave > 0 {
+			x[head] = gained / leave
+		} else {
+			x[head] = 0 // nobody can score; [chain.endless] has said so if it matters
+		}
+		for k := len(v.loop) - 1; k > 0; k-- {
+			at := v.loop[k]
+			n := &c.nodes[at]
+			y := o.win[n.who]*x[n.up] + o.lose[n.who]*x[n.down]
+			if reward != nil {
+				y += reward[at]
+			}
+			x[at] = y
+		}
+	}
+}
+
+// solve computes x at all nodes; the values of the finals must stand in x.
+// work is a laps value from [chain.laps].
+func (c *chain) solve(x []float64, o *odds, reward []float64, l *laps) {
+	if len(c.cuts) > 0 {
+		slots := x[c.slotAt():]
+		clear(slots)
+		c.sweep(x, o, reward, c.plan[:c.endplan])
+		for j, at := range c.cuts {
+			l.known[j] = x[at]
+		}
+		l.backward(slots)
+	}
+	c.sweep(x, o, reward, c.plan)
+}
+
+// laps is the endgame from one slot to the next, with the states eliminated
+// one by one (after Grassmann, Taksar and Heyman 1985: each divided by the sum
+// of what leaves it, never by one minus what stays).
+type laps struct {
+	k     int
+	to    [][]float64 // chance from slot i to slot j, as eliminated so far
+	leave []float64
+	known []float64
+}
+
+// laps follows one lap of the endgame from every slot.
+func (c *chain) laps(o *odds) *laps {
+	k := len(c.cuts)
+	l := &laps{k: k}
+	if k == 0 {
+		return l
+	}
+	cells := make([]float64, k*k+2*k+c.size())
+	l.leave, l.known = cells[:k], cells[k:2*k]
+	l.to = make([][]float64, k)
+	for i := range l.to {
+		l.to[i] = cells[2*k+i*k : 2*k+(i+1)*k]
+	}
+	x := cells[2*k+k*k:]
+	ends := x[c.finalAt():c.slotAt()]
+	for j := range k {
+		x[c.slotAt()+j] = 1
+		c.sweep(x, o, nil, c.plan[:c.endplan])
+		for i, at := range c.cuts {
+			l.to[i][j] = x[at]
+		}
+		x[c.slotAt()+j] = 0
+	}
+	for i := range ends {
+		ends[i] = 1
+	}
+	c.sweep(x, o, nil, c.plan[:c.endplan])
+	exit := l.known
+	for i, at := range c.cuts {
+		exit[i] = x[at]
+	}
+	for n := k - 1; n >= 0; n-- {
+		leave := exit[n]
+		for j := range n {
+			leave += l.to[n][j]
+		}
+		l.leave[n] = leave
+		if leave == 0 {
+			continue
+		}
+		for i := range n {
+			share := l.to[i][n] / leave
+			for j := range n {
+				l.to[i][j] += share * l.to[n][j]
+			}
+			exit[i] += share * exit[n]
+		}
+	}
+	return l
+}
+
+// backward solves for the values at the slots, given what one lap is worth.
+func (l *laps) backward(out []float64) {
+	for n := l.k - 1; n > 0; n-- {
+		if l.leave[n] == 0 {
+			continue
+		}
+		for i := range n {
+			l.known[i] += l.to[i][n] / l.leave[n] * l.known[n]
+		}
+	}
+	for n := range l.k {
+		y := l.known[n]
+		for j := range n {
+			y += l.to[n][j] * out[j]
+		}
+		if l.leave[n] > 0 {
+			out[n] = y / l.leave[n]
+		} else {
+			out[n] = 0
+		}
+	}
+}
+
+// forward solves for how often each slot is entered, given how often it is
+// entered the first time.
+func (l *laps) forward(out []float64) {
+	for n := l.k - 1; n > 0; n-- {
+		if l.leave[n] == 0 {
+			continue
+		}
+		for j := range n {
+			out[j] += out[n] * l.to[n][j] / l.leave[n]
+		}
+	}
+	for n := range l.k {
+		y := out[n]
+		for j := range n {
+			y += out[j] * l.to[j][n]
+		}
+		if l.leave[n] > 0 {
+			out[n] = y / l.leave[n]
+		} else {
+			out[n] = 0
+		}
+	}
+}
+
+// visits computes how often every node is visited, and with what chance every
+// final comes, from a node on.
+func (c *chain) visits(start int, o *odds) []float64 {
+	x := make([]float64, c.size())
+	x[start] = 1
+	if len(c.cuts) > 0 {
+		c.flow(x, o)
+		slots := append([]float64(nil), x[c.slotAt():]...)
+		c.laps(o).forward(slots)
+		clear(x)
+		x[start] = 1
+		for j, at := range c.cuts {
+			x[at] += slots[j]
+		}
+	}
+	c.flow(x, o)
+	return x
+}
+
+// flow pushes what enters the nodes through the lattice, from the first scores
+// to the last.
+func (c *chain) flow(x []float64, o *odds) {
+	for i := len(c.plan) - 1; i >= 0; i-- {
+		c.push(x, o, &c.plan[i])
+	}
+}
+
+// push sends what has come to the nodes of one visit on to where they lead.
+func (c *chain) push(x []float64, o *odds, v *visit) {
+	if v.loop == nil {
+		n := &c.nodes[v.at]
+		x[n.up] += o.win[n.who] * x[v.at]
+		x[n.down] += o.lose[n.who] * x[v.at]
+		return
+	}
+	// What has come round to the first node, over the chance of leaving.
+	arrived, leave, stay := x[v.loop[0]], 0.0, 1.0
+	carried := 0.0
+	for k, at := range v.loop {
+		n := &c.nodes[at]
+		leave += stay * o.win[n.who]
+		stay *= o.lose[n.who]
+		if k > 0 {
+			carried += x[at]
+		}
+		carried *= o.lose[n.who]
+	}
+	if leave > 0 {
+		x[v.loop[0]] = (arrived + carried) / leave
+	}
+	for k, at := range v.loop {
+		n := &c.nodes[at]
+		if k > 0 {
+			before := v.loop[k-1]
+			x[at] += o.lose[c.nodes[before].who] * x[before]
+		}
+		x[n.up] += o.win[n.who] * x[at]
+	}
+}
+
+// endless returns a node that play can come to and from which, at these odds,
+// no final can be reached. Only chances of exactly 0 or 1 can do that.
+func (c *chain) endless(o *odds) (int, bool) {
+	sure, depends := false, 2
+	if c.detailed {
+		depends = situations
+	}
+	for s := range depends {
+		sure = sure || o.win[s] == 0 || o.lose[s] == 0
+	}
+	if !sure {
+		return 0, false
+	}
+	next := func(n int32, visit func(int32)) {
+		for _, e := range [2]struct {
+			p  float64
+			to int32
+		}{{o.win[c.nodes[n].who], c.nodes[n].up}, {o.lose[c.nodes[n].who], c.nodes[n].down}} {
+			if e.p > 0 {
+				if e.to >= int32(c.slotAt()) {
+					e.to = c.cuts[e.to-int32(c.slotAt())]
+				}
+				visit(e.to)
+			}
+		}
+	}
+	reached := make([]bool, len(c.nodes))
+	before := make([][]int32, len(c.nodes))
+	finishes := make([]bool, len(c.nodes))
+	var done []int32
+	reached[c.start] = true
+	for todo := []int32{int32(c.start)}; len(todo) > 0; {
+		n := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		next(n, func(to int32) {
+			switch {
+			case int(to) >= len(c.nodes):
+				if !finishes[n] {
+					finishes[n] = true
+					done = append(done, n)
+				}
+				return
+			case !reached[to]:
+				reached[to] = true
+				todo = append(todo, to)
+			}
+			before[to] = append(before[to], n)
+		})
+	}
+	for len(done) > 0 {
+		n := done[len(done)-1]
+		done = done[:len(done)-1]
+		for _, m := range before[n] {
+			if !finishes[m] {
+				finishes[m] = true
+				done = append(done, m)
+			}
+		}
+	}
+	for n := range c.nodes {
+		if reached[n] && !finishes[n] {
+			return n, true
+		}
+	}
+	return 0, false
+}
