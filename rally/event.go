@@ -130,7 +130,6 @@ func (e Event) Seconds() int { return int(e.bits(secondsAt, 16)) }
 func simple(k Kind) Event             { return Event(k) }
 func sided(k Kind, s Side) Event      { return Event(k) | Event(s&1)<<sideAt }
 func personal(k Kind, p Person) Event { return Event(k) | Event(p>>1&1)<<sideAt | Event(p&1)<<playerAt }
-func (e Event) person(p Person) Event { return e | personal(0, p) }
 
 // RallyTo is a rally that a side won.
 func RallyTo(s Side) Event { return sided(RallyWon, s) }
