@@ -23,6 +23,9 @@ func TestCutAtEveryByte(t *testing.T) {
 	text := []byte(whole(t, full))
 	lineEnds := 0
 	for cut := range text {
+		if testing.Short() && cut%7 != 0 && cut > 0 && text[cut-1] != '\n' {
+			continue
+		}
 		part := text[:cut]
 		complete := bytes.Count(part, []byte("\n"))
 		atEnd := cut == 0 || part[cut-1] == '\n'
@@ -41,11 +44,11 @@ func TestCutAtEveryByte(t *testing.T) {
 		for n := max(1, got.Log.Len()-1); n <= got.Log.Len(); n++ {
 			require.Equal(t, full.Text(n), got.Log.Text(n))
 		}
-		strict, strictErr := record.Read(bytes.NewReader(part))
 		if atEnd {
 			lineEnds++
 			require.Empty(t, problems, cut)
-			require.NoError(t, strictErr, cut)
+			strict, err := record.Read(bytes.NewReader(part))
+			require.NoError(t, err, cut)
 			require.False(t, strict.Ended, cut)
 			continue
 		}
@@ -53,8 +56,12 @@ func TestCutAtEveryByte(t *testing.T) {
 		require.Equal(t, record.Torn, problems[0].Code, cut)
 		require.Equal(t, int64(bytes.LastIndexByte(part, '\n')+1), problems[0].Byte, cut)
 		require.Equal(t, bytes.Count(part, []byte("\n"))+1, problems[0].Line, cut)
+		if cut%7 != 0 {
+			continue // the strict reader is the same code: it is looked at less often
+		}
+		strict, err := record.Read(bytes.NewReader(part))
 		require.Nil(t, strict)
-		require.Equal(t, problems[0].Error(), strictErr.Error())
+		require.EqualError(t, err, problems[0].Error())
 	}
 	require.Equal(t, full.Len()+1, lineEnds)
 	t.Logf("%d bytes, %d entries", len(text), full.Len())

@@ -57,10 +57,10 @@ func UnmarshalEvents(data []byte) ([]rally.Event, error) {
 	return out, nil
 }
 
-// entryText is entry n of a log as text that [do] takes. It is that of
-// [rally.Log.Text] but for a change to a format without an id, which stands
-// there in full.
-func entryText(l *rally.Log, n int) (string, error) {
+// Text is entry n of a log as [Do] takes it. It is that of [rally.Log.Text]
+// but for a change to a format without an id, which stands there in full. The
+// error is that of a format that cannot be written.
+func Text(l *rally.Log, n int) (string, error) {
 	f, next, authority, ok := l.FormatAt(n)
 	if !ok || f.ID() != "" {
 		return l.Text(n), nil
@@ -73,24 +73,23 @@ func entryText(l *rally.Log, n int) (string, error) {
 	return "format " + string(full) + when + authority, err
 }
 
-// do adds an entry to a log as [rally.Log.Do] does, and takes a format in full
-// as well.
-func do(l *rally.Log, entry string) error {
+// Do adds an entry to a log as [rally.Log.Do] does, and takes a change to a
+// format in full as well. A refused entry changes nothing.
+func Do(l *rally.Log, entry string) (rally.Effects, error) {
 	rest, ok := strings.CutPrefix(entry, "format {")
 	end := strings.LastIndexByte(rest, '}')
 	if !ok || end < 0 {
-		_, err := l.Do(entry)
-		return err
+		return l.Do(entry)
 	}
 	f, err := formatOf([]byte("{" + rest[:end+1]))
 	if err != nil {
-		return err
+		return 0, err
 	}
 	when := strings.Split(rest[end+1:], " ")
 	if len(when) != 3 || when[0] != "" || when[1] != "now" && when[1] != "next" {
-		return &rally.EntryError{Text: entry[:len("format")], Refusal: rally.Malformed, Reason: "want a format, now or next, and who decided"}
+		return 0, &rally.EntryError{Text: "format", Refusal: rally.Malformed, Reason: "want a format, now or next, and who decided"}
 	}
-	return l.ChangeFormat(f, when[1] == "next", when[2])
+	return 0, l.ChangeFormat(f, when[1] == "next", when[2])
 }
 
 // brief is outside text for a message.

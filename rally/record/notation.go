@@ -60,7 +60,7 @@ func Notation(l *rally.Log) (string, error) {
 	b.WriteByte(':')
 	run := false // the last entry was a plain rally without a time
 	for n := 1; n <= l.Len(); n++ {
-		entry, err := entryText(l, n)
+		entry, err := Text(l, n)
 		if err != nil {
 			return "", err
 		}
@@ -237,7 +237,7 @@ func add(l *rally.Log, entry string) *Error {
 	if l.Len() == MostEntries {
 		return fault(TooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
 	}
-	if err := do(l, entry); err != nil {
+	if _, err := Do(l, entry); err != nil {
 		return caused(Refused, "", err)
 	}
 	return nil

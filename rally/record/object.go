@@ -24,56 +24,76 @@ func object(text []byte) (map[string]json.RawMessage, *Error) {
 		return nil, fault(Syntax, "", "holds bytes that are not UTF-8")
 	}
 	dec := json.NewDecoder(bytes.NewReader(text))
-	dec.UseNumber()
-	if err := walk(dec, "", 0); err != nil {
+	if open, err := dec.Token(); err != nil || open != json.Delim('{') {
+		return nil, fault(Syntax, "", "not a JSON object")
+	}
+	fields, err := fieldsOf(dec, 0)
+	if err != nil {
 		return nil, err
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
 		return nil, fault(Syntax, "", "more text after the JSON value")
 	}
-	var out map[string]json.RawMessage
-	if json.Unmarshal(text, &out) != nil || out == nil {
-		return nil, fault(Syntax, "", "not a JSON object")
-	}
-	return out, nil
+	return fields, nil
 }
 
-func walk(dec *json.Decoder, at string, depth int) *Error {
-	token, err := dec.Token()
-	switch {
-	case err != nil:
-		return fault(Syntax, at, "not JSON")
-	case depth > deepest:
-		return fault(Syntax, at, "nested too deeply")
-	case token == json.Delim('{'):
-		seen := map[string]bool{}
-		for dec.More() {
-			key, err := dec.Token()
-			name, ok := key.(string)
-			switch {
-			case err != nil || !ok:
-				return fault(Syntax, at, "not JSON")
-			case !plain(name):
-				return fault(BadField, join(at, format.Quote(name)), "no such field")
-			case seen[name]:
-				return fault(BadField, join(at, name), "stands there twice")
-			}
-			seen[name] = true
-			if err := walk(dec, join(at, name), depth+1); err != nil {
-				return err
-			}
+// fieldsOf reads the fields of an object that has been opened, and its end.
+func fieldsOf(dec *json.Decoder, depth int) (map[string]json.RawMessage, *Error) {
+	fields := map[string]json.RawMessage{}
+	for dec.More() {
+		key, err := dec.Token()
+		name, ok := key.(string)
+		switch {
+		case err != nil || !ok:
+			return nil, fault(Syntax, "", "not JSON")
+		case !plain(name):
+			return nil, fault(BadField, format.Quote(name), "no such field")
+		case fields[name] != nil:
+			return nil, fault(BadField, name, "stands there twice")
 		}
-	case token == json.Delim('['):
-		for i := 0; dec.More(); i++ {
-			if err := walk(dec, join(at, strconv.Itoa(i)), depth+1); err != nil {
-				return err
-			}
+		if fields[name], err = raw(dec); err != nil {
+			return nil, fault(Syntax, name, "not JSON")
 		}
-	default:
-		return nil
+		if err := sound(fields[name], depth+1); err != nil {
+			return nil, err.under(name)
+		}
 	}
 	if _, err := dec.Token(); err != nil {
-		return fault(Syntax, at, "not JSON")
+		return nil, fault(Syntax, "", "not JSON")
+	}
+	return fields, nil
+}
+
+func raw(dec *json.Decoder) (json.RawMessage, error) {
+	var out json.RawMessage
+	err := dec.Decode(&out)
+	return out, err
+}
+
+// sound looks for the same faults inside a value.
+func sound(value json.RawMessage, depth int) *Error {
+	if value[0] != '{' && value[0] != '[' {
+		return nil
+	}
+	if depth > deepest {
+		return fault(Syntax, "", "nested too deeply")
+	}
+	dec := json.NewDecoder(bytes.NewReader(value))
+	if _, err := dec.Token(); err != nil {
+		return fault(Syntax, "", "not JSON")
+	}
+	if value[0] == '{' {
+		_, err := fieldsOf(dec, depth)
+		return err
+	}
+	for i := 0; dec.More(); i++ {
+		inner, err := raw(dec)
+		if err != nil {
+			return fault(Syntax, strconv.Itoa(i), "not JSON")
+		}
+		if err := sound(inner, depth+1); err != nil {
+			return err.under(strconv.Itoa(i))
+		}
 	}
 	return nil
 }
@@ -121,9 +141,7 @@ func need(fields map[string]json.RawMessage, name string, into any) *Error {
 
 // value reads one value strictly, unknown fields refused.
 func value(raw json.RawMessage, name string, into any) *Error {
-	dec := json.NewDecoder(bytes.NewReader(raw))
-	dec.DisallowUnknownFields()
-	err := dec.Decode(into)
+	err := decode(raw, into)
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case string(raw) == "null":
@@ -142,6 +160,15 @@ func value(raw json.RawMessage, name string, into any) *Error {
 		return fault(BadField, join(name, strings.Trim(unknown, `"`)), "no such field")
 	}
 	return caused(BadField, name, err)
+}
+
+func decode(raw json.RawMessage, into any) error {
+	if raw[0] != '{' && raw[0] != '[' {
+		return json.Unmarshal(raw, into)
+	}
+	dec := json.NewDecoder(bytes.NewReader(raw))
+	dec.DisallowUnknownFields()
+	return dec.Decode(into)
 }
 
 // text writes a value as JSON in one line.

@@ -298,7 +298,7 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 	l := rd.out.Log
 	text, err := rd.retarget(what)
 	if err == nil {
-		if refused := do(l, text); refused != nil {
+		if _, refused := Do(l, text); refused != nil {
 			err = caused(Refused, "do", refused)
 		}
 	}
@@ -366,7 +366,7 @@ func (rd *reader) again(n int, what string, ms int64) *Error {
 	if held == 0 {
 		return fault(Collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
 	}
-	text, _ := entryText(rd.out.Log, held)
+	text, _ := Text(rd.out.Log, held)
 	was, stamped := rd.out.Log.Time(held)
 	if !stamped {
 		was = -1

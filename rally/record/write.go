@@ -97,7 +97,7 @@ func (r rawJSON) MarshalJSON() ([]byte, error) { return r, nil }
 // Append writes the entries that the log has and the record does not.
 func (w *Writer) Append() error {
 	for n := len(w.check.held) + 1; n <= w.log.Len() && w.err == nil; n++ {
-		what, err := entryText(w.log, n)
+		what, err := Text(w.log, n)
 		if err != nil {
 			return w.fail(err)
 		}
@@ -129,7 +129,7 @@ func (w *Writer) ahead(what string) (string, error) {
 		return last.Rules().Line(last.State()), nil
 	}
 	scratch := *last
-	if err := do(&scratch, what); err != nil {
+	if _, err := Do(&scratch, what); err != nil {
 		return "", err
 	}
 	return scratch.Rules().Line(scratch.State()), nil
