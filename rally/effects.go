@@ -1,5 +1,7 @@
 package rally
 
+import "github.com/evencourt/evencourt/format"
+
 // Effects is what an accepted event did: a set, not an error.
 type Effects uint64
 
@@ -77,22 +79,15 @@ func (e Effects) MarshalText() ([]byte, error) { return []byte(e.String()), nil 
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (e *Effects) UnmarshalText(text []byte) error {
 	var got Effects
-	for rest := string(text); rest != "" && rest != "-"; {
-		name := rest
-		for i := 0; i < len(rest); i++ {
-			if rest[i] == ',' {
-				name = rest[:i]
-				break
-			}
-		}
+	rest, more := string(text), string(text) != "-"
+	for more {
+		var name string
+		name, rest, more = format.Cut(rest, ',')
 		n := index(effectNames, name)
 		if n < 0 {
 			return &NameError{"effect", shorten(name)}
 		}
 		got |= 1 << n
-		if rest = rest[len(name):]; rest != "" {
-			rest = rest[1:]
-		}
 	}
 	*e = got
 	return nil
