@@ -39,6 +39,17 @@ func (m Moment) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
 type Duty struct {
 	Text   Text          `json:"text"`
 	Source format.Source `json:"source"`
+	// Procedure says that no rulebook has it: it is how officials work, and
+	// Source.Mark alone says how well that is known.
+	Procedure bool `json:"procedure"`
+}
+
+// Clause is where the duty comes from, as text.
+func (d Duty) Clause() Text {
+	if d.Procedure && d.Source.Mark != format.CommonPractice {
+		return say("clause.procedure", word("mark", Code("mark."+d.Source.Mark.String())))
+	}
+	return Clause(d.Source)
 }
 
 // A dutyRow is where a duty comes from: a switch of the edition, or a rule and
@@ -99,8 +110,10 @@ var dutyRows = []dutyRow{
 	{Entry{"duty.call-absence", []string{"side"}}, 0, "13.H.4", format.Derived},
 	{Entry{"duty.put-right", []string{"side", "server", "court"}}, 0, "", format.CommonPractice},
 	{Entry{"duty.check-order", []string{"server", "court", "receiver"}}, format.Corrects, "", 0},
+	{Entry{"duty.check-order.singles", []string{"server", "court", "receiver"}}, format.Corrects, "", 0},
 	{Entry{"duty.correct-nobody", nil}, format.Corrects, "", 0},
 	{Entry{"duty.receiver-ready", []string{"receiver"}}, 0, "", format.CommonPractice},
+	{Entry{"duty.receiver-ready.singles", []string{"receiver"}}, 0, "", format.CommonPractice},
 	{Entry{"duty.server", []string{"server", "court"}}, 0, "", format.CommonPractice},
 	{Entry{"duty.feet", []string{"server"}}, 0, "", format.CommonPractice},
 	{Entry{"duty.call", []string{"call"}}, 0, "", format.CommonPractice},
@@ -184,7 +197,7 @@ type list struct {
 
 func (l *list) add(c Code, args ...Arg) {
 	row := dutyByCode[c]
-	l.out = append(l.out, Duty{Text{c, args}, l.g.source(row.by, row.rule, row.mark)})
+	l.out = append(l.out, Duty{Text{c, args}, l.g.source(row.by, row.rule, row.mark), row.by == 0 && row.rule == ""})
 }
 
 // Moments lists the moments that a state can be in, the most pressing first.
@@ -335,14 +348,22 @@ func (l *list) beforeCall(s rally.State) {
 	}
 	switch g.format.Rulings[format.Corrects] {
 	case format.Yes:
-		l.add("duty.check-order", g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
+		l.add(g.alone("duty.check-order"), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
 	case format.No:
 		l.add("duty.correct-nobody")
 	}
-	l.add("duty.receiver-ready", g.person("receiver", p.Receiver))
+	l.add(g.alone("duty.receiver-ready"), g.person("receiver", p.Receiver))
 	l.add("duty.server", g.person("server", p.Server), court("court", p.Court))
 	l.add("duty.feet", g.person("server", p.Server))
 	l.add("duty.call", within("call", g.Call(s)))
+}
+
+// alone is a duty's code in the words for players who have no partner.
+func (g *Guide) alone(c Code) Code {
+	if g.doubles {
+		return c
+	}
+	return c + ".singles"
 }
 
 func (l *list) duringRally(s rally.State) {

@@ -65,6 +65,7 @@ depth.far far
 clause.rule rule {rule} of {edition}, {mark}
 clause.edition the {edition} edition, {mark}
 clause.practice common practice
+clause.procedure officiating procedure, {mark}
 mark.read read in the text
 mark.paraphrase read in a paraphrase
 mark.paraphrase-low read in an uncertain summary
@@ -170,8 +171,10 @@ duty.say-time-in Say "time in".
 duty.call-absence Call the fault of {side}: the player due to serve or receive is out of the match.
 duty.put-right You faulted {side} just now: see that it is right before you call, {server} serving from the {court} court.
 duty.check-order Check before the call, and put right unasked: {server} has the ball in the {court} court, {receiver} receives, partners in their places.
+duty.check-order.singles Check before the call, and put right unasked: {server} has the ball in the {court} court, {receiver} receives.
 duty.correct-nobody Correct nobody unasked: who serves and who stands where is for the players to know.
 duty.receiver-ready Look whether {receiver} is ready to receive, not the partner.
+duty.receiver-ready.singles Look whether {receiver} is ready to receive.
 duty.server Look at the server: {server}, {court} court.
 duty.feet Look at the feet of {server}.
 duty.call Call the score: "{call}".

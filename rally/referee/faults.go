@@ -57,28 +57,28 @@ func (l Loser) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 
 // Fault is all that is to know about calling a fault.
 type Fault struct {
-	Fault    rally.Fault   `json:"fault"`
-	Exists   bool          `json:"exists"`   // whether the edition faults it at all
-	Officed  []Caller      `json:"referee"`  // who may call it where there is a referee
-	Without  []Caller      `json:"without"`  // who may call it where there is none
-	Name     Text          `json:"name"`     // what it is called
-	Said     Text          `json:"said"`     // what the caller says
-	When     Text          `json:"when"`     // when it is said
-	Loses    Loser         `json:"loses"`    // which side loses the rally
-	Source   format.Source `json:"source"`   // of who may call it
-	WordMark format.Mark   `json:"wordMark"` // how well the spoken words are known
+	Fault      rally.Fault   `json:"fault"`
+	Exists     bool          `json:"exists"`    // whether the edition faults it at all
+	Officiated []Caller      `json:"referee"`   // who may call it where there is a referee
+	Without    []Caller      `json:"without"`   // who may call it where there is none
+	Name       Text          `json:"name"`      // what it is called
+	Said       Text          `json:"said"`      // what the caller says
+	When       Text          `json:"when"`      // when it is said
+	Loses      Loser         `json:"loses"`     // which side loses the rally
+	Source     format.Source `json:"source"`    // of who may call it
+	WordMark   format.Mark   `json:"word_mark"` // how well the spoken words are known
 }
 
 // faultRow is a row of the closed list of faults.
 type faultRow struct {
-	officed []Caller
-	without []Caller
-	said    Code
-	when    Code
-	loses   Loser
-	rule    string
-	mark    format.Mark
-	by      format.Switch // where the edition decides
+	officiated []Caller
+	without    []Caller
+	said       Code
+	when       Code
+	loses      Loser
+	rule       string
+	mark       format.Mark
+	by         format.Switch // where the edition decides
 }
 
 // Players call faults on themselves and, without a referee, cannot enforce
@@ -154,7 +154,7 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 		return Fault{}, false
 	}
 	name := say(faultCode(f))
-	out := Fault{Fault: f, Exists: true, Officed: row.officed, Without: row.without, Name: name,
+	out := Fault{Fault: f, Exists: true, Officiated: row.officiated, Without: row.without, Name: name,
 		Said: say(row.said), When: say(row.when), Loses: row.loses,
 		Source: g.source(row.by, row.rule, row.mark), WordMark: format.Memory}
 	if row.said == "said.fault" {
@@ -173,7 +173,7 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 			g.reads(format.LateReceiver, format.LateReceiverFault)
 		if g.reads(format.OrderStop, format.OrderStopAnyone) {
 			out.Without = []Caller{EitherSide}
-			out.Officed = []Caller{Referee, EitherSide}
+			out.Officiated = []Caller{Referee, EitherSide}
 		}
 	}
 	return out, true

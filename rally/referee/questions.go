@@ -177,8 +177,8 @@ func (g *Guide) Unsaid() []Duty {
 	if g.reads(format.Corrects, format.No) {
 		source := g.source(format.Corrects, "", format.Open)
 		for _, c := range []Code{"unsaid.server", "unsaid.court", "unsaid.receiver", "unsaid.places"} {
-			out = append(out, Duty{say(c), source})
+			out = append(out, Duty{Text: say(c), Source: source})
 		}
 	}
-	return append(out, Duty{say("unsaid.line"), g.source(0, "", format.Read)})
+	return append(out, Duty{say("unsaid.line"), g.source(0, "", format.Read), true})
 }

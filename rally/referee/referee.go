@@ -16,6 +16,8 @@
 package referee
 
 import (
+	"strings"
+
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
@@ -44,18 +46,31 @@ func (g *Guide) reads(s format.Switch, value uint16) bool { return g.format.Ruli
 // number returns the value of a switch that holds a number; 0 for no rule.
 func (g *Guide) number(s format.Switch) int { return int(g.format.Rulings[s]) }
 
-// source says where a rule of the match's edition comes from; one without a
-// switch is known by its mark alone.
+// source says where something comes from: a switch of the match's edition, a
+// numbered rule, or neither. A number is claimed only for the editions that
+// carry it; in others the matter is derived.
 func (g *Guide) source(s format.Switch, rule string, m format.Mark) format.Source {
+	e := g.format.Edition
 	if s != 0 {
-		if source, ok := format.Origin(g.format.Edition, s); ok {
+		if source, ok := format.Origin(e, s); ok {
 			return source
 		}
+		return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
 	}
-	if m == 0 { // the edition has no such rule
-		m = format.Derived
+	if rule != "" && !carries(e, rule) {
+		return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
 	}
-	return format.Source{Document: g.format.Edition.Document(), Edition: g.format.Edition, Rule: rule, Mark: m}
+	return format.Source{Document: e.Document(), Edition: e, Rule: rule, Mark: m}
+}
+
+// carries reports whether an edition has the rule numbers of this package: the
+// numbering of 2018, with tournament rules in section 13 from 2021, until the
+// new parts of 2026.
+func carries(e format.Edition, rule string) bool {
+	if strings.HasPrefix(rule, "13.") {
+		return e >= format.E2021 && e <= format.E2025
+	}
+	return e >= format.E2018 && e <= format.E2025
 }
 
 // person names a player, with his mark where one is known.
@@ -103,6 +118,7 @@ var wordTexts = []Entry{
 	{"clause.rule", []string{"rule", "edition", "mark"}},
 	{"clause.edition", []string{"edition", "mark"}},
 	{"clause.practice", nil},
+	{"clause.procedure", []string{"mark"}},
 	{"mark.read", nil}, {"mark.paraphrase", nil}, {"mark.paraphrase-low", nil}, {"mark.common-practice", nil},
 	{"mark.derived", nil}, {"mark.memory", nil}, {"mark.open", nil},
 }

@@ -1,0 +1,126 @@
+package main
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strconv"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// calledBy are the faults whose callers were read in the text of a rule.
+var calledBy = []rally.Fault{rally.FootFault, rally.ShortServe, rally.VolleyZone}
+
+// whoCalls asks about those of them that one alone may call.
+func (d *deck) whoCalls(rng *rand.Rand) exercise {
+	p := d.midGame(rng, "sideout-doubles-11")
+	type row struct {
+		ask    referee.Code
+		fault  referee.Fault
+		caller referee.Caller
+	}
+	var rows []row
+	for _, called := range calledBy {
+		f, _ := p.guide.Fault(called)
+		if len(f.Officiated) == 1 {
+			rows = append(rows, row{"drill.ask-caller", f, f.Officiated[0]})
+		}
+		if len(f.Without) == 1 {
+			rows = append(rows, row{"drill.ask-caller-without", f, f.Without[0]})
+		}
+	}
+	r := rows[rng.IntN(len(rows))]
+	x := exercise{topic: whoCalls, from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
+		prompt: []referee.Text{say(r.ask, text("fault", r.fault.Name))}}
+	for c := referee.Referee; c <= referee.Offender; c++ {
+		x.options = append(x.options, c.Text())
+		if c == r.caller {
+			x.key = strconv.Itoa(len(x.options))
+		}
+	}
+	x.reason = []referee.Text{say("drill.why-caller", text("loser", r.fault.Loses.Text()), text("said", r.fault.Said), text("when", r.fault.When)),
+		clause(r.fault.Source)}
+	return x
+}
+
+// firstDuty shows some of the duties of a moment out of order and asks which
+// comes first. Where a player may need care that is always to call help.
+func (d *deck) firstDuty(rng *rand.Rand) exercise {
+	p := d.midGame(rng, d.shape(rng))
+	events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, p.serving()),
+		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.Of(rally.BloodTimeOut)}
+	codes := []referee.Code{"", "", "drill.time-out", "drill.asks-medical", "drill.blood"}
+	n := rng.IntN(len(events))
+	e := events[n]
+	duties, _ := p.guide.After(p.state, e)
+	if codes[n] == "" && rng.IntN(2) == 0 { // the moment before the call instead
+		duties = p.guide.Duties(p.state, referee.BeforeCall)
+		return p.orderOf(rng, rally.Event(0), duties, append(p.shown(), say("drill.before-call")))
+	}
+	prompt := p.shown()
+	switch codes[n] {
+	case "":
+		prompt = p.told(e)
+	case "drill.asks-medical":
+		prompt = append(prompt, say(codes[n], p.person("player", e.Person())))
+	case "drill.time-out":
+		prompt = append(prompt, say(codes[n], p.side("side", e.Side())))
+	default:
+		prompt = append(prompt, say(codes[n]))
+	}
+	return p.orderOf(rng, e, duties, prompt)
+}
+
+// orderOf keeps at most four duties, shuffles them and asks for the earliest.
+// A duty to call help is always kept, and is always the first.
+func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []referee.Text) exercise {
+	keep := rng.Perm(len(duties))[:min(4, len(duties))]
+	if duties[0].Text.Code == "duty.help" && !slices.Contains(keep, 0) {
+		keep[0] = 0
+	}
+	first := slices.Min(keep)
+	x := exercise{topic: firstDuty, from: *p, prompt: append(prompt, say("drill.ask-first"))}
+	if e != 0 {
+		x.event = e.String()
+	}
+	for _, i := range keep {
+		x.options = append(x.options, duties[i].Text)
+		x.about.duties = append(x.about.duties, duties[i].Text.Code)
+		if i == first {
+			x.key = strconv.Itoa(len(x.options))
+		}
+	}
+	x.reason = append(x.reason, say("drill.all-duties"))
+	for _, duty := range duties {
+		x.reason = append(x.reason, duty.Text)
+	}
+	x.reason = append(x.reason, say("drill.clause", text("clause", duties[first].Clause())))
+	return x
+}
+
+// mayAnswer asks what is done about a player's question.
+func (d *deck) mayAnswer(rng *rand.Rand) exercise {
+	p := d.midGame(rng, "sideout-doubles-11")
+	questions := referee.Questions()
+	q := questions[rng.IntN(len(questions))]
+	asker := rally.Side(rng.IntN(2))
+	a := p.guide.Answer(p.state, asker, q, true)
+	who := referee.Code("drill.receivers-ask")
+	if asker == p.serving() {
+		who = "drill.servers-ask"
+	}
+	x := exercise{topic: mayAnswer, from: p, about: detail{question: q, asker: asker},
+		prompt: append(p.shown(), say(who, text("question", q.Text())), say("drill.ask-answer", plain("edition", d.edition.String())))}
+	for r := referee.Refuse; r <= referee.PutInOrder; r++ {
+		x.options = append(x.options, r.Text())
+		if r == a.Done {
+			x.key = strconv.Itoa(len(x.options))
+		}
+	}
+	x.reason = []referee.Text{say("drill.why-answer", text("why", a.Why), text("said", a.Said)), clause(a.Source)}
+	if q != referee.AskScore && a.Done != referee.PutInOrder {
+		x.reason = append(x.reason, say("drill.volunteer-nothing"))
+	}
+	return x
+}

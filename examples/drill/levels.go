@@ -1,0 +1,67 @@
+package main
+
+import "strings"
+
+// topic is one thing that is trained.
+type topic string
+
+// The topics, in the order of the results.
+const (
+	resultCall topic = "result"   // the word after the rally
+	scoreCall  topic = "score"    // the next score call
+	nextServer topic = "server"   // who serves next, from which court
+	fromPost   topic = "view"     // on which hand, near or far
+	whoCalls   topic = "fault"    // who calls a fault
+	firstDuty  topic = "duty"     // what comes first
+	mayAnswer  topic = "question" // which question may be answered
+	rebuilding topic = "rebuild"  // the server from marks
+	situation  topic = "ruling"   // the ruling in a situation
+	wrongSheet topic = "sheet"    // what is wrong on a sheet
+)
+
+var topics = []topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet}
+
+// level is how far a trainee has come: the topics he is asked about and the
+// shapes of match they come from.
+type level struct {
+	name   string
+	topics []topic
+	shapes []string
+}
+
+const retraining = "retraining"
+
+var (
+	doublesOnly = []string{"sideout-doubles-11"}
+	wholeMatch  = []string{"sideout-doubles-11", "sideout-doubles-11-of3"}
+	everything  = []string{"sideout-doubles-11", "sideout-doubles-11-of3", "sideout-singles-11", "sideout-doubles-15",
+		"rally-doubles-11", "rally-singles-11", "fixed-doubles-21"}
+)
+
+// levels go from the first clinic to certification. Their names are this
+// program's own and stand for no body's grades.
+var levels = []level{
+	{"first-clinic", topics[:2], doublesOnly},
+	{"practice-court", topics[:5], doublesOnly},
+	{"club-night", topics[:8], wholeMatch},
+	{"ladder-match", topics[:9], everything},
+	{"certification", topics, everything},
+	{retraining, []topic{situation}, doublesOnly},
+}
+
+func levelNamed(name string) (level, bool) {
+	for _, l := range levels {
+		if l.name == name {
+			return l, true
+		}
+	}
+	return level{}, false
+}
+
+func levelNames() string {
+	var names []string
+	for _, l := range levels {
+		names = append(names, l.name)
+	}
+	return strings.Join(names, ", ")
+}

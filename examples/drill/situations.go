@@ -1,0 +1,173 @@
+package main
+
+import (
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// situations are rallies with something wrong, as the text of an event in
+// which S stands for the serving and R for the receiving side.
+var situations = func() []string {
+	var out []string
+	for _, wrong := range []string{"server", "court", "receiver", "rcourt", "call", "~server", "~call"} {
+		claim := strings.HasPrefix(wrong, "~")
+		for _, reach := range []string{"called", "struck", "returned", "third"} {
+			switch {
+			case wrong == "receiver" && (reach == "called" || reach == "struck"):
+				continue // nobody has received yet
+			case reach == "called" && !strings.HasSuffix(wrong, "call"):
+				continue // there is no rally yet to rule on
+			}
+			for _, by := range []string{"byS", "byR", "byref"} {
+				if claim && by == "byref" {
+					continue
+				}
+				out = append(out, "stop?"+wrong+","+reach+","+by)
+			}
+		}
+		if claim {
+			continue
+		}
+		for _, winner := range []string{"S", "R"} {
+			for _, since := range []string{"rallyover", "served"} {
+				out = append(out, winner+"?"+wrong+","+since)
+			}
+		}
+	}
+	return out
+}()
+
+// happened turns a situation into an event of the position.
+func (p *position) happened(situation string) rally.Event {
+	serving := p.serving()
+	s, r := serving.String(), serving.Other().String()
+	situation = strings.NewReplacer("byS", "by"+s, "byR", "by"+r, "S?", s+"?", "R?", r+"?").Replace(situation)
+	e, err := rally.ParseEvent(situation)
+	if err != nil {
+		panic(err) // a test reads every situation
+	}
+	return e
+}
+
+// describe tells a situation in sentences.
+func (p *position) describe(e rally.Event) []referee.Text {
+	i, _ := e.Incident()
+	var out []referee.Text
+	switch {
+	case i.Claimed && i.Claim == rally.WrongCall:
+		out = append(out, say("drill.right-call"))
+	case i.Claimed:
+		out = append(out, say("drill.right-server"))
+	default:
+		for m := rally.WrongSideServed; m <= rally.WrongCall; m++ {
+			if i.Mistakes.Has(m) {
+				out = append(out, say(referee.Code("drill.wrong-"+m.String())))
+			}
+		}
+	}
+	if e.Kind() == rally.Stop {
+		return append(out, say(referee.Code("drill.reach-"+i.Reach.String())), say(referee.Code("drill."+p.stopper(i.Stopper))))
+	}
+	won := referee.Code("drill.won-by-receivers")
+	if e.Side() == p.serving() {
+		won = "drill.won-by-servers"
+	}
+	return append(out, say(won), say(referee.Code("drill.since-"+i.Since.String())))
+}
+
+func (p *position) stopper(s rally.Stopper) string {
+	if s == rally.ByReferee {
+		return "stop-referee"
+	}
+	if rally.Side(s-rally.BySideA) == p.serving() {
+		return "stop-servers"
+	}
+	return "stop-receivers"
+}
+
+// settled reports whether a ruling rests on texts only: what no text settles is
+// never asked.
+func settled(r referee.Ruling) bool {
+	for _, reading := range r.Readings {
+		if reading.Source.Mark == format.Open {
+			return false
+		}
+	}
+	return r.Verdict != referee.Unaffected
+}
+
+func (d *deck) ruling(rng *rand.Rand) exercise {
+	p := d.midGame(rng, "sideout-doubles-11")
+	for {
+		e := p.happened(situations[rng.IntN(len(situations))])
+		if r := p.guide.Ruling(p.state, e); settled(r) {
+			return p.ruled(e, r)
+		}
+	}
+}
+
+func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
+	x := exercise{topic: situation, from: *p, event: e.String(),
+		prompt: append(append(p.shown(), p.describe(e)...), say("drill.ask-ruling", plain("edition", p.rules.Format().Edition.String())))}
+	for v := referee.RallyStands; v <= referee.ReceiversFault; v++ {
+		x.options = append(x.options, v.Text())
+		if v == r.Verdict {
+			x.key = strconv.Itoa(len(x.options))
+		}
+	}
+	x.about.verdicts[1] = r.Verdict
+	x.reason = []referee.Text{r.Text}
+	return x
+}
+
+// under is the same position under another edition's rulings.
+func (p *position) under(e format.Edition) position {
+	f, err := format.Named(p.rules.Format().Shape, e)
+	if err != nil {
+		panic(err) // retraining plays a shape of every edition
+	}
+	q := *p
+	q.id, q.rules = f.ID(), rally.MustCompile(f)
+	q.guide = referee.New(q.rules, q.setup)
+	q.state = q.rules.New(q.first)
+	for _, word := range p.events {
+		event, _ := rally.ParseEvent(word)
+		q.state, _, _ = q.rules.Apply(q.state, event)
+	}
+	return q
+}
+
+// changedSituations lists the situations on which the two editions of a
+// retraining rule differently, where texts settle both.
+func (d *deck) changedSituations() []string {
+	p := d.midGame(rand.New(rand.NewPCG(d.seed, 0)), "sideout-doubles-11")
+	before := p.under(d.since)
+	var out []string
+	for _, s := range situations {
+		e := p.happened(s)
+		now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
+		if settled(now) && settled(then) && now.Verdict != then.Verdict {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (d *deck) changedRuling(rng *rand.Rand) exercise {
+	p := d.midGame(rng, "sideout-doubles-11")
+	e := p.happened(d.changed[rng.IntN(len(d.changed))])
+	before := p.under(d.since)
+	now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
+	x := p.ruled(e, now)
+	x.about.verdicts = [2]referee.Verdict{then.Verdict, now.Verdict}
+	x.reason = []referee.Text{
+		say("drill.ruling-then", plain("edition", d.since.String()), text("ruling", then.Text)),
+		say("drill.ruling-now", plain("edition", d.edition.String()), text("ruling", now.Text)),
+	}
+	return x
+}
