@@ -57,11 +57,13 @@ func (d *deck) deal(n int) []exercise {
 	}
 	out := make([]exercise, n)
 	for i := range out {
-		rng := rand.New(rand.NewPCG(d.seed, uint64(i)))
+		rng := newRand(d.seed, i)
 		out[i] = d.exercise(rng, d.level.topics[i%len(d.level.topics)])
 	}
 	return out
 }
+
+func newRand(seed uint64, i int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(i))) }
 
 func (d *deck) exercise(rng *rand.Rand, t topic) exercise {
 	switch t {

@@ -102,7 +102,7 @@ func parse(args []string, out io.Writer) (options, error) {
 }
 
 // retrain settles the edition that a retraining starts from: the one given, or
-// the one before.
+// the newest one since which a ruling has changed.
 func (o *options) retrain(since string) error {
 	if o.level.name != retraining {
 		if since != "" {
@@ -113,8 +113,10 @@ func (o *options) retrain(since string) error {
 	if o.edition == format.E1999 {
 		return fmt.Errorf("no edition before %s is known; there are %s", o.edition, editionNames(format.E2026))
 	}
-	o.since = o.edition - 1
 	if since == "" {
+		for o.since = o.edition - 1; o.since > format.E1999 && len(newDeck(*o).changed) == 0; {
+			o.since--
+		}
 		return nil
 	}
 	known, ok := editionNamed(since)

@@ -145,7 +145,7 @@ func (p *position) under(e format.Edition) position {
 // changedSituations lists the situations on which the two editions of a
 // retraining rule differently, where texts settle both.
 func (d *deck) changedSituations() []string {
-	p := d.midGame(rand.New(rand.NewPCG(d.seed, 0)), "sideout-doubles-11")
+	p := d.midGame(newRand(d.seed, 0), "sideout-doubles-11")
 	before := p.under(d.since)
 	var out []string
 	for _, s := range situations {

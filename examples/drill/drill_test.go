@@ -1,0 +1,350 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/evencourt/evencourt/conformance/reference"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// dealt makes a deck as the flags would.
+func dealt(t testing.TB, args ...string) (options, []exercise) {
+	o, err := parse(args, &bytes.Buffer{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o, newDeck(o).deal(o.n)
+}
+
+// slow replays an exercise's events in the slow model, which shares nothing
+// with the engine but the formats.
+func slow(t testing.TB, p position) *reference.Match {
+	f, err := format.Parse(p.id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := reference.New(f, p.first.String(), [2]int{1, 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, word := range p.events {
+		if _, refusal := m.Do(word); refusal != "" {
+			t.Fatalf("%s refused: %s", word, refusal)
+		}
+	}
+	return m
+}
+
+// fieldOf reads one field of a canonical line.
+func fieldOf(line, name string) string {
+	for _, f := range strings.Fields(line) {
+		if v, ok := strings.CutPrefix(f, name+"="); ok {
+			return v
+		}
+	}
+	return ""
+}
+
+// TestKeysAgreeWithSlowModel is the proof of the answer keys: ten thousand
+// exercises of every level's topics, from every edition, each key worked out a
+// second time without the engine.
+func TestKeysAgreeWithSlowModel(t *testing.T) {
+	total := 10_000
+	if testing.Short() {
+		total = 1_000
+	}
+	counts := map[topic]int{}
+	editions := format.Editions(format.Pickleball)
+	for batch := 0; batch*100 < total; batch++ {
+		e := editions[batch%len(editions)]
+		_, exercises := dealt(t, "-level", "certification", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
+		for i, x := range exercises {
+			if want := keyOf(t, e, x); want != x.key {
+				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.topic, x.key, want, x.from.events, x.event)
+			}
+			counts[x.topic]++
+		}
+	}
+	for _, topic := range topics {
+		if counts[topic] == 0 {
+			t.Errorf("no exercise of topic %s", topic)
+		}
+	}
+	t.Logf("%d exercises: %v", total, counts)
+}
+
+// keyOf works an exercise's key out a second time.
+func keyOf(t *testing.T, e format.Edition, x exercise) string {
+	m := slow(t, x.from)
+	before := m.Line()
+	switch x.topic {
+	case resultCall:
+		did, _ := m.Do(x.event)
+		for i, word := range []string{"side-out", "second-server", "point"} {
+			if slices.Contains(did, word) {
+				return strconv.Itoa(3 - i)
+			}
+		}
+	case scoreCall:
+		m.Do(x.event)
+		return m.Call()
+	case nextServer:
+		m.Do(x.event)
+		return serverKey(fieldOf(m.Line(), "serve"), x, 0)
+	case rebuilding:
+		serve := fieldOf(before, "serve")
+		return serverKey(serve, x, 4*int(serve[0]-'A'))
+	case fromPost:
+		return viewKey(before, x.from.setup.Left)
+	case mayAnswer:
+		serving := x.about.asker == rally.Side(fieldOf(before, "serve")[0]-'A')
+		return strconv.Itoa(int(answerIn(e, serving, x.about.question)))
+	case whoCalls:
+		return strconv.Itoa(int(callerOf(x.about)))
+	case firstDuty:
+		return firstOf(x.about.duties)
+	case situation:
+		return rulingKey(t, e, m, x)
+	case wrongSheet:
+		return strconv.Itoa(int(defectOf(t, x)) + 1)
+	}
+	return "none"
+}
+
+// serverKey is the option of a server such as "A2@L": two options a player,
+// right before left, counted from those before the first one shown.
+func serverKey(serve string, x exercise, before int) string {
+	players := 2
+	if !x.from.doubles() {
+		players = 1
+	}
+	n := 2*(players*int(serve[0]-'A')+int(serve[1]-'1')) + strings.IndexByte("RL", serve[3]) + 1
+	return strconv.Itoa(n - before)
+}
+
+// viewKey works from a drawing: on the referee's left stands the side that
+// began there unless ends have changed; a player facing the net has his right
+// hand far from a referee on whose right he stands, near on the left.
+func viewKey(line string, left rally.Side) string {
+	serve := fieldOf(line, "serve")
+	onLeft := (serve[:1] == left.String()) == (fieldOf(line, "ends")[0] == '0')
+	right := serve[3] == 'R'
+	switch {
+	case onLeft && right:
+		return "1"
+	case onLeft:
+		return "2"
+	case right:
+		return "4"
+	}
+	return "3"
+}
+
+// answerIn is what may be answered, from the table of editions: 2018 4.B.8,
+// 2019 and 2020 4.B.10, 2022 4.B.8, mid-2023 4.B.9, 2026 5.C.
+func answerIn(e format.Edition, asksServing bool, q referee.Question) referee.Response {
+	switch {
+	case q == referee.AskScore:
+		return referee.ScoreOnly
+	case e >= format.E2023Aug:
+		return referee.PutInOrder
+	case e == format.E2018 && asksServing && q == referee.AskServer:
+		return referee.Confirm
+	case e == format.E2018, e == format.E2019:
+		return referee.Refuse
+	case e == format.E2020, e == format.E2021:
+		return referee.ScoreOnly
+	}
+	return referee.Confirm
+}
+
+// callerOf: 13.D.1.c and 6.D.1.
+func callerOf(d detail) referee.Caller {
+	switch {
+	case d.officiated && d.fault == rally.ShortServe, d.officiated && d.fault == rally.FootFault:
+		return referee.Referee
+	case !d.officiated && d.fault != rally.ShortServe:
+		return referee.EitherSide
+	}
+	return 0
+}
+
+// trade is the order of duties by common practice: help; after a rally the
+// word, the mark, and at a side-out score before people; before the call
+// receiver, server, feet, call; at a break the paper, the clock, the paddles,
+// notice, time in, a look at who comes back.
+var trade = strings.Fields(`help safety qualified medical-answer await-dealt medical-clock.arrival note-stop note-medical medical-penalty
+	check-order check-order.singles correct-nobody receiver-ready receiver-ready.singles server feet call
+	say-result mark-turn-end withheld mark-point-server mark-point turn-record read-score set-marker set-court then-look marker-two rehearse
+	note-time-out last-time-out clock paddles notice say-time-in compare say-game say-end-change`)
+
+func firstOf(codes []referee.Code) string {
+	first, at := len(trade), 0
+	for i, c := range codes {
+		n := slices.Index(trade, strings.TrimPrefix(string(c), "duty."))
+		if n < 0 {
+			return "no such duty: " + string(c)
+		}
+		if n < first {
+			first, at = n, i+1
+		}
+	}
+	return strconv.Itoa(at)
+}
+
+// rulingKey works a ruling out from the table of rulings by edition, and
+// checks that the engine leaves the match where the slow model does when that
+// ruling is entered as a plain rally.
+func rulingKey(t *testing.T, e format.Edition, m *reference.Match, x exercise) string {
+	event, err := rally.ParseEvent(x.event)
+	if err != nil {
+		t.Fatal(err)
+	}
+	serving := fieldOf(m.Line(), "serve")[:1]
+	other := map[string]string{"A": "B", "B": "A"}[serving]
+	verdict := ruledIn(e, event, serving)
+	word := map[referee.Verdict]string{referee.RallyStands: event.Side().String(), referee.RallyReplayed: "replay",
+		referee.ServersFault: other, referee.ReceiversFault: serving}[verdict]
+	m.Do(word)
+	next, _, _ := x.from.rules.Apply(x.from.state, event)
+	for _, name := range []string{"score", "serve", "receive", "A", "B", "phase", "won"} {
+		if got, want := fieldOf(x.from.rules.Line(next), name), fieldOf(m.Line(), name); got != want {
+			t.Fatalf("edition %s, %s as %s: %s is %s, want %s", e, x.event, word, name, got, want)
+		}
+	}
+	return strconv.Itoa(int(verdict))
+}
+
+// ruledIn is the table of rulings: 5.B.5 of 1999 (stands), 5.B.6 of 2013 and
+// 2017 and section 4.B to July 2023 (a fault), 4.B.9 from August 2023 and 5.C of
+// 2026 (replay if stopped, stands if played out), and 4.K on score calls.
+func ruledIn(e format.Edition, event rally.Event, serving string) referee.Verdict {
+	i, _ := event.Incident()
+	stopped := event.Kind() == rally.Stop
+	loses := func(side string) referee.Verdict {
+		if side == serving {
+			return referee.ServersFault
+		}
+		return referee.ReceiversFault
+	}
+	stopper := map[rally.Stopper]string{rally.BySideA: "A", rally.BySideB: "B"}[i.Stopper]
+	if i.Mistakes.Has(rally.WrongCall) || i.Claimed && i.Claim == rally.WrongCall {
+		last := map[bool]rally.Reach{true: rally.Called, false: rally.Struck}[e == format.E2022]
+		if e == format.E2021 {
+			last = rally.Returned
+		}
+		switch {
+		case !stopped:
+			return referee.RallyStands
+		case stopper == "", i.Reach == rally.Called, !i.Claimed && i.Reach <= last:
+			return referee.RallyReplayed
+		}
+		return loses(stopper)
+	}
+	receivers := i.Mistakes.Has(rally.WrongReceived) || i.Mistakes.Has(rally.WrongReceiverCourt)
+	other := map[string]string{"A": "B", "B": "A"}[serving]
+	switch {
+	case e == format.E1999:
+		if stopped {
+			return referee.RallyReplayed
+		}
+		return referee.RallyStands
+	case e >= format.E2023Aug:
+		switch {
+		case !stopped:
+			return referee.RallyStands
+		case i.Claimed:
+			return loses(stopper)
+		}
+		return referee.RallyReplayed
+	case !stopped && i.Since == rally.NextServed && e > format.E2017:
+		return referee.RallyStands
+	case !i.Claimed && !receivers:
+		return loses(serving)
+	case !i.Claimed && (!stopped || i.Reach >= rally.Returned):
+		return loses(other)
+	case stopper == "":
+		return referee.RallyReplayed
+	}
+	return loses(stopper)
+}
+
+// defectOf writes the sheet of the game from the slow model and says in what
+// the sheet shown differs from it.
+func defectOf(t *testing.T, x exercise) defect {
+	truth := slowMarks(t, x.from)
+	shown := *x.sheet
+	var times int
+	most := map[rally.Side]int{}
+	for _, turn := range shown.turns {
+		for _, m := range turn.timeOuts {
+			most[m.side]++
+			times = max(times, most[m.side])
+		}
+	}
+	switch {
+	case len(shown.turns[0].servers) != 1:
+		return openingDefect
+	case len(shown.turns) != len(truth.turns):
+		for i := 1; i < len(shown.turns); i++ {
+			if shown.turns[i].side == shown.turns[i-1].side {
+				return turnDefect
+			}
+		}
+	case times > 2:
+		return breakDefect
+	case fmt.Sprint(shown.turns) != fmt.Sprint(truth.turns):
+		return pointDefect
+	case shown.call != truth.call:
+		return callDefect
+	case shown.server != truth.server:
+		return serverDefect
+	case fmt.Sprint(shown) == fmt.Sprint(truth):
+		return noDefect
+	}
+	t.Fatalf("shown %v\ntruth %v", shown, truth)
+	return 0
+}
+
+func slowMarks(t *testing.T, p position) sheet {
+	var sh sheet
+	f, _ := format.Parse(p.id)
+	m, err := reference.New(f, p.first.String(), [2]int{1, 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, word := range p.events {
+		did, _ := m.Do(word)
+		serve := fieldOf(m.Line(), "serve")
+		server := rally.Person(2*(serve[0]-'A') + serve[1] - '1')
+		side := server.Side()
+		if slices.Contains(did, "game-started") || slices.Contains(did, "side-out") {
+			if slices.Contains(did, "game-started") {
+				start := fieldOf(m.Line(), "start")
+				sh = sheet{starters: rally.Starters{rally.Person(start[1] - '1'), 2 + rally.Person(start[3]-'1')}}
+			}
+			sh.turns = append(sh.turns, turn{side: side, servers: []int{int(serve[5] - '0')}, points: [][]int{nil}})
+			sh.server = server
+		}
+		last := &sh.turns[len(sh.turns)-1]
+		switch {
+		case slices.Contains(did, "second-server"):
+			last.servers, last.points = append(last.servers, 2), append(last.points, nil)
+		case slices.Contains(did, "point"):
+			points := strings.Split(fieldOf(m.Line(), "score"), "-")
+			n, _ := strconv.Atoi(points[side])
+			last.points[len(last.points)-1] = append(last.points[len(last.points)-1], n)
+		case slices.Contains(did, "time-out-charged"):
+			last.timeOuts = append(last.timeOuts, marked{rally.Side(word[1] - 'A'), m.Call()})
+		}
+	}
+	sh.call = m.Call()
+	return sh
+}

@@ -1,0 +1,319 @@
+package main
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// drilled runs the program.
+func drilled(t testing.TB, input string, args ...string) (out, complaints string, code int) {
+	var o, c bytes.Buffer
+	code = run(args, strings.NewReader(input), &o, &c)
+	return o.String(), c.String(), code
+}
+
+const caution = "It confers no qualification"
+
+func TestSameSeedSameDrill(t *testing.T) {
+	for _, l := range levels {
+		one, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "9")
+		two, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "9")
+		other, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "10")
+		if one != two {
+			t.Errorf("%s: the same seed gave another drill", l.name)
+		}
+		if one == other {
+			t.Errorf("%s: another seed gave the same drill", l.name)
+		}
+	}
+}
+
+// Every right answer is taken as right, whether by number, in words, or as a
+// call in any spelling.
+func TestRightAnswersAreRight(t *testing.T) {
+	for _, l := range levels {
+		o, exercises := dealt(t, "-level", l.name, "-n", "60", "-seed", "3")
+		var input strings.Builder
+		for i, x := range exercises {
+			n := slices.Index(strings.Split("123456789", ""), x.key)
+			switch {
+			case len(x.options) == 0 && i%3 == 0:
+				fmt.Fprintln(&input, strings.ReplaceAll(x.key, "-", ", "))
+			case len(x.options) == 0 && i%3 == 1:
+				var words []string
+				for _, d := range split(x.key) {
+					var k int
+					fmt.Sscan(d, &k)
+					words = append(words, o.language.Number(k))
+				}
+				fmt.Fprintln(&input, strings.Join(words, " "))
+			case len(x.options) > 0 && i%2 == 0:
+				fmt.Fprintln(&input, strings.ToUpper(o.language.Say(x.options[n])))
+			default:
+				fmt.Fprintln(&input, x.key)
+			}
+		}
+		out, _, code := drilled(t, input.String(), "-level", l.name, "-n", "60", "-seed", "3")
+		if code != 0 || !strings.Contains(out, "All together: 60 of 60 right.") {
+			t.Errorf("%s: exit %d\n%s", l.name, code, out[max(0, len(out)-1500):])
+		}
+	}
+}
+
+func TestWrongAnswersAreMarkedWithTheKey(t *testing.T) {
+	out, _, code := drilled(t, strings.Repeat("7-7-7\n3\nrubbish\n\n1\n", 40), "-level", "certification", "-n", "20")
+	if code != 0 {
+		t.Fatal(code)
+	}
+	for _, want := range []string{"Not right. The answer is: ", "Clause: ", "Practise ", "Answer with a number from 1 to "} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+}
+
+// The end of the input ends with the results, at once or in the middle, with
+// or without a last line break, and with a line that is far too long.
+func TestEndOfInputEndsWithResults(t *testing.T) {
+	for name, input := range map[string]string{"at once": "", "in the middle": "1\n2\n", "no line break": "1\n2", "too long": strings.Repeat("9", 1<<20) + "\n1\n"} {
+		out, _, code := drilled(t, input, "-level", "practice-court")
+		if code != 0 || !strings.Contains(out, "Results by topic.") || strings.Count(out, caution) != 2 {
+			t.Errorf("%s: exit %d\n%s", name, code, out)
+		}
+	}
+}
+
+// Plain lines: no colours, no cursor tricks, nothing but ASCII words.
+func TestPlainLines(t *testing.T) {
+	out, _, _ := drilled(t, strings.Repeat("1\n", 200), "-level", "certification", "-n", "100")
+	for _, r := range out {
+		if r != '\n' && (r < ' ' || r > '~') {
+			t.Fatalf("%q in the output", r)
+		}
+	}
+}
+
+func TestBadRequests(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"-language", "xx"}, `unknown language "xx"; there is en`},
+		{[]string{"-edition", "2012"}, `unknown edition "2012"; there are 1999, 2013,`},
+		{[]string{"-edition", "badminton-2006"}, "unknown edition"},
+		{[]string{"-level", "grandmaster"}, `unknown level "grandmaster"; there are first-clinic, practice-court,`},
+		{[]string{"-n", "0"}, "-n must be 1 to 500"},
+		{[]string{"-n", "501"}, "-n must be 1 to 500"},
+		{[]string{"-n", "many"}, "invalid value"},
+		{[]string{"-seed", "-1"}, "invalid value"},
+		{[]string{"-level", "retraining", "-since", "2026"}, "is no edition before 2026; there are 1999,"},
+		{[]string{"-since", "2020"}, "-since goes with -level retraining only"},
+		{[]string{"-level", "retraining", "-edition", "1999"}, "no edition before 1999 is known"},
+		{[]string{"now"}, `unknown argument "now"`},
+		{[]string{"-x\ny"}, "flag provided but not defined"},
+	} {
+		out, complaint, code := drilled(t, "", c.args...)
+		if code != 2 || out != "" || strings.Count(complaint, "\n") != 1 || !strings.Contains(complaint, c.want) {
+			t.Errorf("%q: exit %d, %q, want %q", c.args, code, complaint, c.want)
+		}
+	}
+	if out, _, code := drilled(t, "", "-h"); code != 0 || !strings.Contains(out, "-level") {
+		t.Errorf("-h: exit %d", code)
+	}
+}
+
+// For every pair of editions each retraining exercise is ruled differently by
+// the two, both rulings are shown, and both rest on texts.
+func TestRetrainingShowsBothRulings(t *testing.T) {
+	editions := format.Editions(format.Pickleball)
+	pairs, changed := 0, 0
+	for i, since := range editions {
+		for _, now := range editions[i+1:] {
+			if testing.Short() && (int(since)+int(now))%4 != 0 {
+				continue
+			}
+			pairs++
+			_, exercises := dealt(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "6")
+			if len(exercises) == 0 {
+				continue
+			}
+			changed++
+			for _, x := range exercises {
+				before, after := x.about.verdicts[0], x.about.verdicts[1]
+				shown := referee.English().Say(x.reason[0].Args[1].Value.(referee.Text)) + referee.English().Say(x.reason[1].Args[1].Value.(referee.Text))
+				if before == after || !strings.Contains(shown, since.String()) || !strings.Contains(shown, now.String()) || strings.Contains(shown, "no text settles") {
+					t.Fatalf("%s to %s: %v, %v, %s", since, now, before, after, shown)
+				}
+			}
+		}
+	}
+	if _, exercises := dealt(t, "-level", "retraining", "-since", "2023", "-edition", "2023-08"); len(exercises) == 0 {
+		t.Error("the mid-2023 revision changed rulings")
+	}
+	if _, exercises := dealt(t, "-level", "retraining", "-since", "2024", "-edition", "2025"); len(exercises) != 0 {
+		t.Error("no ruling changed from 2024 to 2025")
+	}
+	t.Logf("%d pairs of editions, %d with changed rulings", pairs, changed)
+}
+
+// No trainee is asked whether a condition is valid or who may go on, at any
+// level; where a player may need care the key is always to call help.
+func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
+	care := 0
+	for seed := range 30 {
+		o, exercises := dealt(t, "-level", "certification", "-n", "100", "-seed", fmt.Sprint(seed))
+		for _, x := range exercises {
+			asked := strings.ToLower(strings.Join(append(o.language.SayAll(x.prompt), o.language.SayAll(x.options)...), "\n"))
+			question := strings.ToLower(o.language.Say(x.prompt[len(x.prompt)-1]))
+			for _, bad := range []string{"condition", "go on", "return to play", "fit to", "valid", "injur"} {
+				if strings.Contains(question, bad) {
+					t.Fatalf("asks %q", question)
+				}
+			}
+			if strings.Contains(asked, "asks for medical time") || strings.Contains(asked, "play for blood") {
+				care++
+				if got := o.language.Say(x.solution()); !strings.Contains(got, "call qualified help") {
+					t.Fatalf("the first duty is %q", got)
+				}
+			}
+		}
+	}
+	if care == 0 {
+		t.Error("no exercise about care came up")
+	}
+}
+
+// A second language renders every exercise; every code of the program is used
+// by one of them or by the frame of a session.
+func TestToyLanguageSaysEverything(t *testing.T) {
+	table := map[referee.Code]string{}
+	for _, e := range append(referee.Codes(), ownEntries()...) {
+		words := "<" + string(e.Code)
+		for _, name := range e.Args {
+			words += " {" + name + ":word}"
+		}
+		table[e.Code] = words + ">"
+	}
+	toy, err := referee.NewLanguage("x-toy", table, func(n int) string { return strings.Repeat("i", n%7) + "#" }, ownEntries()...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	languages := maps.Clone(languages)
+	languages["x-toy"] = toy
+	args := map[referee.Code][]string{}
+	for _, e := range ownEntries() {
+		args[e.Code] = e.Args
+	}
+	used := map[referee.Code]bool{}
+	var visit func(x referee.Text)
+	visit = func(x referee.Text) {
+		used[x.Code] = true
+		if want, own := args[x.Code]; own {
+			for _, a := range want {
+				if !slices.ContainsFunc(x.Args, func(g referee.Arg) bool { return g.Name == a }) {
+					t.Fatalf("%s lacks %s", x.Code, a)
+				}
+			}
+		}
+		for _, a := range x.Args {
+			if inner, ok := a.Value.(referee.Text); ok {
+				visit(inner)
+			}
+		}
+	}
+	for seed := range 6 {
+		for _, l := range levels {
+			for _, e := range []string{"2017", "2019", "2026"} {
+				o, exercises := dealt(t, "-level", l.name, "-edition", e, "-n", "60", "-seed", fmt.Sprint(seed))
+				o.language = toy
+				for _, x := range exercises {
+					for _, line := range slices.Concat(x.prompt, x.options, x.reason) {
+						visit(line)
+					}
+				}
+				var page, session bytes.Buffer
+				if err := writePage(&page, o, exercises); err != nil {
+					t.Fatal(err)
+				}
+				hold(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session)
+				for _, out := range []string{page.String(), session.String()} {
+					if strings.Contains(out, "[drill.") || strings.Contains(out, "[duty.") {
+						t.Fatal("a code has no text")
+					}
+					for code := range args {
+						if strings.Contains(out, "<"+string(code)+" ") || strings.Contains(out, "<"+string(code)+">") || strings.Contains(out, "&lt;"+string(code)) {
+							used[code] = true
+						}
+					}
+				}
+			}
+		}
+	}
+	frame := []referee.Code{"drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
+	for code := range args {
+		if !used[code] && !slices.Contains(frame, code) {
+			t.Errorf("%s is never said", code)
+		}
+	}
+}
+
+func TestEverySituationIsAnEvent(t *testing.T) {
+	o, _ := dealt(t)
+	d := newDeck(o)
+	p := d.midGame(newRand(1, 1), "sideout-doubles-11")
+	for _, s := range situations {
+		if e := p.happened(s); len(p.describe(e)) < 3 && !strings.HasPrefix(s, "stop?~") {
+			t.Errorf("%s is told in too few words", s)
+		}
+	}
+}
+
+// The page is one well-formed document with every exercise, its answer line
+// and its key.
+func TestPage(t *testing.T) {
+	out, _, code := drilled(t, "", "-level", "certification", "-n", "20", "-seed", "7", "-sheet")
+	if code != 0 {
+		t.Fatal(code)
+	}
+	decoder := xml.NewDecoder(strings.NewReader(out))
+	decoder.Strict, decoder.AutoClose, decoder.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
+	for {
+		if _, err := decoder.Token(); err == io.EOF {
+			break
+		} else if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := strings.Count(out, "<section class=\"exercise\""); n != 20 {
+		t.Errorf("%d exercises", n)
+	}
+	if n := strings.Count(out, "<dd class=\"solution\">"); n != 20 {
+		t.Errorf("%d solutions", n)
+	}
+	if strings.Count(out, caution) != 2 || !strings.Contains(out, `<html lang="en">`) {
+		t.Error("caution or language is missing")
+	}
+	if again, _, _ := drilled(t, "", "-level", "certification", "-n", "20", "-seed", "7", "-sheet"); again != out {
+		t.Error("the same seed gave another page")
+	}
+}
+
+func FuzzSession(f *testing.F) {
+	f.Add("1\n2-1-1\n", uint64(1), "certification")
+	f.Add("four, two, one\nside out\n\x00\xff\n", uint64(7), "ladder-match")
+	f.Fuzz(func(t *testing.T, input string, seed uint64, level string) {
+		out, complaint, code := drilled(t, input, "-seed", fmt.Sprint(seed), "-level", level, "-n", "4")
+		if code == 0 && strings.Count(out, caution) != 2 || code != 0 && (code != 2 || strings.Count(complaint, "\n") != 1) {
+			t.Fatalf("exit %d: %q, %q", code, out, complaint)
+		}
+	})
+}
