@@ -1,0 +1,245 @@
+package audit_test
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// data opens one of the open records that stay outside the repository.
+func data(t *testing.T, name string) *os.File {
+	t.Helper()
+	dir, err := os.Getwd()
+	require.NoError(t, err)
+	for {
+		f, err := os.Open(filepath.Join(dir, "shared", "data", name))
+		if err == nil {
+			t.Cleanup(func() { f.Close() })
+			return f
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			t.Skipf("open record %s is not here", name)
+		}
+		dir = up
+	}
+}
+
+func rules(t testing.TB, id string) *rally.Rules {
+	t.Helper()
+	f, err := format.Parse(id)
+	require.NoError(t, err)
+	return rally.MustCompile(f)
+}
+
+func score(t testing.TB, text string) audit.Score {
+	t.Helper()
+	a, b, ok := strings.Cut(text, "-")
+	require.True(t, ok, text)
+	x, err := strconv.Atoi(a)
+	require.NoError(t, err)
+	y, err := strconv.Atoi(b)
+	require.NoError(t, err)
+	return audit.Score{x, y}
+}
+
+func count(findings []audit.Finding) map[string]int {
+	out := map[string]int{}
+	for _, f := range findings {
+		out[f.Code.String()]++
+	}
+	return out
+}
+
+// Badminton tour, CC0 1.0 (declared by juanliong14/badminton_data_analysis,
+// commit fe7b642): rally winners of five disciplines.
+func TestBadmintonTour(t *testing.T) {
+	file := data(t, "badminton-tour/games.tsv")
+	r := rules(t, "badminton-singles-21-of3")
+	finals, err := audit.NewFinals(r.Format())
+	require.NoError(t, err)
+	type game struct {
+		final  audit.Score
+		winner string
+	}
+	type tie struct {
+		id      string
+		retired bool
+		games   []game
+	}
+	var matches []tie
+	scan := bufio.NewScanner(file)
+	scan.Buffer(nil, 1<<16)
+	scan.Scan()
+	rallies, games := 0, 0
+	for scan.Scan() {
+		f := strings.Split(scan.Text(), "\t")
+		id := f[0] + "/" + f[1]
+		if len(matches) == 0 || matches[len(matches)-1].id != id {
+			matches = append(matches, tie{id: id, retired: f[2] == "True"})
+		}
+		m := &matches[len(matches)-1]
+		m.games = append(m.games, game{score(t, f[5]), f[6]})
+		rallies, games = rallies+len(f[6]), games+1
+	}
+	t.Logf("read %d matches, %d games, %d rallies", len(matches), games, rallies)
+	clean, retired := 0, 0
+	broken := map[string][]string{}
+	for _, m := range matches {
+		l := audit.Log{Rules: r, Match: m.id, First: audit.SideA}
+		for i, g := range m.games {
+			l.Finals = append(l.Finals, g.final)
+			for _, c := range g.winner {
+				l.Rows = append(l.Rows, audit.Row{Game: i + 1, Event: rally.RallyTo(rally.Side(c - '1'))})
+			}
+		}
+		if m.retired {
+			retired++
+			continue
+		}
+		am := audit.Match{ID: m.id, Games: l.Finals}
+		found := finals.Check(&am, audit.Place{}, nil)
+		rep := l.Audit(audit.Place{})
+		if len(found) == 0 && len(rep.Findings) == 0 {
+			clean++
+			continue
+		}
+		for _, f := range append(found, rep.Findings...) {
+			broken[m.id] = append(broken[m.id], audit.English.Say(&f))
+		}
+	}
+	t.Logf("%d clean, %d retired, %d broken", clean, retired, len(broken))
+	for id, say := range broken {
+		t.Log(id, say)
+	}
+}
+
+// Badminton singles, MIT ((c) 2022 Wei-Yao Wang, CoachAI-Projects, commit
+// 39bbf3f): dirty on purpose.
+func TestBadmintonSingles(t *testing.T) {
+	rows, err := csv.NewReader(data(t, "badminton-singles/rallies.csv")).ReadAll()
+	require.NoError(t, err)
+	r := rules(t, "badminton-singles-21-of3")
+	var logs []*audit.Log
+	byID := map[string]*audit.Log{}
+	sides := map[string]audit.Who{"A": audit.SideA, "B": audit.SideB, "": audit.Nobody}
+	for i, f := range rows[1:] {
+		id := f[0] + "/" + f[1]
+		l := byID[id]
+		if l == nil {
+			l = &audit.Log{Rules: r, Match: id}
+			byID[id] = l
+			logs = append(logs, l)
+		}
+		n := func(s string) int { v, err := strconv.Atoi(s); require.NoError(t, err); return v }
+		row := audit.Row{Line: i + 2, Game: n(f[2]), N: n(f[3]), Serving: sides[f[4]], Score: &audit.Score{n(f[6]), n(f[7])}}
+		if side, ok := sides[f[5]].Side(); ok {
+			row.Event = rally.RallyTo(side)
+		}
+		l.Rows = append(l.Rows, row)
+	}
+	t.Logf("read %d matches, %d rallies", len(logs), len(rows)-1)
+	clean := 0
+	sum := map[string]int{}
+	inexact, ties := 0, 0
+	for _, l := range logs {
+		l.Complete = true
+		rep := l.Audit(audit.Place{})
+		if len(rep.Findings) == 0 {
+			clean++
+			continue
+		}
+		for c, n := range count(rep.Findings) {
+			sum[c] += n
+		}
+		if rep.Repair != nil && !rep.Repair.Exact {
+			inexact++
+		}
+		if rep.Repair != nil && rep.Repair.Ties > 1 {
+			ties++
+		}
+		if os.Getenv("SAY") != "" {
+			for _, f := range rep.Findings {
+				t.Log(l.Match, f.Line, audit.English.Say(&f))
+			}
+		}
+	}
+	t.Log(clean, sum, "inexact", inexact, "ties", ties)
+}
+
+// Charted doubles, Apache-2.0 (rally data: pklmart via pklshop, (c) 2022 Nolan
+// Smyth, commit 3c6519f).
+func TestChartedDoubles(t *testing.T) {
+	file := data(t, "charted-doubles/games.jsonl")
+	to15 := map[string]bool{"G17": true, "G27": true, "G34": true, "G35": true, "G47": true, "G55": true}
+	people := map[string]audit.Player{"A1": 1, "A2": 2, "B1": 3, "B2": 4}
+	scan := bufio.NewScanner(file)
+	scan.Buffer(nil, 1<<20)
+	games, rallies, timeOuts := 0, 0, 0
+	for scan.Scan() {
+		var g struct {
+			Game   string
+			Final  audit.Score `json:"final_A_B"`
+			Winner string      `json:"recorded_winner"`
+			Events string
+		}
+		require.NoError(t, json.Unmarshal(scan.Bytes(), &g))
+		id := "sideout-doubles-11"
+		if to15[g.Game] {
+			id = "sideout-doubles-15"
+		}
+		l := audit.Log{Rules: rules(t, id), Match: g.Game, First: audit.SideA, Finals: []audit.Score{g.Final}}
+		for _, e := range strings.Fields(g.Events) {
+			if e == "TA" || e == "TB" {
+				timeOuts++
+				l.Rows = append(l.Rows, audit.Row{Event: rally.OfSide(rally.TimeOut, rally.Side(e[1]-'A'))})
+				continue
+			}
+			rallies++
+			l.Rows = append(l.Rows, audit.Row{Server: people[e[:2]], Receiver: people[e[3:5]], Event: rally.RallyTo(rally.Side(e[6] - 'A'))})
+		}
+		games++
+		rep := l.Audit(audit.Place{})
+		for _, f := range rep.Findings {
+			t.Log(g.Game, g.Final, audit.English.Say(&f))
+		}
+		finals, _ := audit.NewFinals(l.Rules.Format())
+		for _, f := range finals.Check(&audit.Match{ID: g.Game, Games: l.Finals}, audit.Place{}, nil) {
+			t.Log(g.Game, audit.English.Say(&f))
+		}
+	}
+	t.Logf("read %d games, %d rallies, %d time-outs", games, rallies, timeOuts)
+}
+
+// Volleyball sets, CC0 (volleystat 0.2.0): a control for false alarms. The
+// game is given as a scoring: best of five to 25, the fifth to 15, by two.
+func TestVolleyballSets(t *testing.T) {
+	rows, err := csv.NewReader(data(t, "volleyball-sets/sets.csv")).ReadAll()
+	require.NoError(t, err)
+	s, err := audit.ReadScoring([]byte(`{"target":25,"win_by":2,"games":5,"last":{"target":15,"win_by":2}}`))
+	require.NoError(t, err)
+	finals, err := audit.NewFinalsOf(s)
+	require.NoError(t, err)
+	matches := map[string]*audit.Match{}
+	for _, f := range rows[1:] {
+		id := f[0] + "/" + f[1] + "/" + f[2]
+		// The match id names one team's match; home and away rows share it or
+		// not, so the order of rows decides.
+		_ = id
+		matches[id] = matches[id]
+	}
+	_ = finals
+	t.Log(len(matches), len(rows)-1)
+	t.Log(rows[1:12])
+}

@@ -1,0 +1,434 @@
+package audit
+
+import (
+	"math"
+	"slices"
+
+	"github.com/evencourt/evencourt/rally"
+)
+
+// explain turns the cheapest ways through the lattice into a repair.
+func (x *lattice) explain() *Repair {
+	if x.best >= never {
+		return &Repair{Cost: -1, lattice: x}
+	}
+	out := &Repair{Cost: int(x.best), Exact: x.best <= x.band && !x.capped, lattice: x}
+	out.Ties = x.count()
+	path := x.path()
+	for _, i := range path {
+		e := &x.edges[i]
+		out.Truth = append(out.Truth, e.truth(x)...)
+		out.Edits = append(out.Edits, x.edits(e)...)
+	}
+	out.Edits = append(out.Edits, x.endEdits(path)...)
+	out.Edits = fold(out.Edits)
+	for i := range out.Edits {
+		out.Edits[i].Certain = x.certain(&out.Edits[i])
+	}
+	out.Ends = x.endStates()
+	return out
+}
+
+// count returns the number of cheapest explanations, up to MaxUint64.
+func (x *lattice) count() uint64 {
+	ways := make([]uint64, len(x.nodes))
+	for i := range x.nodes {
+		if x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best {
+			ways[i] = 1
+		}
+	}
+	for i := range x.edges {
+		if e := &x.edges[i]; x.cheap(e) {
+			if ways[e.to] += ways[e.from]; ways[e.to] < ways[e.from] {
+				ways[e.to] = math.MaxUint64
+			}
+		}
+	}
+	sum := uint64(0)
+	for n := range x.ends {
+		if x.nodes[n].cost+x.ends[n] == x.best {
+			if sum += ways[n]; sum < ways[n] {
+				return math.MaxUint64
+			}
+		}
+	}
+	return sum
+}
+
+// path returns the edges of one cheapest explanation: at each step the edge
+// that was found first.
+func (x *lattice) path() []int {
+	at := int32(-1)
+	for i := range x.nodes {
+		if x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best {
+			at = int32(i)
+			break
+		}
+	}
+	var out []int
+	for i := 0; i < len(x.edges); i++ {
+		if e := &x.edges[i]; e.from == at && x.cheap(e) && !(x.back[at] == x.terminal(at)) {
+			out = append(out, i)
+			at = e.to
+		}
+	}
+	return out
+}
+
+// terminal returns the cost of ending at a hypothesis.
+func (x *lattice) terminal(n int32) int32 {
+	if cost, ok := x.ends[n]; ok {
+		return cost
+	}
+	return never
+}
+
+// truth returns what happened by an edge.
+func (e *edge) truth(x *lattice) []rally.Event {
+	switch e.kind {
+	case MatchEdit, MissingEdit, TailEdit, FoulEdit, OpenEdit:
+		return []rally.Event{e.event}
+	case SwappedEdit:
+		second := rally.A
+		if e.event&swappedSecond != 0 {
+			second = rally.B
+		}
+		return []rally.Event{e.event &^ swappedSecond, rally.RallyTo(second)}
+	}
+	return nil
+}
+
+// edits describes an edge: nothing for a row that fits.
+func (x *lattice) edits(e *edge) []Edit {
+	from, to := &x.nodes[e.from], &x.nodes[e.to]
+	layer := int(from.layer)
+	edit := Edit{Kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game()}
+	var row *Row
+	if layer < len(x.rows) {
+		row = x.rows[layer].Row
+		edit.Row = x.rows[layer].number
+	}
+	one := func(c Code, a Args) []Edit {
+		edit.Code, edit.Args = c, a
+		return []Edit{edit}
+	}
+	switch e.kind {
+	case MatchEdit:
+		return x.columnEdits(e, row, edit)
+	case ExtraEdit:
+		if x.stepsBack(layer) {
+			return one(UndoImplied, Args{N: 1})
+		}
+		return one(RowExtra, Args{N: 1})
+	case DuplicateEdit:
+		return one(DuplicateRow, Args{})
+	case UndoneEdit:
+		return one(UndoImplied, Args{N: 1})
+	case SwappedEdit:
+		return one(OutOfOrder, Args{})
+	case MissingEdit:
+		out := one(RallyMissing, Args{N: 1, Text: e.event.String()})
+		return append(out, x.finalEdit(e, edit)...)
+	case TailEdit:
+		out := one(TailMissing, Args{N: 1, Text: e.event.String()})
+		return append(out, x.finalEdit(e, edit)...)
+	case FoulEdit:
+		return one(FoulMissing, Args{Text: e.event.Side().String()})
+	case SlipEdit:
+		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
+		return one(OrderSlipped, Args{Text: position(is), Other: position(was)})
+	case ShiftEdit:
+		a, b := to.state.Score(rally.A), to.state.Score(rally.B)
+		return one(ScoreShifted, Args{Score: [2]int{a + int(to.da), b + int(to.db)}, Want: [2]int{a, b}})
+	case AfterEndEdit:
+		return one(AfterEnd, Args{N: 1})
+	case BreakOffEdit:
+		out := one(LogUnfinished, Args{Score: [2]int{from.state.Score(rally.A), from.state.Score(rally.B)}})
+		return append(out, x.finalEdit(e, edit)...)
+	case OpenEdit:
+		if e.cost > 0 {
+			return one(StartDiffers, Args{Text: e.event.String(), Other: x.log.Starters.String()})
+		}
+	case RefusedEdit:
+		_, _, refusal := x.rules.Apply(from.state, e.event)
+		return one(EventRefused, Args{Text: e.event.String(), Other: refusal.String()})
+	}
+	return nil
+}
+
+// position writes a place as the canonical line does: person, court, number.
+func position(p rally.Places) string {
+	out := p.Server.String() + "@" + p.Court.String()
+	if p.Number != 0 {
+		out += "#" + itoa(int(p.Number))
+	}
+	return out + ">" + p.Receiver.String()
+}
+
+// stepsBack reports whether the score recorded after a row is lower, for some
+// side, than in it.
+func (x *lattice) stepsBack(layer int) bool {
+	row := x.rows[layer].Row
+	if row.Score == nil || layer+1 >= len(x.rows) || x.rows[layer+1].Score == nil {
+		return false
+	}
+	next := x.rows[layer+1].Score
+	return next[0] < row.Score[0] || next[1] < row.Score[1]
+}
+
+func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
+	var out []Edit
+	from, to := &x.nodes[e.from], &x.nodes[e.to]
+	add := func(c Code, bit seen, a Args) {
+		edit.Code, edit.columns, edit.Args = c, bit, a
+		out = append(out, edit)
+	}
+	if row.Event == 0 {
+		add(WinnerInferred, 0, Args{Text: e.event.Side().String()})
+	}
+	if e.columns&winnerOff != 0 {
+		add(WinnerWrong, winnerOff, Args{Text: row.Event.Side().String(), Other: e.event.Side().String()})
+	}
+	p := x.rules.Places(from.state)
+	if e.columns&serverOff != 0 {
+		add(ServerWrong, serverOff, Args{Text: row.Server.String(), Other: p.Server.String()})
+	}
+	if e.columns&servingOff != 0 {
+		add(ServerWrong, servingOff, Args{Text: row.Serving.String(), Other: p.Server.Side().String()})
+	}
+	if e.columns&receiverOff != 0 {
+		add(ReceiverWrong, receiverOff, Args{Text: row.Receiver.String(), Other: p.Receiver.String()})
+	}
+	if e.columns&callOff != 0 {
+		due := callOf(x.rules, from.state, int(from.da), int(from.db))
+		code := CallWrong
+		if row.Call.Serving == due.Receiving && row.Call.Receiving == due.Serving && due.Serving != due.Receiving {
+			code = CallReversed
+		}
+		add(code, callOff, Args{Text: row.Call.String(), Other: due.String()})
+	}
+	if e.columns&scoreOff != 0 {
+		add(ScoreWrong, scoreOff, Args{Score: [2]int(*row.Score),
+			Want: [2]int{to.state.Score(rally.A) + int(from.da), to.state.Score(rally.B) + int(from.db)}})
+	}
+	if e.columns&gameOff != 0 {
+		add(GameNumberWrong, gameOff, Args{N: row.Game, M: to.state.Game()})
+	}
+	return append(out, x.finalEdit(e, edit)...)
+}
+
+// finalEdit describes a recorded final that a game did not end at.
+func (x *lattice) finalEdit(e *edge, edit Edit) []Edit {
+	if e.columns&(finalOff|finalOver) == 0 {
+		return nil
+	}
+	s := x.nodes[e.to].state
+	if e.kind == BreakOffEdit {
+		s = x.nodes[e.from].state
+	}
+	want := x.log.finalOf(s.Game())
+	edit.Code, edit.columns, edit.Game = FinalDiffers, e.columns&(finalOff|finalOver), s.Game()
+	edit.Args = Args{Score: [2]int(*want), Want: [2]int{s.Score(rally.A), s.Score(rally.B)}}
+	return []Edit{edit}
+}
+
+// endEdits describes what the end of the log cost.
+func (x *lattice) endEdits(path []int) []Edit {
+	n := int32(0)
+	if len(path) > 0 {
+		n = x.edges[path[len(path)-1]].to
+	}
+	s, cost := x.nodes[n].state, x.terminal(n)
+	if cost == 0 || cost >= never {
+		return nil
+	}
+	edit := Edit{Row: len(x.log.Rows) + 1, layer: len(x.rows), Game: s.Game(), Kind: MatchEdit}
+	var out []Edit
+	score := [2]int{s.Score(rally.A), s.Score(rally.B)}
+	if s.Phase() == rally.Playing || s.Phase() == rally.Between && len(x.log.Finals) == 0 {
+		edit.Code, edit.Args = LogUnfinished, Args{Score: score}
+		out = append(out, edit)
+	}
+	if want := x.log.finalOf(s.Game()); s.Phase() == rally.Playing && want != nil && !sameScore(*want, s) {
+		edit.Code, edit.Args = FinalDiffers, Args{Score: [2]int(*want), Want: score}
+		out = append(out, edit)
+	}
+	if len(x.log.Finals) > s.Game() {
+		edit.Code, edit.Game, edit.Args = TailMissing, s.Game()+1, Args{N: 0}
+		out = append(out, edit)
+	}
+	return out
+}
+
+// fold joins what came in blocks into one edit each.
+func fold(edits []Edit) []Edit {
+	out := edits[:0]
+	for _, e := range edits {
+		if n := len(out); n > 0 {
+			last := &out[n-1]
+			same := last.Code == e.Code && last.Kind == e.Kind && last.Game == e.Game
+			switch {
+			case same && (e.Code == RallyMissing || e.Code == TailMissing) && last.layer == e.layer && e.N > 0:
+				last.N++
+				last.Text += " " + e.Text
+				continue
+			case same && (e.Code == AfterEnd || e.Code == RowExtra):
+				last.N++
+				continue
+			}
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// certain reports whether every cheapest explanation has an edit: whether none
+// leads from start to end without it.
+func (x *lattice) certain(edit *Edit) bool {
+	if edit.layer == len(x.rows) && edit.Kind == MatchEdit {
+		return true
+	}
+	open := make([]bool, len(x.nodes))
+	for i := range x.nodes {
+		open[i] = x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best
+	}
+	for i := range x.edges {
+		e := &x.edges[i]
+		if open[e.from] && x.cheap(e) && !x.sameEdit(e, edit) {
+			open[e.to] = true
+		}
+	}
+	for n, cost := range x.ends {
+		if open[n] && x.nodes[n].cost+cost == x.best {
+			return false
+		}
+	}
+	return true
+}
+
+func (x *lattice) sameEdit(e *edge, edit *Edit) bool {
+	if e.kind != edit.Kind || int(x.nodes[e.from].layer) != edit.layer {
+		return false
+	}
+	if edit.Code == WinnerInferred {
+		return e.event.Side().String() == edit.Text
+	}
+	return edit.columns == 0 || e.columns&edit.columns != 0
+}
+
+// endStates returns where the cheapest explanations end.
+func (x *lattice) endStates() []rally.State {
+	var order []int32
+	for n := range x.ends {
+		if x.nodes[n].cost+x.ends[n] == x.best {
+			order = append(order, n)
+		}
+	}
+	slices.Sort(order)
+	var out []rally.State
+	for _, n := range order {
+		if s := x.nodes[n].state; !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// Has reports whether some cheapest explanation makes these events what
+// happened: the rallies, in order, and the events that rows record. Starts of
+// games may be left out.
+func (r *Repair) Has(truth []rally.Event) bool {
+	x := r.lattice
+	if x == nil || r.Cost < 0 {
+		return false
+	}
+	truth = slices.DeleteFunc(slices.Clone(truth), func(e rally.Event) bool { return e.Kind() == rally.StartGame })
+	at := make([]map[int]bool, len(x.nodes)) // positions in truth, by node
+	put := func(n int32, k int) {
+		if at[n] == nil {
+			at[n] = map[int]bool{}
+		}
+		at[n][k] = true
+	}
+	for i := range x.nodes {
+		if x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best {
+			put(int32(i), 0)
+		}
+	}
+	for i := range x.edges {
+		e := &x.edges[i]
+		if at[e.from] == nil || !x.cheap(e) {
+			continue
+		}
+		var events []rally.Event
+		if e.kind != OpenEdit && e.event.Kind() != rally.StartGame {
+			events = e.truth(x)
+		}
+		for k := range at[e.from] {
+			if k+len(events) <= len(truth) && slices.Equal(truth[k:k+len(events)], events) {
+				put(e.to, k+len(events))
+			}
+		}
+	}
+	for n, cost := range x.ends {
+		if x.nodes[n].cost+cost == x.best && at[n][len(truth)] {
+			return true
+		}
+	}
+	return false
+}
+
+// HasEdit reports whether some cheapest explanation has an edit of this code
+// at most near rows away from row; every explanation is looked at.
+func (r *Repair) HasEdit(c Code, row, near int) bool {
+	x := r.lattice
+	if x == nil || r.Cost < 0 {
+		return false
+	}
+	hit := func(e *Edit) bool {
+		return e.Code == c && (row == 0 || e.Row >= row-near && e.Row <= row+near)
+	}
+	for i := range r.Edits {
+		if hit(&r.Edits[i]) {
+			return true
+		}
+	}
+	for i := range x.edges {
+		if e := &x.edges[i]; (e.kind != MatchEdit || e.columns != 0) && x.cheap(e) {
+			for _, edit := range x.edits(e) {
+				if hit(&edit) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// findings turns the edits into findings.
+func (r *Repair) findings(l *Log, rows []kept, at Place) []Finding {
+	if r.Cost < 0 {
+		return []Finding{found(Unexplained, at, Args{N: len(rows)})}
+	}
+	var out []Finding
+	for _, e := range r.Edits {
+		p := at
+		if e.Row <= len(l.Rows) && e.Row > 0 {
+			p.Rally, p.Line = e.Row, l.Rows[e.Row-1].Line
+		}
+		if e.Game != 0 {
+			p.Game = e.Game
+		}
+		a := e.Args
+		a.More = e.Certain
+		code := e.Code
+		if code == WinnerInferred && !e.Certain {
+			code = WinnerBlank
+		}
+		if code == FinalDiffers || code == LogUnfinished || code == TailMissing {
+			p.Rally = 0
+		}
+		out = append(out, found(code, p, a))
+	}
+	return out
+}

@@ -1,0 +1,777 @@
+package audit
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/serviceorder"
+)
+
+func parseFormat(shape string, like format.Format) (format.Format, error) {
+	f, err := format.Named(shape, like.Edition)
+	if err != nil {
+		f, err = format.Parse(shape)
+	}
+	return f, err
+}
+
+// Costs is what each edit of an explanation costs. A plain error of a scorer
+// costs about as much as any other; what comes in blocks is cheap to continue.
+// The numbers are choices of this package, stated so that ties mean something:
+// only their order and rough proportion matter.
+var Costs = struct {
+	Winner, Serving, Server, Receiver, Call, Score, Game   int
+	Missing, MissingMore, MissingNumbered, NumberSkipped   int
+	Tail, TailMore, Extra, ExtraMore, Duplicate, Undone    int
+	Swapped, Slip, SlipMore, Shift, Foul                   int
+	AfterEnd, AfterEndMore, Unfinished, Final, FinalOver   int
+	Refused, Start, MissingGame                            int
+	FirstBand, SecondBand                                  int
+	LongestUnmotivated, LongestShift, MostNodes, MostEdges int
+}{
+	Winner: 30, Serving: 20, Server: 20, Receiver: 20, Call: 20, Score: 20, Game: 20,
+	Missing: 30, MissingMore: 4, MissingNumbered: 10, NumberSkipped: 15,
+	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 10, Undone: 10,
+	Swapped: 25, Slip: 40, SlipMore: 5, Shift: 35, Foul: 45,
+	AfterEnd: 30, AfterEndMore: 1, Unfinished: 20, Final: 30, FinalOver: 5,
+	Refused: 20, Start: 40, MissingGame: 30,
+	FirstBand: 45, SecondBand: 140,
+	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 6_000_000,
+}
+
+// EditKind is a kind of edit.
+type EditKind uint8
+
+// The kinds of edits. Match is a row taken as it is, or with the columns
+// changed that do not fit.
+const (
+	MatchEdit     EditKind = iota
+	ExtraEdit              // the row did not happen or did not count
+	DuplicateEdit          // it repeats the row before it
+	UndoneEdit             // it was taken back by the row after it
+	SwappedEdit            // it changed places with the row after it
+	MissingEdit            // a rally is missing before it
+	TailEdit               // a rally is missing at the end
+	FoulEdit               // a penalty point is missing before it
+	SlipEdit               // from it on the order of service is another
+	ShiftEdit              // from it on the recorded score is off
+	AfterEndEdit           // it was played after the end
+	BreakOffEdit           // the game before it was broken off
+	OpenEdit               // a game was opened
+	RefusedEdit            // an event that the rules refuse
+)
+
+// Repair is the cheapest explanation of a log. Where several tie, [Repair.Edits]
+// is one of them, and what all of them share is marked certain.
+type Repair struct {
+	Cost  int           // sum of [Costs]; 0 if nothing is wrong; -1 if there is none
+	Exact bool          // no cheaper or equal explanation of these edits was left out
+	Ties  uint64        // how many explanations are equally cheap; MaxUint64 for "more"
+	Edits []Edit        // of one of them
+	Truth []rally.Event // what happened, by that one; game starts included
+	Ends  []rally.State // where the cheapest explanations end
+
+	lattice *lattice
+}
+
+// Edit is one edit of an explanation.
+type Edit struct {
+	Code    Code
+	Row     int  // row that it changes, or before which it inserts, from 1; one past the last at the end
+	Certain bool // every cheapest explanation has it
+	Args
+	Game    int
+	Kind    EditKind
+	columns seen
+	layer   int
+}
+
+// node is a hypothesis between two rows: the state, how far the recorded
+// score is off, and what the last edit was.
+type node struct {
+	state  rally.State
+	da, db int8
+	mode   mode
+}
+
+type mode uint8
+
+const (
+	plain  mode = iota
+	gap1        // one rally has just been inserted
+	gapN        // more than one
+	skip        // rows are being skipped
+	pinned      // the next row must be taken as it is
+	after       // rows after the end are being skipped
+	tail        // the missing end is being inserted
+)
+
+type nodeRec struct {
+	node
+	cost  int32
+	layer int32
+	done  bool
+}
+
+type edge struct {
+	from, to int32
+	event    rally.Event
+	cost     int16
+	columns  seen
+	kind     EditKind
+	rows     uint8 // rows consumed
+}
+
+// lattice is the graph of all hypotheses within a band of the cheapest.
+type lattice struct {
+	log   *Log
+	rules *rally.Rules
+	rows  []kept
+	band  int32
+
+	nodes  []nodeRec
+	edges  []edge
+	layers []map[node]int32 // by row; only those still to come
+	spare  []map[node]int32
+	ends   map[int32]int32 // terminal cost by node
+	back   []int32
+	best   int32
+	capped bool
+
+	queue   [][]int32 // by cost above the layer's least
+	people  bool      // some row names a person
+	singles bool
+	orders  map[rally.State][]rally.State
+}
+
+const never = math.MaxInt32 / 2
+
+// repair searches a narrow band first. What it finds there bounds the cost of
+// the cheapest, so that a band as wide as that leaves nothing cheaper out.
+func (l *Log) repair(rows []kept) *Repair {
+	x := l.search(rows, int32(Costs.FirstBand))
+	if x.best > int32(Costs.FirstBand) && !x.capped {
+		if y := l.search(rows, min(x.best, int32(Costs.SecondBand))); y.best <= x.best && !y.capped {
+			x = y
+		}
+	}
+	return x.explain()
+}
+
+func (l *Log) search(rows []kept, band int32) *lattice {
+	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, ends: map[int32]int32{},
+		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}}
+	for i := range rows {
+		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
+	}
+	x.layers = make([]map[node]int32, len(rows)+1)
+	x.queue = make([][]int32, band+1)
+	x.begin()
+	for i := range x.layers {
+		x.expandLayer(i)
+	}
+	x.backward()
+	return x
+}
+
+// begin enters the hypotheses about the first serve.
+func (x *lattice) begin() {
+	if x.log.Start != nil {
+		x.reach(0, node{state: *x.log.Start}, 0)
+		return
+	}
+	known, isKnown := x.log.First.Side()
+	first, _ := x.log.guess(x.rows)
+	for side := rally.A; side <= rally.B; side++ {
+		cost := 0
+		if isKnown && side != known {
+			cost = Costs.Start
+		}
+		if !isKnown && side != first && !x.firstMatters() {
+			continue
+		}
+		x.reach(0, node{state: x.rules.New(side)}, int32(cost))
+	}
+}
+
+// firstMatters reports whether who served first leaves a trace in the log.
+func (x *lattice) firstMatters() bool {
+	if x.rules.Format().Game.Scorer == format.ServingSide {
+		return true
+	}
+	for i := range x.rows {
+		r := &x.rows[i]
+		if r.Server != Unknown || r.Receiver != Unknown || r.Serving != Nobody || r.Call != nil {
+			return true
+		}
+	}
+	return x.rules.Format().Game.Freeze != format.NoFreeze
+}
+
+// reach enters a hypothesis into a layer, or makes it cheaper.
+func (x *lattice) reach(layer int, n node, cost int32) int32 {
+	if x.layers[layer] == nil {
+		if n := len(x.spare); n > 0 {
+			x.layers[layer], x.spare = x.spare[n-1], x.spare[:n-1]
+		} else {
+			x.layers[layer] = map[node]int32{}
+		}
+	}
+	m := x.layers[layer]
+	i, known := m[n]
+	if !known {
+		i = int32(len(x.nodes))
+		m[n] = i
+		x.nodes = append(x.nodes, nodeRec{node: n, cost: cost, layer: int32(layer)})
+		return i
+	}
+	if cost < x.nodes[i].cost {
+		x.nodes[i].cost = cost
+	}
+	return i
+}
+
+// join adds an edge. Within a layer the new hypothesis is queued at once.
+func (x *lattice) join(from int32, rows int, n node, cost int, kind EditKind, e rally.Event, off seen, least int32) {
+	at := x.nodes[from].cost + int32(cost)
+	layer := int(x.nodes[from].layer) + rows
+	if layer >= len(x.layers) || rows == 0 && at > least+x.band {
+		return
+	}
+	before := int32(never)
+	if rows == 0 && x.layers[layer] != nil {
+		if i, ok := x.layers[layer][n]; ok {
+			before = x.nodes[i].cost
+		}
+	}
+	to := x.reach(layer, n, at)
+	x.edges = append(x.edges, edge{from, to, e, int16(cost), off, kind, uint8(rows)})
+	if rows == 0 && at < before {
+		x.queue[at-least] = append(x.queue[at-least], to)
+	}
+}
+
+// expandLayer expands the hypotheses before row i in the order of their cost,
+// so that each is expanded once.
+func (x *lattice) expandLayer(i int) {
+	least := int32(never)
+	for _, n := range x.layers[i] {
+		least = min(least, x.nodes[n].cost)
+	}
+	if least == never || len(x.edges) > Costs.MostEdges {
+		x.capped = x.capped || len(x.edges) > Costs.MostEdges
+		return
+	}
+	for k := range x.queue {
+		x.queue[k] = x.queue[k][:0]
+	}
+	// In the order in which they were reached: the same log gives the same
+	// explanation every time.
+	members := make([]int32, 0, len(x.layers[i]))
+	for _, n := range x.layers[i] {
+		members = append(members, n)
+	}
+	slices.Sort(members)
+	for _, n := range members {
+		if d := x.nodes[n].cost - least; d <= x.band {
+			x.queue[d] = append(x.queue[d], n)
+		}
+	}
+	expanded := 0
+	for d := int32(0); d <= x.band; d++ {
+		for k := 0; k < len(x.queue[d]); k++ {
+			n := x.queue[d][k]
+			if x.nodes[n].done || x.nodes[n].cost != least+d {
+				continue
+			}
+			x.nodes[n].done = true
+			if expanded++; expanded > Costs.MostNodes {
+				x.capped = true
+				return
+			}
+			if i == len(x.rows) {
+				x.finish(n, least)
+			} else {
+				x.expand(n, i, least)
+			}
+		}
+	}
+	clear(x.layers[i])
+	x.spare, x.layers[i] = append(x.spare, x.layers[i]), nil // needed no longer
+}
+
+// expand adds every way on from a hypothesis before row i.
+func (x *lattice) expand(n int32, i int, least int32) {
+	h := x.nodes[n].node
+	row := &x.rows[i]
+	phase := h.state.Phase()
+	rallying := isRally(row.Event)
+	if row.Event.Kind() >= rally.Undo {
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, Costs.Refused, RefusedEdit, row.Event, 0, least)
+		return
+	}
+	if !rallying {
+		x.event(n, h, row, least)
+		return
+	}
+	if phase == rally.Over || phase == rally.Closed ||
+		phase == rally.Between && (row.Game == h.state.Game() || row.Game == 0) {
+		x.afterEnd(n, h, row, least)
+		if phase != rally.Between || row.Game != 0 {
+			return
+		}
+	}
+	if phase == rally.Before || phase == rally.Between {
+		if h.mode == plain || h.mode == after {
+			x.openGame(n, h, row, least)
+		}
+		return
+	}
+	fits := x.take(n, h, row, least)
+	if h.mode == pinned {
+		return
+	}
+	x.insert(n, h, i, fits, least)
+	x.leaveOut(n, h, i, least)
+	if fits {
+		return
+	}
+	if h.mode == plain || h.mode == gap1 {
+		x.slip(n, h, row, least)
+		x.shift(n, h, row, least)
+		x.foul(n, h, row, least)
+	}
+	if row.Game == h.state.Game()+1 && h.mode == plain {
+		x.breakOff(n, h, least)
+	}
+	x.pairs(n, h, i, least)
+}
+
+// event takes a row that is no rally.
+func (x *lattice) event(n int32, h node, row *kept, least int32) {
+	next, _, refusal := x.rules.Apply(h.state, row.Event)
+	if refusal != rally.NotRefused {
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, Costs.Refused, RefusedEdit, row.Event, refusedOff, least)
+		return
+	}
+	off := seen(0)
+	if row.Score != nil && next.Phase() == rally.Playing {
+		off = observe(x.rules, &Row{Score: row.Score}, h.state, next, int(h.da), int(h.db))
+	}
+	da, db := h.da, h.db
+	x.join(n, 1, node{next, da, db, plain}, off.cost(), MatchEdit, row.Event, off, least)
+}
+
+// cost prices the columns of a row that do not fit.
+func (s seen) cost() int {
+	sum := 0
+	for _, c := range [...]struct {
+		bit  seen
+		cost int
+	}{{winnerOff, Costs.Winner}, {servingOff, Costs.Serving}, {serverOff, Costs.Server}, {receiverOff, Costs.Receiver},
+		{callOff, Costs.Call}, {scoreOff, Costs.Score}, {gameOff, Costs.Game}, {finalOff, Costs.Final}, {finalOver, Costs.FinalOver}} {
+		if s&c.bit != 0 {
+			sum += c.cost
+		}
+	}
+	return sum
+}
+
+// step plays a rally and compares the row with it.
+func (x *lattice) step(h node, row *kept, winner rally.Side) (node, seen, bool) {
+	next, did, refusal := x.rules.Apply(h.state, rally.RallyTo(winner))
+	if refusal != rally.NotRefused {
+		return node{}, 0, false
+	}
+	off := observe(x.rules, row.Row, h.state, next, int(h.da), int(h.db))
+	if row.Event != 0 && row.Event.Side() != winner {
+		off |= winnerOff
+	}
+	to := node{next, h.da, h.db, plain}
+	if did.Has(rally.GameWon) {
+		off |= x.final(next, h.da, h.db, row)
+		to.da, to.db = 0, 0
+	}
+	return to, off, true
+}
+
+// final compares the end of a game with its recorded final.
+func (x *lattice) final(s rally.State, da, db int8, row *kept) seen {
+	want := x.log.finalOf(s.Game())
+	if want == nil {
+		return 0
+	}
+	a, b := want[0]-s.Score(rally.A)-int(da), want[1]-s.Score(rally.B)-int(db)
+	if a == 0 && b == 0 {
+		return 0
+	}
+	if row != nil && a >= 0 && b >= 0 && a+b <= x.rowsLeft(row, s.Game()) {
+		return finalOver
+	}
+	return finalOff
+}
+
+// rowsLeft counts the rallies that follow a row in the same game, by the
+// column of the game, or to the end of a single game.
+func (x *lattice) rowsLeft(row *kept, game int) int {
+	left, past := 0, false
+	for i := range x.rows {
+		switch {
+		case x.rows[i].number == row.number:
+			past = true
+		case past && isRally(x.rows[i].Event) && (x.rows[i].Game == game || x.rows[i].Game == 0 && game == len(x.log.Finals)):
+			left++
+		}
+	}
+	return left
+}
+
+// take takes the row for a rally that either side won. It reports whether one
+// of them fits in every column.
+func (x *lattice) take(n int32, h node, row *kept, least int32) bool {
+	fits := false
+	if k := row.Event.Kind(); k == rally.Replay || k == rally.Stop {
+		next, _, refusal := x.rules.Apply(h.state, row.Event)
+		if refusal == rally.NotRefused {
+			off := observe(x.rules, row.Row, h.state, next, int(h.da), int(h.db))
+			x.join(n, 1, node{next, h.da, h.db, plain}, off.cost(), MatchEdit, row.Event, off, least)
+			fits = off == 0
+		}
+		return fits
+	}
+	skipped := 0
+	if row.gap > 0 && h.mode != gap1 && h.mode != gapN {
+		skipped = Costs.NumberSkipped
+	}
+	for winner := rally.A; winner <= rally.B; winner++ {
+		to, off, ok := x.step(h, row, winner)
+		if !ok {
+			continue
+		}
+		fits = fits || off == 0
+		x.join(n, 1, to, off.cost()+skipped, MatchEdit, rally.RallyTo(winner), off, least)
+	}
+	return fits && skipped == 0
+}
+
+// insert supposes that a rally is missing before row i.
+func (x *lattice) insert(n int32, h node, i int, fits bool, least int32) {
+	row := &x.rows[i]
+	cost, to := Costs.Missing, gap1
+	switch {
+	case h.mode == gap1 || h.mode == gapN:
+		cost, to = Costs.MissingMore, gapN
+		if fits && h.mode == gapN {
+			return
+		}
+	case h.mode != plain:
+		return
+	case row.gap > 0:
+		cost = Costs.MissingNumbered
+	}
+	x.insertRally(n, h, cost, to, MissingEdit, least)
+}
+
+func (x *lattice) insertRally(n int32, h node, cost int, m mode, kind EditKind, least int32) {
+	for winner := rally.A; winner <= rally.B; winner++ {
+		next, did, refusal := x.rules.Apply(h.state, rally.RallyTo(winner))
+		if refusal != rally.NotRefused {
+			continue
+		}
+		to, off := node{next, h.da, h.db, m}, seen(0)
+		if did.Has(rally.GameWon) {
+			off = x.final(next, h.da, h.db, nil)
+			to = node{state: next, mode: plain}
+		}
+		if kind == TailEdit {
+			if want := x.log.finalOf(h.state.Game()); want != nil &&
+				(next.Score(rally.A)+int(h.da) > want[0] || next.Score(rally.B)+int(h.db) > want[1]) {
+				continue
+			}
+			if did.Has(rally.GameWon) {
+				to.mode = tail
+			}
+		}
+		x.join(n, 0, to, cost+off.cost(), kind, rally.RallyTo(winner), off, least)
+	}
+}
+
+// leaveOut supposes that row i did not happen or did not count.
+func (x *lattice) leaveOut(n int32, h node, i int, least int32) {
+	row := &x.rows[i]
+	to := node{h.state, h.da, h.db, skip}
+	switch {
+	case row.same && h.mode == plain:
+		to.mode = plain
+		x.join(n, 1, to, Costs.Duplicate, DuplicateEdit, row.Event, 0, least)
+	case h.mode == skip:
+		x.join(n, 1, to, Costs.ExtraMore, ExtraEdit, row.Event, 0, least)
+	case h.mode == plain:
+		x.join(n, 1, to, Costs.Extra, ExtraEdit, row.Event, 0, least)
+	}
+}
+
+// afterEnd supposes that a row was played after the end.
+func (x *lattice) afterEnd(n int32, h node, row *kept, least int32) {
+	cost := Costs.AfterEnd
+	if h.mode == after {
+		cost = Costs.AfterEndMore
+	}
+	x.join(n, 1, node{h.state, 0, 0, after}, cost, AfterEndEdit, row.Event, 0, least)
+}
+
+// openGame starts a game, with whatever starting servers the log can show.
+func (x *lattice) openGame(n int32, h node, row *kept, least int32) {
+	firsts := []rally.Side{rally.A, rally.B}
+	if first, known := x.rules.NextFirst(h.state); known {
+		firsts = []rally.Side{first}
+	}
+	st, _ := h.state.Starters()
+	opening := h.state.Phase() == rally.Before
+	if opening {
+		st = rally.Starters{rally.A1, rally.B1}
+		if x.log.Starters != nil {
+			st = *x.log.Starters
+		}
+	}
+	for _, first := range firsts {
+		for v := 0; v < 4; v++ {
+			if v > 0 && (x.singles || !x.people) {
+				break
+			}
+			these := rally.Starters{st[rally.A] ^ rally.Person(v&1), st[rally.B] ^ rally.Person(v>>1)}
+			next, _, refusal := x.rules.Apply(h.state, rally.Start(first, these))
+			if refusal != rally.NotRefused {
+				continue
+			}
+			cost := 0
+			if v > 0 && opening && x.log.Starters != nil {
+				cost = Costs.Start
+			}
+			x.join(n, 0, node{state: next}, cost, OpenEdit, rally.Start(first, these), 0, least)
+		}
+	}
+}
+
+// slip supposes that from here on the order of service is another one that
+// fits the row.
+func (x *lattice) slip(n int32, h node, row *kept, least int32) {
+	if row.Server == Unknown && row.Receiver == Unknown && row.Serving == Nobody && (row.Call == nil || row.Call.Number == 0) {
+		return
+	}
+	const order = servingOff | serverOff | receiverOff | callOff
+	if observe(x.rules, row.Row, h.state, h.state, int(h.da), int(h.db))&order == 0 {
+		return
+	}
+	for _, s := range x.ordersOf(h.state) {
+		if observe(x.rules, row.Row, s, s, int(h.da), int(h.db))&order != 0 {
+			continue
+		}
+		bits := 0
+		for d := s.Order() ^ h.state.Order(); d != 0; d &= d - 1 {
+			bits++
+		}
+		x.join(n, 0, node{s, h.da, h.db, pinned}, Costs.Slip+Costs.SlipMore*(bits-1), SlipEdit, 0, 0, least)
+	}
+}
+
+// ordersOf returns the states that differ from s in the order of service only,
+// with the same side serving first.
+func (x *lattice) ordersOf(s rally.State) []rally.State {
+	if out, ok := x.orders[s]; ok {
+		return out
+	}
+	var out []rally.State
+	first := s.Order().First()
+	for o := 0; o < 256; o++ {
+		if serviceorder.State(o).First() != first || serviceorder.State(o) == s.Order() {
+			continue
+		}
+		if next, ok := x.rules.WithOrder(s, serviceorder.State(o)); ok {
+			out = append(out, next)
+		}
+	}
+	x.orders[s] = out
+	return out
+}
+
+// shift supposes that from here on the recorded score is off.
+func (x *lattice) shift(n int32, h node, row *kept, least int32) {
+	if row.Score == nil {
+		return
+	}
+	done := map[[2]int8]bool{}
+	for winner := rally.A; winner <= rally.B; winner++ {
+		to, off, ok := x.step(h, row, winner)
+		if !ok || off&scoreOff == 0 {
+			continue
+		}
+		da, db := row.Score[0]-to.state.Score(rally.A), row.Score[1]-to.state.Score(rally.B)
+		most := Costs.LongestShift
+		if da < -most || da > most || db < -most || db > most || done[[2]int8{int8(da), int8(db)}] {
+			continue
+		}
+		done[[2]int8{int8(da), int8(db)}] = true
+		x.join(n, 0, node{h.state, int8(da), int8(db), pinned}, Costs.Shift, ShiftEdit, 0, 0, least)
+	}
+}
+
+// foul supposes an unrecorded penalty point.
+func (x *lattice) foul(n int32, h node, row *kept, least int32) {
+	if row.Score == nil && row.Call == nil {
+		return
+	}
+	for side := rally.A; side <= rally.B; side++ {
+		e := rally.OfSide(rally.TechnicalFoul, side)
+		next, did, refusal := x.rules.Apply(h.state, e)
+		if refusal != rally.NotRefused || !did.Has(rally.PenaltyPoint) {
+			continue
+		}
+		to := node{next, h.da, h.db, pinned}
+		if next.Phase() != rally.Playing {
+			to = node{state: next}
+		}
+		x.join(n, 0, to, Costs.Foul, FoulEdit, e, 0, least)
+	}
+}
+
+// breakOff supposes that the game ended before it was won. It goes to the side
+// that its recorded final favours, or that leads.
+func (x *lattice) breakOff(n int32, h node, least int32) {
+	loser := rally.B
+	a, b := h.state.Score(rally.A), h.state.Score(rally.B)
+	if want := x.log.finalOf(h.state.Game()); want != nil && want[0] != want[1] {
+		a, b = want[0], want[1]
+	}
+	if b > a {
+		loser = rally.A
+	}
+	next, _, refusal := x.rules.Apply(h.state, rally.OfSide(rally.GameForfeit, loser))
+	if refusal != rally.NotRefused {
+		return
+	}
+	off := x.final(h.state, h.da, h.db, nil)
+	x.join(n, 0, node{state: next}, Costs.Unfinished+off.cost(), BreakOffEdit, 0, off, least)
+}
+
+// pairs supposes that row i was taken back by the row after it, or that the
+// two changed places.
+func (x *lattice) pairs(n int32, h node, i int, least int32) {
+	if i+1 >= len(x.rows) || h.mode != plain {
+		return
+	}
+	row, next := &x.rows[i], &x.rows[i+1]
+	if !isRally(next.Event) {
+		return
+	}
+	a, b := h.state.Score(rally.A)+int(h.da), h.state.Score(rally.B)+int(h.db)
+	if row.Score != nil && next.Score != nil && *next.Score == (Score{a, b}) && *row.Score != *next.Score {
+		x.join(n, 2, h, Costs.Undone, UndoneEdit, row.Event, 0, least)
+	}
+	if sameRow(row.Row, next.Row) {
+		return
+	}
+	for first := rally.A; first <= rally.B; first++ {
+		mid, off, ok := x.step(h, next, first)
+		if !ok || off != 0 || mid.state.Phase() != rally.Playing {
+			continue
+		}
+		for second := rally.A; second <= rally.B; second++ {
+			to, off, ok := x.step(mid, row, second)
+			if ok && off == 0 {
+				e := rally.RallyTo(first)
+				if second == rally.B {
+					e |= swappedSecond
+				}
+				x.join(n, 2, to, Costs.Swapped, SwappedEdit, e, 0, least)
+			}
+		}
+	}
+}
+
+// swappedSecond marks, in the event of a swapped pair, that B won the second.
+const swappedSecond = rally.Event(1) << 62
+
+// finish prices the end of the log for a hypothesis, and supposes a missing
+// end where there is a final to be reached.
+func (x *lattice) finish(n int32, least int32) {
+	h := x.nodes[n].node
+	if h.mode == pinned || h.mode == gap1 || h.mode == gapN {
+		return
+	}
+	s := h.state
+	cost := int32(0)
+	want := x.log.finalOf(s.Game())
+	games := len(x.log.Finals)
+	switch {
+	case s.Phase() == rally.Playing && want != nil:
+		cost = int32(Costs.Unfinished)
+		same := want[0] == s.Score(rally.A)+int(h.da) && want[1] == s.Score(rally.B)+int(h.db)
+		if !same {
+			cost += int32(Costs.Final)
+			tailCost := Costs.Tail
+			if h.mode == tail {
+				tailCost = Costs.TailMore
+			}
+			x.insertRally(n, h, tailCost, tail, TailEdit, least)
+		}
+		if h.mode == tail {
+			return // a missing end ends with the game
+		}
+	case s.Phase() == rally.Playing && x.log.Complete:
+		cost = int32(Costs.Unfinished)
+	case s.Phase() == rally.Between && x.log.Complete && games == 0:
+		cost = int32(Costs.Unfinished)
+	}
+	if games > s.Game() {
+		cost += int32(Costs.MissingGame)
+	}
+	x.ends[n] = cost
+}
+
+// backward computes the cheapest way to the end from every hypothesis.
+func (x *lattice) backward() {
+	x.back = make([]int32, len(x.nodes))
+	for i := range x.back {
+		x.back[i] = never
+	}
+	for n, cost := range x.ends {
+		x.back[n] = cost
+	}
+	for i := len(x.edges) - 1; i >= 0; i-- {
+		e := &x.edges[i]
+		if d := x.back[e.to] + int32(e.cost); d < x.back[e.from] {
+			x.back[e.from] = d
+		}
+	}
+	x.best = never
+	for i := range x.nodes {
+		if x.nodes[i].layer == 0 && x.isStart(int32(i)) {
+			x.best = min(x.best, x.nodes[i].cost+x.back[i])
+		}
+	}
+}
+
+// isStart reports whether a hypothesis of layer 0 was entered by begin.
+func (x *lattice) isStart(n int32) bool {
+	s := x.nodes[n].state
+	return x.nodes[n].mode == plain && (x.log.Start != nil && s == *x.log.Start || x.log.Start == nil && s.Phase() == rally.Before)
+}
+
+// cheap reports whether an edge lies on a cheapest explanation.
+func (x *lattice) cheap(e *edge) bool {
+	return x.nodes[e.from].cost+int32(e.cost)+x.back[e.to] == x.best &&
+		x.nodes[e.from].cost+x.back[e.from] == x.best
+}
+
+// eventsText writes rallies as "A B B".
+func eventsText(events []rally.Event) string {
+	words := make([]string, len(events))
+	for i, e := range events {
+		words[i] = e.String()
+	}
+	return strings.Join(words, " ")
+}
