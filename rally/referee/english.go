@@ -84,7 +84,7 @@ result.side-out side out
 result.replay replay
 result.none nothing
 
-said.fault "fault: {fault}"
+said.fault "fault, {fault}"
 said.short "short"
 said.out "out"
 said.nothing nothing: the ball is dead and the result is called
@@ -105,7 +105,7 @@ fault.ten ten seconds
 fault.net ball into the net
 fault.out ball out
 fault.bounce volley before two bounces
-fault.nvz non-volley zone
+fault.nvz volley fault at the non-volley zone
 fault.twice second bounce, or ball struck twice
 fault.body ball touched a player
 fault.touch net or post touched

@@ -59,3 +59,46 @@ func ExampleGuide_Answer() {
 	// 2022 confirm "Yes."
 	// 2025 put-in-order "Imani Okafor (band) serves from the left court, Lars Nyberg (green cap) receives; please take your places."
 }
+
+// A second need of medical time is refused, but help comes first.
+func ExampleGuide_Refusal() {
+	f, _ := format.Parse("sideout-doubles-11@2025")
+	rules := rally.MustCompile(f)
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, text := range []string{"A", "mA1", "mA1+", "in"} {
+		log.Do(text)
+	}
+	e, _ := rally.ParseEvent("mA1")
+	for _, line := range referee.New(rules, harbour).Refusal(log.State(), e)[:4] {
+		fmt.Println(referee.English().Say(line))
+	}
+	// Output:
+	// First of all, call qualified help: medical staff on site, emergency services where needed.
+	// Keep play stopped and the court clear for as long as care needs.
+	// Refused, request for medical time: the player's medical time is used up, but play may be stopped for safety and help called at any time (rule 10.B.2 of 2025, read in the text).
+	// Instead: referee's time-out, referee's time-out for blood, referee's time-out for illness.
+}
+
+// Who serves first in which game, and from which end.
+func ExampleGuide_Plan() {
+	f, _ := format.Parse("sideout-doubles-11-of3@2025")
+	g := referee.New(rally.MustCompile(f), rally.Setup{Sides: [2]rally.Team{{Name: "Okafor/Zielinski"}, {Name: "Raman/Nyberg"}}})
+	for _, p := range g.Plan(rally.A) {
+		fmt.Println(referee.English().Say(p.Text), referee.English().Say(p.Mid))
+	}
+	// Output:
+	// Game 1: Okafor/Zielinski serves first; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends do not change in it.
+	// Game 2: Raman/Nyberg serves first; Raman/Nyberg on the left of the referee, Okafor/Zielinski on the right. Ends do not change in it.
+	// Game 3: Okafor/Zielinski serves first; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends change in it when a side first has 6.
+}
+
+// Another language is another table; a gap in it is an error that names the code.
+func ExampleNewLanguage() {
+	table := referee.EnglishTable()
+	table["result.side-out"] = "changement de service"
+	delete(table, "result.point")
+	_, err := referee.NewLanguage("fr", table, referee.EnglishNumber)
+	fmt.Println(err)
+	// Output:
+	// referee: language "fr": "result.point": has no text
+}

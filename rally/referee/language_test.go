@@ -87,3 +87,22 @@ func TestNumbersInWords(t *testing.T) {
 		require.Equal(t, want, referee.EnglishNumber(n))
 	}
 }
+
+// Any text in a table is either refused with its code or said without a panic.
+func FuzzLanguage(f *testing.F) {
+	f.Add("duty.call", "Call {call}")
+	f.Add("call.three", "{serving:word}{receiving}{{number}")
+	f.Add("duty.help", "}{:word}{")
+	f.Fuzz(func(t *testing.T, code, text string) {
+		table := referee.EnglishTable()
+		table[referee.Code(code)] = text
+		l, err := referee.NewLanguage("x", table, referee.EnglishNumber)
+		if err != nil {
+			var at *referee.LanguageError
+			require.ErrorAs(t, err, &at)
+			require.Equal(t, referee.Code(code), at.Code)
+			return
+		}
+		l.Say(referee.Text{Code: referee.Code(code), Args: []referee.Arg{{Name: "call", Value: referee.Number(1)}}})
+	})
+}

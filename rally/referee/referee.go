@@ -6,7 +6,8 @@
 // A [Guide] joins the rules of a format with the names of a match. What it
 // returns are codes with arguments ([Text]); a [Language] says them. Nothing
 // here keeps score: every answer is read from a [rally.State] or found by
-// asking [rally.Rules.Apply].
+// asking [rally.Rules.Apply]. The words are those of pickleball, whatever shape
+// is played.
 //
 // Help comes first: wherever a player may need care, the first duty is to call
 // qualified help, and clocks and penalties come last. Whether a condition is

@@ -76,7 +76,10 @@ func kindList(set rally.KindSet) Text {
 }
 
 func joined(kinds []rally.Kind) Text {
-	if len(kinds) == 1 {
+	switch len(kinds) {
+	case 0:
+		return say("kinds.one")
+	case 1:
 		return say("kinds.one", word("kind", kindCode(kinds[0])))
 	}
 	half := len(kinds) / 2

@@ -209,8 +209,10 @@ func newest(id string) bool {
 	return editions[len(editions)-1].String() == edition
 }
 
-// ownFormats are formats that no name describes, for what no named one has:
-// two games that are both played, ends kept, first serve chosen, fixed courts.
+// ownFormats are formats that [everyFormat] does not list, for duties that none
+// of those leads to: two games that are both played, ends kept, first serve
+// chosen, fixed courts; open readings other than the defaults; an old match of
+// three games.
 func ownFormats() []format.Format {
 	two, _ := format.Named("fixed-doubles-21", format.E2026)
 	two.Shape = ""
@@ -219,7 +221,8 @@ func ownFormats() []format.Format {
 	open.Rulings[format.MedicalClock] = format.MedicalClockRequest
 	open.Rulings[format.Correctable] = format.CorrectableLastPoint
 	open.Rulings[format.FaultAgain] = format.FaultAgainExcused
-	return []format.Format{two, open}
+	old, _ := format.Named("sideout-doubles-11-of3", format.E2018) // no time-out between games
+	return []format.Format{two, open, old}
 }
 
 // somethingRandom is any event, corrections apart: every kind, side, player,
