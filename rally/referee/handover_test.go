@@ -11,7 +11,7 @@ import (
 	"github.com/evencourt/evencourt/rally/referee"
 )
 
-// A hand-over carries what 1.6 of a record holds, and its line alone takes the
+// A hand-over carries everything that a record holds, and its line alone takes the
 // match over: playing on from it gives the same as playing on in the log.
 func TestHandOver(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11-of3@2025")
