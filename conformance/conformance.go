@@ -13,9 +13,12 @@
 // force and the officials of an event decide what is right on court.
 package conformance
 
-import "embed"
+import (
+	"embed"
+	"strings"
+)
 
-//go:embed cases LINE.md
+//go:embed cases LINE.md VERSION profiles.json
 var content embed.FS
 
 // LinePage returns the text of LINE.md, which defines the canonical line, the
@@ -26,6 +29,16 @@ func LinePage() string {
 		return "" // cannot happen: the file is embedded
 	}
 	return string(page)
+}
+
+// Version returns the version of the corpus: major when an expectation or the
+// protocol changes, minor when cases are added, patch for wording.
+func Version() string {
+	version, err := content.ReadFile("VERSION")
+	if err != nil {
+		return "" // cannot happen: the file is embedded
+	}
+	return strings.TrimSpace(string(version))
 }
 
 // File is one feature: the cases that an engine runs together or not at all.

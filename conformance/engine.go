@@ -76,3 +76,12 @@ func (o *Own) answer(did rally.Effects) Answer {
 	rules, s := o.log.Rules(), o.log.State()
 	return Answer{Line: rules.Line(s), Call: strings.Clone(string(rules.AppendCall(nil, s))), Effects: did.Names()}
 }
+
+// State returns the rules and the state where the engine stands; the rules are
+// nil before the first match.
+func (o *Own) State() (*rally.Rules, rally.State) {
+	if o.log == nil {
+		return nil, rally.State{}
+	}
+	return o.log.Rules(), o.log.State()
+}

@@ -37,7 +37,7 @@ var lineFields = func() []lineField {
 		{"ends", `[01]m?`},
 		{"due", `-|e|p|ep`},
 		{"phase", `before|play|between|over|closed`},
-		{"result", `-|[AB](ret|wd|mf)?|tie|dmf|ab`},
+		{"result", `-|[AB](ret|wd|mf|gf|gfab)?|tie|dmf|ab`},
 		{"break", `-|t[AB]|m` + person + `|eq` + person + `|ref|blood|hazard|illness`},
 		{"timeouts", pair},
 		{"medical", `[-ru]{4}`},
@@ -96,22 +96,23 @@ func fieldOf(line, name string) string {
 	return ""
 }
 
-// firstDifference names the first field in which two lines differ, with both
-// values; the name is "" if they do not differ in a field.
-func firstDifference(want, got string) (name, wantValue, gotValue string) {
+// firstDifference names the first field in which two lines differ, where it
+// stands in the second, and both values; the name is "" if they do not differ.
+func firstDifference(want, got string) (name string, at int, wantValue, gotValue string) {
 	w, g := strings.Split(want, " "), strings.Split(got, " ")
 	for i := range w {
 		if i >= len(g) {
 			name, wantValue, _ = strings.Cut(w[i], "=")
-			return name, wantValue, ""
+			return name, at, wantValue, ""
 		}
 		if w[i] != g[i] {
 			name, wantValue, _ = strings.Cut(w[i], "=")
-			return name, wantValue, strings.TrimPrefix(g[i], name+"=")
+			return name, at, wantValue, strings.TrimPrefix(g[i], name+"=")
 		}
+		at += len(g[i]) + 1
 	}
 	if len(g) > len(w) {
-		return "end", "", g[len(w)]
+		return "end", at, "", g[len(w)]
 	}
-	return "", "", ""
+	return "", 0, "", ""
 }

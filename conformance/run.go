@@ -1,7 +1,6 @@
 package conformance
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -19,59 +18,10 @@ type Engine interface {
 
 // Answer is what an engine says after an event.
 type Answer struct {
-	Line    string
-	Call    string   // score call; outside play anything, and never compared
-	Effects []string // in the order of [Effects]
-	Refused string   // one of [Refusals], or "" if the event was accepted
-}
-
-// Failure is the first place at which an engine parts from a case.
-type Failure struct {
-	Feature  string // known when run by [RunAll]
-	ID       string
-	Title    string
-	Format   string
-	Clause   Clause
-	Step     int    // from 1; 0 for the start
-	Name     string // name of the checkpoint, if it has one
-	Event    int    // number of the event in the case, from 1; 0 for the start
-	Entry    string // the event; empty for the start
-	What     string // what differs: begin, line, call, effects or refused
-	Expected string
-	Got      string
-}
-
-// String says on a few lines what was expected and what came, and marks the
-// first field in which two lines differ.
-func (f *Failure) String() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\n  format %s, ", f.ID, f.Title, f.Format)
-	if f.Event == 0 {
-		b.WriteString("at the start")
-	} else {
-		fmt.Fprintf(&b, "event %d %q (step %d", f.Event, f.Entry, f.Step)
-		if f.Name != "" {
-			fmt.Fprintf(&b, ", %s", f.Name)
-		}
-		b.WriteString(")")
-	}
-	fmt.Fprintf(&b, ": %s\n  expected %s\n  got      %s\n", f.What, orNone(f.Expected), orNone(f.Got))
-	if f.What == "line" {
-		if name, want, got := firstDifference(f.Expected, f.Got); name != "" {
-			fmt.Fprintf(&b, "  first differing field: >>> %s <<< expected %q, got %q\n", name, want, got)
-		}
-	}
-	c := f.Clause
-	fmt.Fprintf(&b, "  clause %s %s %s (%s): %s", c.Document, c.Edition, c.Rule, c.Mark, c.Claim)
-	return b.String()
-}
-
-// orNone keeps an empty answer visible.
-func orNone(s string) string {
-	if s == "" {
-		return "(nothing)"
-	}
-	return s
+	Line    string   `json:"line"`
+	Call    string   `json:"call"`              // score call; outside play anything, and never compared
+	Effects []string `json:"effects,omitempty"` // in the order of [Effects]
+	Refused string   `json:"refused,omitempty"` // one of [Refusals], or "" if the event was accepted
 }
 
 // events are the single events of a step.
@@ -82,23 +32,55 @@ func (s *Step) events() []string {
 	return strings.Split(s.Do, " ")
 }
 
+// entries are the events of all steps.
+func (c *Case) entries() []string {
+	var out []string
+	for i := range c.Steps {
+		out = append(out, c.Steps[i].events()...)
+	}
+	return out
+}
+
 // Run plays a case in one of its formats and returns the first place at which
 // the engine parts from it, or nil.
 func Run(engine Engine, c Case, formatID string) *Failure {
+	return play(InProcess(engine, Identity{}), &c, formatID)
+}
+
+// RunSubject is [Run] for an engine in any place.
+func RunSubject(s Subject, c Case, formatID string) *Failure { return play(s, &c, formatID) }
+
+// play has a subject play a case and judges its answers.
+func play(s Subject, c *Case, formatID string) *Failure {
+	events := c.entries()
+	p := s.Play(formatID, c.begin(), events)
+	if p.Outcome == Passed && len(p.Answers) != len(events)+1 {
+		p = Played{Outcome: Unreadable, Reason: "not one answer to the start and to each event"}
+	}
+	if p.Outcome != Passed {
+		f := failure(c, formatID, p.Outcome)
+		f.Got, f.URL = p.Reason, p.URL
+		return f
+	}
+	return judge(c, formatID, p.Answers)
+}
+
+// judge compares the answers of an engine with a case.
+func judge(c *Case, formatID string, answers []Answer) *Failure {
 	fail := func(step, event int, entry, what, expected, got string) *Failure {
-		f := &Failure{ID: c.ID, Title: c.Title, Format: formatID, Clause: c.Clause, Step: step, Event: event,
-			Entry: entry, What: what, Expected: expected, Got: got}
+		f := failure(c, formatID, Wrong)
+		f.Step, f.Event, f.Entry = step, event, entry
+		f.What, f.Expected, f.Got = what, expected, shorten(got)
+		f.Field, _, _, _ = f.Difference()
 		if step > 0 {
 			f.Name = c.Steps[step-1].Name
 		}
 		return f
 	}
-	last, err := engine.Begin(formatID, c.begin())
+	last := answers[0]
 	switch {
-	case err != nil:
-		return fail(0, 0, "", "begin", "a match that begins", err.Error())
 	case last.Refused != "":
-		return fail(0, 0, "", "begin", "a match that begins", "refused: "+last.Refused)
+		return fail(0, 0, "", "refused", "", last.Refused)
 	case last.Line != c.opening():
 		return fail(0, 0, "", "line", c.opening(), last.Line)
 	case c.Call != "" && last.Call != c.Call:
@@ -111,7 +93,7 @@ func Run(engine Engine, c Case, formatID string) *Failure {
 		var entry string
 		for _, entry = range s.events() {
 			event++
-			a = engine.Do(entry)
+			a = answers[event]
 			if a.Refused != s.Refused {
 				return fail(i+1, event, entry, "refused", s.Refused, a.Refused)
 			}
@@ -141,44 +123,18 @@ func Run(engine Engine, c Case, formatID string) *Failure {
 	return nil
 }
 
-// Total counts what was run of one feature.
-type Total struct {
-	Feature string
-	Cases   int // cases of the feature
-	Runs    int // cases times the formats of each
-	Failed  int // runs that failed
+// RunAll plays every case of the files in every one of its formats, whatever
+// profile it belongs to.
+func RunAll(engine Engine, files []File) (*Report, error) {
+	everything := Profile{Name: "all", About: "Every case in every format.", Features: []string{"*"}, Shapes: []string{"*"}}
+	return Check(everyFormat{InProcess(engine, Identity{Name: "in process"})}, Options{Files: files, Profiles: []Profile{everything}})
 }
 
-// Report is what [RunAll] found.
-type Report struct {
-	Totals   []Total // by feature, in the order of the files
-	Failures []Failure
-}
+// everyFormat claims what it is asked to.
+type everyFormat struct{ Subject }
 
-// RunAll plays every case of the files in every one of its formats.
-func RunAll(engine Engine, files []File) (Report, error) {
-	var r Report
-	for i := range files {
-		t := Total{Feature: files[i].Feature, Cases: len(files[i].Cases)}
-		for _, c := range files[i].Cases {
-			for _, entry := range c.Formats {
-				ids, err := Expand(entry)
-				if err != nil {
-					return Report{}, fmt.Errorf("case %s: %w", c.ID, err)
-				}
-				for _, id := range ids {
-					t.Runs++
-					if f := Run(engine, c, id); f != nil {
-						f.Feature = t.Feature
-						t.Failed++
-						r.Failures = append(r.Failures, *f)
-					}
-				}
-			}
-		}
-		r.Totals = append(r.Totals, t)
-	}
-	return r, nil
+func (everyFormat) Claim(_ Profile, formats []string) ([]string, string, error) {
+	return formats, "", nil
 }
 
 // TB is the part of a test that [Test] needs; *testing.T and *testing.B have it.

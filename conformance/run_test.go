@@ -87,7 +87,7 @@ func TestReplayOfTheCorpusPasses(t *testing.T) {
 // case fails at that event.
 func TestEveryBentAnswerIsSeen(t *testing.T) {
 	bends := map[string]func(Answer) Answer{
-		"line":    func(a Answer) Answer { a.Line = strings.Replace(a.Line, "wrong=0:0", "wrong=0:1", 1); return a },
+		"line":    func(a Answer) Answer { a.Line += "x"; return a },
 		"call":    func(a Answer) Answer { a.Call += "9"; return a },
 		"effects": func(a Answer) Answer { a.Effects = append(slices.Clone(a.Effects), "help"); return a },
 		"refused": func(a Answer) Answer { a.Refused += "x"; return a },
@@ -169,27 +169,31 @@ func TestBadEnginesFailEverything(t *testing.T) {
 			runs += n.Runs
 			failed += n.Failed
 		}
-		if failed != runs || len(report.Failures) != failed {
-			t.Errorf("%s: %d of %d runs failed, %d failures", name, failed, runs, len(report.Failures))
+		if failed != runs || len(report.Failures) != failed || report.Verdict != NotConformant {
+			t.Errorf("%s: %d of %d runs failed, %d failures, %s", name, failed, runs, len(report.Failures), report.Verdict)
 		}
 	}
 }
 
 func TestFailureReads(t *testing.T) {
-	f := Failure{ID: "c0001", Title: "the servers score", Format: "sideout-doubles-11@2026", Step: 2, Event: 3, Entry: "A",
+	f := Failure{ID: "c0001", Title: "the servers score", Format: "sideout-doubles-11@2026", Outcome: Wrong, Step: 2, Event: 3, Entry: "A",
 		Name: "a checkpoint", What: "line", Expected: "L1 game=1 score=1-0 due=-", Got: "L1 game=1 score=2-0 due=-",
 		Clause: Clause{Document: "pickleball", Edition: "2021", Rule: "4.B.4", Mark: "read", Claim: "The server keeps the serve."}}
 	want := `c0001: the servers score
   format sideout-doubles-11@2026, event 3 "A" (step 2, a checkpoint): line
   expected L1 game=1 score=1-0 due=-
   got      L1 game=1 score=2-0 due=-
-  first differing field: >>> score <<< expected "1-0", got "2-0"
+                     ^ first differing field: score, expected "1-0", got "2-0"
   clause pickleball 2021 4.B.4 (read): The server keeps the serve.`
 	if got := f.String(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	f = Failure{ID: "c0002", Title: "none left", Format: "f", Step: 1, Event: 1, Entry: "tA", What: "refused", Expected: "none-left"}
+	f = Failure{ID: "c0002", Title: "none left", Format: "f", Outcome: Wrong, Step: 1, Event: 1, Entry: "tA", What: "refused", Expected: "none-left"}
 	if got := f.String(); !strings.Contains(got, "expected none-left\n  got      (nothing)") {
+		t.Errorf("got\n%s", got)
+	}
+	f = Failure{ID: "c0003", Title: "dead", Format: "f", Outcome: Crashed, Got: "it ended"}
+	if got := f.String(); !strings.Contains(got, "format f, crashed: it ended\n") {
 		t.Errorf("got\n%s", got)
 	}
 }

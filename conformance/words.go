@@ -16,7 +16,7 @@ var refusals = []string{
 	"malformed", "log-only", "closed", "over", "abandoned", "no-such-player", "not-in-edition", "local-rule",
 	"not-started", "not-in-play", "in-play", "no-first-server", "first-settled", "wrong-side-first", "not-its-choice",
 	"undealt", "awaiting-medical", "in-break", "no-break", "none-left", "medical-used", "no-request", "player-out",
-	"absent-due", "not-due", "not-fixed", "not-now", "second-verbal", "out-of-window", "most-points",
+	"nobody-left", "absent-due", "not-due", "not-fixed", "not-now", "second-verbal", "out-of-window", "most-points",
 }
 
 var origins = []string{"published", "quoted", "derived", "common-practice", "generated"}

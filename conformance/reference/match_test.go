@@ -336,7 +336,7 @@ func TestFoulPlaces(t *testing.T) {
 		{"points are awarded", "sideout-doubles-11@2013", "AA", "tfA", "2-0-2 A1(R)>B1", "2-1-2 A1(R)>B2"},
 		{"singles, server moves", "sideout-singles-11@2025", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A1(L)>B1"},
 		{"fixed, by parity", "fixed-doubles-21@2025", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A2(L)>B2"},
-		{"fixed, same server", "fixed-doubles-21@2025+fixed-court-foul=same-server", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A2(L)>B2"},
+		{"fixed, same server", "fixed-doubles-21@2025+fixed-court-foul=same-server", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A1(R)>B1"},
 		{"swap on serve", "swap-doubles-11@2025", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A1(L)>B2"},
 		{"swap on serve, receivers", "swap-doubles-11@2025", "AAB", "tfA", "1-2 B2(L)>A2", "1-1 B2(L)>A1"},
 		{"swap on serve, stay", "swap-doubles-11@2025+swap-foul=stay", "AA", "tfA", "2-0 A1(R)>B1", "1-0 A2(L)>B2"},

@@ -1,0 +1,325 @@
+package conformance
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Options say what is checked. The zero value checks the whole corpus in every
+// profile.
+type Options struct {
+	Files    []File    // default: [Load]
+	Profiles []Profile // default: [Profiles]
+	Expected *Expected // failures that are foreseen
+	// Progress, if not nil, is told after every run how many are done and how
+	// many of those failed.
+	Progress func(done, of, failed int)
+}
+
+// Verdict sums a report up.
+type Verdict string
+
+// The verdicts.
+const (
+	// Conformant: every case of every profile claimed passed in every format
+	// claimed, and at least one did.
+	Conformant Verdict = "conformant"
+	// Partial: nothing failed but what the manifest foresees, yet something
+	// was skipped or foreseen.
+	Partial Verdict = "partial"
+	// NotConformant: something failed unforeseen, passed though foreseen to
+	// fail, or nothing was played at all.
+	NotConformant Verdict = "not conformant"
+)
+
+// ProfileReport is what became of one profile.
+type ProfileReport struct {
+	Profile string   `json:"profile"`
+	Claimed bool     `json:"claimed"`
+	Reason  string   `json:"reason,omitempty"` // why it is not claimed
+	Formats []string `json:"formats"`          // claimed
+	Offered int      `json:"offered"`          // formats that could have been
+	Runs    int      `json:"runs"`
+	Passed  int      `json:"passed"`
+	Verdict Verdict  `json:"verdict,omitempty"`
+}
+
+// Total counts what was run of one feature.
+type Total struct {
+	Feature string `json:"feature"`
+	Cases   int    `json:"cases"`   // cases of the feature that were run
+	Runs    int    `json:"runs"`    // cases times the formats of each
+	Passed  int    `json:"passed"`  // runs
+	Failed  int    `json:"failed"`  // runs that failed in any way, foreseen or not
+	Skipped int    `json:"skipped"` // runs
+}
+
+// Report is what [Check] found.
+type Report struct {
+	Report   int             `json:"report"` // version of this form
+	Corpus   string          `json:"corpus"`
+	Engine   Identity        `json:"engine"`
+	Command  string          `json:"command,omitempty"` // repeats the run
+	Verdict  Verdict         `json:"verdict"`
+	Profiles []ProfileReport `json:"profiles"`
+	Totals   []Total         `json:"totals"`
+	Failures []Failure       `json:"failures"`
+	Skips    []Failure       `json:"skips"`
+	Stale    []string        `json:"stale"` // entries of the manifest that did not fail as foreseen
+	Seconds  float64         `json:"seconds"`
+	runs     []runReport
+}
+
+// runReport is one run for the JUnit form, which lists those that passed too.
+type runReport struct {
+	feature, id, format string
+	failure             *Failure
+}
+
+// reportVersion is the version of the form of reports.
+const reportVersion = 1
+
+// job is a case in a format, and the profiles it is run for.
+type job struct {
+	file     *File
+	c        *Case
+	format   string
+	profiles []int
+}
+
+// jobs lists what the profiles hold, every case in a format once.
+func jobs(files []File, profiles []Profile) ([]job, error) {
+	var out []job
+	expanded := map[string][]string{}
+	for i := range files {
+		for j := range files[i].Cases {
+			c := &files[i].Cases[j]
+			for _, entry := range c.Formats {
+				ids, known := expanded[entry]
+				if !known {
+					var err error
+					if ids, err = Expand(entry); err != nil {
+						return nil, fmt.Errorf("case %s: %w", c.ID, err)
+					}
+					expanded[entry] = ids
+				}
+				for _, id := range ids {
+					n := job{file: &files[i], c: c, format: id}
+					for p := range profiles {
+						if profiles[p].Has(files[i].Feature, id) {
+							n.profiles = append(n.profiles, p)
+						}
+					}
+					if n.profiles != nil {
+						out = append(out, n)
+					}
+				}
+			}
+		}
+	}
+	return out, nil
+}
+
+// Check has a subject play all that it claims and reports. The error is about
+// the corpus, the options, or a subject that cannot be asked what it claims;
+// what an engine does wrong stands in the report.
+func Check(s Subject, o Options) (*Report, error) {
+	began := time.Now()
+	if o.Files == nil {
+		files, err := Load()
+		if err != nil {
+			return nil, err
+		}
+		o.Files = files
+	}
+	if o.Profiles == nil {
+		profiles, err := Profiles()
+		if err != nil {
+			return nil, err
+		}
+		o.Profiles = profiles
+	}
+	all, err := jobs(o.Files, o.Profiles)
+	if err != nil {
+		return nil, err
+	}
+	if err := o.Expected.check(o.Files); err != nil {
+		return nil, err
+	}
+	r := &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Failures: []Failure{}, Skips: []Failure{}, Stale: []string{}}
+	claimed, err := r.claim(s, o.Profiles, all)
+	if err != nil {
+		return nil, err
+	}
+	all = slices.DeleteFunc(all, func(j job) bool {
+		return !slices.ContainsFunc(j.profiles, func(p int) bool { return claimed[p][j.format] })
+	})
+	unfinished := make([]bool, len(o.Profiles)) // something of the profile did not pass
+	unforeseen := make([]bool, len(o.Profiles)) // and nobody foresaw it
+	done, failed := 0, 0
+	var last *Case
+	for _, j := range all {
+		if len(r.Totals) == 0 || r.Totals[len(r.Totals)-1].Feature != j.file.Feature {
+			r.Totals = append(r.Totals, Total{Feature: j.file.Feature})
+		}
+		t := &r.Totals[len(r.Totals)-1]
+		if j.c != last {
+			t.Cases++
+			last = j.c
+		}
+		t.Runs++
+		f := play(s, j.c, j.format)
+		foreseen := o.Expected.note(j.c.ID, j.format, f)
+		switch {
+		case f == nil:
+			t.Passed++
+		case f.Outcome == Skipped:
+			f.Feature, f.Foreseen = t.Feature, foreseen
+			t.Skipped++
+			r.Skips = append(r.Skips, *f)
+		default:
+			f.Feature, f.Foreseen = t.Feature, foreseen
+			t.Failed++
+			failed++
+			r.Failures = append(r.Failures, *f)
+		}
+		r.runs = append(r.runs, runReport{t.Feature, j.c.ID, j.format, f})
+		for _, p := range j.profiles {
+			if !claimed[p][j.format] {
+				continue
+			}
+			r.Profiles[p].Runs++
+			switch {
+			case f == nil:
+				r.Profiles[p].Passed++
+			case f.Outcome != Skipped && !f.Foreseen:
+				unforeseen[p] = true
+			default:
+				unfinished[p] = true
+			}
+		}
+		if done++; o.Progress != nil {
+			o.Progress(done, len(all), failed)
+		}
+	}
+	r.Stale = append(r.Stale, o.Expected.stale()...)
+	r.judge(unfinished, unforeseen)
+	r.Seconds = time.Since(began).Seconds()
+	return r, nil
+}
+
+// claim asks the subject about every profile and returns which formats of
+// each it plays.
+func (r *Report) claim(s Subject, profiles []Profile, all []job) ([]map[string]bool, error) {
+	claimed := make([]map[string]bool, len(profiles))
+	for p := range profiles {
+		var offered []string
+		seen := map[string]bool{}
+		for _, j := range all {
+			if slices.Contains(j.profiles, p) && !seen[j.format] {
+				seen[j.format] = true
+				offered = append(offered, j.format)
+			}
+		}
+		pr := ProfileReport{Profile: profiles[p].Name, Formats: []string{}, Offered: len(offered)}
+		if len(offered) == 0 {
+			pr.Reason = "the corpus has no case of it"
+			r.Profiles = append(r.Profiles, pr)
+			continue
+		}
+		formats, reason, err := s.Claim(profiles[p], offered)
+		if err != nil {
+			return nil, err
+		}
+		pr.Reason = shorten(reason)
+		claimed[p] = map[string]bool{}
+		for _, id := range formats {
+			if !seen[id] {
+				return nil, fmt.Errorf("the engine claims format %s, which profile %s did not offer", shorten(id), pr.Profile)
+			}
+			if reason == "" && !claimed[p][id] {
+				claimed[p][id] = true
+				pr.Formats = append(pr.Formats, id)
+			}
+		}
+		pr.Claimed = len(pr.Formats) > 0
+		if !pr.Claimed && pr.Reason == "" {
+			pr.Reason = "no format claimed"
+		}
+		r.Profiles = append(r.Profiles, pr)
+	}
+	return claimed, nil
+}
+
+// judge gives the verdicts.
+func (r *Report) judge(unfinished, unforeseen []bool) {
+	r.Verdict = NotConformant
+	anything, partial, bad := false, len(r.Skips) > 0, len(r.Stale) > 0
+	for p := range r.Profiles {
+		pr := &r.Profiles[p]
+		if !pr.Claimed {
+			continue
+		}
+		anything = true
+		switch {
+		case unforeseen[p]:
+			pr.Verdict = NotConformant
+		case unfinished[p]:
+			pr.Verdict = Partial
+		default:
+			pr.Verdict = Conformant
+		}
+	}
+	for _, f := range r.Failures {
+		bad = bad || !f.Foreseen
+		partial = true
+	}
+	switch {
+	case bad || !anything:
+	case partial:
+		r.Verdict = Partial
+	default:
+		r.Verdict = Conformant
+	}
+}
+
+// AsForeseen reports whether everything went as the manifest of expected
+// failures says: nothing else failed, and nothing in it passed.
+func (r *Report) AsForeseen() bool { return r.Verdict != NotConformant }
+
+// Summary lists totals, profiles and verdict for people to read.
+func (r *Report) Summary() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s %s against corpus %s\n\n", r.Engine.Name, r.Engine.Version, r.Corpus)
+	fmt.Fprintf(&b, "%-20s %6s %6s %7s %7s %7s\n", "feature", "cases", "runs", "passed", "failed", "skipped")
+	var sum Total
+	for _, t := range r.Totals {
+		fmt.Fprintf(&b, "%-20s %6d %6d %7d %7d %7d\n", t.Feature, t.Cases, t.Runs, t.Passed, t.Failed, t.Skipped)
+		sum.Cases, sum.Runs, sum.Passed = sum.Cases+t.Cases, sum.Runs+t.Runs, sum.Passed+t.Passed
+		sum.Failed, sum.Skipped = sum.Failed+t.Failed, sum.Skipped+t.Skipped
+	}
+	fmt.Fprintf(&b, "%-20s %6d %6d %7d %7d %7d\n\n", "all", sum.Cases, sum.Runs, sum.Passed, sum.Failed, sum.Skipped)
+	byOutcome := map[Outcome]int{}
+	for _, f := range r.Failures {
+		byOutcome[f.Outcome]++
+	}
+	for _, o := range []Outcome{Wrong, Errored, Crashed, TimedOut, Unreadable, NotReached} {
+		if byOutcome[o] > 0 {
+			fmt.Fprintf(&b, "%-20s %6d\n", o, byOutcome[o])
+		}
+	}
+	for _, p := range r.Profiles {
+		if p.Claimed {
+			fmt.Fprintf(&b, "profile %-18s %-14s %5d of %5d runs passed, in %d of %d formats\n", p.Profile, p.Verdict, p.Passed, p.Runs, len(p.Formats), p.Offered)
+		} else {
+			fmt.Fprintf(&b, "profile %-18s not claimed: %s\n", p.Profile, p.Reason)
+		}
+	}
+	for _, s := range r.Stale {
+		fmt.Fprintf(&b, "unexpected: %s\n", s)
+	}
+	fmt.Fprintf(&b, "\n%s (%.1f s)\n", r.Verdict, r.Seconds)
+	return b.String()
+}

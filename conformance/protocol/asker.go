@@ -1,0 +1,88 @@
+package protocol
+
+import (
+	"fmt"
+
+	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/digests"
+)
+
+// Root is the start of all digests: game 1 opened by side A, A1 and B1
+// starting.
+var Root = conformance.Start{First: "A", Servers: "A1B1"}
+
+// Position returns the engine at the root of a format, one line command a
+// question.
+func (c *Client) Position(formatID string) (digests.Position, error) {
+	p := remote{c: c, format: formatID}
+	line, refused, err := p.ask(nil)
+	if err == nil && refused != "" {
+		err = fmt.Errorf("the engine refuses to begin format %s: %s", formatID, refused)
+	}
+	p.line = line
+	return p, err
+}
+
+type remote struct {
+	c      *Client
+	format string
+	path   []string
+	line   string
+}
+
+func (p remote) Line() string { return p.line }
+
+func (p remote) Play(event string) (digests.Position, string, error) {
+	p.path = append(p.path[:len(p.path):len(p.path)], event)
+	line, refused, err := p.ask(p.path)
+	p.line = line
+	if err != nil || refused != "" {
+		return nil, refused, err
+	}
+	return p, "", nil
+}
+
+func (p remote) ask(path []string) (line, refused string, err error) {
+	var result LineResult
+	got := p.c.try(&Request{Cmd: LineCommand, Format: p.format, Start: startOf(Root), Events: path}, &result)
+	switch {
+	case got.outcome != conformance.Passed:
+		return "", "", fmt.Errorf("line of format %s: %s: %s", p.format, got.outcome, got.reason)
+	case result.Refused != "" && result.At != len(path):
+		return "", "", fmt.Errorf("line of format %s: event %d of %d is refused (%s), though it was accepted before", p.format, result.At, len(path), result.Refused)
+	case result.Refused == "" && result.Line == "":
+		return "", "", fmt.Errorf("line of format %s: an answer without line", p.format)
+	}
+	return result.Line, result.Refused, nil
+}
+
+// Asker returns the engine as package digests asks it: by its own tree command
+// if it has one, else by computing the trees from its lines.
+func (c *Client) Asker(formatID string, alphabet []string) (digests.Asker, error) {
+	root, err := c.Position(formatID)
+	if err != nil {
+		return nil, err
+	}
+	asker := digests.Asking(root, alphabet)
+	if c.Answers(TreeCommand) {
+		return treeAsker{asker, c, formatID, alphabet}, nil
+	}
+	return asker, nil
+}
+
+type treeAsker struct {
+	digests.Asker
+	c        *Client
+	format   string
+	alphabet []string
+}
+
+// Tree implements [digests.Asker].
+func (a treeAsker) Tree(path []string, depth int) (string, error) {
+	var result TreeResult
+	got := a.c.try(&Request{Cmd: TreeCommand, Format: a.format, Start: startOf(Root), Events: path, Alphabet: a.alphabet, Depth: depth}, &result)
+	if got.outcome != conformance.Passed {
+		return "", fmt.Errorf("tree of format %s: %s: %s", a.format, got.outcome, got.reason)
+	}
+	return result.Digest, nil
+}
