@@ -25,7 +25,9 @@ func (r *Rules) Call(s State) (Call, bool) {
 	if g := r.game(s.Game()); g.order.Numbers() {
 		c.Number = 1 + int(s.play>>2&1)
 		first, _ := s.First()
-		c.Opening = c.Serving+c.Receiving == 0 && c.Number == 2 && side == first && g.FirstTurn == 1
+		// In a later turn at the same score the second server is the partner.
+		starter := s.play>>1&1 == 0
+		c.Opening = c.Serving+c.Receiving == 0 && c.Number == 2 && side == first && starter && g.FirstTurn == 1
 	}
 	return c, true
 }
