@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/evencourt/evencourt/rally"
+)
+
+// court draws the players as the referee sees them from the post at the net:
+// left and right hand as they are, the near court at the bottom, the server
+// and the receiver named as such. Players face the net, so that the near court
+// is the right one of the end on the left and the left one of the other.
+func (d *desk) court(s rally.State) []string {
+	v := d.log.Rules().View(s, d.setup.Left)
+	if !v.Playing {
+		return nil
+	}
+	at := map[[2]uint8]string{}
+	width := 0 // the same for the whole match, so that the net stands still
+	for _, spot := range v.Spots {
+		text := d.player(spot.Person)
+		if mark := d.setup.Mark(spot.Person); mark != "" {
+			text += " (" + mark + ")"
+		}
+		width = max(width, len([]rune(text+receives)))
+		switch spot.Person {
+		case v.Server.Person:
+			text += serves
+		case v.Receiver.Person:
+			text += receives
+		}
+		at[[2]uint8{uint8(spot.Hand), uint8(spot.Depth)}] = text
+	}
+	var out []string
+	for _, depth := range []rally.Depth{rally.Far, rally.Near} {
+		left := at[[2]uint8{uint8(rally.LeftHand), uint8(depth)}]
+		right := at[[2]uint8{uint8(rally.RightHand), uint8(depth)}]
+		row := fmt.Sprintf("%-4s  %s%s | %s", depth, left, strings.Repeat(" ", width-len([]rune(left))), right)
+		out = append(out, strings.TrimRight(row, " "))
+	}
+	return out
+}
+
+const (
+	serves   = ", serves"
+	receives = ", receives"
+)
