@@ -1,0 +1,112 @@
+package audit
+
+// aboutCode is what a code stands for apart from its words.
+type aboutCode struct {
+	severity Severity
+	rule     string // clause, or practice; "local" where only the event can say
+}
+
+// The rule numbers are those of the rulebook of USA Pickleball in the edition
+// named; "common practice" marks facts of the trade, "arithmetic" what follows
+// from the format alone.
+var about = [codeCount]aboutCode{
+	RowUnreadable:   {Error, "RFC 4180 for CSV, RFC 8259 for JSON"},
+	FieldUnreadable: {Error, "the columns that this package documents"},
+	ScoreAsDate:     {Error, "common practice: a spreadsheet reads 11-9 as a date"},
+	MissingSpelled:  {Note, "common practice"},
+	FormatUnknown:   {Error, "the registry of formats"},
+
+	GameLevel:       {Error, "12.B (2020 to 2025): win by two"},
+	GameUnfinished:  {Error, "12.B (2020 to 2025): a game is won at its target"},
+	GameMargin:      {Error, "12.B (2020 to 2025): win by two"},
+	GameOverRun:     {Error, "arithmetic: a game ends at the first score that wins it"},
+	GamePenaltyOnly: {Warning, "13.G.3.c (2023 to 2025), 22.E.1 (2026); whether a point taken off ends a game is open"},
+	GameNothing:     {Error, "arithmetic: 0-0 is not a result"},
+	TimeOutsTooMany: {Error, "10.A (2020 to 2025): two a game to 11 or 15, three to 21"},
+
+	MatchEmpty:        {Error, "arithmetic"},
+	MatchTooManyGames: {Error, "12.B: the format says how many games there can be"},
+	MatchExtraGame:    {Error, "12.B: the match is over when it is decided"},
+	MatchUndecided:    {Error, "12.B: most games win"},
+	MatchTied:         {Warning, "local: where all games are played a match can be tied"},
+	MatchGameMissing:  {Error, "arithmetic: a later game has a score"},
+	WinnerDisagrees:   {Error, "12.B: the winner of the match owns more games; total points never decide"},
+	WinnerMissing:     {Warning, "arithmetic"},
+	SidesMirrored:     {Error, "common practice: sides are swapped at the desk"},
+	TargetOther:       {Error, "12.B: every game is legal at another target"},
+	PlayerBothSides:   {Error, "arithmetic: nobody plays himself"},
+	PlayerTwice:       {Error, "arithmetic: partners are two people"},
+	SidePlayers:       {Error, "arithmetic: singles has one player a side, doubles two"},
+	SingleGameEvent:   {Warning, "12.B (2024, 2025): one game to 11 in a round robin of six or more"},
+
+	StatusGames:          {Error, "12.F, 12.G (2024): what was not played has no games"},
+	StatusWinner:         {Error, "12.F, 12.G (2024)"},
+	RetirementConvention: {Warning, "12.F.6.a (2022 to 2024): switch retirement-score"},
+	RetirementComplete:   {Error, "12.F.6.a: completed games stand, and they had decided the match"},
+	RetirementBeforePlay: {Error, "12.F.1 (2024): a side retires after the first score call and withdraws before it"},
+	RetirementUnmarked:   {Warning, "12.F.6.a: a loser's unfinished game is usually a retirement"},
+	ForfeitConvention:    {Warning, "12.F.4 (2024, 2025), 22.K (2026): switch forfeit-score"},
+	ForfeitFullScore:     {Warning, "12.F.4, 22.K: a forfeited game has a conventional score"},
+	ByeOpponent:          {Error, "12.C: a bye has one side"},
+	ReferenceMissing:     {Error, "common practice: what it amends or resumes has to be named"},
+
+	PartialChecked:     {Note, "arithmetic"},
+	GamesWonImpossible: {Error, "12.B: most games win"},
+	TotalsImpossible:   {Error, "arithmetic: no legal games add up to it"},
+	TotalsDisagree:     {Error, "arithmetic"},
+
+	RoleMissing:         {Error, "local: the rules of the team match"},
+	RoleUnknown:         {Error, "local: the rules of the team match"},
+	RoleTwice:           {Error, "local: the rules of the team match"},
+	RolePlayerTooOften:  {Error, "local: the rules of the team match"},
+	TieBreakerMissing:   {Error, "local: level teams play the tie-breaker"},
+	TieBreakerNeedless:  {Warning, "local: a decided team match has no tie-breaker"},
+	TeamWinnerDisagrees: {Error, "local: the rules of the team match"},
+	TeamScoreDisagrees:  {Error, "arithmetic"},
+	TeamUndecided:       {Error, "local: the rules of the team match"},
+	TeamPartUnfinished:  {Error, "local: every part of a team match needs a result"},
+
+	SameMatchAgrees:  {Note, "common practice: both sides report"},
+	SameMatchDiffers: {Error, "common practice: both sides report"},
+	SamePairingTwice: {Warning, "common practice: one match a round"},
+	NameNear:         {Note, "identity is by id; names are never merged"},
+	NameTwoIDs:       {Warning, "identity is by id; names are never merged"},
+	PairingMissing:   {Warning, "12.C.4 (2025): in a round robin everybody meets"},
+	PairingTooOften:  {Warning, "12.C.4 (2025): in a round robin everybody meets"},
+	IndexFull:        {Note, "a bounded memory compares the latest matches only"},
+
+	LogDiverges:      {Error, "the step function of the format"},
+	OtherMatchRow:    {Error, "common practice"},
+	OutOfOrder:       {Warning, "common practice"},
+	DuplicateRow:     {Warning, "common practice: delivered twice"},
+	UndoRow:          {Note, "common practice: the scorer took a row back"},
+	UndoImplied:      {Warning, "common practice: the score steps back"},
+	WinnerInferred:   {Note, "arithmetic: the score or the next server tells"},
+	WinnerBlank:      {Warning, "arithmetic: either side fits"},
+	WinnerWrong:      {Error, "arithmetic: the winner contradicts what follows"},
+	ServerWrong:      {Error, "4.B.6 (2021): who serves follows from the turn and the score"},
+	ReceiverWrong:    {Error, "4.B.7 (2021): the receiver stands diagonally"},
+	CallWrong:        {Error, "4.D: server's score, receiver's score, server number"},
+	CallReversed:     {Error, "4.D: the serving side's score comes first"},
+	ScoreWrong:       {Error, "arithmetic"},
+	ScoreShifted:     {Error, "common practice: a point marked on the wrong side's line stays there"},
+	RallyMissing:     {Error, "arithmetic: no sequence of the rallies recorded leads on"},
+	TailMissing:      {Error, "arithmetic: the rows end before the final"},
+	RowExtra:         {Error, "arithmetic: the row did not happen, or did not count"},
+	AfterEnd:         {Error, "12.B: the game was over"},
+	OrderSlipped:     {Error, "4.B.6 (2021): from here on another player serves or stands there than is due"},
+	FoulMissing:      {Error, "13.G.3.c: a score moved without a rally"},
+	FinalDiffers:     {Error, "arithmetic: the rallies end at another final"},
+	LogUnfinished:    {Error, "12.B: the rows end before the game is won"},
+	EventRefused:     {Error, "the rule that refuses the event"},
+	StartDiffers:     {Error, "4.B.2 (2022): the starting server serves first for his side"},
+	EndChangeMissing: {Warning, "5.B.3 (2025): ends change at the midpoint of a last game"},
+	GameNumberWrong:  {Error, "arithmetic"},
+	OtherScoring:     {Error, "the rows fit rally scoring and not side-out scoring, or the reverse"},
+	Unexplained:      {Error, "the cost table of this package"},
+
+	SheetImpossible:   {Error, "4.B.6 (2021): no game leaves these marks"},
+	SheetSeveral:      {Warning, "common practice: rebuilding from the marks"},
+	SheetTurns:        {Note, "common practice: turns without a point leave coincident marks"},
+	SheetTimeOutScore: {Error, "common practice: a time-out is noted with the score of that moment"},
+}

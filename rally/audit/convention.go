@@ -1,0 +1,175 @@
+package audit
+
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// GamesText writes games as "11-8 7-11", "-" for a missing one.
+func GamesText(games []Score) string {
+	out := make([]byte, 0, 6*len(games))
+	for i, s := range games {
+		if i > 0 {
+			out = append(out, ' ')
+		}
+		out = appendScore(out, s)
+	}
+	return string(out)
+}
+
+func appendScore(dst []byte, s Score) []byte {
+	if s.missing() {
+		return append(dst, '-')
+	}
+	dst = strconv.AppendInt(dst, int64(s[0]), 10)
+	return strconv.AppendInt(append(dst, '-'), int64(s[1]), 10)
+}
+
+// Convention returns the games that the edition reports for a match that the
+// side by did not finish: games that were completed stand; the one in play
+// goes to the opponents, who get the target or what leads the points that are
+// kept by the margin, at most the cap; games still needed are target to
+// nothing. Whether points are kept are the switches retirement-score and
+// forfeit-score. A [Scoring] keeps them.
+func (f *Finals) Convention(games []Score, by Who, status Status) []Score {
+	s := format.RetirementScore
+	if status == Forfeited || status == Withdrawn {
+		s = format.ForfeitScore
+	}
+	return f.convention(games, by.Other(), s)
+}
+
+func (f *Finals) convention(games []Score, winner Who, s format.Switch) []Score {
+	w, ok := winner.Side()
+	if !ok {
+		return nil
+	}
+	kept := f.rules == nil || f.format.Rulings[s] == format.RetirementScoreKept // 2 in both switches
+	var out []Score
+	var won Score
+	open := Score{}
+	for i, g := range games {
+		if f.Game(i+1, g) != NoCode || won[0] >= f.needed() || won[1] >= f.needed() {
+			if !g.missing() {
+				open = g
+			}
+			break
+		}
+		out = append(out, g)
+		if g[0] > g[1] {
+			won[0]++
+		} else {
+			won[1]++
+		}
+	}
+	for len(out) < int(f.match.Games) && won[w] < f.needed() && won[1-w] < f.needed() {
+		g := &f.games[f.kind(len(out)+1)]
+		lost := 0
+		if kept {
+			lost = open[1-w]
+		}
+		open = Score{}
+		own := max(int(g.Target), lost+int(g.WinBy))
+		if g.Cap != 0 {
+			own = min(own, int(g.Cap))
+		}
+		var next Score
+		next[w], next[1-w] = own, lost
+		out = append(out, next)
+		won[w]++
+	}
+	return out
+}
+
+// broken checks a match that one side did not finish.
+func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
+	games := m.Games
+	for len(games) > 0 && games[len(games)-1].missing() {
+		games = games[:len(games)-1]
+	}
+	if m.Winner != Nobody && m.Winner == m.By {
+		at.Field = "winner"
+		out = append(out, found(StatusWinner, at, Args{Text: m.Status.String(), Other: "by"}))
+		at.Field = ""
+	}
+	if len(games) == 0 {
+		if m.Status == Retired {
+			out = append(out, found(RetirementBeforePlay, at, Args{Other: GamesText(f.Convention(nil, m.By, m.Status))}))
+		} else {
+			out = append(out, found(ForfeitConvention, at, Args{Other: GamesText(f.Convention(nil, m.By, m.Status))}))
+		}
+		return out
+	}
+	won, complete := Score{}, true
+	for i, g := range games {
+		code := f.Game(i+1, g)
+		open := code == GameUnfinished || code == GameLevel || code == GameMargin || code == GameNothing
+		complete = complete && code == NoCode
+		if code != NoCode && !(open && i == len(games)-1) {
+			p := at
+			p.Game = i + 1
+			out = append(out, f.gameFinding(code, i+1, g, p))
+		}
+		if code == NoCode && g[0] > g[1] {
+			won[0]++
+		} else if code == NoCode {
+			won[1]++
+		}
+	}
+	by, _ := m.By.Side()
+	last := games[len(games)-1]
+	switch {
+	case won[by] >= f.needed():
+		out = append(out, found(RetirementComplete, at, Args{Text: m.By.String(), Score: won}))
+	case complete && won[1-by] >= f.needed():
+		// The games are those of a complete match: fine if the last one can be
+		// a conventional score.
+		if last[by] != 0 && (m.Status == Withdrawn || !f.keeps(m.Status) || !f.isConvention(len(games), last, by)) {
+			code := RetirementComplete
+			if m.Status != Retired {
+				code = ForfeitFullScore
+			}
+			out = append(out, found(code, at, Args{Text: m.By.String(), Score: won}))
+		} else if last[by] != 0 && m.Status == Forfeited && !f.anyNothing(games, by) {
+			out = append(out, found(ForfeitFullScore, at, Args{Text: m.By.String(), Score: won}))
+		}
+	default:
+		code := RetirementConvention
+		if m.Status != Retired {
+			code = ForfeitConvention
+		}
+		out = append(out, found(code, at, Args{Text: m.By.String(), Score: last, Other: GamesText(f.Convention(games, m.By, m.Status))}))
+	}
+	return out
+}
+
+// keeps reports whether the side that stops keeps its points.
+func (f *Finals) keeps(s Status) bool {
+	if s == Retired {
+		return f.rules == nil || f.format.Rulings[format.RetirementScore] == format.RetirementScoreKept
+	}
+	return f.rules == nil || f.format.Rulings[format.ForfeitScore] == format.ForfeitScoreKept
+}
+
+// isConvention reports whether a score is what convention gives for some
+// number of points kept.
+func (f *Finals) isConvention(n int, s Score, loser rally.Side) bool {
+	g := &f.games[f.kind(n)]
+	own := max(int(g.Target), s[loser]+int(g.WinBy))
+	if g.Cap != 0 {
+		own = min(own, int(g.Cap))
+	}
+	return s[1-loser] == own
+}
+
+// anyNothing reports whether a side has no point in some game.
+func (f *Finals) anyNothing(games []Score, side rally.Side) bool {
+	for _, g := range games {
+		if g[side] == 0 {
+			return true
+		}
+	}
+	return false
+}

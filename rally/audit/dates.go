@@ -1,0 +1,89 @@
+package audit
+
+import (
+	"strconv"
+	"strings"
+	"time"
+)
+
+var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
+
+// ScoresOfDate returns the scores that a spreadsheet can have turned into the
+// date in a cell, in either order of day and month: 11-Sep, Sep-11, 9. Nov,
+// 2024-11-09, 11/9/2024, 09.11.24, with or without a time of day, and the
+// number of days since 1900 that such a cell holds inside. It returns none for
+// a text that is no such date. Which of the scores it was is not decided here.
+func ScoresOfDate(text string) []Score {
+	s := strings.ToLower(strings.TrimSpace(text))
+	if len(s) > 40 {
+		return nil
+	}
+	if day, rest, ok := strings.Cut(s, "t"); ok && len(day) == 10 && rest != "" {
+		s = day
+	}
+	if i := strings.IndexByte(s, ' '); i == 10 || i > 0 && strings.Contains(s[i:], ":") {
+		s = s[:i]
+	}
+	if n, err := strconv.Atoi(s); err == nil {
+		// Days since 1899-12-30, as spreadsheets count; from 1982 to 2064.
+		if n < 30000 || n > 60000 {
+			return nil
+		}
+		t := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
+		return bothWays(int(t.Month()), t.Day())
+	}
+	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-–/. ,", r) })
+	if len(parts) < 2 || len(parts) > 3 {
+		return nil
+	}
+	month := 0
+	var numbers []int
+	for _, p := range parts {
+		if n, err := strconv.Atoi(p); err == nil && n >= 0 && len(p) <= 4 {
+			numbers = append(numbers, n)
+			continue
+		}
+		if len(p) < 3 || month != 0 {
+			return nil
+		}
+		for k, name := range months {
+			if strings.HasPrefix(p, name) && len(p) <= 9 {
+				month = k + 1
+			}
+		}
+		if month == 0 {
+			return nil
+		}
+	}
+	switch {
+	case month != 0 && len(numbers) >= 1:
+		// With two numbers the year is the last, or the first of four digits.
+		day := numbers[0]
+		if len(numbers) == 2 && day > 31 {
+			day = numbers[1]
+		}
+		if day > 31 && len(numbers) == 1 {
+			day %= 100 // 11-15 read as November 2015
+		}
+		return bothWays(month, day)
+	case month == 0 && len(numbers) == 3:
+		a, b := numbers[0], numbers[1]
+		if len(parts[0]) == 4 {
+			a, b = numbers[1], numbers[2]
+		} else if len(parts[2]) != 4 && len(parts[2]) != 2 {
+			return nil
+		}
+		if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 31 {
+			return nil
+		}
+		return bothWays(a, b)
+	}
+	return nil
+}
+
+func bothWays(a, b int) []Score {
+	if a == b {
+		return []Score{{a, b}}
+	}
+	return []Score{{a, b}, {b, a}}
+}

@@ -1,0 +1,440 @@
+package audit
+
+import (
+	"sync"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// Finals audits final scores under one format. It is immutable but for caches
+// of its own and safe for use by several goroutines. A legal match costs no
+// allocation.
+type Finals struct {
+	games    [2]format.Game // every game but the last possible one; the last
+	match    format.Match
+	timeOuts [2]int // a side's in a game; -1 if that is not checked
+	rules    *rally.Rules
+	format   format.Format
+
+	once    sync.Once
+	penalty [2]map[[2]uint8]bool // finals that only a penalty point makes possible
+
+	mu     sync.Mutex
+	totals map[Score]*totalsSet
+}
+
+// NewFinals returns the audit of a format's finals. The error is that of
+// [rally.Compile].
+func NewFinals(f format.Format) (*Finals, error) {
+	r, err := rally.Compile(f)
+	if err != nil {
+		return nil, err
+	}
+	return &Finals{games: [2]format.Game{f.Game, f.Last}, match: f.Match, rules: r, format: f,
+		timeOuts: [2]int{int(f.Game.TimeOuts), int(f.Last.TimeOuts)}}, nil
+}
+
+// NewFinalsOf returns the audit of a [Scoring]. The error is an [*InputError].
+func NewFinalsOf(s Scoring) (*Finals, error) {
+	g, err := Ended{s.Target, s.WinBy, s.Cap}.game("")
+	if err != nil {
+		return nil, err
+	}
+	last := g
+	if s.Last != nil {
+		if last, err = s.Last.game("last."); err != nil {
+			return nil, err
+		}
+	}
+	switch {
+	case s.Games < 1 || s.Games > 9:
+		return nil, &InputError{Field: "games", Reason: "must be 1 to 9"}
+	case s.Games%2 == 0 && !s.PlayAll:
+		return nil, &InputError{Field: "games", Reason: "an even number needs play_all"}
+	case s.Games == 1 && g != last:
+		return nil, &InputError{Field: "last", Reason: "a single game has no other last game"}
+	case s.TimeOuts != nil && (*s.TimeOuts < 0 || *s.TimeOuts > 15):
+		return nil, &InputError{Field: "time_outs", Reason: "must be 0 to 15"}
+	}
+	f := &Finals{games: [2]format.Game{g, last}, match: format.Match{Games: uint8(s.Games), PlayAll: s.PlayAll}, timeOuts: [2]int{-1, -1}}
+	if s.TimeOuts != nil {
+		f.timeOuts = [2]int{*s.TimeOuts, *s.TimeOuts}
+	}
+	return f, nil
+}
+
+// Rules returns the compiled format; nil for a [Scoring].
+func (f *Finals) Rules() *rally.Rules { return f.rules }
+
+func (f *Finals) kind(n int) int {
+	if n >= int(f.match.Games) {
+		return 1
+	}
+	return 0
+}
+
+// Game says what is wrong with the final score of game n (from 1), winner's
+// points first or not; [NoCode] if it is legal.
+func (f *Finals) Game(n int, s Score) Code {
+	k := f.kind(n)
+	g := &f.games[k]
+	high, low := s[0], s[1]
+	if high < low {
+		high, low = low, high
+	}
+	switch {
+	case low < 0:
+		return MatchGameMissing
+	case high <= format.MostPoints && g.Final(uint8(high), uint8(low)):
+		return NoCode
+	case high == 0:
+		return GameNothing
+	case high == low:
+		return GameLevel
+	case high < int(g.Target):
+		return GameUnfinished
+	case high-low < int(g.WinBy) && (g.Cap == 0 || high < int(g.Cap)):
+		return GameMargin
+	case f.byPenalty(k, high, low):
+		return GamePenaltyOnly
+	}
+	return GameOverRun
+}
+
+// needed is how many games win the match; more than can be played where all
+// are.
+func (f *Finals) needed() int {
+	if f.match.PlayAll {
+		return int(f.match.Games) + 1
+	}
+	return int(f.match.Needed())
+}
+
+// Check audits a match and appends what it finds to out. Sides, names and
+// other matches are the business of [Season]; ids within the match are checked
+// here. Only findings cost anything.
+func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
+	at.Match = m.ID
+	status := m.Status
+	if status >= statusCount {
+		status = Played
+	}
+	rules := &statusRules[status]
+	out = f.people(m, at, out)
+	if rules.of && m.Of == "" {
+		out = append(out, found(ReferenceMissing, at, Args{Text: status.String()}))
+	}
+	if rules.by && m.By == Nobody {
+		out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "by"}))
+	}
+	if !rules.games && (len(m.Games) > 0 || m.Won != nil) {
+		out = append(out, found(StatusGames, at, Args{Text: status.String(), N: len(m.Games)}))
+	}
+	if rules.none && m.Winner != Nobody {
+		out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "winner"}))
+	}
+	switch status {
+	case Played, Resumed, Amended:
+		out = f.played(m, at, out)
+	case Retired, Forfeited, Withdrawn:
+		if m.By != Nobody {
+			out = f.broken(m, at, out)
+		}
+	case Awarded:
+		if m.Winner == Nobody && m.Victor() == Nobody {
+			out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "none"}))
+		}
+	case Bye:
+		if !m.Sides[0].Empty() && !m.Sides[1].Empty() {
+			out = append(out, found(ByeOpponent, at, Args{}))
+		}
+	case Abandoned:
+		out = f.abandoned(m, at, out)
+	}
+	if status != Annulled {
+		out = f.breaks(m, at, out)
+	}
+	return out
+}
+
+// people checks that four people are four.
+func (f *Finals) people(m *Match, at Place, out []Finding) []Finding {
+	a, b := &m.Sides[0].Players, &m.Sides[1].Players
+	for i, id := range a {
+		if id != "" && (id == b[0] || id == b[1]) {
+			at.Field = "sides"
+			out = append(out, found(PlayerBothSides, at, Args{Text: id, N: i + 1}))
+		}
+	}
+	for _, side := range [2]*[2]string{a, b} {
+		if side[0] != "" && side[0] == side[1] {
+			at.Field = "sides"
+			out = append(out, found(PlayerTwice, at, Args{Text: side[0]}))
+		}
+	}
+	if f.rules == nil {
+		return out
+	}
+	for i, side := range [2]*[2]string{a, b} {
+		singles := f.format.Game.Sides == format.Singles
+		if singles && side[1] != "" || !singles && side[0] != "" && side[1] == "" {
+			at.Field = "sides"
+			out = append(out, found(SidePlayers, at, Args{Text: f.format.Game.Sides.String(), Other: whoNames[i+1]}))
+		}
+	}
+	return out
+}
+
+// played checks a match that was played to its end.
+func (f *Finals) played(m *Match, at Place, out []Finding) []Finding {
+	if len(m.Games) == 0 {
+		return f.partial(m, at, out)
+	}
+	n := len(m.Games)
+	for n > 1 && m.Games[n-1].missing() {
+		n-- // empty columns after the last game
+	}
+	games := m.Games[:n]
+	if m.Games[0].missing() && n == 1 {
+		return f.partial(m, at, out)
+	}
+	if other := f.otherTarget(games); other != 0 {
+		out = append(out, found(TargetOther, at, Args{N: int(f.games[0].Target), M: other}))
+		return f.winner(m, games, at, out)
+	}
+	var won Score
+	decided, clean := 0, true
+	for i, s := range games {
+		g := at
+		g.Game = i + 1
+		code := f.Game(i+1, s)
+		if code != NoCode {
+			clean = false
+			out = append(out, f.gameFinding(code, i+1, s, g))
+		}
+		if s[0] > s[1] {
+			won[0]++
+		} else if s[1] > s[0] {
+			won[1]++
+		}
+		if decided == 0 && max(won[0], won[1]) >= f.needed() {
+			decided = i + 1
+		}
+	}
+	switch {
+	case n > int(f.match.Games):
+		out = append(out, found(MatchTooManyGames, at, Args{N: n, M: int(f.match.Games)}))
+	case decided != 0 && decided < n:
+		out = append(out, found(MatchExtraGame, at, Args{N: n, M: decided, Score: won}))
+	case f.match.PlayAll && n == int(f.match.Games) && won[0] == won[1] && clean:
+		out = append(out, found(MatchTied, at, Args{Score: won}))
+	case decided == 0 && clean && (!f.match.PlayAll || n < int(f.match.Games)):
+		out = append(out, found(MatchUndecided, at, Args{Score: won, N: n, M: int(f.match.Needed())}))
+	}
+	if code := f.Game(n, games[n-1]); code == GameUnfinished {
+		g := at
+		g.Game = n
+		out = append(out, f.unmarkedRetirement(m, games, g))
+	}
+	out = f.winner(m, games, at, out)
+	return f.sums(m, games, at, out)
+}
+
+// unmarkedRetirement asks whether the loser of an unfinished game retired and
+// proposes the conventional score.
+func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
+	s := games[len(games)-1]
+	winner := m.Winner
+	if winner == Nobody {
+		winner = SideA
+		if s[1] > s[0] {
+			winner = SideB
+		}
+	}
+	proposal := f.convention(games, winner, format.RetirementScore)
+	return found(RetirementUnmarked, at, Args{Score: s, Text: winner.Other().String(), Other: GamesText(proposal)})
+}
+
+func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
+	g := &f.games[f.kind(n)]
+	return found(code, at, Args{Score: s, N: int(g.Target), M: int(g.WinBy)})
+}
+
+// winner compares the winner named with the games.
+func (f *Finals) winner(m *Match, games []Score, at Place, out []Finding) []Finding {
+	won := Score{}
+	for _, s := range games {
+		if s[0] > s[1] {
+			won[0]++
+		} else if s[1] > s[0] {
+			won[1]++
+		}
+	}
+	by := Nobody
+	if won[0] > won[1] {
+		by = SideA
+	} else if won[1] > won[0] {
+		by = SideB
+	}
+	if m.Winner != Nobody && m.Winner != by {
+		at.Field = "winner"
+		out = append(out, found(WinnerDisagrees, at, Args{Text: m.Winner.String(), Other: by.String(), Score: won}))
+	}
+	return out
+}
+
+// sums compares games won and totals with the games, where both are given.
+func (f *Finals) sums(m *Match, games []Score, at Place, out []Finding) []Finding {
+	if m.Won == nil && m.Totals == nil {
+		return out
+	}
+	played := Match{Games: games}
+	if won := played.GamesWon(); m.Won != nil && *m.Won != won {
+		at.Field = "won"
+		out = append(out, found(TotalsDisagree, at, Args{Score: *m.Won, Want: won}))
+	}
+	if sum := played.Points(); m.Totals != nil && *m.Totals != sum {
+		at.Field = "totals"
+		out = append(out, found(TotalsDisagree, at, Args{Score: *m.Totals, Want: sum}))
+	}
+	return out
+}
+
+// commonTargets are targets that are played somewhere.
+var commonTargets = [...]int{7, 11, 15, 21, 25}
+
+// otherTarget returns a target at which every game would be legal, if they are
+// not at the format's; 0 if there is none. A lower one is believed only of
+// several games: a single low score is rather unfinished.
+func (f *Finals) otherTarget(games []Score) int {
+	bad := false
+	for i, s := range games {
+		if code := f.Game(i+1, s); code == GameOverRun || code == GamePenaltyOnly || code == GameUnfinished {
+			bad = true
+		}
+	}
+	if !bad || f.games[0].Target != f.games[1].Target {
+		return 0
+	}
+	for _, target := range commonTargets {
+		g := f.games[0]
+		if target == int(g.Target) || target < int(g.Target) && len(games) < 2 {
+			continue
+		}
+		g.Target = uint8(target)
+		g.Cap = 0
+		all := true
+		for _, s := range games {
+			high, low := max(s[0], s[1]), min(s[0], s[1])
+			all = all && low >= 0 && high <= format.MostPoints && g.Final(uint8(high), uint8(low))
+		}
+		if all {
+			return target
+		}
+	}
+	return 0
+}
+
+// breaks checks the time-outs used.
+func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
+	for i, used := range m.TimeOuts {
+		most := f.timeOuts[f.kind(i+1)]
+		if most < 0 {
+			break
+		}
+		for side, n := range used {
+			if n > most {
+				g := at
+				g.Game, g.Field = i+1, "time_outs"
+				out = append(out, found(TimeOutsTooMany, g, Args{N: n, M: most, Text: whoNames[side+1]}))
+			}
+		}
+	}
+	return out
+}
+
+// abandoned checks that what was played of an abandoned match is possible and
+// did not decide it.
+func (f *Finals) abandoned(m *Match, at Place, out []Finding) []Finding {
+	won := Score{}
+	for i, s := range m.Games {
+		code := f.Game(i+1, s)
+		open := code == GameUnfinished || code == GameLevel || code == GameNothing || code == GameMargin
+		if code != NoCode && !(open && i == len(m.Games)-1) {
+			g := at
+			g.Game = i + 1
+			out = append(out, f.gameFinding(code, i+1, s, g))
+		}
+		if code == NoCode && s[0] > s[1] {
+			won[0]++
+		} else if code == NoCode {
+			won[1]++
+		}
+	}
+	if max(won[0], won[1]) >= f.needed() {
+		out = append(out, found(StatusGames, at, Args{Text: Abandoned.String(), N: len(m.Games), Score: won}))
+	}
+	return out
+}
+
+// byPenalty reports whether a game can end high-low only because a penalty
+// moved a score. The set is computed from the step function: every game in
+// which each side is given at most what the edition's ladder allows.
+func (f *Finals) byPenalty(kind, high, low int) bool {
+	if f.rules == nil {
+		return false
+	}
+	f.once.Do(f.findPenaltyFinals)
+	// Beyond the target the endgame repeats: level scores are all alike.
+	if over := high - (int(f.games[kind].Target) + 4); over > 0 && f.games[kind].Cap == 0 {
+		high, low = high-over, low-over
+	}
+	return low >= 0 && high <= format.MostPoints && f.penalty[kind][[2]uint8{uint8(high), uint8(low)}]
+}
+
+func (f *Finals) findPenaltyFinals() {
+	for kind := range f.penalty {
+		f.penalty[kind] = map[[2]uint8]bool{}
+		if f.format.Rulings[format.FoulValue] == 0 {
+			continue
+		}
+		g := f.games[kind]
+		// One game of this kind as a match of its own: fouls of earlier games
+		// would only leave fewer for this one.
+		own := f.format
+		own.Shape, own.Game, own.Last, own.Match = "", g, g, format.Match{Games: 1, NextServe: format.OtherSide}
+		r, err := rally.Compile(own)
+		if err != nil {
+			continue
+		}
+		most := int(g.Target) + 5
+		seen := map[rally.State]bool{}
+		queue := []rally.State{r.New(rally.A), r.New(rally.B)}
+		events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B),
+			rally.OfSide(rally.TechnicalFoul, rally.A), rally.OfSide(rally.TechnicalFoul, rally.B)}
+		for len(queue) > 0 {
+			s := queue[len(queue)-1]
+			queue = queue[:len(queue)-1]
+			for _, e := range events {
+				next, did, refusal := r.Apply(s, e)
+				if refusal != rally.NotRefused {
+					continue
+				}
+				a, b := next.Score(rally.A), next.Score(rally.B)
+				if did.Has(rally.GameWon) {
+					high, low := uint8(max(a, b)), uint8(min(a, b))
+					if !g.Final(high, low) {
+						f.penalty[kind][[2]uint8{high, low}] = true
+					}
+					continue
+				}
+				if next.Phase() != rally.Playing && next.Phase() != rally.Before || max(a, b) > most || seen[next] {
+					continue
+				}
+				seen[next] = true
+				queue = append(queue, next)
+			}
+		}
+	}
+}

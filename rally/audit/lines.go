@@ -1,0 +1,199 @@
+package audit
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// lineForm is one line of JSON Lines: a match as [Match] has it, or, with
+// rows, a log.
+type lineForm struct {
+	Match
+	First    Who       `json:"first"`
+	Starters string    `json:"starters"` // "A1B1"
+	Finals   []Score   `json:"finals"`
+	Complete bool      `json:"complete"`
+	Rows     []rowForm `json:"rows"`
+}
+
+// rowForm is a row of a log as JSON.
+type rowForm struct {
+	Match    string `json:"match"`
+	Game     int    `json:"game"`
+	N        int    `json:"n"`
+	Elapsed  int64  `json:"ms"`
+	Winner   Who    `json:"winner"`
+	Event    string `json:"event"` // text of an event, instead of a winner
+	Undo     bool   `json:"undo"`
+	Serving  Who    `json:"serving"`
+	Server   string `json:"server"` // A1, or A where only the side is known
+	Receiver string `json:"receiver"`
+	Score    *Score `json:"score"`
+	Call     string `json:"call"` // "4-3-1"
+}
+
+// MostLine is the longest line that is read, in bytes.
+const MostLine = 1 << 20
+
+// ReadLine reads one line of JSON Lines: a match, or a log (one with rows),
+// whose format it names. For a log m is what is known of its result. The error
+// is an [*InputError] with the field at fault; nothing is half-read.
+func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
+	if len(line) > MostLine {
+		return nil, nil, &InputError{number, "", "line longer than " + itoa(MostLine) + " bytes"}
+	}
+	var f lineForm
+	d := json.NewDecoder(bytes.NewReader(line))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&f); err != nil {
+		return nil, nil, jsonError(err, number)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return nil, nil, &InputError{number, "", "want one object a line"}
+	}
+	fault := func(field, reason string) (*Match, *Log, error) {
+		return nil, nil, &InputError{number, field, reason}
+	}
+	if len(f.Games) > 9 || len(f.Finals) > 9 || len(f.TimeOuts) > 9 {
+		return fault("games", "more than nine games")
+	}
+	for i, s := range f.Games {
+		if !possibleScore(s) {
+			return fault("games."+itoa(i), "want two numbers up to 999")
+		}
+	}
+	for i, s := range f.Finals {
+		if !possibleScore(s) {
+			return fault("finals."+itoa(i), "want two numbers up to 999")
+		}
+	}
+	if f.Date != "" && !isDate(f.Date) {
+		return fault("date", "want a date, YYYY-MM-DD")
+	}
+	m = &f.Match
+	if f.Rows == nil {
+		if f.First != Nobody || f.Starters != "" || f.Finals != nil || f.Complete {
+			return fault("rows", "a log has rows")
+		}
+		return m, nil, nil
+	}
+	if len(f.Rows) > MostRows {
+		return fault("rows", "more than "+itoa(MostRows))
+	}
+	shape, err := format.Parse(f.Format)
+	if err != nil {
+		return fault("format", strings.TrimPrefix(err.Error(), "format: "))
+	}
+	r, err := rally.Compile(shape)
+	if err != nil {
+		return fault("format", err.Error())
+	}
+	l = &Log{Rules: r, Match: f.ID, First: f.First, Finals: f.Finals, Complete: f.Complete}
+	if len(f.Finals) == 0 {
+		l.Finals = f.Games
+	}
+	if f.Starters != "" {
+		e, err := rally.ParseEvent("g" + f.Starters)
+		if err != nil || e.Kind() != rally.StartGame {
+			return fault("starters", "want the starting servers, such as A1B1")
+		}
+		st := e.Starters()
+		l.Starters = &st
+	}
+	for i := range f.Rows {
+		row, field, reason := f.Rows[i].row()
+		if reason != "" {
+			return fault("rows."+itoa(i)+"."+field, reason)
+		}
+		row.Line = number
+		l.Rows = append(l.Rows, row)
+	}
+	return m, l, nil
+}
+
+func possibleScore(s Score) bool {
+	return s == NoScore || s[0] >= 0 && s[1] >= 0 && s[0] <= 999 && s[1] <= 999
+}
+
+// row reads a row; reason says what is wrong with field.
+func (f *rowForm) row() (r Row, field, reason string) {
+	r = Row{Match: f.Match, Game: f.Game, N: f.N, Elapsed: f.Elapsed, Undo: f.Undo, Serving: f.Serving, Score: f.Score}
+	switch {
+	case f.Game < 0 || f.Game > 9:
+		return r, "game", "want the number of a game, 1 to 9"
+	case f.N < 0 || f.N >= 1<<20:
+		return r, "n", "want a number from 1"
+	case f.Elapsed < 0:
+		return r, "ms", "want milliseconds"
+	case f.Score != nil && (!possibleScore(*f.Score) || *f.Score == NoScore):
+		return r, "score", "want two numbers up to 999"
+	}
+	if f.Event != "" {
+		e, err := rally.ParseEvent(f.Event)
+		if err != nil || e.Kind() >= rally.Undo {
+			return r, "event", "no event: " + quote(f.Event)
+		}
+		r.Event = e
+	}
+	if side, ok := f.Winner.Side(); ok {
+		if r.Event != 0 {
+			return r, "winner", "either a winner or an event"
+		}
+		r.Event = rally.RallyTo(side)
+	}
+	var ok bool
+	if r.Server, ok = playerOf(f.Server); !ok {
+		if w := whoOf(f.Server); w != Nobody && (r.Serving == Nobody || r.Serving == w) {
+			r.Serving = w
+		} else {
+			return r, "server", "want A1, A2, B1, B2, A or B"
+		}
+	}
+	if r.Receiver, ok = playerOf(f.Receiver); !ok {
+		return r, "receiver", "want A1, A2, B1 or B2"
+	}
+	if f.Call != "" {
+		c, ok := parseCall(f.Call)
+		if !ok {
+			return r, "call", "want a score call, such as 4-3-1"
+		}
+		r.Call = &c
+	}
+	return r, "", ""
+}
+
+func playerOf(s string) (Player, bool) {
+	if s == "" {
+		return Unknown, true
+	}
+	var p rally.Person
+	if p.UnmarshalText([]byte(s)) != nil {
+		return Unknown, false
+	}
+	return PlayerOf(p), true
+}
+
+func parseCall(s string) (Call, bool) {
+	parts := strings.Split(s, "-")
+	if len(parts) < 2 || len(parts) > 3 {
+		return Call{}, false
+	}
+	var n [3]int
+	for i, p := range parts {
+		v, err := strconv.ParseUint(p, 10, 8)
+		if err != nil {
+			return Call{}, false
+		}
+		n[i] = int(v)
+	}
+	if len(parts) == 3 && (n[2] < 1 || n[2] > 2) {
+		return Call{}, false
+	}
+	return Call{n[0], n[1], n[2]}, true
+}

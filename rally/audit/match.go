@@ -1,0 +1,195 @@
+package audit
+
+import "github.com/evencourt/evencourt/rally"
+
+// Who is a side, or nobody: what a result says of its winner, or of the side
+// that retired or forfeited.
+type Who uint8
+
+// The values of [Who].
+const (
+	Nobody Who = iota
+	SideA
+	SideB
+)
+
+var whoNames = []string{"", "A", "B"}
+
+// String returns "", "A" or "B".
+func (w Who) String() string { return nameOf(whoNames, w) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (w Who) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (w *Who) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*w = Nobody
+		return nil
+	}
+	return unmarshal(whoNames, "side", text, w)
+}
+
+// Of returns the side as a value of [Who].
+func Of(s rally.Side) Who { return Who(s&1) + 1 }
+
+// Side returns the side; false for [Nobody].
+func (w Who) Side() (rally.Side, bool) { return rally.Side((w - 1) & 1), w == SideA || w == SideB }
+
+// Other returns the opponents; Nobody of Nobody.
+func (w Who) Other() Who {
+	if w == Nobody {
+		return Nobody
+	}
+	return w ^ 3
+}
+
+// Score is a score A-B, in the order of entry, never winner first.
+type Score [2]int
+
+// NoScore stands for a game whose score is missing.
+var NoScore = Score{-1, -1}
+
+func (s Score) missing() bool { return s[0] < 0 || s[1] < 0 }
+
+// mirrored returns the score with its sides exchanged.
+func (s Score) mirrored() Score { return Score{s[1], s[0]} }
+
+// Status says how a match came to its result. The words are those of the
+// rulebooks (retirement after, withdrawal before the first score call) and of
+// the desk.
+type Status uint8
+
+// The statuses.
+const (
+	Played        Status = iota // completed
+	Retired                     // the side By stopped after the first score call
+	Forfeited                   // the side By forfeited
+	Withdrawn                   // the side By withdrew before the first score call
+	DoubleForfeit               // both forfeited
+	NotPlayed                   // never took place
+	Bye                         // one side had no opponents
+	Postponed                   // to be played later
+	Abandoned                   // begun, broken off, undecided
+	Resumed                     // taken up after it was abandoned; Of names the first part
+	Awarded                     // decided by the director
+	Annulled                    // struck from the record; the scores do not count
+	Amended                     // replaces an earlier report; Of names it
+	statusCount
+)
+
+var statusNames = []string{"played", "retired", "forfeited", "withdrawn", "double-forfeit", "not-played", "bye", "postponed",
+	"abandoned", "resumed", "awarded", "annulled", "amended"}
+
+// String returns the text of the status.
+func (s Status) String() string { return nameOf(statusNames, s) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (s Status) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (s *Status) UnmarshalText(text []byte) error { return unmarshal(statusNames, "status", text, s) }
+
+// statusRules says what a match of each status must and must not have.
+var statusRules = [statusCount]struct {
+	games  bool // may have games
+	winner bool // must have a winner, named or by its games
+	none   bool // cannot have a winner
+	by     bool // needs to say which side
+	of     bool // must name another match
+}{
+	Played:        {games: true, winner: true},
+	Retired:       {games: true, winner: true, by: true},
+	Forfeited:     {games: true, winner: true, by: true},
+	Withdrawn:     {games: true, winner: true, by: true},
+	DoubleForfeit: {games: true, none: true},
+	NotPlayed:     {none: true},
+	Bye:           {},
+	Postponed:     {none: true},
+	Abandoned:     {games: true, none: true},
+	Resumed:       {games: true, winner: true, of: true},
+	Awarded:       {games: true, winner: true},
+	Annulled:      {games: true},
+	Amended:       {games: true, winner: true, of: true},
+}
+
+// Entry is one side of a match: ids identify, names are only shown.
+type Entry struct {
+	Team    string    `json:"team,omitempty"`
+	Players [2]string `json:"players"`         // ids; the second is empty in singles
+	Names   [2]string `json:"names,omitempty"` // opaque
+}
+
+// Empty reports whether nobody is entered.
+func (e *Entry) Empty() bool { return e.Team == "" && e.Players == [2]string{} }
+
+// Match is a reported result.
+type Match struct {
+	ID     string   `json:"match"`
+	Format string   `json:"format,omitempty"` // id, for readers that choose the rules by row
+	Event  string   `json:"event,omitempty"`
+	Round  string   `json:"round,omitempty"`
+	Date   string   `json:"date,omitempty"` // civil date, YYYY-MM-DD
+	Sides  [2]Entry `json:"sides"`          // A and B
+	Games  []Score  `json:"games,omitempty"`
+	Winner Who      `json:"winner,omitempty"`
+	Status Status   `json:"status,omitempty"`
+	By     Who      `json:"by,omitempty"` // side that retired, forfeited or withdrew
+	Of     string   `json:"of,omitempty"` // match that this one amends or resumes
+	// Won and Totals are what a partial report gives instead of games, or
+	// beside them: games won, and points of all games.
+	Won      *Score  `json:"won,omitempty"`
+	Totals   *Score  `json:"totals,omitempty"`
+	TimeOuts []Score `json:"time_outs,omitempty"` // used, by game
+}
+
+// GamesWon counts the games that each side has more points in.
+func (m *Match) GamesWon() Score {
+	var won Score
+	for _, g := range m.Games {
+		switch {
+		case g.missing() || g[0] == g[1]:
+		case g[0] > g[1]:
+			won[0]++
+		default:
+			won[1]++
+		}
+	}
+	return won
+}
+
+// Points sums the points of all games.
+func (m *Match) Points() Score {
+	var sum Score
+	for _, g := range m.Games {
+		if !g.missing() {
+			sum[0] += g[0]
+			sum[1] += g[1]
+		}
+	}
+	return sum
+}
+
+// Victor returns the side that won: the one named, or the one with more games.
+func (m *Match) Victor() Who {
+	if m.Winner != Nobody {
+		return m.Winner
+	}
+	won := m.GamesWon()
+	if m.Won != nil && len(m.Games) == 0 {
+		won = *m.Won
+	}
+	switch {
+	case statusRules[m.Status%statusCount].none || m.Status == Annulled:
+		return Nobody
+	case m.Status == Retired || m.Status == Forfeited || m.Status == Withdrawn:
+		return m.By.Other()
+	case won[0] > won[1]:
+		return SideA
+	case won[1] > won[0]:
+		return SideB
+	}
+	return Nobody
+}
+
+func sideOf(i int) rally.Side { return rally.Side(i & 1) }

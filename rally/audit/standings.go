@@ -1,0 +1,516 @@
+package audit
+
+import (
+	"slices"
+	"sort"
+)
+
+// Criterion is one step of a ranking.
+type Criterion uint8
+
+// The criteria. Differences use all points, forfeits as they are reported.
+const (
+	LeaguePoints   Criterion = iota + 1 // by [PointRules]
+	MatchesWon                          // number, or share where [TableRules.Share]
+	MatchDiff                           // matches won less matches lost
+	GameDiff                            // games won less games lost
+	PointDiff                           // points for less points against, all games
+	PointsFor                           // points for
+	HeadToHead                          // matches won among those tied
+	HeadToHeadDiff                      // point difference among those tied
+	NextHighest                         // point difference against the highest side outside the tie
+	TwoMet                              // head-to-head, only if exactly two are tied and they met
+	criterionCount
+)
+
+var criterionNames = []string{"", "league-points", "matches-won", "match-difference", "game-difference", "point-difference",
+	"points-for", "head-to-head", "head-to-head-difference", "next-highest", "two-met"}
+
+// String returns the text of the criterion.
+func (c Criterion) String() string { return nameOf(criterionNames, c) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (c Criterion) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (c *Criterion) UnmarshalText(text []byte) error {
+	return unmarshal(criterionNames, "criterion", text, c)
+}
+
+// PointRules are the league points of one match.
+type PointRules struct {
+	Win     int `json:"win"`
+	Tie     int `json:"tie"`
+	Loss    int `json:"loss"`
+	Forfeit int `json:"forfeit"` // of the side that forfeited or withdrew
+	PerGame int `json:"per_game,omitempty"`
+}
+
+// By says whom a table ranks.
+type By uint8
+
+// Whom a table ranks.
+const (
+	ByPair   By = iota // the players of a side, in any order
+	ByTeam             // the team
+	ByPlayer           // every player, whoever partners him
+)
+
+var byNames = []string{"pair", "team", "player"}
+
+// String returns "pair", "team" or "player".
+func (b By) String() string { return nameOf(byNames, b) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (b By) MarshalText() ([]byte, error) { return []byte(b.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (b *By) UnmarshalText(text []byte) error { return unmarshal(byNames, "by", text, b) }
+
+// TableRules say how a table ranks, as data.
+type TableRules struct {
+	By      By          `json:"by"`
+	Points  PointRules  `json:"points"`
+	Order   []Criterion `json:"order"`
+	Restart bool        `json:"restart"`           // a tie that got smaller starts again at the first criterion: switch tie-restart
+	Share   bool        `json:"share,omitempty"`   // rank by share of matches, where their numbers differ
+	Meeting int         `json:"meeting,omitempty"` // how often everybody should meet; 0 unchecked
+}
+
+// RoundRobin is the published order of a round robin: matches won, head-to-head
+// among the tied, point difference over all games, head-to-head point
+// difference, difference against the next-highest side (12.C.4, 2025). Whether
+// a reduced tie starts again is open; the default of the switch is yes.
+var RoundRobin = TableRules{Points: PointRules{Win: 1}, Restart: true,
+	Order: []Criterion{MatchesWon, HeadToHead, PointDiff, HeadToHeadDiff, NextHighest}}
+
+// Standing is one line of a table.
+type Standing struct {
+	ID       string   `json:"id"`
+	Rank     int      `json:"rank"` // from 1; those that nothing separates share it
+	Played   int      `json:"played"`
+	Won      int      `json:"won"`
+	Lost     int      `json:"lost"`
+	Tied     int      `json:"tied"`
+	Games    Score    `json:"games"`  // won and lost
+	For      Score    `json:"points"` // for and against
+	League   int      `json:"league"`
+	Decided  []Reason `json:"decided"`          // what placed this line, in order
+	Together []string `json:"with,omitempty"`   // with whom the rank is shared
+	Matches  []string `json:"matches"`          // that it is made of
+	Sums     []int    `json:"differences"`      // point difference of each match, in the order of Matches
+	Left     []string `json:"ignored,omitzero"` // its matches that do not count
+}
+
+// Reason is one step that told a line from others.
+type Reason struct {
+	By    Criterion `json:"by"`
+	Value int       `json:"value"`          // of this line
+	Other int       `json:"other"`          // best of the others in the tie that it was told from
+	From  []string  `json:"from"`           // those who were tied until then
+	Of    int       `json:"of,omitempty"`   // of how many matches, where Share
+	Above string    `json:"than,omitempty"` // for next-highest: against whom
+}
+
+// meeting is a counted match between two sides of ids.
+type meeting struct {
+	id     string
+	sides  [2][]string
+	winner Who
+	tied   bool
+	games  Score
+	points Score
+	league [2]int
+}
+
+// Table ranks sides by their matches and explains every line. Matches that
+// were not played, postponed, abandoned, annulled or byes do not count; of
+// several reports of one match the first counts, of an amended one the last
+// amendment. The error is an [*InputError].
+func Table(rules TableRules, matches []Match) ([]Standing, error) {
+	if len(rules.Order) == 0 {
+		return nil, &InputError{Field: "order", Reason: "no criterion"}
+	}
+	for _, c := range rules.Order {
+		if c == 0 || c >= criterionCount {
+			return nil, &InputError{Field: "order", Reason: "unknown criterion"}
+		}
+	}
+	t := &table{rules: rules, lines: map[string]*Standing{}}
+	t.collect(matches)
+	ids := make([]string, 0, len(t.lines))
+	for id := range t.lines {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	t.rank(ids, 0, 1)
+	out := make([]Standing, 0, len(ids))
+	for _, id := range ids {
+		out = append(out, *t.lines[id])
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Rank < out[j].Rank })
+	return out, nil
+}
+
+type table struct {
+	rules    TableRules
+	lines    map[string]*Standing
+	meetings []meeting
+}
+
+// EntryID is the id by which a table knows a side: its team, or its players in
+// alphabetical order joined by "+".
+func EntryID(e *Entry, by By) string {
+	if by == ByTeam && e.Team != "" {
+		return e.Team
+	}
+	a, b := e.Players[0], e.Players[1]
+	if a == "" && b == "" {
+		return e.Team
+	}
+	if b == "" {
+		return a
+	}
+	if b < a {
+		a, b = b, a
+	}
+	return a + "+" + b
+}
+
+func (t *table) idsOf(e *Entry) []string {
+	if t.rules.By != ByPlayer {
+		return []string{EntryID(e, t.rules.By)}
+	}
+	var out []string
+	for _, p := range e.Players {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// counts reports whether a match counts for a table.
+func counts(m *Match) bool {
+	switch m.Status {
+	case NotPlayed, Bye, Postponed, Abandoned, Annulled:
+		return false
+	}
+	return true
+}
+
+func (t *table) collect(matches []Match) {
+	replaced := map[string]bool{}
+	for i := range matches {
+		if m := &matches[i]; (m.Status == Amended || m.Status == Resumed) && m.Of != "" {
+			replaced[m.Of] = true
+		}
+	}
+	seen := map[string]bool{}
+	for i := range matches {
+		m := &matches[i]
+		for s := range m.Sides {
+			for _, id := range t.idsOf(&m.Sides[s]) {
+				if id != "" && t.lines[id] == nil {
+					t.lines[id] = &Standing{ID: id}
+				}
+			}
+		}
+		if !counts(m) || m.ID != "" && (seen[m.ID] || replaced[m.ID]) {
+			for s := range m.Sides {
+				for _, id := range t.idsOf(&m.Sides[s]) {
+					if line := t.lines[id]; line != nil {
+						line.Left = append(line.Left, m.ID)
+					}
+				}
+			}
+			continue
+		}
+		seen[m.ID] = true
+		t.count(m)
+	}
+}
+
+func (t *table) count(m *Match) {
+	games, points := m.GamesWon(), m.Points()
+	if len(m.Games) == 0 && m.Won != nil {
+		games = *m.Won
+	}
+	if len(m.Games) == 0 && m.Totals != nil {
+		points = *m.Totals
+	}
+	winner := m.Victor()
+	mt := meeting{id: m.ID, winner: winner, games: games, points: points, tied: winner == Nobody && m.Status != DoubleForfeit}
+	for s := range m.Sides {
+		mt.sides[s] = t.idsOf(&m.Sides[s])
+		r := t.rules.Points
+		league := r.Loss
+		switch {
+		case winner == Of(sideOf(s)):
+			league = r.Win
+		case m.Status == DoubleForfeit, (m.Status == Forfeited || m.Status == Withdrawn) && m.By == Of(sideOf(s)):
+			league = r.Forfeit
+		case mt.tied:
+			league = r.Tie
+		}
+		mt.league[s] = league + r.PerGame*games[s]
+		for _, id := range mt.sides[s] {
+			line := t.lines[id]
+			if line == nil {
+				continue
+			}
+			line.Played++
+			switch {
+			case winner == Of(sideOf(s)):
+				line.Won++
+			case mt.tied:
+				line.Tied++
+			default:
+				line.Lost++
+			}
+			line.Games[0] += games[s]
+			line.Games[1] += games[1-s]
+			line.For[0] += points[s]
+			line.For[1] += points[1-s]
+			line.League += mt.league[s]
+			line.Matches = append(line.Matches, m.ID)
+			line.Sums = append(line.Sums, points[s]-points[1-s])
+		}
+	}
+	t.meetings = append(t.meetings, mt)
+}
+
+// value is what a criterion gives a line among those tied. For shares the
+// value is over of.
+func (t *table) value(c Criterion, id string, tied []string, above string) (value, of int) {
+	line := t.lines[id]
+	switch c {
+	case LeaguePoints:
+		return line.League, line.Played
+	case MatchesWon:
+		return line.Won, line.Played
+	case MatchDiff:
+		return line.Won - line.Lost, line.Played
+	case GameDiff:
+		return line.Games[0] - line.Games[1], 0
+	case PointDiff:
+		return line.For[0] - line.For[1], 0
+	case PointsFor:
+		return line.For[0], 0
+	case HeadToHead, TwoMet:
+		if c == TwoMet && len(tied) != 2 {
+			return 0, 0
+		}
+		return t.against(id, tied, func(mt *meeting, s int) int {
+			if mt.winner == Of(sideOf(s)) {
+				return 1
+			}
+			return 0
+		}), 0
+	case HeadToHeadDiff:
+		return t.against(id, tied, func(mt *meeting, s int) int { return mt.points[s] - mt.points[1-s] }), 0
+	case NextHighest:
+		if above == "" {
+			return 0, 0
+		}
+		return t.against(id, []string{above}, func(mt *meeting, s int) int { return mt.points[s] - mt.points[1-s] }), 0
+	}
+	return 0, 0
+}
+
+// against sums over the matches of a line against others of a group.
+func (t *table) against(id string, group []string, of func(*meeting, int) int) int {
+	sum := 0
+	for i := range t.meetings {
+		mt := &t.meetings[i]
+		for s := range mt.sides {
+			if !slices.Contains(mt.sides[s], id) {
+				continue
+			}
+			for _, other := range mt.sides[1-s] {
+				if slices.Contains(group, other) {
+					sum += of(mt, s)
+					break
+				}
+			}
+		}
+	}
+	return sum
+}
+
+// rank places a tied group from a rank on, beginning with a criterion.
+func (t *table) rank(group []string, from, rank int) {
+	if len(group) == 1 {
+		t.lines[group[0]].Rank = rank
+		return
+	}
+	for c := from; c < len(t.rules.Order); c++ {
+		by := t.rules.Order[c]
+		above := t.nextHighest(group)
+		type entry struct {
+			id        string
+			value, of int
+		}
+		entries := make([]entry, len(group))
+		for i, id := range group {
+			v, of := t.value(by, id, group, above)
+			entries[i] = entry{id, v, of}
+		}
+		share := t.rules.Share && (by == LeaguePoints || by == MatchesWon || by == MatchDiff)
+		compare := func(a, b entry) int {
+			if !share {
+				return b.value - a.value
+			}
+			x, y := a.value*max(b.of, 1), b.value*max(a.of, 1)
+			if a.of == 0 || b.of == 0 { // nothing played is no share
+				x, y = boolInt(a.of != 0), boolInt(b.of != 0)
+			}
+			return y - x
+		}
+		slices.SortStableFunc(entries, compare)
+		if compare(entries[0], entries[len(entries)-1]) == 0 {
+			continue
+		}
+		for i := 0; i < len(entries); {
+			k := i
+			var block []string
+			for ; k < len(entries) && compare(entries[i], entries[k]) == 0; k++ {
+				block = append(block, entries[k].id)
+			}
+			for j := i; j < k; j++ {
+				e := entries[j]
+				r := Reason{By: by, Value: e.value, From: group}
+				switch {
+				case i > 0:
+					r.Other = entries[i-1].value
+				case k < len(entries):
+					r.Other = entries[k].value
+				}
+				if share {
+					r.Of = e.of
+				}
+				if by == NextHighest {
+					r.Above = above
+				}
+				t.lines[e.id].Decided = append(t.lines[e.id].Decided, r)
+			}
+			next := c + 1
+			if t.rules.Restart {
+				next = 0
+			}
+			t.rank(block, next, rank+i)
+			i = k
+		}
+		return
+	}
+	for _, id := range group {
+		t.lines[id].Rank = rank
+		for _, other := range group {
+			if other != id {
+				t.lines[id].Together = append(t.lines[id].Together, other)
+			}
+		}
+	}
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// nextHighest returns the best line outside a tied group by the first
+// criterion: one placed above the group if there is one, else the best below.
+func (t *table) nextHighest(group []string) string {
+	best, bestRank := "", 0
+	for id, line := range t.lines {
+		if slices.Contains(group, id) || line.Rank == 0 {
+			continue
+		}
+		if line.Rank > bestRank || line.Rank == bestRank && id < best {
+			best, bestRank = id, line.Rank // the lowest of those placed already is next above
+		}
+	}
+	if best != "" {
+		return best
+	}
+	first := t.rules.Order[0]
+	value := 0
+	for id := range t.lines {
+		if slices.Contains(group, id) {
+			continue
+		}
+		v, _ := t.value(first, id, nil, "")
+		if best == "" || v > value || v == value && id < best {
+			best, value = id, v
+		}
+	}
+	return best
+}
+
+// CheckMeetings reports pairs that have not met as often as a round robin
+// wants, among the lines of a table.
+func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) []Finding {
+	if rules.Meeting <= 0 {
+		return out
+	}
+	t := &table{rules: rules, lines: map[string]*Standing{}}
+	t.collect(matches)
+	ids := make([]string, 0, len(t.lines))
+	for id := range t.lines {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	for i, a := range ids {
+		for _, b := range ids[i+1:] {
+			n := t.against(a, []string{b}, func(*meeting, int) int { return 1 })
+			switch {
+			case n < rules.Meeting:
+				out = append(out, found(PairingMissing, at, Args{Text: a, Other: b, N: n, M: rules.Meeting}))
+			case n > rules.Meeting:
+				out = append(out, found(PairingTooOften, at, Args{Text: a, Other: b, N: n, M: rules.Meeting}))
+			}
+		}
+	}
+	return out
+}
+
+// Explain writes the reasons of a line, one a string, as codes with their
+// numbers: "matches-won 2 (next 1) of a, b, c".
+func (s *Standing) Explain() []string {
+	var out []string
+	for i, id := range s.Matches {
+		out = append(out, "match "+id+" "+signed(s.Sums[i]))
+	}
+	out = append(out, "total "+signed(s.For[0]-s.For[1]))
+	for _, r := range s.Decided {
+		line := r.By.String() + " " + itoa(r.Value)
+		if r.Of != 0 {
+			line += "/" + itoa(r.Of)
+		}
+		line += " against " + itoa(r.Other) + " among"
+		for _, id := range r.From {
+			line += " " + id
+		}
+		if r.Above != "" {
+			line += " over " + r.Above
+		}
+		out = append(out, line)
+	}
+	if len(s.Together) > 0 {
+		line := "shared with"
+		for _, id := range s.Together {
+			line += " " + id
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+func signed(n int) string {
+	if n > 0 {
+		return "+" + itoa(n)
+	}
+	return itoa(n)
+}

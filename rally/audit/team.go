@@ -1,0 +1,157 @@
+package audit
+
+// Unit is what decides a match of teams.
+type Unit uint8
+
+// The units.
+const (
+	ByMatches Unit = iota // parts won
+	ByGames               // games won in all parts
+	ByPoints              // points of all parts
+)
+
+var unitNames = []string{"matches", "games", "points"}
+
+// String returns "matches", "games" or "points".
+func (u Unit) String() string { return nameOf(unitNames, u) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (u *Unit) UnmarshalText(text []byte) error { return unmarshal(unitNames, "unit", text, u) }
+
+// TeamRule says what a match of teams is made of, as data.
+type TeamRule struct {
+	Roles      []string `json:"roles"`                // parts, such as "women", "men", "mixed-1"
+	TieBreaker string   `json:"tie_breaker"`          // role played by level teams only; "" for none
+	Won        Unit     `json:"won"`                  // what decides
+	PerPlayer  int      `json:"per_player,omitempty"` // most parts for one player, the tie-breaker aside; 0 for any
+	Finals     *Finals  `json:"-"`                    // how parts are scored; nil if that is checked elsewhere
+}
+
+// TeamMatch is a reported match of teams. Every part is a match of its own,
+// side A the team named first.
+type TeamMatch struct {
+	ID     string    `json:"match"`
+	Teams  [2]string `json:"teams"`
+	Parts  []Part    `json:"parts"`
+	Score  *Score    `json:"score,omitempty"` // in the unit that decides, the tie-breaker aside
+	Winner Who       `json:"winner,omitempty"`
+}
+
+// Part is one match within a match of teams.
+type Part struct {
+	Role string `json:"role"`
+	Match
+}
+
+// Check audits a match of teams and returns its score in the deciding unit,
+// the tie-breaker aside, and who won it.
+func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []Finding) {
+	at.Match = m.ID
+	times := map[string]int{}
+	players := map[string]int{}
+	var score Score
+	broken := Nobody
+	for i := range m.Parts {
+		part := &m.Parts[i]
+		p := at
+		p.Field = part.Role
+		times[part.Role]++
+		if r.Finals != nil {
+			out = r.Finals.Check(&part.Match, p, out)
+		}
+		winner := part.Victor()
+		if winner == Nobody && counts(&part.Match) && r.Won == ByMatches {
+			out = append(out, found(TeamPartUnfinished, p, Args{Text: part.Role}))
+		}
+		if part.Role == r.TieBreaker && r.TieBreaker != "" {
+			broken = winner
+			continue
+		}
+		for _, e := range part.Sides {
+			for _, id := range e.Players {
+				if id != "" {
+					players[id]++
+				}
+			}
+		}
+		score = r.add(score, part, winner)
+	}
+	out = r.roles(times, players, at, out)
+	winner := ahead(score)
+	switch _, played := times[r.TieBreaker]; {
+	case r.TieBreaker == "":
+		if winner == Nobody {
+			out = append(out, found(TeamUndecided, at, Args{Score: [2]int(score)}))
+		}
+	case winner == Nobody && !played:
+		out = append(out, found(TieBreakerMissing, at, Args{Score: [2]int(score), Text: r.TieBreaker}))
+	case winner == Nobody:
+		winner = broken
+	case played:
+		out = append(out, found(TieBreakerNeedless, at, Args{Score: [2]int(score), Text: r.TieBreaker}))
+	}
+	if m.Score != nil && *m.Score != score {
+		p := at
+		p.Field = "score"
+		out = append(out, found(TeamScoreDisagrees, p, Args{Score: [2]int(*m.Score), Want: [2]int(score)}))
+	}
+	if m.Winner != Nobody && m.Winner != winner {
+		p := at
+		p.Field = "winner"
+		out = append(out, found(TeamWinnerDisagrees, p, Args{Text: m.Winner.String(), Other: winner.String(), Score: [2]int(score)}))
+	}
+	return score, winner, out
+}
+
+func ahead(s Score) Who {
+	switch {
+	case s[0] > s[1]:
+		return SideA
+	case s[1] > s[0]:
+		return SideB
+	}
+	return Nobody
+}
+
+func (r *TeamRule) add(score Score, part *Part, winner Who) Score {
+	var more Score
+	switch r.Won {
+	case ByGames:
+		more = part.GamesWon()
+	case ByPoints:
+		more = part.Points()
+	default:
+		if side, ok := winner.Side(); ok {
+			more[side] = 1
+		}
+	}
+	return Score{score[0] + more[0], score[1] + more[1]}
+}
+
+// roles checks that every part is there once and nobody plays too many.
+func (r *TeamRule) roles(times, players map[string]int, at Place, out []Finding) []Finding {
+	known := map[string]bool{r.TieBreaker: r.TieBreaker != ""}
+	for _, role := range r.Roles {
+		known[role] = true
+		if times[role] == 0 {
+			out = append(out, found(RoleMissing, at, Args{Text: role}))
+		}
+	}
+	for _, role := range sortedKeys(times) {
+		switch n := times[role]; {
+		case !known[role]:
+			out = append(out, found(RoleUnknown, at, Args{Text: role}))
+		case n > 1:
+			out = append(out, found(RoleTwice, at, Args{Text: role, N: n}))
+		}
+	}
+	for _, id := range sortedKeys(players) {
+		if n := players[id]; r.PerPlayer > 0 && n > r.PerPlayer {
+			out = append(out, found(RolePlayerTooOften, at, Args{Text: id, N: n, M: r.PerPlayer}))
+		}
+	}
+	return out
+}
