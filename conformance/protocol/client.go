@@ -19,7 +19,7 @@ import (
 // Options of a [Client]. The zero value gives the defaults.
 type Options struct {
 	Timeout  time.Duration // for each answer; default 5 s
-	Restarts int           // how often an engine that broke off is started again; default 10
+	Restarts int           // how often an engine that broke off is started again; 0 for 10, negative for never
 	Strict   bool          // a field that the protocol does not know is an error
 	Record   io.Writer     // gets every message, as {"to":…} and {"from":…}; may be nil
 }

@@ -44,7 +44,7 @@ type settings struct {
 	cases                     string
 	timeout                   time.Duration
 	strict, quiet, list       bool
-	most                      int
+	most, restarts            int
 	json, junit, record       string
 	expected, writeExpected   string
 	asExpected, diff, digests bool
@@ -78,6 +78,7 @@ func (s *settings) run(args []string) (int, error) {
 	f.StringVar(&s.features, "feature", "", "features to check, with commas between; default all")
 	f.StringVar(&s.cases, "cases", "", "folder of case files instead of the embedded corpus")
 	f.DurationVar(&s.timeout, "timeout", 5*time.Second, "time limit for each case")
+	f.IntVar(&s.restarts, "restarts", 10, "how often an engine that breaks off is started again")
 	f.BoolVar(&s.strict, "strict", false, "a field in an answer that the protocol does not know is an error")
 	f.BoolVar(&s.quiet, "quiet", false, "no progress on standard error")
 	f.BoolVar(&s.list, "list", false, "list the profiles and end")
@@ -215,7 +216,7 @@ func (s *settings) load() (o conformance.Options, err error) {
 }
 
 func (s *settings) dial(command []string) (*protocol.Client, func() error, error) {
-	o := protocol.Options{Timeout: s.timeout, Strict: s.strict}
+	o := protocol.Options{Timeout: s.timeout, Restarts: s.restarts, Strict: s.strict}
 	closeRecord := func() error { return nil }
 	if s.record != "" {
 		f, err := os.Create(s.record)
