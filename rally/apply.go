@@ -163,7 +163,7 @@ func (m *move) readyToPlay() Refusal {
 	switch {
 	case b >= BloodBreak:
 		return Undealt
-	case m.medicalPending():
+	case m.s.medicalPending():
 		return AwaitingMedical
 	case m.concussed():
 		return PlayerIsOut

@@ -23,7 +23,7 @@ func (m *move) timeOut(side Side) Refusal {
 	switch b, _ := m.s.Break(); {
 	case b >= BloodBreak:
 		return Undealt
-	case m.medicalPending():
+	case m.s.medicalPending():
 		return AwaitingMedical
 	case b != NoBreak && b != TimeOutBreak:
 		return InBreak
@@ -76,7 +76,7 @@ func (m *move) timeIn() Refusal {
 	switch {
 	case b >= BloodBreak:
 		return Undealt
-	case m.medicalPending():
+	case m.s.medicalPending():
 		return AwaitingMedical
 	case b == NoBreak:
 		return NoBreakRunning
@@ -92,7 +92,7 @@ func (m *move) equipment(p Person) Refusal {
 	switch b, _ := m.s.Break(); {
 	case b >= BloodBreak:
 		return Undealt
-	case m.medicalPending():
+	case m.s.medicalPending():
 		return AwaitingMedical
 	case b != NoBreak && b != TimeOutBreak:
 		return InBreak
@@ -106,6 +106,9 @@ func (m *move) refereeBreak(b Break) Refusal {
 	if refusal := m.inMatch(); refusal != NotRefused {
 		return refusal
 	}
+	if running, _ := m.s.Break(); b == RefereeBreak && running >= BloodBreak {
+		return Undealt // it would end with time in, and the cause be forgotten
+	}
 	m.begin(b, 0)
 	if b == BloodBreak || b == IllnessBreak {
 		m.did |= CallHelp
@@ -118,12 +121,17 @@ func (m *move) dealt() Refusal {
 		return NoBreakRunning
 	}
 	m.endBreak()
+	for p := A1; p <= B2; p++ {
+		if m.s.Medical(p) == MedicalRequested {
+			m.begin(MedicalBreak, p) // a request that had to wait comes first
+		}
+	}
 	return NotRefused
 }
 
 // medicalPending reports whether a request is open: the low bit of a pair.
-func (m *move) medicalPending() bool {
-	return m.s.ledger&(0x55*uint64(MedicalRequested)<<medicalAt) != 0
+func (s State) medicalPending() bool {
+	return s.ledger&(0x55*uint64(MedicalRequested)<<medicalAt) != 0
 }
 
 // medicalRequest stops play for a player who asks for it. Whether there is a
@@ -135,7 +143,7 @@ func (m *move) medicalRequest(p Person) Refusal {
 	switch b, _ := m.s.Break(); {
 	case b >= BloodBreak:
 		return Undealt
-	case m.medicalPending():
+	case m.s.medicalPending():
 		return AwaitingMedical
 	case b == MedicalBreak:
 		return InBreak
@@ -158,7 +166,9 @@ func (m *move) medicalAnswer(k Kind, p Person) Refusal {
 	}
 	if k == MedicalValid {
 		m.s.setMedical(p, MedicalUsed)
-		m.s.setBreak(MedicalBreak, p)
+		if b, _ := m.s.Break(); b < BloodBreak { // what must be dealt with stays
+			m.s.setBreak(MedicalBreak, p)
+		}
 		m.did |= MedicalUsedUp
 		return NotRefused
 	}

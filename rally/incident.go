@@ -201,7 +201,8 @@ func (c *claim) fault() verdict {
 	if c.r.switchIs(format.StarterNotice, format.StarterNoticeFault) {
 		servers, receivers = servers.With(UnannouncedServer), receivers.With(UnannouncedReceiver)
 	}
-	byServers := i.Mistakes&servers != 0 && c.reach >= Struck && !c.excused
+	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
+	byServers := lapse && !c.excused
 	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned
 	if c.windowOpen() {
 		switch {
@@ -213,7 +214,7 @@ func (c *claim) fault() verdict {
 			return receiversLose
 		}
 	}
-	if !c.ended && c.byPlayer() && c.reach >= Struck && !c.excused {
+	if !c.ended && c.byPlayer() && c.reach >= Struck && !(lapse && c.excused) {
 		return c.stopperLoses()
 	}
 	return c.unlessEnded(again)

@@ -93,6 +93,8 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "result", "an abandoned match keeps its phase until the sheet is returned"
 	case b != NoBreak && (phase == Before || ended):
 		return "break", "no break can run"
+	case b == NoBreak && s.medicalPending() && (phase == Playing || phase == Between):
+		return "break", "a medical request is open, so one is running"
 	case !r.doubles && owner&1 != 0:
 		return "break", "singles has no second player"
 	}

@@ -202,7 +202,7 @@ func (m *Match) do(o order, event string) (refusal string) {
 		switch {
 		case m.phase == before:
 			return "not-started"
-		case strings.HasPrefix(event, "eq") && m.undealt():
+		case (event == "ref" || strings.HasPrefix(event, "eq")) && m.undealt():
 			return "undealt"
 		case strings.HasPrefix(event, "eq") && m.pause != "" && !m.atTimeOut():
 			return "in-break"
