@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"os"
+	"strings"
+)
+
+// accepted are findings waived with a reason, by key.
+type accepted map[string]*waiver
+
+type waiver struct {
+	reason string
+	used   int
+}
+
+// readAccepted reads a file of waivers: a key, blanks, and the reason; lines
+// that begin with # are comments. A key without a reason is refused: nobody
+// could tell later why it was waived.
+func readAccepted(name string) (accepted, error) {
+	if name == "" {
+		return nil, nil
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	out := accepted{}
+	scan := bufio.NewScanner(file)
+	for n := 1; scan.Scan(); n++ {
+		line := strings.TrimSpace(scan.Text())
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		key, reason, ok := strings.Cut(line, "\t")
+		if !ok {
+			key, reason, _ = strings.Cut(line, "  ")
+		}
+		if reason = strings.TrimSpace(reason); reason == "" {
+			return nil, fmt.Errorf("%s: line %d: want a key, a tab or two blanks, and the reason", name, n)
+		}
+		out[strings.TrimSpace(key)] = &waiver{reason: reason}
+	}
+	return out, scan.Err()
+}
+
+func (a accepted) waives(key string) bool {
+	w := a[key]
+	if w != nil {
+		w.used++
+	}
+	return w != nil
+}
+
+// unused counts waivers that waived nothing.
+func (a accepted) unused() int {
+	n := 0
+	for _, w := range a {
+		if w.used == 0 {
+			n++
+		}
+	}
+	return n
+}

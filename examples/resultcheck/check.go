@@ -1,0 +1,326 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+// checker audits files one after another; matches of all of them are compared
+// with each other.
+type checker struct {
+	formats   *formats
+	waived    accepted
+	printer   printer
+	proposals *proposals
+	stderr    io.Writer
+	season    audit.Season
+	count     counts
+	buffer    []audit.Finding
+	bar       *bar
+}
+
+// counts is what the summary says.
+type counts struct {
+	Rows     int `json:"rows"`
+	Matches  int `json:"matches"`
+	Logs     int `json:"logs"`
+	Notes    int `json:"notes"`
+	Warnings int `json:"warnings"`
+	Errors   int `json:"errors"`
+	Waived   int `json:"waived"`
+	Unused   int `json:"unused_waivers"`
+}
+
+func (c *counts) serious() int { return c.Warnings + c.Errors }
+
+// formats are the audits by format id.
+type formats struct {
+	byDefault string
+	known     map[string]*audit.Finals
+	lastID    string
+	last      *audit.Finals
+}
+
+func newFormats(id string) *formats {
+	return &formats{byDefault: id, known: map[string]*audit.Finals{}}
+}
+
+// mostFormats bounds what the ids of a file can make us hold.
+const mostFormats = 500
+
+func (f *formats) get(id string) (*audit.Finals, error) {
+	if id == f.lastID && f.last != nil {
+		return f.last, nil
+	}
+	key := id
+	if key == "" {
+		key = f.byDefault
+	}
+	finals, ok := f.known[key]
+	if !ok {
+		var err error
+		if finals, err = load(key, id == ""); err != nil {
+			return nil, err
+		}
+		if len(f.known) < mostFormats {
+			f.known[strings.Clone(key)] = finals
+		}
+	}
+	f.lastID, f.last = strings.Clone(id), finals
+	return finals, nil
+}
+
+// load makes the audit of a format. Only the flag may name a file.
+func load(id string, byFlag bool) (*audit.Finals, error) {
+	if byFlag && strings.HasSuffix(id, ".json") {
+		text, err := os.ReadFile(id)
+		if err != nil {
+			return nil, err
+		}
+		s, err := audit.ReadScoring(text)
+		if err != nil {
+			return nil, err
+		}
+		return audit.NewFinalsOf(s)
+	}
+	f, err := format.Parse(id)
+	if err != nil {
+		return nil, err
+	}
+	return audit.NewFinals(f)
+}
+
+func (c *checker) file(name string, stdin io.Reader) error {
+	src, err := open(name, stdin)
+	if err != nil {
+		return err
+	}
+	defer src.close()
+	c.bar = newBar(c.stderr, src)
+	defer c.bar.done()
+	switch src.kind {
+	case jsonLines:
+		return c.lines(src)
+	case oneRecord:
+		return c.record(src)
+	}
+	return c.table(src)
+}
+
+// table audits a table row by row.
+func (c *checker) table(src *source) error {
+	at := audit.Place{Source: src.name}
+	whole := &records{in: src.read, Bad: func(line int, reason string) {
+		at.Line = line
+		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: reason}})
+	}}
+	r := csv.NewReader(whole)
+	r.Comma, r.ReuseRecord, r.FieldsPerRecord = src.comma, true, -1
+	header, err := r.Read()
+	if err == io.EOF {
+		return errors.New("is empty")
+	} else if err != nil {
+		return err
+	}
+	columns, err := audit.ReadHeader(header)
+	if err != nil {
+		return err
+	}
+	if err := c.proposals.header(header, src.comma); err != nil {
+		return err
+	}
+	rows := audit.RowReader{Columns: columns}
+	for {
+		row, err := r.Read()
+		if err == io.EOF {
+			break
+		}
+		at.Line, _ = r.FieldPos(0)
+		if err != nil {
+			var parse *csv.ParseError
+			if !errors.As(err, &parse) {
+				return err
+			}
+			at.Line = parse.StartLine
+			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: parse.Err.Error()}})
+			continue
+		}
+		c.count.Rows++
+		m, ok, found := rows.Read(row, at, c.buffer[:0])
+		if ok {
+			found = c.match(m, at, found)
+		}
+		c.buffer = found
+		for i := range found {
+			c.emit(found[i])
+		}
+		if err := c.proposals.row(row, found); err != nil {
+			return err
+		}
+		c.bar.step()
+	}
+	at.Line = 0
+	for _, f := range rows.Finish(at, nil) {
+		c.emit(f)
+	}
+	return nil
+}
+
+// match audits a match by its own format and against those before it.
+func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
+	c.count.Matches++
+	finals, err := c.formats.get(m.Format)
+	if err != nil {
+		at.Match, at.Field = m.ID, "format"
+		return append(found, audit.Finding{Code: audit.FormatUnknown, Severity: audit.Error, Place: at, Args: audit.Args{Text: m.Format, Other: err.Error()}})
+	}
+	return c.season.Add(m, at, finals.Check(m, at, found))
+}
+
+// lines audits JSON Lines.
+func (c *checker) lines(src *source) error {
+	at := audit.Place{Source: src.name}
+	var buf []byte
+	for {
+		line, long, err := readLine(src.read, buf[:0])
+		buf = line
+		at.Line++
+		text := bytes.TrimSpace(line)
+		switch {
+		case long:
+			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: "longer than a million bytes"}})
+		case len(text) > 0:
+			c.line(text, at)
+		}
+		if err == io.EOF {
+			return nil
+		} else if err != nil {
+			return err
+		}
+	}
+}
+
+func (c *checker) line(text []byte, at audit.Place) {
+	c.count.Rows++
+	c.bar.step()
+	m, l, err := audit.ReadLine(text, at.Line)
+	if err != nil {
+		var input *audit.InputError
+		p, reason := at, err.Error()
+		if errors.As(err, &input) {
+			p.Field, reason = input.Field, input.Reason
+		}
+		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: p, Args: audit.Args{Text: reason}})
+		return
+	}
+	var found []audit.Finding
+	if l == nil || len(m.Games) > 0 {
+		found = c.match(m, at, found)
+	}
+	if l != nil {
+		c.count.Logs++
+		found = append(found, l.Audit(at).Findings...)
+	}
+	for i := range found {
+		f := found[i]
+		f.Line = at.Line
+		c.emit(f)
+	}
+}
+
+// record audits a record of one match: what cannot be read of it, and the
+// result that it proves.
+func (c *checker) record(src *source) error {
+	at := audit.Place{Source: src.name}
+	rec, problems, err := record.Recover(src.read)
+	for _, p := range problems {
+		at.Line, at.Field = p.Line, p.Field
+		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: string(p.Code) + ": " + p.Reason}})
+	}
+	if err != nil {
+		return err
+	}
+	c.count.Logs++
+	m, err := matchOf(rec)
+	if err != nil {
+		return err
+	}
+	at = audit.Place{Source: src.name, Match: m.ID}
+	finals, err := audit.NewFinals(rec.Log.Rules().Format())
+	if err != nil {
+		return err
+	}
+	c.count.Matches++
+	for _, f := range c.season.Add(m, at, finals.Check(m, at, nil)) {
+		c.emit(f)
+	}
+	return nil
+}
+
+// matchOf turns the result of a record into a match as it would be reported.
+func matchOf(rec *record.Record) (*audit.Match, error) {
+	result := rec.Log.Result()
+	m := &audit.Match{ID: rec.Setup.Match}
+	for s := range m.Sides {
+		for i, p := range rec.Setup.Sides[s].Players {
+			m.Sides[s].Players[i], m.Sides[s].Names[i] = p.ID, p.Name
+		}
+	}
+	for _, g := range result.Games {
+		m.Games = append(m.Games, audit.Score(g.Score))
+	}
+	if result.Winner != nil {
+		m.Winner = audit.Of(*result.Winner)
+	}
+	switch result.Cause {
+	case rally.Retired:
+		m.Status = audit.Retired
+	case rally.Withdrew:
+		m.Status = audit.Withdrawn
+	case rally.Forfeited:
+		m.Status = audit.Forfeited
+	case rally.DoubleForfeited:
+		m.Status = audit.DoubleForfeit
+	case rally.NotEnded, rally.Abandoned:
+		m.Status = audit.Abandoned
+	}
+	m.By = m.Winner.Other()
+	return m, nil
+}
+
+// emit counts and prints a finding unless it is waived.
+func (c *checker) emit(f audit.Finding) {
+	key := f.Key()
+	if c.waived.waives(key) {
+		c.count.Waived++
+		return
+	}
+	switch f.Severity {
+	case audit.Note:
+		c.count.Notes++
+	case audit.Warning:
+		c.count.Warnings++
+	default:
+		c.count.Errors++
+	}
+	c.bar.clear()
+	c.printer.finding(&f, key)
+}
+
+func (c *checker) finish() error {
+	c.count.Unused = c.waived.unused()
+	if err := c.proposals.finish(); err != nil {
+		return fmt.Errorf("proposals: %w", err)
+	}
+	return c.printer.finish(c.count)
+}
