@@ -184,14 +184,20 @@ func (m *move) medicalAnswer(k Kind, p Person) Refusal {
 		m.did |= Recorded
 		return NotRefused
 	}
+	refusal := NotInEdition
 	switch m.r.format.Rulings[format.MedicalInvalid] {
 	case format.MedicalInvalidWarning:
-		return m.warn(side)
+		refusal = m.warn(side)
 	case format.MedicalInvalidTimeOutAndWarning:
-		return m.chargeAndWarn(side)
+		refusal = m.chargeAndWarn(side)
 	}
-	m.did |= Recorded
-	return NotRefused
+	if refusal == NotInEdition {
+		// No penalty, or none that can be given now: what qualified people
+		// found is recorded all the same.
+		m.did |= Recorded
+		return NotRefused
+	}
+	return refusal
 }
 
 // chargeAndWarn charges a time-out and gives a technical warning; with no
