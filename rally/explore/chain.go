@@ -70,6 +70,8 @@ type chain struct {
 	detailed bool
 	levels   []int32 // nodes with both sides one short of the target
 	rules    *rally.Rules
+	index    map[standing]int32
+	fold     folding
 }
 
 // A visit computes one node (loop nil), or all nodes of a loop.
@@ -109,7 +111,8 @@ func newChain(r *rally.Rules, o Opening, detailed bool) (*chain, error) {
 	if err != nil {
 		return nil, &SizeError{"states of a game", plan.Bound(), MostStates}
 	}
-	b := builder{g: g, f: f.Last, o: o, detailed: detailed, classes: map[standing]int32{}, floor: walk.Floor(f.Last, 0), step: walk.Step}
+	b := builder{g: g, f: f.Last, classes: map[standing]int32{},
+		folding: folding{detailed: detailed, ends: o.Ends, floor: walk.Floor(f.Last, 0), step: walk.Step}}
 	if !detailed {
 		b.step = 1
 	}
@@ -134,12 +137,17 @@ func latticeBound(g format.Game) uint64 {
 }
 
 type builder struct {
-	g        *walk.Graph
-	f        format.Game
-	o        Opening
+	folding
+	g       *walk.Graph
+	f       format.Game
+	classes map[standing]int32
+}
+
+// folding says which states are one class.
+type folding struct {
 	detailed bool
-	classes  map[standing]int32
-	floor    int
+	ends     int // end that A started at
+	floor    int // lowest score that scores fold to; 0 for no folding
 	step     int
 }
 
@@ -159,7 +167,7 @@ func (b *builder) settled(i int) int {
 	return i
 }
 
-func (b *builder) folded(s rally.State) (lowA, lowB int) {
+func (b folding) folded(s rally.State) (lowA, lowB int) {
 	x, y := s.Score(A), s.Score(B)
 	if low := min(x, y); b.floor > 0 && low-b.step >= b.floor {
 		by := (low - b.floor) / b.step * b.step
@@ -168,13 +176,13 @@ func (b *builder) folded(s rally.State) (lowA, lowB int) {
 	return x, y
 }
 
-func (b *builder) standing(s rally.State) standing {
+func (b folding) standing(r *rally.Rules, s rally.State) standing {
 	x, y := b.folded(s)
 	side, _ := s.Serving()
-	p := b.g.Rules().Places(s)
+	p := r.Places(s)
 	st := standing{a: uint8(x), b: uint8(y), side: side, number: p.Number}
 	if b.detailed {
-		st.places, st.ends = p, uint8(s.EndChanges()^b.o.Ends)
+		st.places, st.ends = p, uint8(s.EndChanges()^b.ends)
 	}
 	return st
 }
@@ -190,7 +198,7 @@ func (b *builder) build() (*chain, error) {
 			order = append(order, i)
 		}
 	}
-	key := func(i int) standing { return b.standing(b.g.State(i)) }
+	key := func(i int) standing { return b.standing(r, b.g.State(i)) }
 	sort.SliceStable(order, func(x, y int) bool {
 		p, q := key(order[x]), key(order[y])
 		if p.a+p.b != q.a+q.b {
@@ -198,7 +206,7 @@ func (b *builder) build() (*chain, error) {
 		}
 		return p.a < q.a
 	})
-	c := &chain{detailed: b.detailed, rules: r}
+	c := &chain{detailed: b.detailed, rules: r, index: b.classes, fold: b.folding}
 	for _, i := range order {
 		k := key(i)
 		if _, seen := b.classes[k]; !seen {
@@ -224,13 +232,14 @@ func (b *builder) build() (*chain, error) {
 	if err := b.link(c, order); err != nil {
 		return nil, err
 	}
-	c.start = int(b.classes[b.standing(b.g.State(b.settled(0)))])
+	c.start = int(b.classes[b.standing(r, b.g.State(b.settled(0)))])
 	c.makePlan()
 	return c, nil
 }
 
 // link finds the edges of every class and checks them on each of its states.
 func (b *builder) link(c *chain, order []int) error {
+	r := b.g.Rules()
 	finals := map[Final]int32{}
 	type edge struct {
 		final bool
@@ -239,11 +248,11 @@ func (b *builder) link(c *chain, order []int) error {
 	follow := func(i int, winner Side) (edge, error) {
 		e := b.g.Edge(i, letterA+int(winner))
 		if e.To == walk.Refused {
-			return edge{}, &EndlessError{b.g.Rules().Line(b.g.State(i)), "the next rally is refused: " + e.Refusal.String()}
+			return edge{}, &EndlessError{r.Line(b.g.State(i)), "the next rally is refused: " + e.Refusal.String()}
 		}
 		s := b.g.State(e.To)
 		if s.Phase() == rally.Playing {
-			return edge{to: b.classes[b.standing(b.g.State(b.settled(e.To)))]}, nil
+			return edge{to: b.classes[b.standing(r, b.g.State(b.settled(e.To)))]}, nil
 		}
 		x, y := b.folded(s)
 		final := Final{Score: [2]int{x, y}, Winner: winner, Beyond: b.floor > 0 && min(x, y) >= b.floor}
@@ -259,7 +268,7 @@ func (b *builder) link(c *chain, order []int) error {
 	known := make([]pair, len(c.nodes))
 	done := make([]bool, len(c.nodes))
 	for _, i := range order {
-		k := b.standing(b.g.State(i))
+		k := b.standing(r, b.g.State(i))
 		n := b.classes[k]
 		up, err := follow(i, k.side)
 		if err != nil {
@@ -270,7 +279,7 @@ func (b *builder) link(c *chain, order []int) error {
 			return err
 		}
 		if done[n] && known[n] != (pair{up, down}) {
-			return &InputError{"format", "states with equal scores, side and number do not play on alike at " + b.g.Rules().Line(b.g.State(i))}
+			return &InputError{"format", "states with equal scores, side and number do not play on alike at " + r.Line(b.g.State(i))}
 		}
 		known[n], done[n] = pair{up, down}, true
 	}

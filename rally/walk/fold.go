@@ -82,14 +82,22 @@ func (f *folder) state(s rally.State) rally.State {
 	if to, known := f.cache[s]; known {
 		return to
 	}
-	by := (low - floor) / Step * Step
-	to, err := f.rules.ParseLine(lower(f.rules.Line(s), by))
-	if err != nil {
-		// No line: a position that only penalties reach. It is kept as it is.
-		to = s
+	to, ok := Lower(f.rules, s, (low-floor)/Step*Step)
+	if !ok {
+		to = s // a position that only penalties reach is kept as it is
 	}
 	f.cache[s] = to
 	return to
+}
+
+// Lower returns a state with both scores lower by some points; false if that
+// is no state of the format.
+func Lower(r *rally.Rules, s rally.State, by int) (rally.State, bool) {
+	if min(s.Score(rally.A), s.Score(rally.B)) < by {
+		return s, false
+	}
+	to, err := r.ParseLine(lower(r.Line(s), by))
+	return to, err == nil
 }
 
 // lower takes by points from both sides in a canonical line.
