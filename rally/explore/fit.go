@@ -1,0 +1,275 @@
+package explore
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// Sample is one recorded game: its format, as a game of its own, and what
+// happened, from the start of the game on. Rallies after its end are refused.
+type Sample struct {
+	Name   string
+	Format format.Format
+	Events []rally.Event
+}
+
+// Share is a share of successes with a 95 % interval by Wilson's score method
+// (Wilson 1927), which holds for small counts too.
+type Share struct {
+	Of   string  `json:"of"`
+	Won  int     `json:"won"`
+	From int     `json:"from"`
+	Rate float64 `json:"rate"`
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// NewShare returns a share of n with its interval.
+func NewShare(of string, won, n int) Share {
+	s := Share{Of: of, Won: won, From: n, High: 1}
+	if n <= 0 {
+		return s
+	}
+	const z = 1.959963984540054
+	x, m := float64(won), float64(n)
+	s.Rate = x / m
+	centre := (x + z*z/2) / (m + z*z)
+	half := z / (m + z*z) * math.Sqrt(x*(m-x)/m+z*z/4)
+	s.Low, s.High = max(0, centre-half), min(1, centre+half)
+	return s
+}
+
+// Test is a test of the model with its p-value: how often chance alone would
+// give at least as much of a deviation.
+type Test struct {
+	Name      string  `json:"name"`
+	Statistic float64 `json:"statistic"` // chi-square, or z where Freedom is 0
+	Freedom   int     `json:"freedom"`
+	P         float64 `json:"p"`
+	Says      string  `json:"says"`
+}
+
+// Prediction is the length of games as predicted and as observed.
+type Prediction struct {
+	Format    string  `json:"format"`
+	Games     int     `json:"games"`
+	Predicted float64 `json:"predicted"` // mean rallies of a game
+	Spread    float64 `json:"spread"`    // standard deviation of one game's rallies, as predicted
+	Observed  float64 `json:"observed"`
+	Z         float64 `json:"z"` // of the observed mean
+	P         float64 `json:"p"`
+}
+
+// FitReport says whether the model fits recorded games.
+type FitReport struct {
+	Games      int          `json:"games"`
+	Unfinished int          `json:"unfinished"` // games whose record does not end them; left out of lengths
+	Rallies    int          `json:"rallies"`
+	Serve      []Share      `json:"serve"`   // by serving side: that of the side serving first, the other
+	Players    []Share      `json:"players"` // by server
+	Tests      []Test       `json:"tests"`
+	Lengths    []Prediction `json:"lengths"`
+	Rates      Rates        `json:"rates"` // fitted, by serving side over all games
+}
+
+// Fit replays recorded games (A is whoever served first) and compares them with the model. It estimates the
+// chance of winning a rally on serve, by side and by server, tests whether one
+// rally depends on the one before and whether games are alike, and predicts
+// lengths. A game whose events are refused is an [*InputError] that names it.
+func Fit(samples []Sample) (FitReport, error) {
+	if len(samples) == 0 {
+		return FitReport{}, &InputError{"samples", "none given"}
+	}
+	var out FitReport
+	var serve [2][2]int // by side: served, won
+	var player [4][2]int
+	var after [2][2]int // by whether the server's side won the rally before: rallies, won
+	var games [][2]int  // by game: served and won by the serving side
+	lengths := map[string][]int{}
+	formats := map[string]format.Format{}
+	var order []string
+	for n, sample := range samples {
+		name := sample.Name
+		if name == "" {
+			name = strconv.Itoa(n + 1)
+		}
+		r, err := rally.Compile(sample.Format)
+		if err != nil {
+			return FitReport{}, &InputError{"samples " + name, err.Error()}
+		}
+		s := r.New(A)
+		rallies := 0
+		last := -1 // what the server's side did in the rally before: 1 won, 0 lost
+		var game [2]int
+		for i, e := range sample.Events {
+			if e.Kind() == rally.RallyWon && s.Phase() != rally.Playing && s.Phase() != rally.Over {
+				first, _ := r.NextFirst(s)
+				s, _, _ = r.Apply(s, rally.Start(first, rally.Starters{rally.A1, rally.B1}))
+			}
+			before := s
+			next, _, refusal := r.Apply(s, e)
+			if refusal != rally.NotRefused {
+				return FitReport{}, &InputError{"samples " + name, "entry " + strconv.Itoa(i+1) + " (" + e.String() + ") is refused: " + refusal.String()}
+			}
+			s = next
+			if e.Kind() != rally.RallyWon {
+				continue
+			}
+			side, _ := before.Serving()
+			server := r.Places(before).Server
+			won := 0
+			if e.Side() == side {
+				won = 1
+			}
+			serve[side][0]++
+			serve[side][1] += won
+			player[server][0]++
+			player[server][1] += won
+			game[0]++
+			game[1] += won
+			if last >= 0 {
+				after[last][0]++
+				after[last][1] += won
+			}
+			last = won
+			rallies++
+		}
+		out.Rallies += rallies
+		games = append(games, game)
+		out.Games++
+		if s.Phase() != rally.Over {
+			out.Unfinished++
+			continue
+		}
+		key := sample.Format.ID()
+		if key == "" {
+			key = "to " + strconv.Itoa(int(sample.Format.Last.Target))
+		}
+		if _, seen := formats[key]; !seen {
+			formats[key] = sample.Format
+			order = append(order, key)
+		}
+		lengths[key] = append(lengths[key], rallies)
+	}
+	if out.Rallies == 0 {
+		return FitReport{}, &InputError{"samples", "hold no rally"}
+	}
+	for side, label := range []string{"side that served first", "other side"} {
+		out.Serve = append(out.Serve, NewShare(label, serve[side][1], serve[side][0]))
+		out.Rates.Serve[side] = out.Serve[side].Rate
+	}
+	for p := rally.A1; p <= rally.B2; p++ {
+		if player[p][0] > 0 {
+			out.Players = append(out.Players, NewShare(p.String(), player[p][1], player[p][0]))
+		}
+	}
+	out.Tests = []Test{
+		homogeneity("one rally does not depend on the one before", after[:],
+			"rallies on serve after one the server's side won, against after one it lost"),
+		homogeneity("servers are alike", player[:], "by the four servers"),
+		homogeneity("games are alike", games, "share of rallies won on serve, game by game"),
+	}
+	for _, key := range order {
+		p, err := predict(key, formats[key], lengths[key], out.Rates)
+		if err != nil {
+			return FitReport{}, err
+		}
+		out.Lengths = append(out.Lengths, p)
+	}
+	return out, nil
+}
+
+// predict compares the mean length of finished games with that of the model.
+func predict(key string, f format.Format, observed []int, r Rates) (Prediction, error) {
+	g, err := NewGame(f, 1, Opening{})
+	if err != nil {
+		return Prediction{}, err
+	}
+	fig, err := g.Figures(r)
+	if err != nil {
+		return Prediction{}, err
+	}
+	p := Prediction{Format: key, Games: len(observed), Predicted: fig.Mean, Spread: math.Sqrt(fig.Variance)}
+	for _, n := range observed {
+		p.Observed += float64(n) / float64(len(observed))
+	}
+	p.Z = (p.Observed - p.Predicted) / (p.Spread / math.Sqrt(float64(len(observed))))
+	p.P = math.Erfc(math.Abs(p.Z) / math.Sqrt2)
+	return p, nil
+}
+
+// homogeneity tests by chi-square whether groups share one chance of success.
+// Groups that expect fewer than five successes or failures are put together.
+func homogeneity(name string, groups [][2]int, says string) Test {
+	n, won := 0, 0
+	for _, g := range groups {
+		n, won = n+g[0], won+g[1]
+	}
+	t := Test{Name: name, Says: says, P: 1}
+	if won == 0 || won == n {
+		return t
+	}
+	p := float64(won) / float64(n)
+	used := 0
+	var small [2]int
+	add := func(g [2]int) {
+		expected := p * float64(g[0])
+		d := float64(g[1]) - expected
+		t.Statistic += d*d/expected + d*d/(float64(g[0])-expected)
+		used++
+	}
+	for _, g := range groups {
+		small[0], small[1] = small[0]+g[0], small[1]+g[1]
+		if float64(small[0])*min(p, 1-p) >= 5 {
+			add(small)
+			small = [2]int{}
+		}
+	}
+	if small[0] > 0 {
+		add(small)
+	}
+	if t.Freedom = used - 1; t.Freedom > 0 {
+		t.P = chiSquareTail(t.Statistic, t.Freedom)
+	}
+	return t
+}
+
+// chiSquareTail is the chance that a chi-square variable of n degrees of
+// freedom exceeds x: the regularised upper incomplete gamma function, by its
+// series below the mean and its continued fraction above (Abramowitz and
+// Stegun 6.5.29 and 6.5.31).
+func chiSquareTail(x float64, n int) float64 {
+	a, x := float64(n)/2, x/2
+	if x <= 0 {
+		return 1
+	}
+	gamma, _ := math.Lgamma(a)
+	front := math.Exp(a*math.Log(x) - x - gamma)
+	if x < a+1 {
+		term, sum := 1/a, 1/a
+		for k := 1; k < 10_000 && term > sum*1e-17; k++ {
+			term *= x / (a + float64(k))
+			sum += term
+		}
+		return 1 - front*sum
+	}
+	const tiny = 1e-300
+	b := x + 1 - a
+	c, d := 1/tiny, 1/b
+	h := d
+	for k := 1; k < 10_000; k++ {
+		an := -float64(k) * (float64(k) - a)
+		b += 2
+		d = 1 / (an*d + b)
+		c = b + an/c
+		step := d * c
+		h *= step
+		if math.Abs(step-1) < 1e-16 {
+			break
+		}
+	}
+	return front * h
+}
