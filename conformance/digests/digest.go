@@ -138,6 +138,10 @@ type Graph struct {
 	byLine   map[string]*node
 }
 
+// Mergeable is a position that remembers how it was reached. Merged is the
+// same position taken up from its line, which a graph takes for the same.
+type Mergeable interface{ Merged() Position }
+
 type node struct {
 	line string
 	at   Position
@@ -162,6 +166,9 @@ func (g *Graph) add(p Position) (*node, error) {
 	if n == nil {
 		if len(g.nodes) >= MostStates {
 			return nil, errors.New("digests: more than " + strconv.Itoa(MostStates) + " states")
+		}
+		if m, ok := p.(Mergeable); ok {
+			p = m.Merged()
 		}
 		n = &node{line: line, at: p}
 		g.byLine[line] = n

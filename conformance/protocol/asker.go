@@ -14,7 +14,7 @@ var Root = conformance.Start{First: "A", Servers: "A1B1"}
 // Position returns the engine at the root of a format, one line command a
 // question.
 func (c *Client) Position(formatID string) (digests.Position, error) {
-	p := remote{c: c, format: formatID}
+	p := remote{c: c, format: formatID, start: Root}
 	line, refused, err := p.ask(nil)
 	if err == nil && refused != "" {
 		err = fmt.Errorf("the engine refuses to begin format %s: %s", formatID, refused)
@@ -26,8 +26,14 @@ func (c *Client) Position(formatID string) (digests.Position, error) {
 type remote struct {
 	c      *Client
 	format string
+	start  conformance.Start
 	path   []string
 	line   string
+}
+
+// Merged implements [digests.Mergeable].
+func (p remote) Merged() digests.Position {
+	return remote{c: p.c, format: p.format, start: conformance.Start{From: p.line}, line: p.line}
 }
 
 func (p remote) Line() string { return p.line }
@@ -44,10 +50,10 @@ func (p remote) Play(event string) (digests.Position, string, error) {
 
 func (p remote) ask(path []string) (line, refused string, err error) {
 	var result LineResult
-	got := p.c.try(&Request{Cmd: LineCommand, Format: p.format, Start: startOf(Root), Events: path}, &result)
+	got := p.c.try(&Request{Cmd: LineCommand, Format: p.format, Start: startOf(p.start), Events: path}, &result)
 	switch {
-	case got.outcome != conformance.Passed:
-		return "", "", fmt.Errorf("line of format %s: %s: %s", p.format, got.outcome, got.reason)
+	case got.err() != nil:
+		return "", "", fmt.Errorf("line of format %s: %w", p.format, got.err())
 	case result.Refused != "" && result.At != len(path):
 		return "", "", fmt.Errorf("line of format %s: event %d of %d is refused (%s), though it was accepted before", p.format, result.At, len(path), result.Refused)
 	case result.Refused == "" && result.Line == "":
@@ -81,8 +87,8 @@ type treeAsker struct {
 func (a treeAsker) Tree(path []string, depth int) (string, error) {
 	var result TreeResult
 	got := a.c.try(&Request{Cmd: TreeCommand, Format: a.format, Start: startOf(Root), Events: path, Alphabet: a.alphabet, Depth: depth}, &result)
-	if got.outcome != conformance.Passed {
-		return "", fmt.Errorf("tree of format %s: %s: %s", a.format, got.outcome, got.reason)
+	if err := got.err(); err != nil {
+		return "", fmt.Errorf("tree of format %s: %w", a.format, err)
 	}
 	return result.Digest, nil
 }

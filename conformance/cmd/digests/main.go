@@ -1,0 +1,139 @@
+// Command digests computes the digests of every named format, has the slow
+// second model and any engine on the protocol confirm them, and writes
+// conformance/digests/published.json and conformance/DIGESTS.md:
+//
+//	go run ./conformance/cmd/digests -- node examples/peer-js/engine.js
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/digests"
+	"github.com/evencourt/evencourt/conformance/protocol"
+	"github.com/evencourt/evencourt/format"
+)
+
+func main() {
+	var commands [][]string
+	for _, a := range os.Args[1:] {
+		switch {
+		case a == "--":
+			commands = append(commands, nil)
+		case len(commands) == 0:
+			fmt.Fprintln(os.Stderr, "usage: digests [-- ENGINE ARGS...]... in the root of the repository")
+			os.Exit(2)
+		default:
+			commands[len(commands)-1] = append(commands[len(commands)-1], a)
+		}
+	}
+	if err := run(commands); err != nil {
+		fmt.Fprintln(os.Stderr, "digests:", err)
+		os.Exit(1)
+	}
+}
+
+func run(commands [][]string) error {
+	rows, err := computeAll()
+	if err != nil {
+		return err
+	}
+	for _, command := range commands {
+		if err := confirm(rows, command); err != nil {
+			return err
+		}
+	}
+	text, err := json.MarshalIndent(rows, "", " ")
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.FromSlash("conformance/digests/published.json"), append(text, '\n'), 0o666); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.FromSlash("conformance/DIGESTS.md"), []byte(digests.Page(rows)), 0o666)
+}
+
+// computeAll computes every shape in every edition with the library's engine,
+// joins editions that share all digests, and confirms with the second model.
+func computeAll() ([]digests.Row, error) {
+	var rows []digests.Row
+	for _, shape := range format.Shapes() {
+		began := time.Now()
+		first := len(rows)
+		open := map[string]int{} // alphabet to the row that the last edition belongs to
+		for _, e := range format.EditionsOf(shape) {
+			id := shape + "@" + e.String()
+			f, err := format.Parse(id)
+			if err != nil {
+				return nil, err
+			}
+			for _, plan := range digests.Plans(&f) {
+				root, err := digests.Own(id)
+				if err != nil {
+					return nil, err
+				}
+				row, err := digests.Compute(root, plan)
+				if err != nil {
+					return nil, fmt.Errorf("%s: %w", id, err)
+				}
+				key := strings.Join(plan.Alphabet, " ")
+				if at, ok := open[key]; ok && rows[at].Same(&row) {
+					from, _, _ := strings.Cut(rows[at].Formats, "..")
+					rows[at].Formats = from + ".." + e.String()
+					continue
+				}
+				row.Formats = id + ".." + e.String()
+				row.Computed, row.Confirmed = []string{"evencourt"}, []string{}
+				slow, err := digests.Reference(id)
+				if err != nil {
+					return nil, err
+				}
+				second, err := digests.Digests(slow, plan)
+				if err != nil {
+					return nil, fmt.Errorf("%s, second model: %w", id, err)
+				}
+				if !row.Same(&second) {
+					return nil, fmt.Errorf("%s: the second model differs in %s", id, row.Differences(&second))
+				}
+				row.Confirmed = append(row.Confirmed, "reference")
+				open[key] = len(rows)
+				rows = append(rows, row)
+			}
+		}
+		fmt.Fprintf(os.Stderr, "%-40s %d rows, %.1f s\n", shape, len(rows)-first, time.Since(began).Seconds())
+	}
+	return rows, nil
+}
+
+// confirm asks an engine for the rows in formats that it plays.
+func confirm(rows []digests.Row, command []string) error {
+	client, err := protocol.Dial(command, protocol.Options{Timeout: 20 * time.Second})
+	if err != nil {
+		return err
+	}
+	defer client.Close()
+	name := client.Identity().Name
+	for i := range rows {
+		r := &rows[i]
+		ids, err := conformance.Expand(r.Formats)
+		if err != nil {
+			return err
+		}
+		other, err := client.Digests(ids[0], r.Plan())
+		switch {
+		case protocol.IsSkipped(err):
+		case err != nil:
+			return err
+		case !r.Same(&other):
+			return fmt.Errorf("%s, events %v: %s differs in %s", ids[0], r.Alphabet, name, r.Differences(&other))
+		default:
+			r.Confirmed = append(r.Confirmed, name)
+		}
+	}
+	return nil
+}
