@@ -191,6 +191,9 @@ func (d *desk) next(s rally.State) string {
 	}
 	switch s.Phase() {
 	case rally.Playing:
+		if e, due := d.log.Rules().AbsentFault(s); due {
+			return fmt.Sprintf("A player who is out is due: enter %s.", e)
+		}
 		p := d.log.Rules().Places(s)
 		call := "Call"
 		if b, _ := s.Break(); b != rally.NoBreak {

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/evencourt/evencourt/rally"
+)
+
+// aliases are short words for frequent entries.
+var aliases = map[string]string{
+	"u": "undo", "r": "redo", "p": "replay", "e": "ends",
+	"first a": "fcA:serve", "first b": "fcB:serve",
+}
+
+// meant returns the entry that a typed text stands for: the text itself, an
+// alias, or the one event that it is when small letters of sides are made
+// capitals.
+func meant(typed string) (string, bool) {
+	if text, ok := aliases[strings.ToLower(typed)]; ok {
+		return text, true
+	}
+	word, _, _ := strings.Cut(typed, " ")
+	switch word {
+	case "undo", "redo", "amend", "rule", "rewind", "set", "format":
+		return typed, true
+	}
+	if _, err := rally.ParseEvent(typed); err == nil {
+		return typed, true
+	}
+	found := capitals(typed)
+	if len(found) != 1 {
+		return "", false
+	}
+	return found[0], true
+}
+
+// capitals lists the events that a text is when some of its letters a and b
+// are read as sides.
+func capitals(typed string) []string {
+	var at []int
+	for i := 0; i < len(typed); i++ {
+		if typed[i] == 'a' || typed[i] == 'b' {
+			at = append(at, i)
+		}
+	}
+	if len(at) > 6 {
+		return nil
+	}
+	var out []string
+	for set := 1; set < 1<<len(at); set++ {
+		text := []byte(typed)
+		for j, i := range at {
+			if set>>j&1 != 0 {
+				text[i] -= 'a' - 'A'
+			}
+		}
+		if _, err := rally.ParseEvent(string(text)); err == nil {
+			out = append(out, string(text))
+		}
+	}
+	return out
+}
+
+// allowed lists the words that may be typed now, by what they are.
+func (v *live) allowed() {
+	s, rules := v.log.State(), v.log.Rules()
+	set := rules.Allowed(s)
+	var out []string
+	for _, k := range rally.Kinds() {
+		if !set.Has(k) {
+			continue
+		}
+		name := strings.ReplaceAll(k.String(), "-", " ")
+		if words := spoken(rules, s, k); len(words) > 0 {
+			name += " " + strings.Join(words, " ")
+		}
+		out = append(out, name)
+	}
+	if _, text, ok := v.log.Undoable(); ok && !stays(text) {
+		out = append(out, "take back "+text+": u")
+	}
+	if _, text, ok := v.log.Redoable(); ok {
+		out = append(out, "bring back "+text+": r")
+	}
+	v.print("%s", orElse(strings.Join(out, "; "), "Nothing can follow: the match is closed")+".")
+}
+
+// stays reports whether an entry is one that undo does not take back.
+func stays(text string) bool {
+	e, err := rally.ParseEvent(text)
+	return err == nil && e.Kind() == rally.Concussion
+}
+
+// spoken lists the texts of the plain events of a kind that are accepted now.
+func spoken(rules *rally.Rules, s rally.State, k rally.Kind) []string {
+	var all []rally.Event
+	switch k {
+	case rally.Stop:
+		all = append(all, rally.Of(k).WithIncident(rally.Incident{Stopper: rally.ByReferee}))
+	case rally.StartGame:
+		for n := range 8 {
+			all = append(all, rally.Start(rally.Side(n>>2), rally.Starters{rally.A1 + rally.Person(n&1), rally.B1 + rally.Person(n>>1&1)}))
+		}
+	case rally.FirstChoice:
+		for c := rally.ChooseServe; c <= rally.ChooseDefer; c++ {
+			all = append(all, rally.Choose(rally.A, c), rally.Choose(rally.B, c))
+		}
+	default:
+		for p := rally.A1; p <= rally.B2; p++ {
+			all = append(all, rally.OfPerson(k, p))
+		}
+	}
+	if e, due := rules.AbsentFault(s); due && k == rally.RallyWon {
+		all = []rally.Event{e}
+	}
+	var out []string
+	for _, e := range all {
+		if _, _, refusal := rules.Apply(s, e); refusal == rally.NotRefused && !slices.Contains(out, e.String()) {
+			out = append(out, e.String())
+		}
+	}
+	return out
+}
