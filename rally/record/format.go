@@ -129,22 +129,23 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 }
 
 func readRulings(fields map[string]json.RawMessage, into *format.Rulings) *Error {
-	var values map[string]string
+	var values map[string]json.RawMessage
 	if err := need(fields, "rulings", &values); err != nil {
 		return err
 	}
+	known := make([]string, 0, len(values))
 	for _, s := range format.Switches() {
-		value, ok := values[s.String()]
-		if !ok {
-			return fault(BadField, join("rulings", s.String()), "missing")
+		known = append(known, s.String())
+		var reading string
+		if err := need(values, s.String(), &reading); err != nil {
+			return err.under("rulings")
 		}
-		if err := into.SetText(s, value); err != nil {
+		if err := into.SetText(s, reading); err != nil {
 			return caused(BadField, join("rulings", s.String()), err)
 		}
-		delete(values, s.String())
 	}
-	for name := range values {
-		return fault(BadField, join("rulings", name), "no such switch")
+	if err := only(values, known...); err != nil {
+		return err.under("rulings")
 	}
 	return nil
 }

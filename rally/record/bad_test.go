@@ -1,0 +1,397 @@
+package record_test
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+// short is a record with three entries, a set-up and a closing line.
+func short(t testing.TB) []string {
+	t.Helper()
+	rules := compile(t, "sideout-doubles-11@2026")
+	l := rally.NewLog(rules, rules.New(rally.A))
+	var b bytes.Buffer
+	u := harbour
+	first := rally.A
+	u.First = &first
+	w, err := record.NewWriter(&b, u, l)
+	require.NoError(t, err)
+	for i, e := range []string{"gA1B1", "A", "B"} {
+		_, err := l.Do(e)
+		require.NoError(t, err)
+		l.Stamp(int64(1000 * i))
+		require.NoError(t, w.Append())
+	}
+	require.NoError(t, w.End())
+	return strings.SplitAfter(strings.TrimSuffix(b.String(), "\n"), "\n")
+}
+
+// with returns the record with one text in one line (from 1) replaced.
+func with(t testing.TB, line int, old, new string) string {
+	t.Helper()
+	lines := short(t)
+	require.Contains(t, lines[line-1], old)
+	lines[line-1] = strings.Replace(lines[line-1], old, new, 1)
+	return strings.Join(lines, "") + "\n"
+}
+
+func TestRefusedRecords(t *testing.T) {
+	lines := short(t)
+	in := func(order ...int) string {
+		out := ""
+		for _, n := range order {
+			out += strings.TrimSuffix(lines[n-1], "\n") + "\n"
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name  string
+		text  string
+		line  int
+		code  record.Code
+		field string
+	}{
+		{"nothing", "", 1, record.NoHeader, ""},
+		{"an empty line", "\n", 1, record.Syntax, ""},
+		{"an array", "[]\n", 1, record.Syntax, ""},
+		{"another object", "{}\n", 1, record.NoHeader, "record"},
+		{"no header", in(2, 3), 1, record.NoHeader, "record"},
+		{"a second header", in(1, 2, 1), 3, record.Syntax, "record"},
+		{"a later version", with(t, 1, `"record":1`, `"record":2`), 1, record.BadVersion, "record"},
+		{"no version", with(t, 1, `"record":1`, `"record":null`), 1, record.BadField, "record"},
+		{"an unknown shape", with(t, 1, "sideout-doubles-11", "sideout-doubles-12"), 1, record.BadField, "format"},
+		{"a format that is a number", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":11`), 1, record.BadField, "format"},
+		{"an empty format", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":{}`), 1, record.BadField, "format.shape"},
+		{"another edition", with(t, 1, `"edition":"2026"`, `"edition":"2025"`), 1, record.BadField, "edition"},
+		{"an unknown edition", with(t, 1, `"edition":"2026"`, `"edition":"1066"`), 1, record.BadField, "edition"},
+		{"no edition", with(t, 1, `"edition":"2026",`, ``), 1, record.BadField, "edition"},
+		{"no set-up", with(t, 1, `"setup":`, `"set_up":`), 1, record.BadField, "set_up"},
+		{"an unknown field of the set-up", with(t, 1, `"court":`, `"courts":`), 1, record.BadField, "setup.courts"},
+		{"a side that is none", with(t, 1, `"left":"B"`, `"left":"C"`), 1, record.BadField, "setup"},
+		{"one player twice", with(t, 1, `"id":"tz"`, `"id":"io"`), 1, record.BadField, "setup.sides.0.players.1"},
+		{"an impossible start", with(t, 1, `"setup"`, `"start":"L1 game=9","setup"`), 1, record.BadField, "start"},
+		{"an unknown field of an entry", with(t, 3, `"do"`, `"dont":1,"do"`), 3, record.BadField, "dont"},
+		{"a field in capitals", with(t, 3, `"do"`, `"Do"`), 3, record.BadField, `"Do"`},
+		{"a field twice", with(t, 3, `"do"`, `"n":2,"do"`), 3, record.BadField, "n"},
+		{"no event", with(t, 3, `"do":"A",`, ``), 3, record.BadField, "do"},
+		{"an event that is none", with(t, 3, `"do":"A"`, `"do":"C"`), 3, record.Refused, "do"},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"in"`), 3, record.Refused, "do"},
+		{"a number as text", with(t, 3, `"n":2`, `"n":"2"`), 3, record.BadField, "n"},
+		{"a broken number", with(t, 3, `"n":2`, `"n":2.5`), 3, record.BadField, "n"},
+		{"number nought", with(t, 3, `"n":2`, `"n":0`), 3, record.BadField, "n"},
+		{"a huge number", with(t, 3, `"n":2`, `"n":10001`), 3, record.TooMany, "n"},
+		{"a time before the match", with(t, 3, `"ms":1000`, `"ms":-1`), 3, record.BadField, "ms"},
+		{"a time beyond all", with(t, 3, `"ms":1000`, `"ms":9007199254740993`), 3, record.BadField, "ms"},
+		{"a time that goes back", with(t, 4, `"ms":2000`, `"ms":999`), 4, record.TimeBack, "ms"},
+		{"an edited entry", with(t, 3, `"do":"A"`, `"do":"B"`), 3, record.Disagrees, "line.score"},
+		{"an edited score", with(t, 3, `score=1-0`, `score=2-0`), 3, record.Disagrees, "line.score"},
+		{"an edited ledger", with(t, 4, `timeouts=0:0`, `timeouts=0:1`), 4, record.Disagrees, "line.timeouts"},
+		{"a line cut short", with(t, 4, ` carry=----`, ``), 4, record.Disagrees, "line"},
+		{"a missing entry", in(1, 2, 4), 3, record.Gap, "n"},
+		{"a line twice", in(1, 2, 3, 3, 4), 4, record.Duplicate, "n"},
+		{"two writers", in(1, 2, 3, 4) + `{"n":3,"do":"A"}` + "\n", 5, record.Collision, "n"},
+		{"two writers at different times", in(1, 2, 3, 4) + `{"n":3,"do":"B","ms":2001}` + "\n", 5, record.Collision, "n"},
+		{"a closing line that counts more", with(t, 5, `"entries":3`, `"entries":4`), 5, record.Gap, "entries"},
+		{"a closing line of another phase", with(t, 5, `"end":"play"`, `"end":"over"`), 5, record.Disagrees, "end"},
+		{"a closing line of another score", with(t, 5, `score=1-0`, `score=1-1`), 5, record.Disagrees, "line.score"},
+		{"two closing lines", in(1, 2, 3, 4, 5, 5), 6, record.Duplicate, "end"},
+		{"a set-up with another first side", in(1) + `{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A","first":"B"}}` + "\n", 2, record.BadField, "setup.first"},
+		{"some other object", in(1) + `{"note":"rain"}` + "\n", 2, record.Syntax, ""},
+		{"text after the object", in(1) + "{\"n\":1,\"do\":\"A\"} {}\n", 2, record.Syntax, ""},
+		{"bytes that are no text", in(1) + "{\"n\":1,\"do\":\"\xff\"}\n", 2, record.Syntax, ""},
+		{"a bomb of brackets", in(1) + `{"n":` + strings.Repeat("[", 9000) + strings.Repeat("]", 9000) + "}\n", 2, record.Syntax, ""},
+		{"a line without end", in(1) + strings.Repeat("x", record.MostLine+1), 2, record.TooLong, ""},
+		{"a torn line", in(1, 2) + `{"n":2,"do`, 3, record.Torn, ""},
+		{"a line without its line end", strings.TrimSuffix(in(1, 2), "\n"), 2, record.Torn, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, err := record.Read(strings.NewReader(c.text))
+			require.Nil(t, got)
+			var e *record.Error
+			require.ErrorAs(t, err, &e)
+			require.Equal(t, c.code, e.Code, e.Error())
+			require.Equal(t, c.line, e.Line, e.Error())
+			if c.name == "a bomb of brackets" {
+				require.Contains(t, e.Reason, "nested too deeply")
+				return
+			}
+			require.Equal(t, c.field, e.Field, e.Error())
+			require.Equal(t, int64(nth(c.text, c.line)), e.Byte)
+			require.NotRegexp(t, regexp.MustCompile(`\.$|[^\x20-\x7e]`), e.Error())
+		})
+	}
+}
+
+// nth returns the number of bytes before a line.
+func nth(text string, line int) int {
+	at := 0
+	for ; line > 1; line-- {
+		at += strings.IndexByte(text[at:], '\n') + 1
+	}
+	return at
+}
+
+// What the strict reader refuses, the lenient one names, and goes on.
+func TestRecover(t *testing.T) {
+	lines := short(t)
+	codes := func(problems []*record.Error) (out []record.Code) {
+		for _, p := range problems {
+			out = append(out, p.Code)
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name  string
+		text  string
+		want  string // entries
+		codes []record.Code
+	}{
+		{"all is well", strings.Join(lines, "") + "\n", "gA1B1 A B", nil},
+		{"spaces and empty lines", lines[0] + "\n  \n" + " " + lines[1] + "\r\n" + lines[2] + lines[3], "gA1B1 A B", nil},
+		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Duplicate}},
+		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.Code{record.Collision}},
+		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Syntax}},
+		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 B", []record.Code{record.Gap, record.Disagrees}},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 B", []record.Code{record.Refused, record.Disagrees, record.Disagrees}},
+		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.Code{record.Disagrees}},
+		{"unknown fields", with(t, 3, `"do"`, `"note":"rain","do"`), "gA1B1 A B", nil},
+		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.TooLong}},
+		{"a correction of a missing entry", lines[0] + lines[1] + strings.ReplaceAll(lines[3], `"n":3`, `"n":4`) +
+			`{"n":5,"do":"amend 3 A"}` + "\n" + `{"n":6,"do":"amend 4 A"}` + "\n", "gA1B1 A amend 2 A",
+			[]record.Code{record.Gap, record.Disagrees, record.Refused}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got, problems, err := record.Recover(strings.NewReader(c.text))
+			require.NoError(t, err)
+			require.Equal(t, c.codes, codes(problems))
+			var entries []string
+			for n := 1; n <= got.Log.Len(); n++ {
+				if e, ok := got.Log.Holds(n); ok {
+					entries = append(entries, e.String())
+				} else {
+					entries = append(entries, got.Log.Text(n))
+				}
+			}
+			require.Equal(t, c.want, strings.Join(entries, " "))
+		})
+	}
+}
+
+// However much is wrong, what is told about it is bounded.
+func TestProblemsAreBounded(t *testing.T) {
+	text := short(t)[0] + strings.Repeat("x\n", 5000)
+	_, problems, err := record.Recover(strings.NewReader(text))
+	require.NoError(t, err)
+	require.Len(t, problems, record.MostProblems+1)
+	require.Equal(t, record.TooMany, problems[record.MostProblems].Code)
+}
+
+// broken is a source that fails after some bytes.
+type broken struct{ rest string }
+
+var errBroken = errors.New("the disk is gone")
+
+func (b *broken) Read(p []byte) (int, error) {
+	if b.rest == "" {
+		return 0, errBroken
+	}
+	n := copy(p, b.rest)
+	b.rest = b.rest[n:]
+	return n, nil
+}
+
+func TestUnreadable(t *testing.T) {
+	text := short(t)[0] + short(t)[1] + `{"n":2,`
+	_, err := record.Read(&broken{text})
+	require.ErrorIs(t, err, errBroken)
+	got, problems, err := record.Recover(&broken{text})
+	require.NoError(t, err)
+	require.Equal(t, 1, got.Log.Len())
+	require.Equal(t, record.Unreadable, problems[0].Code)
+}
+
+func TestWriterRefuses(t *testing.T) {
+	rules := compile(t, "sideout-doubles-11@2026")
+	begin := func() (*rally.Log, *record.Writer, *bytes.Buffer) {
+		var b bytes.Buffer
+		l := rally.NewLog(rules, rules.New(rally.A))
+		w, err := record.NewWriter(&b, harbour, l)
+		require.NoError(t, err)
+		return l, w, &b
+	}
+	code := func(err error) record.Code {
+		var e *record.Error
+		require.ErrorAs(t, err, &e)
+		return e.Code
+	}
+	t.Run("a reason that is no text", func(t *testing.T) {
+		l, w, b := begin()
+		_, _ = l.Apply(rally.RallyTo(rally.A))
+		require.NoError(t, l.Amend(1, 0, "\xff"))
+		require.Equal(t, record.BadField, code(w.Append()))
+		require.Equal(t, record.BadField, code(w.Append()), "an error is final")
+		got, err := record.Read(b)
+		require.NoError(t, err, "what was written is whole")
+		require.Equal(t, 1, got.Log.Len())
+	})
+	t.Run("a time that goes back", func(t *testing.T) {
+		l, w, _ := begin()
+		for _, ms := range []int64{1000, 999} {
+			_, _ = l.Apply(rally.RallyTo(rally.A))
+			l.Stamp(ms)
+		}
+		require.Equal(t, record.TimeBack, code(w.Append()))
+	})
+	t.Run("a reason without end", func(t *testing.T) {
+		l, w, b := begin()
+		_, _ = l.Apply(rally.RallyTo(rally.A))
+		require.NoError(t, l.Amend(1, 0, strings.Repeat("x", record.MostLine)))
+		require.Equal(t, record.TooLong, code(w.Append()))
+		_, err := record.Read(b)
+		require.NoError(t, err)
+	})
+	t.Run("names that are no text", func(t *testing.T) {
+		u := harbour
+		u.Referee = "\xc3"
+		_, err := record.NewWriter(&bytes.Buffer{}, u, rally.NewLog(rules, rally.State{}))
+		require.Equal(t, record.BadField, code(err))
+		_, w, b := begin()
+		require.Equal(t, record.BadField, code(w.Setup(u)))
+		u.Referee = "Noor Haddad"
+		u.Sides[0].Players[0].Mark = "cap"
+		require.NoError(t, w.Setup(u), "a set-up refused costs nothing")
+		got, err := record.Read(b)
+		require.NoError(t, err)
+		require.Equal(t, u, got.Setup)
+	})
+	t.Run("another writer", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "match.jsonl")
+		l := rally.NewLog(rules, rules.New(rally.A))
+		w, err := record.Create(path, harbour, l)
+		require.NoError(t, err)
+		rec, other, err := record.Resume(path)
+		require.NoError(t, err)
+		_, _ = rec.Log.Apply(rally.RallyTo(rally.B))
+		require.NoError(t, other.Append())
+		_, _ = l.Apply(rally.RallyTo(rally.A))
+		require.Equal(t, record.OtherWriter, code(w.Append()))
+		require.NoError(t, w.Close())
+		require.NoError(t, other.End())
+		require.NoError(t, other.Close())
+		require.Equal(t, record.Unreadable, code(other.Append()), "closed")
+		_, err = record.Read(strings.NewReader(readFile(t, path)))
+		require.NoError(t, err)
+		_, err = record.Create(path, harbour, l)
+		require.ErrorIs(t, err, os.ErrExist)
+	})
+	t.Run("resuming what is more than torn", func(t *testing.T) {
+		path := filepath.Join(t.TempDir(), "match.jsonl")
+		text := with(t, 3, "score=1-0", "score=2-0")
+		require.NoError(t, os.WriteFile(path, []byte(text+`{"n":4`), 0o644))
+		_, _, err := record.Resume(path)
+		require.Equal(t, record.Disagrees, code(err))
+		require.Equal(t, text+`{"n":4`, readFile(t, path), "it stays as it is")
+	})
+}
+
+// A match may go on after its record was closed.
+func TestGoesOnAfterTheEnd(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "match.jsonl")
+	require.NoError(t, os.WriteFile(path, []byte(strings.Join(short(t), "")+"\n"), 0o644))
+	rec, w, err := record.Resume(path)
+	require.NoError(t, err)
+	require.True(t, rec.Ended)
+	require.NoError(t, w.End(), "it is closed already")
+	_, err = rec.Log.Do("A")
+	require.NoError(t, err)
+	require.NoError(t, w.Append())
+	got, err := record.Read(strings.NewReader(readFile(t, path)))
+	require.NoError(t, err)
+	require.False(t, got.Ended)
+	require.NoError(t, w.End())
+	require.NoError(t, w.Close())
+	got, err = record.Read(strings.NewReader(readFile(t, path)))
+	require.NoError(t, err)
+	require.True(t, got.Ended)
+	require.Equal(t, 4, got.Log.Len())
+}
+
+func TestRefusedFormats(t *testing.T) {
+	f, err := format.Parse("sideout-doubles-11-of3@2026")
+	require.NoError(t, err)
+	full, err := record.MarshalFormat(f)
+	require.NoError(t, err)
+	for _, c := range []struct{ name, old, new, field string }{
+		{"no shape", `"shape":"sideout-doubles-11-of3",`, ``, "shape"},
+		{"an unknown shape", `sideout-doubles-11-of3`, `nonsense`, "shape"},
+		{"a shape of another game", `"target":11`, `"target":15`, "shape"},
+		{"a target as text", `"target":11`, `"target":"11"`, "game.target"},
+		{"a target beyond all", `"target":11`, `"target":300`, "game.target"},
+		{"a missing target", `"target":11,`, ``, "game.target"},
+		{"a target that is null", `"target":11`, `"target":null`, "game.target"},
+		{"an unknown field", `"target":11`, `"target":11,"goal":11`, "game.goal"},
+		{"a field twice", `"target":11`, `"target":11,"target":11`, "game.target"},
+		{"an order that is none", `"order":"parity"`, `"order":"chaos"`, "game"},
+		{"no games", `"games":3`, `"games":0`, "match.games"},
+		{"a ruling missing", `"order-error":"replay-if-stopped",`, ``, "rulings.order-error"},
+		{"a reading that is none", `"order-error":"replay-if-stopped"`, `"order-error":"maybe"`, "rulings.order-error"},
+		{"a switch that is none", `"order-error"`, `"weather":"rain","order-error"`, "rulings.weather"},
+		{"rulings as numbers", `"order-error":"replay-if-stopped"`, `"order-error":3`, "rulings.order-error"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			require.Contains(t, string(full), c.old)
+			_, err := record.UnmarshalFormat([]byte(strings.Replace(string(full), c.old, c.new, 1)))
+			var e *record.Error
+			require.ErrorAs(t, err, &e)
+			require.Equal(t, c.field, e.Field, e.Error())
+		})
+	}
+	_, err = record.MarshalFormat(format.Format{})
+	require.Error(t, err)
+}
+
+func TestEvents(t *testing.T) {
+	l := played(t, 5)
+	var all []rally.Event
+	for n := 1; n <= l.Len(); n++ {
+		if e, ok := l.Holds(n); ok {
+			all = append(all, e)
+		}
+	}
+	data, err := record.MarshalEvents(all)
+	require.NoError(t, err)
+	got, err := record.UnmarshalEvents(data)
+	require.NoError(t, err)
+	require.Equal(t, all, got)
+	_, err = record.MarshalEvents([]rally.Event{rally.RallyTo(rally.A), 0})
+	require.Error(t, err)
+	for _, c := range []struct{ name, text, field string }{
+		{"nothing", ``, ""},
+		{"an object", `{}`, ""},
+		{"a number", `["A",1]`, "1"},
+		{"no event", `["A","B","C"]`, "2"},
+		{"a correction", `["undo"]`, "0"},
+		{"an array that breaks off", `["A","B"`, ""},
+		{"two arrays", `["A"]["B"]`, ""},
+		{"too many", `["A"` + strings.Repeat(`,"A"`, record.MostEntries) + `]`, strconv.Itoa(record.MostEntries)},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := record.UnmarshalEvents([]byte(c.text))
+			var e *record.Error
+			require.ErrorAs(t, err, &e)
+			require.Equal(t, c.field, e.Field, e.Error())
+		})
+	}
+}
