@@ -198,6 +198,27 @@ func TestProblemsAreBounded(t *testing.T) {
 	require.Equal(t, record.TooMany, problems[record.MostProblems].Code)
 }
 
+// A record cannot claim time without end: every correction folds the log again.
+func TestCorrectionsAreBounded(t *testing.T) {
+	var b strings.Builder
+	b.WriteString(short(t)[0] + short(t)[1])
+	for n := 2; n < record.MostCorrections+10; n++ {
+		b.WriteString(`{"n":` + strconv.Itoa(n) + `,"do":"` + []string{"undo", "redo"}[n%2] + "\"}\n")
+	}
+	_, err := record.Read(strings.NewReader(b.String()))
+	var e *record.Error
+	require.ErrorAs(t, err, &e)
+	require.Equal(t, record.TooMany, e.Code)
+	require.Equal(t, record.MostCorrections+3, e.Line)
+	got, problems, err := record.Recover(strings.NewReader(b.String()))
+	require.NoError(t, err)
+	require.Equal(t, record.MostCorrections+1, got.Log.Len())
+	require.Len(t, problems, 8)
+	_, err = record.ParseNotation("sideout-doubles-11 A: A" + strings.Repeat(" undo redo", record.MostCorrections/2) + " undo")
+	require.ErrorAs(t, err, &e)
+	require.Equal(t, record.TooMany, e.Code)
+}
+
 // broken is a source that fails after some bytes.
 type broken struct{ rest string }
 

@@ -92,5 +92,20 @@ func Do(l *rally.Log, entry string) (rally.Effects, error) {
 	return 0, l.ChangeFormat(f, when[1] == "next", when[2])
 }
 
+// corrects reports whether an entry is a correction, after which a log folds
+// all its entries again.
+func corrects(entry string) bool {
+	switch word, _, _ := strings.Cut(entry, " "); word {
+	case "undo", "redo", "amend", "rule", "rewind", "set", "format":
+		return true
+	}
+	return false
+}
+
+// tooMany is the fault of a record or notation with too many corrections.
+func tooMany(field string) *Error {
+	return fault(TooMany, field, "more than "+strconv.Itoa(MostCorrections)+" corrections")
+}
+
 // brief is outside text for a message.
 func brief(s string) string { return format.Quote(s) }

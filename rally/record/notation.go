@@ -120,6 +120,8 @@ type notation struct {
 	rest string
 	at   int // bytes before the word read last
 	next int // bytes before rest
+
+	repairs int // corrections so far
 }
 
 func (p *notation) log() (*rally.Log, *Error) {
@@ -222,6 +224,11 @@ func (p *notation) entry(l *rally.Log) *Error {
 	} else {
 		if w.inside != strings.Contains(w.text, " ") {
 			return fault(Syntax, "", "brackets are for a correction with a payload")
+		}
+		if corrects(w.text) {
+			if p.repairs++; p.repairs > MostCorrections {
+				return tooMany("")
+			}
 		}
 		if err := add(l, w.text); err != nil {
 			return err

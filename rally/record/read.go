@@ -46,6 +46,7 @@ type reader struct {
 	whole    int64 // bytes up to the end of the last whole line
 	lineEnd  bool  // whether that line has its end
 	held     []int // by number of the record, from 1: entry of the log, 0 if it was not taken
+	repairs  int   // corrections so far
 	ms       int64 // elapsed time of the last entry that has one
 }
 
@@ -297,6 +298,12 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 	}
 	l := rd.out.Log
 	text, err := rd.retarget(what)
+	if corrects(what) {
+		rd.repairs++
+	}
+	if err == nil && rd.repairs > MostCorrections && corrects(what) {
+		err = tooMany("do")
+	}
 	if err == nil {
 		if _, refused := Do(l, text); refused != nil {
 			err = caused(Refused, "do", refused)
