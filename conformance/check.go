@@ -320,6 +320,12 @@ func (r *Report) Summary() string {
 	for _, s := range r.Stale {
 		fmt.Fprintf(&b, "unexpected: %s\n", s)
 	}
-	fmt.Fprintf(&b, "\n%s (%.1f s)\n", r.Verdict, r.Seconds)
+	var claimed []string
+	for _, p := range r.Profiles {
+		if p.Claimed {
+			claimed = append(claimed, p.Profile)
+		}
+	}
+	fmt.Fprintf(&b, "\n%s, claiming %s (%.1f s)\n", r.Verdict, orNone(strings.Join(claimed, ", ")), r.Seconds)
 	return b.String()
 }

@@ -18,7 +18,7 @@ import (
 	"strings"
 )
 
-//go:embed cases LINE.md VERSION profiles.json
+//go:embed cases schema LINE.md PROTOCOL.md README.md CHANGELOG.md VERSION profiles.json
 var content embed.FS
 
 // LinePage returns the text of LINE.md, which defines the canonical line, the
