@@ -19,7 +19,7 @@ import (
 // A record cut at any byte keeps every entry that is whole, and says where it
 // was cut.
 func TestCutAtEveryByte(t *testing.T) {
-	full := played(t, 3)
+	full := playedOf(t, "sideout-doubles-11", 3)
 	text := []byte(whole(t, full))
 	lineEnds := 0
 	for cut := range text {

@@ -52,7 +52,12 @@ func own(t testing.TB) format.Format {
 // it: breaks, a warning, incidents, all corrections, and rallies by a seed.
 func played(t testing.TB, seed uint64) *rally.Log {
 	t.Helper()
-	rules := compile(t, "sideout-doubles-11-of3@2026")
+	return playedOf(t, "sideout-doubles-11-of3", seed)
+}
+
+func playedOf(t testing.TB, shape string, seed uint64) *rally.Log {
+	t.Helper()
+	rules := compile(t, shape+"@2026")
 	l := rally.NewLog(rules, rally.State{})
 	random := rand.New(rand.NewPCG(seed, 2))
 	ms := int64(0)
@@ -72,7 +77,7 @@ func played(t testing.TB, seed uint64) *rally.Log {
 			enter("ends")
 		}
 		if i == 30 {
-			enter("format sideout-doubles-11-of3@2025 next Haddad")
+			enter("format " + shape + "@2025 next Haddad")
 		}
 		require.Less(t, i, 1000)
 	}
