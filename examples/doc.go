@@ -2,4 +2,8 @@
 // own so that what they need never becomes a need of the library.
 //
 //   - officiate guides a referee through a match, rally by rally
+//   - drill trains new referees
+//   - resultcheck says what cannot be so in imported results and logs
+//   - formatlab holds the exact figures of formats against a dense solver
+//   - peer-js is an engine in JavaScript, written from the specification alone
 package examples

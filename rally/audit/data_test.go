@@ -120,6 +120,7 @@ func TestBadmintonTour(t *testing.T) {
 		}
 	}
 	t.Logf("%d clean, %d retired, %d broken", clean, retired, len(broken))
+	require.Equal(t, []int{14918, 14718, 194, 6}, []int{len(matches), clean, retired, len(broken)})
 	for id, say := range broken {
 		t.Log(id, say)
 	}
@@ -150,6 +151,7 @@ func TestBadmintonSingles(t *testing.T) {
 		l.Rows = append(l.Rows, row)
 	}
 	t.Logf("read %d matches, %d rallies", len(logs), len(rows)-1)
+	require.Equal(t, []int{102, 8627}, []int{len(logs), len(rows) - 1})
 	clean := 0
 	sum := map[string]int{}
 	inexact, ties := 0, 0
@@ -176,6 +178,7 @@ func TestBadmintonSingles(t *testing.T) {
 		}
 	}
 	t.Log(clean, sum, "inexact", inexact, "ties", ties)
+	require.Equal(t, 31, clean)
 }
 
 // Charted doubles, Apache-2.0 (rally data: pklmart via pklshop, (c) 2022 Nolan
@@ -187,6 +190,7 @@ func TestChartedDoubles(t *testing.T) {
 	scan := bufio.NewScanner(file)
 	scan.Buffer(nil, 1<<20)
 	games, rallies, timeOuts := 0, 0, 0
+	found := map[string]bool{}
 	for scan.Scan() {
 		var g struct {
 			Game   string
@@ -212,14 +216,18 @@ func TestChartedDoubles(t *testing.T) {
 		games++
 		rep := l.Audit(audit.Place{})
 		for _, f := range rep.Findings {
+			found[g.Game] = true
 			t.Log(g.Game, g.Final, audit.English.Say(&f))
 		}
 		finals, _ := audit.NewFinals(l.Rules.Format())
 		for _, f := range finals.Check(&audit.Match{ID: g.Game, Games: l.Finals}, audit.Place{}, nil) {
+			found[g.Game] = true
 			t.Log(g.Game, audit.English.Say(&f))
 		}
 	}
 	t.Logf("read %d games, %d rallies, %d time-outs", games, rallies, timeOuts)
+	require.Equal(t, []int{54, 2462, 73}, []int{games, rallies, timeOuts})
+	require.Equal(t, map[string]bool{"G20": true, "G21": true, "G23": true}, found, "the three illegal endings, and nothing else")
 }
 
 // Volleyball sets, CC0 (volleystat 0.2.0): a control for false alarms. The
@@ -231,15 +239,34 @@ func TestVolleyballSets(t *testing.T) {
 	require.NoError(t, err)
 	finals, err := audit.NewFinalsOf(s)
 	require.NoError(t, err)
-	matches := map[string]*audit.Match{}
+	// Two rows a set: the points of the home and of the away side.
+	sets := map[string]*[6]audit.Score{}
+	n := 0
 	for _, f := range rows[1:] {
-		id := f[0] + "/" + f[1] + "/" + f[2]
-		// The match id names one team's match; home and away rows share it or
-		// not, so the order of rows decides.
-		_ = id
-		matches[id] = matches[id]
+		id, side := strings.Join(f[:3], "/"), 0
+		if f[3] == "away" {
+			side = 1
+		}
+		if sets[id] == nil {
+			sets[id] = new([6]audit.Score)
+		}
+		set, err := strconv.Atoi(f[4])
+		require.NoError(t, err)
+		points, err := strconv.Atoi(f[5])
+		require.NoError(t, err)
+		sets[id][set][side] = points
 	}
-	_ = finals
-	t.Log(len(matches), len(rows)-1)
-	t.Log(rows[1:12])
+	for id, of := range sets {
+		m := audit.Match{ID: id}
+		for _, score := range of[1:] {
+			if score != (audit.Score{}) {
+				m.Games = append(m.Games, score)
+				n++
+			}
+		}
+		found := finals.Check(&m, audit.Place{}, nil)
+		require.Empty(t, found, "%s %v", id, m.Games)
+	}
+	t.Logf("read %d matches, %d sets", len(sets), n)
+	require.Equal(t, []int{1696, 6330}, []int{len(sets), n})
 }

@@ -3,7 +3,6 @@ package audit
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -18,26 +17,27 @@ func parseFormat(shape string, like format.Format) (format.Format, error) {
 	return f, err
 }
 
-// Costs is what each edit of an explanation costs. A plain error of a scorer
-// costs about as much as any other; what comes in blocks is cheap to continue.
-// The numbers are choices of this package, stated so that ties mean something:
-// only their order and rough proportion matter.
+// Costs is what each edit of an explanation costs. Any plain error of a scorer
+// costs 30, whichever it is: nothing here knows how often people make which.
+// What comes in blocks is cheap to continue, and what the rows' own numbers
+// show is cheap to believe. The numbers are choices of this package, stated so
+// that ties mean something.
 var Costs = struct {
 	Winner, Serving, Server, Receiver, Call, Score, Game   int
 	Missing, MissingMore, MissingNumbered, NumberSkipped   int
 	Tail, TailMore, Extra, ExtraMore, Duplicate, Undone    int
-	Swapped, Slip, SlipMore, Shift, Foul                   int
+	Swapped, Slip, SlipMore, Shift, ShiftMore, Foul        int
 	AfterEnd, AfterEndMore, Unfinished, Final, FinalOver   int
 	Refused, Start, MissingGame                            int
 	FirstBand, SecondBand                                  int
 	LongestUnmotivated, LongestShift, MostNodes, MostEdges int
 }{
-	Winner: 30, Serving: 20, Server: 20, Receiver: 20, Call: 20, Score: 20, Game: 20,
-	Missing: 30, MissingMore: 4, MissingNumbered: 10, NumberSkipped: 15,
-	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 10, Undone: 10,
-	Swapped: 25, Slip: 40, SlipMore: 5, Shift: 35, Foul: 45,
-	AfterEnd: 30, AfterEndMore: 1, Unfinished: 20, Final: 30, FinalOver: 5,
-	Refused: 20, Start: 40, MissingGame: 30,
+	Winner: 30, Serving: 30, Server: 30, Receiver: 30, Call: 30, Score: 30, Game: 30,
+	Missing: 30, MissingMore: 2, MissingNumbered: 10, NumberSkipped: 15,
+	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 30, Undone: 30,
+	Swapped: 30, Slip: 30, SlipMore: 5, Shift: 30, ShiftMore: 10, Foul: 30,
+	AfterEnd: 30, AfterEndMore: 1, Unfinished: 30, Final: 30, FinalOver: 5,
+	Refused: 30, Start: 30, MissingGame: 30,
 	FirstBand: 45, SecondBand: 140,
 	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 6_000_000,
 }
@@ -615,9 +615,12 @@ func (x *lattice) shift(n int32, h node, row *kept, least int32) {
 			continue
 		}
 		done[[2]int8{int8(da), int8(db)}] = true
-		x.join(n, 0, node{h.state, int8(da), int8(db), pinned}, Costs.Shift, ShiftEdit, 0, 0, least)
+		by := max(abs(da-int(h.da)), abs(db-int(h.db)))
+		x.join(n, 0, node{h.state, int8(da), int8(db), pinned}, Costs.Shift+Costs.ShiftMore*(by-1), ShiftEdit, 0, 0, least)
 	}
 }
+
+func abs(n int) int { return max(n, -n) }
 
 // foul supposes an unrecorded penalty point.
 func (x *lattice) foul(n int32, h node, row *kept, least int32) {
@@ -765,13 +768,4 @@ func (x *lattice) isStart(n int32) bool {
 func (x *lattice) cheap(e *edge) bool {
 	return x.nodes[e.from].cost+int32(e.cost)+x.back[e.to] == x.best &&
 		x.nodes[e.from].cost+x.back[e.from] == x.best
-}
-
-// eventsText writes rallies as "A B B".
-func eventsText(events []rally.Event) string {
-	words := make([]string, len(events))
-	for i, e := range events {
-		words[i] = e.String()
-	}
-	return strings.Join(words, " ")
 }

@@ -2,6 +2,9 @@ package audit_test
 
 import (
 	"math/rand"
+	"testing"
+
+	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -9,23 +12,35 @@ import (
 )
 
 // columns says which columns a simulated log has.
-type columns struct{ winner, people, side, score, call, game, number, elapsed bool }
+type columns struct{ winner, people, score, call, game, number bool }
 
-var allColumns = columns{true, true, true, true, true, true, true, true}
+var (
+	everyColumn = columns{winner: true, people: true, score: true, call: true, game: true}
+	numbered    = columns{winner: true, people: true, score: true, call: true, game: true, number: true}
+	noScores    = columns{winner: true, people: true, game: true}
+)
 
-// match plays a random match and returns its log and what happened.
-func match(r *rally.Rules, rng *rand.Rand, c columns, most int) (*audit.Log, []rally.Event) {
+// world is a match that was played, and the log of it.
+type world struct {
+	*audit.Log
+	rng    *rand.Rand
+	c      columns
+	truth  []rally.Event
+	before []rally.State // the state before each row
+	end    rally.State
+}
+
+// play plays a random match of at most most rallies (0 for all). meddle may
+// change the state before rally i: what really happened on court.
+func play(r *rally.Rules, rng *rand.Rand, c columns, most int, meddle func(i int, s rally.State) rally.State) *world {
 	first := rally.Side(rng.Intn(2))
 	st := rally.Starters{rally.A1, rally.B1}
-	doubles := r.Format().Game.Sides == format.Doubles
-	if doubles {
+	if r.Format().Game.Sides == format.Doubles {
 		st = rally.Starters{rally.A1 + rally.Person(rng.Intn(2)), rally.B1 + rally.Person(rng.Intn(2))}
 	}
 	s, _, _ := r.Apply(r.New(first), rally.Start(first, st))
-	l := &audit.Log{Rules: r, Match: "m", First: audit.Of(first), Starters: &st}
-	var truth []rally.Event
-	for n := 1; s.Phase() != rally.Over && (most == 0 || n <= most); n++ {
-		winner := rally.Side(rng.Intn(2))
+	w := &world{Log: &audit.Log{Rules: r, Match: "m", First: audit.Of(first), Starters: &st}, rng: rng, c: c}
+	for i := 0; s.Phase() != rally.Over && (most == 0 || i < most); i++ {
 		if s.Phase() == rally.Between {
 			f, known := r.NextFirst(s)
 			if !known {
@@ -34,21 +49,27 @@ func match(r *rally.Rules, rng *rand.Rand, c columns, most int) (*audit.Log, []r
 			starters, _ := s.Starters()
 			s, _, _ = r.Apply(s, rally.Start(f, starters))
 		}
+		if meddle != nil {
+			s = meddle(i, s)
+		}
+		winner := rally.Side(rng.Intn(2))
 		next, did, refusal := r.Apply(s, rally.RallyTo(winner))
 		if refusal != rally.NotRefused {
 			panic(refusal)
 		}
-		l.Rows = append(l.Rows, rowOf(r, s, next, winner, n, c))
-		truth = append(truth, rally.RallyTo(winner))
+		w.Rows = append(w.Rows, rowOf(r, s, next, winner, i+1, c))
+		w.before = append(w.before, s)
+		w.truth = append(w.truth, rally.RallyTo(winner))
 		if did.Has(rally.GameWon) {
-			l.Finals = append(l.Finals, audit.Score{next.Score(rally.A), next.Score(rally.B)})
+			w.Finals = append(w.Finals, audit.Score{next.Score(rally.A), next.Score(rally.B)})
 		}
 		s = next
 	}
-	if most != 0 {
-		l.Finals = nil
+	w.end = s
+	if most != 0 && s.Phase() != rally.Over {
+		w.Finals = nil
 	}
-	return l, truth
+	return w
 }
 
 func rowOf(r *rally.Rules, before, after rally.State, winner rally.Side, n int, c columns) audit.Row {
@@ -59,9 +80,6 @@ func rowOf(r *rally.Rules, before, after rally.State, winner rally.Side, n int, 
 	}
 	if c.people {
 		row.Server, row.Receiver = audit.PlayerOf(p.Server), audit.PlayerOf(p.Receiver)
-	}
-	if c.side {
-		row.Serving = audit.Of(p.Server.Side())
 	}
 	if c.score {
 		row.Score = &audit.Score{after.Score(rally.A), after.Score(rally.B)}
@@ -76,8 +94,25 @@ func rowOf(r *rally.Rules, before, after rally.State, winner rally.Side, n int, 
 	if c.number {
 		row.N = n
 	}
-	if c.elapsed {
-		row.Elapsed = int64(n) * 20000
-	}
 	return row
+}
+
+func TestCleanLogsHaveNoFindings(t *testing.T) {
+	rng := rand.New(rand.NewSource(1))
+	logs := 0
+	for _, shape := range format.Shapes() {
+		r := rules(t, shape)
+		for _, c := range []columns{everyColumn, numbered, noScores, {winner: true, game: true}, {winner: true}, {score: true, people: true, winner: true}} {
+			for most := range 2 {
+				w := play(r, rng, c, most*(5+rng.Intn(30)), nil)
+				rep := w.Audit(audit.Place{})
+				for _, f := range rep.Findings {
+					t.Errorf("%s %+v: %s", shape, c, audit.English.Say(&f))
+				}
+				require.Zero(t, rep.Replay.First)
+				logs++
+			}
+		}
+	}
+	t.Logf("%d clean logs", logs)
 }

@@ -50,7 +50,6 @@ type settings struct {
 	asExpected, diff, digests bool
 	format, alphabet          string
 	depth                     int
-	command                   []string
 	stdout, stderr            io.Writer
 	given                     []string // the flags as given, for the report
 }
