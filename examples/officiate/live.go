@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -171,9 +172,30 @@ func (v *live) end() error {
 		return err
 	}
 	v.print("Saved: %d entries in %s.", v.log.Len(), v.file)
+	if phase := v.log.State().Phase(); phase == rally.Over || phase == rally.Closed {
+		if err := v.saveResult(); err != nil {
+			return err
+		}
+	}
 	if v.log.State().Phase() != rally.Closed {
 		v.print("To go on: officiate -live -resume %s", v.file)
 	}
+	return nil
+}
+
+// saveResult prints the result of a decided match and saves it beside the
+// record, as the desk reports it.
+func (v *live) saveResult() error {
+	v.result()
+	text, err := json.MarshalIndent(v.log.Result(), "", "  ")
+	if err != nil {
+		return err
+	}
+	file := strings.TrimSuffix(v.file, ".jsonl") + ".result.json"
+	if err := os.WriteFile(file, append(text, '\n'), 0o666); err != nil {
+		return err
+	}
+	v.print("Result saved in %s.", file)
 	return nil
 }
 

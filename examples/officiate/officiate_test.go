@@ -106,7 +106,7 @@ func TestLive(t *testing.T) {
 			file := filepath.Join(dir, c.save)
 			got := program(string(typed), append([]string{"-live", "-save", file}, c.flags...)...)
 			require.Equal(t, 0, got.code, got.errs)
-			golden(t, c.name+".txt", strings.ReplaceAll(got.out, file, "FILE"))
+			golden(t, c.name+".txt", strings.NewReplacer(file, "FILE", strings.TrimSuffix(file, ".jsonl")+".result", "FILE.result").Replace(got.out))
 
 			saved, err := os.Open(file)
 			require.NoError(t, err)
