@@ -199,6 +199,22 @@ func (v *live) saveResult() error {
 	return nil
 }
 
+// question says what the edition lets the referee answer to a player: the
+// asking side, the question, and whether the players are right in it.
+func (v *live) question(text string) {
+	words := strings.Fields(text)
+	var names []string
+	for _, q := range referee.Questions() {
+		names = append(names, q.String())
+		if len(words) == 3 && (words[0] == "A" || words[0] == "B") && words[1] == q.String() && (words[2] == "right" || words[2] == "wrong") {
+			a := v.guide.Answer(v.log.State(), rally.Side(words[0][0]-'A'), q, words[2] == "right")
+			v.print("%s Say: %s Do: %s. %s", v.say(q.Text()), v.say(a.Said), a.Done, v.say(a.Why))
+			return
+		}
+	}
+	v.print("Nothing was answered: want ask, A or B, one of %s, and right or wrong, as in: ask A server right", strings.Join(names, ", "))
+}
+
 // answer takes one line of the keyboard. The error is that of a record that
 // could not be saved; done says that the match is to be left.
 func (v *live) answer(text string) (done bool, _ error) {
@@ -224,6 +240,8 @@ func (v *live) answer(text string) (done bool, _ error) {
 		for _, duty := range v.guide.Now(v.log.State()) {
 			v.print("%s", v.say(duty.Text))
 		}
+	case "ask":
+		v.question(rest)
 	case "over":
 		for _, line := range v.guide.HandOver(v.log).Lines {
 			v.print("%s", v.say(line))
@@ -378,5 +396,6 @@ func (v *live) help() {
 	v.print("vwA, twA, tfA: verbal and technical warning, technical foul. sheet: the sheet is returned. Small letters will do.")
 	v.print("u: take the last entry back. r: bring it back. amend 7 B: entry 7 was B. amend 7 -: it was nothing.")
 	v.print("score, court, why, now, over, log: the score, the court, why this player serves, what to do now, what the next referee needs, all entries.")
+	v.print("ask A server right: what may be answered to that question of side A, which is right in it; also wrong.")
 	v.print("name A1 NAME, mark A1 MARK: who A1 is. q: end and save.")
 }
