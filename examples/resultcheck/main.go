@@ -3,7 +3,8 @@
 //	go run ./examples/resultcheck [flags] FILE…
 //
 // A FILE is a table (CSV with a header; comma, semicolon or tab; columns in
-// any order, listed in README.md), JSON Lines of finals or logs, or a record of
+// any order, listed at columnNames in rally/audit/table.go; a header with an unknown one is
+// answered with the list), JSON Lines of finals or logs, or a record of
 // one match; plain or gzip; "-" is standard input. Every finding has a stable
 // code and key, a place and a sentence. The input is never edited: proposals go
 // to a new column of the file that -out names.

@@ -396,7 +396,7 @@ func foulWithoutPlaces(r *rally.Rules, rng *rand.Rand, c columns, most int) (*wo
 	}
 	from, row := rng.Intn(15), 0
 	w := play(r, rng, c, most, func(i int, s rally.State) rally.State {
-		if row != 0 || i < from || most != 0 && i >= most-4 {
+		if row != 0 || i < from || most != 0 && i >= most-4 || s.Score(rally.A)+s.Score(rally.B) < 2 {
 			return s
 		}
 		next, did, refusal := r.Apply(s, rally.OfSide(rally.TechnicalFoul, rally.A))

@@ -86,7 +86,7 @@ func (x *lattice) terminal(n int32) int32 {
 // truth returns what happened by an edge.
 func (e *edge) truth(x *lattice) []rally.Event {
 	switch e.kind {
-	case MatchEdit, MissingEdit, TailEdit, FoulEdit, OpenEdit:
+	case MatchEdit, ShiftEdit, MissingEdit, TailEdit, FoulEdit, OpenEdit:
 		return []rally.Event{e.event}
 	case SwappedEdit:
 		second := rally.A
@@ -138,8 +138,8 @@ func (x *lattice) edits(e *edge) []Edit {
 		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
 		return one(OrderSlipped, Args{Text: position(is), Other: position(was)})
 	case ShiftEdit:
-		a, b := to.state.Score(rally.A), to.state.Score(rally.B)
-		return one(ScoreShifted, Args{Score: [2]int{a + int(to.da), b + int(to.db)}, Want: [2]int{a, b}})
+		out := one(ScoreShifted, Args{Score: [2]int(*row.Score), Want: [2]int{to.state.Score(rally.A), to.state.Score(rally.B)}})
+		return append(out, x.columnEdits(e, row, edit)...)
 	case AfterEndEdit:
 		return one(AfterEnd, Args{N: 1})
 	case BreakOffEdit:

@@ -470,26 +470,28 @@ func isRally(e rally.Event) bool {
 	return k == rally.RallyWon || k == rally.Replay || k == rally.Stop || k == rally.NoKind
 }
 
-// open starts the next game with the starting servers that a row shows.
+// open starts the next game with the starting servers that a row shows, those
+// of the game before it if it shows none.
 func (l *Log) open(s rally.State, row *Row) rally.State {
-	first, known := l.Rules.NextFirst(s)
+	firsts := []rally.Side{rally.A, rally.B}
+	if first, known := l.Rules.NextFirst(s); known {
+		firsts = firsts[first : first+1]
+	}
 	st, _ := s.Starters()
-	if who, ok := row.Server.Person(); ok {
-		if !known {
-			first = who.Side()
+	best, least := s, seen(1<<15)
+	for _, first := range firsts {
+		for v := range rally.Person(4) {
+			next, _, refusal := l.Rules.Apply(s, rally.Start(first, rally.Starters{st[rally.A] ^ v&1, st[rally.B] ^ v>>1}))
+			if refusal != rally.NotRefused {
+				continue
+			}
+			off := observe(l.Rules, &Row{Serving: row.Serving, Server: row.Server, Receiver: row.Receiver}, next, next, 0, 0)
+			if off < least {
+				best, least = next, off
+			}
 		}
-		st[who.Side()] = who
-		if to, ok := row.Receiver.Person(); ok && to.Side() != who.Side() {
-			st[to.Side()] = to
-		}
-	} else if side, ok := row.Serving.Side(); ok && !known {
-		first = side
 	}
-	next, _, refusal := l.Rules.Apply(s, rally.Start(first, st))
-	if refusal != rally.NotRefused {
-		return s
-	}
-	return next
+	return best
 }
 
 // inferred returns the rally that alone fits a row without a winner, or 0.

@@ -598,25 +598,29 @@ func (x *lattice) ordersOf(s rally.State) []rally.State {
 	return out
 }
 
-// shift supposes that from here on the recorded score is off.
+// shift supposes that from this row on the recorded score is off. The call of
+// the row still has what was recorded before.
 func (x *lattice) shift(n int32, h node, row *kept, least int32) {
 	if row.Score == nil {
 		return
 	}
-	done := map[[2]int8]bool{}
 	for winner := rally.A; winner <= rally.B; winner++ {
 		to, off, ok := x.step(h, row, winner)
 		if !ok || off&scoreOff == 0 {
 			continue
 		}
 		da, db := row.Score[0]-to.state.Score(rally.A), row.Score[1]-to.state.Score(rally.B)
-		most := Costs.LongestShift
-		if da < -most || da > most || db < -most || db > most || done[[2]int8{int8(da), int8(db)}] {
+		by := max(abs(da-int(h.da)), abs(db-int(h.db)))
+		if most := Costs.LongestShift; abs(da) > most || abs(db) > most {
 			continue
 		}
-		done[[2]int8{int8(da), int8(db)}] = true
-		by := max(abs(da-int(h.da)), abs(db-int(h.db)))
-		x.join(n, 0, node{h.state, int8(da), int8(db), pinned}, Costs.Shift+Costs.ShiftMore*(by-1), ShiftEdit, 0, 0, least)
+		off &^= scoreOff | finalOff | finalOver
+		if to.state.Phase() == rally.Playing {
+			to.da, to.db = int8(da), int8(db)
+		} else {
+			off |= x.final(to.state, int8(da), int8(db), row)
+		}
+		x.join(n, 1, to, Costs.Shift+Costs.ShiftMore*(by-1)+off.cost(), ShiftEdit, rally.RallyTo(winner), off, least)
 	}
 }
 
