@@ -22,6 +22,11 @@ func (o *Own) Begin(formatID string, start Start) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
+	return o.BeginBy(rules, start)
+}
+
+// BeginBy is Begin by the rules of a format that has no id.
+func (o *Own) BeginBy(rules *rally.Rules, start Start) (Answer, error) {
 	state, event, err := begin(rules, start)
 	if err != nil {
 		return Answer{}, err
@@ -52,6 +57,9 @@ func begin(rules *rally.Rules, start Start) (rally.State, string, error) {
 	s := rules.New(first)
 	if start.Servers == "" {
 		return s, "", nil
+	}
+	if len(start.Servers) != 4 {
+		return rally.State{}, "", errors.New("conformance: starting servers stand like A1B1, not " + format.Quote(start.Servers))
 	}
 	servers := []string{start.Servers[:2], start.Servers[2:]}
 	return s, "g" + servers[first] + servers[first.Other()], nil

@@ -20,7 +20,7 @@ func TestPageIsCurrent(t *testing.T) {
 	require.NoError(t, err)
 	page, err := os.ReadFile("../DIGESTS.md")
 	require.NoError(t, err)
-	require.Equal(t, Page(rows), string(page), "run go run ./conformance/cmd/digests")
+	require.True(t, Page(rows) == string(page), "the page is out of date: run go run ./conformance/cmd/digests")
 }
 
 // Every named format stands in the table, confirmed by somebody else.

@@ -45,6 +45,7 @@ type Match struct {
 	calls  [2]int  // standard time-outs used
 	fouls  [2]int  // technical fouls of the match
 	did    effects // what the event being done has done so far
+	slips  slips   // rules it forgets; none but in mutants
 }
 
 // New returns a match before its first serve. First is "A", "B", or "" while
@@ -118,6 +119,9 @@ func (m *Match) servesNext() side {
 	}
 	switch m.format.Match.NextServe {
 	case format.OtherSide:
+		if m.slips.has(SameSideFirst) {
+			return m.first
+		}
 		return m.first.other()
 	case format.Winner:
 		return m.winner
@@ -167,7 +171,10 @@ func (m *Match) rally(winner side) {
 		m.keepServing()
 	case m.turn < int(m.rules().Servers):
 		// The partner serves from wherever he stands by now.
-		m.server, m.turn = m.partner(m.server), m.turn+1
+		if !m.slips.has(SamePlayerAgain) {
+			m.server = m.partner(m.server)
+		}
+		m.turn++
 		m.did.add(secondServer)
 	default:
 		m.takeOver(winner)
@@ -198,6 +205,9 @@ func wins(g *format.Game, own, other int) bool {
 func (m *Match) frozen(s side) bool {
 	g := m.rules()
 	own, other := m.score[s], m.score[s.other()]
+	if m.slips.has(FreezeByOther) {
+		own, other = other, own
+	}
 	point := int(g.Target) - 1
 	switch g.Freeze {
 	case format.WinOnServe:
@@ -216,7 +226,7 @@ func (m *Match) frozen(s side) bool {
 // stands exactly at the midpoint. It is due once in a game at most.
 func (m *Match) watchEnds(s side) {
 	at := int(m.rules().ChangeEndsAt)
-	if at == 0 || m.score[s] != at || m.due || m.made {
+	if at == 0 || m.score[s] != at || m.due || m.made && !m.slips.has(EndsForBoth) {
 		return
 	}
 	m.due = true
@@ -229,7 +239,9 @@ func (m *Match) endGame(winner side) {
 	m.winner = winner
 	m.phase = between
 	m.floor, m.server, m.turn = floor{}, nobody, 0
-	m.calls = [2]int{}
+	if !m.slips.has(TimeOutsKept) {
+		m.calls = [2]int{}
+	}
 	m.due = false
 	m.did.add(gameWon)
 

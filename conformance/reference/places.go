@@ -119,7 +119,7 @@ func (m *Match) takePlaces() {
 	for _, s := range bothSides {
 		starter := m.starts[s]
 		m.floor[s] = courts{right: personOf(s, starter), left: personOf(s, 3-starter)}
-		if g.Order != format.FixedCourts && letterOf(m.score[s]) == left {
+		if g.Order != format.FixedCourts && letterOf(m.score[s]) == left && !m.slips.has(StartsRightAlways) {
 			m.floor[s].swap()
 		}
 	}
@@ -128,8 +128,11 @@ func (m *Match) takePlaces() {
 
 // walkAfterPoint lets the partners walk whose side has scored in a rally.
 func (m *Match) walkAfterPoint(scorer side, onServe bool) {
-	if m.singles() {
+	if m.singles() || m.slips.has(PartnersStay) {
 		return
+	}
+	if m.slips.has(ReceiversSwapToo) {
+		m.floor[scorer.other()].swap()
 	}
 	switch m.rules().Order {
 	case format.ByParity:
@@ -145,6 +148,9 @@ func (m *Match) walkAfterPoint(scorer side, onServe bool) {
 // The server and his number stay, but for fixed courts, where the score picks
 // the server unless the edition is read otherwise.
 func (m *Match) walkAfterPenalty(moved side) {
+	if m.slips.has(PenaltyMovesNobody) {
+		return
+	}
 	if m.singles() {
 		m.walkInSingles()
 		return
@@ -169,7 +175,7 @@ func (m *Match) walkAfterPenalty(moved side) {
 // serves on, except where nobody moves: there the ball moves to the court
 // that the side's score points to.
 func (m *Match) keepServing() {
-	if m.rules().Order == format.FixedCourts {
+	if m.rules().Order == format.FixedCourts && !m.slips.has(SameServerHolds) {
 		s := m.server.side()
 		m.server = m.floor[s].in(letterOf(m.score[s]))
 	}
@@ -178,9 +184,16 @@ func (m *Match) keepServing() {
 // takeOver gives the serve to a side that won it from the other.
 func (m *Match) takeOver(s side) {
 	m.turn = 1
+	if m.slips.has(SideOutToSecond) {
+		m.turn = int(m.rules().Servers)
+	}
 	switch {
 	case m.singles():
 		m.server = personOf(s, 1)
+	case m.slips.has(LeftOpensTurn) && m.rules().Order == format.ByParity:
+		m.server = m.floor[s].left
+	case m.slips.has(StarterOpensTurn):
+		m.server = personOf(s, m.starts[s])
 	case m.rules().Order == format.ByParity:
 		m.server = m.floor[s].right // always from the right, whoever stands there
 	default:
@@ -195,6 +208,9 @@ func (m *Match) walkInSingles() {
 		return
 	}
 	servers := m.score[m.server.side()]
+	if m.slips.has(ReceiversParity) {
+		servers = m.score[m.server.side().other()]
+	}
 	for _, s := range bothSides {
 		score := servers
 		if m.rules().Order == format.HalfCourt {

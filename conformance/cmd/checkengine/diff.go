@@ -129,8 +129,8 @@ func (s *settings) clauses(first, second *protocol.Client, nameA, nameB, id stri
 				continue
 			}
 			x, y := conformance.RunSubject(first, c, id), conformance.RunSubject(second, c, id)
-			if (x == nil) == (y == nil) {
-				continue
+			if (x == nil) == (y == nil) || x != nil && x.Outcome != conformance.Wrong || y != nil && y.Outcome != conformance.Wrong {
+				continue // who skips a case has not got it wrong
 			}
 			if told == 0 {
 				fmt.Fprintf(s.stdout, "\n  the corpus decides between them:\n")

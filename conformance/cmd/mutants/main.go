@@ -1,0 +1,52 @@
+// Command mutants plays every hand-written case against every mutant of
+// package conformance/mutants and writes conformance/mutants/matrix.json and
+// conformance/MUTANTS.md. Run it in the root of the repository.
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/mutants"
+)
+
+func main() {
+	if err := run(); err != nil {
+		fmt.Fprintln(os.Stderr, "mutants:", err)
+		os.Exit(1)
+	}
+}
+
+func run() error {
+	files, err := conformance.Load()
+	if err != nil {
+		return err
+	}
+	survive := 0
+	rows := mutants.Compute(files, func(r mutants.Row) {
+		if len(r.Kills) == 0 {
+			survive++
+			fmt.Fprintf(os.Stderr, "%s survives\n", r.Mutant)
+		}
+	})
+	if err := write(rows); err != nil {
+		return err
+	}
+	fmt.Fprintf(os.Stderr, "%d mutants, %d survive\n", len(rows), survive)
+	return nil
+}
+
+// write writes the matrix and the page that shows it.
+func write(rows []mutants.Row) error {
+	text, err := json.Marshal(rows)
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.FromSlash("conformance/mutants/matrix.json"), append(text, '\n'), 0o666); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows)), 0o666)
+}

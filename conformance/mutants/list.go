@@ -1,0 +1,556 @@
+package mutants
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/reference"
+	"github.com/evencourt/evencourt/format"
+)
+
+// All lists the mutants.
+func All() []Mutant {
+	return slices.Concat(ofGames(), ofMatches(), ofRulings(), ofPlaces(), ofAnswers(), ofEvents(), ofCorrections())
+}
+
+func ofGames() []Mutant {
+	freeze := func(f format.Freeze) func(*format.Game) {
+		return func(g *format.Game) {
+			if g.Scorer == format.EitherSide {
+				g.Freeze = f
+			}
+		}
+	}
+	return []Mutant{
+		games("target-1", "a game ends a point too early", func(g *format.Game) { g.Target-- }),
+		games("target+1", "a game ends a point too late", func(g *format.Game) { g.Target++ }),
+		games("win-by-1", "a lead of one wins", func(g *format.Game) { g.WinBy = 1 }),
+		games("win-by-3", "a lead of three is needed", func(g *format.Game) { g.WinBy = 3 }),
+		games("cap", "a score of target plus four wins by any margin", func(g *format.Game) {
+			if g.Cap == 0 {
+				g.Cap = g.Target + 4
+			}
+		}),
+		games("no-cap", "there is no score that wins by any margin", func(g *format.Game) { g.Cap = 0 }),
+		games("no-first-turn-exception", "both partners serve in the first turn of a game", func(g *format.Game) { g.FirstTurn = g.Servers }),
+		games("one-server", "there is no second server", func(g *format.Game) { g.Servers, g.FirstTurn = 1, 1 }),
+		games("either-scores", "the receivers score too", func(g *format.Game) { g.Scorer = format.EitherSide }),
+		games("server-scores", "only the serving side scores", func(g *format.Game) {
+			g.Scorer, g.Freeze = format.ServingSide, format.NoFreeze
+		}),
+		games("order-swap-on-serve", "partners swap only after a point on their own serve", func(g *format.Game) {
+			if g.Sides == format.Doubles {
+				g.Order = format.SwapOnServe
+			}
+		}),
+		games("order-parity", "places follow the score everywhere", func(g *format.Game) { g.Order = format.ByParity }),
+		games("order-fixed", "partners never move", func(g *format.Game) {
+			if g.Sides == format.Doubles && g.Servers == 1 {
+				g.Order = format.FixedCourts
+			}
+		}),
+		games("order-half-court", "each player of singles stands by his own score", func(g *format.Game) {
+			if g.Sides == format.Singles {
+				g.Order = format.HalfCourt
+			}
+		}),
+		games("no-freeze", "receivers score to the end", freeze(format.NoFreeze)),
+		games("freeze-win-on-serve", "only the winning point must be won on serve", freeze(format.WinOnServe)),
+		games("freeze-each-at-point", "a side one short of the target scores on serve only", freeze(format.EachAtPoint)),
+		games("freeze-leader-and-trailer", "leader frozen one short, trailer three short", freeze(format.LeaderAndTrailer)),
+		games("freeze-both-at-point", "both are frozen once a side is one short", freeze(format.BothAtPoint)),
+		games("end-change-early", "ends change a point too early", func(g *format.Game) {
+			if g.ChangeEndsAt > 0 {
+				g.ChangeEndsAt--
+			}
+		}),
+		games("end-change-late", "ends change a point too late", func(g *format.Game) {
+			if g.ChangeEndsAt > 0 {
+				g.ChangeEndsAt++
+			}
+		}),
+		games("end-change-never", "ends never change in mid-game", func(g *format.Game) { g.ChangeEndsAt = 0 }),
+		games("end-change-every-game", "ends change in mid-game of every game", func(g *format.Game) { g.ChangeEndsAt = format.Midpoint(g.Target) }),
+		games("time-outs+1", "one time-out too many", func(g *format.Game) { g.TimeOuts++ }),
+		games("time-outs-1", "one time-out too few", func(g *format.Game) {
+			if g.TimeOuts > 0 {
+				g.TimeOuts--
+			}
+		}),
+	}
+}
+
+func ofMatches() []Mutant {
+	return []Mutant{
+		data("play-all", "all games are played, though the match is decided", func(f *format.Format) { f.Match.PlayAll = true }),
+		data("best-of-5", "a match of three games needs three", func(f *format.Format) {
+			if f.Match.Games == 3 {
+				f.Match.Games = 5
+			}
+		}),
+		data("best-of-3", "a match of five games needs two", func(f *format.Format) {
+			if f.Match.Games == 5 {
+				f.Match.Games = 3
+			}
+		}),
+		data("winner-serves-first", "the winner of a game serves first in the next", func(f *format.Format) { f.Match.NextServe = format.Winner }),
+		data("loser-serves-first", "the loser of a game serves first in the next", func(f *format.Format) { f.Match.NextServe = format.Loser }),
+		data("other-side-serves-first", "first serve alternates where the winner has it", func(f *format.Format) { f.Match.NextServe = format.OtherSide }),
+		data("anybody-serves-first", "who serves first in the next game is open", func(f *format.Format) { f.Match.NextServe = format.Chosen }),
+		data("ends-stay", "ends do not change between games", func(f *format.Format) { f.Match.ChangeEnds = false }),
+	}
+}
+
+// ofRulings reads every switch that an event can show otherwise. Those left
+// out concern clocks, questions to the referee, who may stop a rally, or how a
+// result is written, which no line shows.
+func ofRulings() []Mutant {
+	var out []Mutant
+	for _, r := range []struct {
+		s      format.Switch
+		values []string
+	}{
+		{format.OrderError, []string{"stands-warned", "fault", "replay-if-stopped", "corrected"}},
+		{format.OrderWindow, []string{"none", "overtaken", "next-serve"}},
+		{format.Questions, []string{"any", "server-by-servers", "own-score"}},
+		{format.ScoreStop, []string{"before-serve", "before-return", "before-third-shot"}},
+		{format.Misled, []string{"no", "yes"}},
+		{format.LateReceiver, []string{"stands", "fault"}},
+		{format.LateSide, []string{"annulled", "stands"}},
+		{format.BothWrong, []string{"serving-side", "receiving-side"}},
+		{format.SecondOffence, []string{"ignored", "counts"}},
+		{format.FaultAgain, []string{"faulted", "excused"}},
+		{format.StarterNotice, []string{"note", "fault"}},
+		{format.Defer, []string{"no", "yes"}},
+		{format.TimeOutBetween, []string{"no", "yes"}},
+		{format.MedicalInvalid, []string{"nothing", "warning", "time-out-and-warning"}},
+		{format.MedicalWithdrawn, []string{"nothing", "time-out-or-foul"}},
+		{format.FoulValue, []string{"award", "remove"}},
+		{format.WarningScope, []string{"match", "game"}},
+		{format.MadeFoulCounts, []string{"no", "yes"}},
+		{format.FoulsBetween, []string{"no", "yes"}},
+		{format.CarriedPenalties, []string{"no", "yes"}},
+		{format.PreMatchPenalties, []string{"no", "yes"}},
+		{format.AwardedPointWins, []string{"no", "yes"}},
+		{format.RemovedPointWins, []string{"no", "yes"}},
+		{format.PenaltyEndChange, []string{"no", "yes"}},
+		{format.FixedCourtFoul, []string{"parity", "same-server"}},
+		{format.SwapFoul, []string{"swap", "stay"}},
+		{format.ChallengeLost, []string{"nothing", "time-out-and-warning"}},
+		{format.ChallengeWithdrawn, []string{"nothing", "time-out-or-foul"}},
+		{format.LateGameSeconds, []string{"500"}},
+		{format.LateMatchSeconds, []string{"800"}},
+		{format.Correctable, []string{"sheet", "last-point"}},
+	} {
+		for _, v := range r.values {
+			out = append(out, reading(r.s, v))
+		}
+	}
+	return out
+}
+
+func ofPlaces() []Mutant {
+	return []Mutant{
+		slip("partners-stay", "partners do not change courts after a point", reference.PartnersStay),
+		slip("receivers-swap-too", "the receivers change courts too", reference.ReceiversSwapToo),
+		slip("same-player-again", "the second server is the first one again", reference.SamePlayerAgain),
+		slip("side-out-to-second", "after a side-out a side begins with number 2", reference.SideOutToSecond),
+		slip("left-opens-turn", "the player on the left opens a turn", reference.LeftOpensTurn),
+		slip("starter-opens-turn", "the starting server opens every turn", reference.StarterOpensTurn),
+		slip("receivers-parity", "in singles the receiver's score picks the court", reference.ReceiversParity),
+		slip("same-server-holds", "on fixed courts the same player serves on", reference.SameServerHolds),
+		slip("penalty-moves-nobody", "a penalty moves the score and nobody", reference.PenaltyMovesNobody),
+		slip("starts-right-always", "a game that opens at 1-0 opens from the right", reference.StartsRightAlways),
+		slip("same-side-first", "the same side serves first in every game", reference.SameSideFirst),
+		slip("time-outs-kept", "time-outs used stay used in the next game", reference.TimeOutsKept),
+		slip("ends-for-both", "each side's midpoint makes an end change due", reference.EndsForBoth),
+		slip("freeze-by-other", "the other side's score freezes", reference.FreezeByOther),
+	}
+}
+
+// value returns a field of a line.
+func value(line, name string) string {
+	_, rest, _ := strings.Cut(line, " "+name+"=")
+	v, _, _ := strings.Cut(rest, " ")
+	return v
+}
+
+// with returns a line with another value of a field.
+func with(line, name, v string) string {
+	return strings.Replace(line, " "+name+"="+value(line, name)+" ", " "+name+"="+v+" ", 1)
+}
+
+func without(effects []string, drop ...string) []string {
+	return slices.DeleteFunc(slices.Clone(effects), func(e string) bool { return slices.Contains(drop, e) })
+}
+
+func ofAnswers() []Mutant {
+	type answer = conformance.Answer
+	reverse := strings.NewReplacer("12", "21", "21", "12", "1-", "-1", "-1", "1-")
+	return []Mutant{
+		answered("call-receivers-first", "calls the receivers' score first", func(a answer) answer {
+			parts := strings.SplitN(a.Call, "-", 3)
+			if len(parts) >= 2 {
+				parts[0], parts[1] = parts[1], parts[0]
+				a.Call = strings.Join(parts, "-")
+			}
+			return a
+		}),
+		answered("call-without-number", "leaves the server number out of the call", func(a answer) answer {
+			if parts := strings.Split(a.Call, "-"); len(parts) == 3 {
+				a.Call = parts[0] + "-" + parts[1]
+			}
+			return a
+		}),
+		answered("call-with-number", "calls a server number where there is none", func(a answer) answer {
+			if strings.Count(a.Call, "-") == 1 {
+				a.Call += "-1"
+			}
+			return a
+		}),
+		answered("call-a-first", "calls A's score first whoever serves", func(a answer) answer {
+			if parts := strings.SplitN(a.Call, "-", 3); len(parts) >= 2 && strings.HasPrefix(value(a.Line, "serve"), "B") {
+				parts[0], parts[1] = parts[1], parts[0]
+				a.Call = strings.Join(parts, "-")
+			}
+			return a
+		}),
+		answered("places-mirrored", "right and left are mixed up for both sides", func(a answer) answer {
+			a.Line = with(with(a.Line, "A", reverse.Replace(value(a.Line, "A"))), "B", reverse.Replace(value(a.Line, "B")))
+			return a
+		}),
+		answered("receiver-straight", "the player straight across receives", func(a answer) answer {
+			r := value(a.Line, "receive")
+			if len(r) == 2 && !strings.Contains(value(a.Line, "A"), "-") {
+				a.Line = with(a.Line, "receive", r[:1]+map[string]string{"1": "2", "2": "1"}[r[1:]])
+			}
+			return a
+		}),
+		answered("court-right-always", "every serve comes from the right", func(a answer) answer {
+			a.Line = with(a.Line, "serve", strings.Replace(value(a.Line, "serve"), "@L", "@R", 1))
+			return a
+		}),
+		answered("final-wiped", "the final score is wiped out between games", func(a answer) answer {
+			if p := value(a.Line, "phase"); p == "between" || p == "over" {
+				a.Line = with(a.Line, "score", "0-0")
+			}
+			return a
+		}),
+		answered("winner-swapped", "the match is given to the other side", func(a answer) answer {
+			r := value(a.Line, "result")
+			if strings.HasPrefix(r, "A") {
+				a.Line = with(a.Line, "result", "B"+r[1:])
+			} else if strings.HasPrefix(r, "B") {
+				a.Line = with(a.Line, "result", "A"+r[1:])
+			}
+			return a
+		}),
+		answered("time-outs-left", "counts time-outs left instead of used", func(a answer) answer {
+			t := value(a.Line, "timeouts")
+			if len(t) == 3 && value(a.Line, "phase") == "play" {
+				a.Line = with(a.Line, "timeouts", string('2'-t[0]+'0')+":"+string('2'-t[2]+'0'))
+			}
+			return a
+		}),
+		answered("no-help-first", "does not say that help comes first", func(a answer) answer {
+			a.Effects = without(a.Effects, "help")
+			return a
+		}),
+		answered("side-out-for-second-server", "announces a side-out where the second server is due", func(a answer) answer {
+			for i, e := range a.Effects {
+				if e == "second-server" {
+					a.Effects = slices.Clone(a.Effects)
+					a.Effects[i] = "side-out"
+				}
+			}
+			return a
+		}),
+		answered("last-time-out-unsaid", "does not say that a time-out was the last", func(a answer) answer {
+			a.Effects = without(a.Effects, "last-time-out")
+			return a
+		}),
+		answered("withheld-unsaid", "does not say that a point was withheld", func(a answer) answer {
+			a.Effects = without(a.Effects, "withheld")
+			return a
+		}),
+	}
+}
+
+func ofEvents() []Mutant {
+	type answer = conformance.Answer
+	medical := regexp.MustCompile(`^m[AB][12]$`)
+	return []Mutant{
+		wrapped("refusal-changes-state", "a refused event moves the serve all the same", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused != "" && value(a.Line, "phase") == "play" {
+				b := w.play("A")
+				a.Line, a.Call = b.Line, b.Call
+			}
+			return a
+		}),
+		wrapped("accepts-after-the-end", "events after the end are accepted and ignored", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "over" || a.Refused == "closed" {
+				a.Refused = ""
+			}
+			return a
+		}),
+		wrapped("time-out-with-none-left", "a time-out is granted when none is left", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "none-left" {
+				return answer{Line: with(a.Line, "break", event), Call: a.Call, Effects: []string{"break"}}
+			}
+			return a
+		}),
+		wrapped("medical-as-time-out", "a medical time-out is charged as a time-out", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			t := value(a.Line, "timeouts")
+			if a.Refused == "" && medical.MatchString(event) && len(t) == 3 {
+				if event[1] == 'A' {
+					return w.set(a, with(a.Line, "timeouts", string(t[0]+1)+t[1:]))
+				}
+				return w.set(a, with(a.Line, "timeouts", t[:2]+string(t[2]+1)))
+			}
+			return a
+		}),
+		wrapped("medical-twice", "a player gets a second medical time-out", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "medical-used" {
+				return answer{Line: with(a.Line, "break", event), Call: a.Call, Effects: []string{"break", "help"}}
+			}
+			return a
+		}),
+		wrapped("medical-unused", "medical time stays unused after it was taken", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			return w.bent(a, with(a.Line, "medical", strings.ReplaceAll(value(a.Line, "medical"), "u", "-")))
+		}),
+		wrapped("break-goes-on", "a rally does not end a break", func(w *wrapper, event string) answer {
+			before := value(w.last.Line, "break")
+			a := w.play(event)
+			if a.Refused == "" && before != "-" && slices.Contains(a.Effects, "time-in") && event != "in" && event != "dealt" && value(a.Line, "phase") == "play" {
+				a.Effects = without(a.Effects, "time-in")
+				return w.set(a, with(a.Line, "break", before))
+			}
+			return a
+		}),
+		wrapped("time-out-moves-serve", "a time-out gives the serve to the second server", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "" && (event == "tA" || event == "tB") {
+				if s := value(a.Line, "serve"); strings.HasSuffix(s, "#1") {
+					return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "1")+"2"))
+				}
+			}
+			return a
+		}),
+		wrapped("replay-is-lost", "a replayed rally is lost by the serving side", func(w *wrapper, event string) answer {
+			if event == "replay" && value(w.last.Line, "phase") == "play" {
+				winner := "A"
+				if strings.HasPrefix(value(w.last.Line, "serve"), "A") {
+					winner = "B"
+				}
+				return w.play(winner)
+			}
+			return w.play(event)
+		}),
+		wrapped("faults-ignored", "a fault is noted and the rally is played again", func(w *wrapper, event string) answer {
+			if len(event) > 2 && (event[:2] == "A:" || event[:2] == "B:") && !strings.Contains(event, "?") {
+				if b := w.play(event); b.Refused != "" {
+					return b
+				}
+				w.play("undo")
+				return w.play("replay")
+			}
+			return w.play(event)
+		}),
+		wrapped("starters-forgotten", "a game that is started keeps the starting servers of the last one", func(w *wrapper, event string) answer {
+			if old := value(w.last.Line, "start"); len(event) == 5 && event[0] == 'g' && len(old) == 4 && !strings.Contains(event, "?") {
+				if event[1] == 'A' {
+					return w.play("g" + old)
+				}
+				return w.play("g" + old[2:] + old[:2])
+			}
+			return w.play(event)
+		}),
+		wrapped("end-change-blocks", "a rally is refused while an end change is due", func(w *wrapper, event string) answer {
+			if strings.Contains(value(w.last.Line, "due"), "e") && (event == "A" || event == "B") {
+				return answer{Line: w.last.Line, Call: w.last.Call, Refused: "not-now"}
+			}
+			return w.play(event)
+		}),
+		wrapped("end-change-swaps-serve", "an end change gives the serve away", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "" && event == "ends" {
+				s := value(a.Line, "serve")
+				return w.bent(a, with(a.Line, "serve", map[byte]string{'A': "B", 'B': "A"}[s[0]]+s[1:]))
+			}
+			return a
+		}),
+		wrapped("exchange-any-time", "partners exchange fixed courts between any two rallies", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "not-now" && (event == "xA" || event == "xB") {
+				return answer{Line: a.Line, Call: a.Call, Effects: []string{"exchanged"}}
+			}
+			return a
+		}),
+		wrapped("rally-before-the-choice", "a rally opens the match though nobody has chosen who serves", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "no-first-server" {
+				w.play("gA1B1")
+				return w.play(event)
+			}
+			return a
+		}),
+		wrapped("concussion-plays-on", "a player with a suspected concussion plays on", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "absent-due" {
+				return answer{Line: a.Line, Call: a.Call, Effects: []string{"point"}}
+			}
+			return a
+		}),
+		wrapped("blood-ends-by-time-in", "play goes on though the cause of the stop is not dealt with", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "undealt" {
+				w.play("dealt")
+				return w.play(event)
+			}
+			return a
+		}),
+		wrapped("warnings-forgotten", "warnings are not counted", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "" && strings.HasPrefix(event, "tw") {
+				return w.set(a, with(a.Line, "tw", "0:0"))
+			}
+			return a
+		}),
+		wrapped("fouls-forgotten", "technical fouls are not counted", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "" && strings.HasPrefix(event, "tf") {
+				return w.set(a, with(a.Line, "tf", "0:0"))
+			}
+			return a
+		}),
+		wrapped("verbal-counts", "a verbal warning counts as a technical one", func(w *wrapper, event string) answer {
+			if strings.HasPrefix(event, "vw") {
+				return w.play("tw" + event[2:])
+			}
+			return w.play(event)
+		}),
+		wrapped("retired-wins", "the side that retires wins", func(w *wrapper, event string) answer {
+			if len(event) == 4 && event[:3] == "ret" {
+				return w.play("ret" + map[string]string{"A": "B", "B": "A"}[event[3:]])
+			}
+			return w.play(event)
+		}),
+		wrapped("incidents-ignored", "errors on a rally change nothing", func(w *wrapper, event string) answer {
+			if winner, _, rides := strings.Cut(event, "?"); rides && winner != "stop" {
+				return w.play(winner)
+			}
+			return w.play(event)
+		}),
+		wrapped("stops-replayed", "every rally that was stopped is played again", func(w *wrapper, event string) answer {
+			if strings.HasPrefix(event, "stop?") {
+				return w.play("replay")
+			}
+			return w.play(event)
+		}),
+		wrapped("sheet-any-time", "the sheet can be returned in mid-match", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if event == "sheet" && a.Refused == "not-now" {
+				return answer{Line: with(a.Line, "phase", "closed"), Effects: []string{"closed"}}
+			}
+			return a
+		}),
+	}
+}
+
+func ofCorrections() []Mutant {
+	type answer = conformance.Answer
+	correction := regexp.MustCompile(`^(undo|redo|amend |rule |rewind )`)
+	return []Mutant{
+		wrapped("rebuilt-without-first-turn-exception", "the opening-turn exception is forgotten when the state is rebuilt from the marks", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			s := value(a.Line, "serve")
+			score := value(a.Line, "score")
+			// As it looks from marks: the side that served first has the serve
+			// and the others have no point.
+			opening := strings.HasPrefix(s, "A") && strings.HasSuffix(score, "-0") || strings.HasPrefix(s, "B") && strings.HasPrefix(score, "0-")
+			if a.Refused == "" && correction.MatchString(event) && strings.HasSuffix(s, "#2") && s[:1] == value(a.Line, "first") && opening {
+				return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
+			}
+			return a
+		}),
+		wrapped("undo-loses-number", "an undo forgets which server it was", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if s := value(a.Line, "serve"); a.Refused == "" && event == "undo" && strings.HasSuffix(s, "#2") {
+				return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
+			}
+			return a
+		}),
+		wrapped("undo-does-nothing", "an undo is accepted and changes nothing", func(w *wrapper, event string) answer {
+			if event == "undo" {
+				a := w.play("undo")
+				if a.Refused != "" {
+					return a
+				}
+				return w.play("redo")
+			}
+			return w.play(event)
+		}),
+		wrapped("redo-does-nothing", "a redo is accepted and changes nothing", func(w *wrapper, event string) answer {
+			if event == "redo" {
+				a := w.play("redo")
+				if a.Refused != "" {
+					return a
+				}
+				return w.play("undo")
+			}
+			return w.play(event)
+		}),
+		wrapped("amend-strikes", "an amended entry is struck instead", func(w *wrapper, event string) answer {
+			if parts := strings.Split(event, " "); len(parts) > 2 && parts[0] == "amend" {
+				return w.play("amend " + parts[1] + " -")
+			}
+			return w.play(event)
+		}),
+		wrapped("rewind-restores-ledger", "a rewind gives time-outs back", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if a.Refused == "" && strings.HasPrefix(event, "rewind ") {
+				return w.bent(a, with(a.Line, "timeouts", "0:0"))
+			}
+			return a
+		}),
+		wrapped("ruled-as-repair", "a ruled correction repairs the record without regard to its window", func(w *wrapper, event string) answer {
+			if rest, ok := strings.CutPrefix(event, "rule "); ok {
+				a := w.play(event)
+				if a.Refused == "out-of-window" {
+					return w.play("amend " + rest)
+				}
+				return a
+			}
+			return w.play(event)
+		}),
+		wrapped("concussion-undone", "an undo lifts a suspected concussion", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if event == "undo" && a.Refused == "not-now" && strings.Contains(value(a.Line, "out"), "c") {
+				return answer{Line: with(a.Line, "out", "----"), Call: a.Call}
+			}
+			return a
+		}),
+		wrapped("set-keeps-score", "a position that is stated keeps the old score", func(w *wrapper, event string) answer {
+			a := w.play(event)
+			if strings.HasPrefix(event, "set ") && a.Refused == "" {
+				a.Line = with(a.Line, "score", value(w.last.Line, "score"))
+			}
+			return a
+		}),
+	}
+}
+
+// bent answers with another line without being there, where the engine would
+// refuse to be.
+func (w *wrapper) bent(a conformance.Answer, line string) conformance.Answer {
+	a.Line = line
+	return a
+}

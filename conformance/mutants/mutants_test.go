@@ -1,0 +1,80 @@
+package mutants
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/conformance"
+)
+
+// Every mutant dies by the hand-written cases that the matrix names first: a
+// case that lost its strength shows here.
+func TestEveryMutantDies(t *testing.T) {
+	files, err := conformance.Load()
+	require.NoError(t, err)
+	byID := map[string]*conformance.Case{}
+	for i := range files {
+		for j := range files[i].Cases {
+			byID[files[i].Cases[j].ID] = &files[i].Cases[j]
+		}
+	}
+	rows, err := Matrix()
+	require.NoError(t, err)
+	all := All()
+	require.GreaterOrEqual(t, len(all), 60)
+	require.Len(t, rows, len(all), "run go run ./conformance/cmd/mutants")
+	seen := map[string]bool{}
+	kills := 0
+	for i := range all {
+		m, row := &all[i], rows[i]
+		require.Equal(t, m.Name, row.Mutant, "run go run ./conformance/cmd/mutants")
+		require.False(t, seen[m.Name], "%s stands twice", m.Name)
+		seen[m.Name] = true
+		require.NotEmpty(t, row.Kills, "%s survives: it %s", m.Name, m.Wrong)
+		for k, id := range row.Kills {
+			if k == 3 {
+				break
+			}
+			c := byID[id]
+			require.NotNil(t, c, "case %s is gone: run go run ./conformance/cmd/mutants", id)
+			require.False(t, c.Generated, id)
+			require.NotEmpty(t, m.Kill(c), "%s no longer kills %s", id, m.Name)
+			kills++
+		}
+	}
+	t.Logf("%d mutants, %d kills played again", len(all), kills)
+}
+
+func TestPageIsCurrent(t *testing.T) {
+	rows, err := Matrix()
+	require.NoError(t, err)
+	page, err := os.ReadFile("../MUTANTS.md")
+	require.NoError(t, err)
+	require.True(t, Page(rows) == string(page), "the page is out of date: run go run ./conformance/cmd/mutants")
+}
+
+// An engine that only dies kills no one: an unbroken one survives all, and so
+// does one that panics.
+func TestSoundAndDeadEnginesAreNotKilled(t *testing.T) {
+	files, err := conformance.Load()
+	require.NoError(t, err)
+	sound := wrapped("sound", "nothing", func(w *wrapper, event string) conformance.Answer { return w.play(event) })
+	dead := wrapped("dead", "everything", func(*wrapper, string) conformance.Answer { panic("dead") })
+	model := Mutant{Name: "model", New: func() (conformance.Engine, conformance.Engine) { return &model{}, &model{} }}
+	played := 0
+	for i := range files {
+		for j := range files[i].Cases {
+			c := &files[i].Cases[j]
+			for _, m := range []*Mutant{&sound, &dead, &model} {
+				require.Empty(t, m.Kill(c), "%s: %s", m.Name, c.ID)
+				played++
+			}
+			if testing.Short() && j > 10 {
+				break
+			}
+		}
+	}
+	require.Greater(t, played, 300)
+}
