@@ -143,17 +143,20 @@ func TimeOutsFor(e Edition, target uint8) uint8 {
 	return r.timeOuts(target)
 }
 
-func (r *Rulings) timeOuts(target uint8) uint8 {
-	s := TimeOuts11
+func (r *Rulings) timeOuts(target uint8) uint8 { return uint8(r[TimeOutSwitch(target)]) }
+
+// TimeOutSwitch names the row of the time-out table that a game to target
+// goes by.
+func TimeOutSwitch(target uint8) Switch {
 	switch {
 	case target == 7:
-		s = TimeOuts7
+		return TimeOuts7
 	case target == 15:
-		s = TimeOuts15
+		return TimeOuts15
 	case target >= 21:
-		s = TimeOuts21
+		return TimeOuts21
 	}
-	return uint8(r[s])
+	return TimeOuts11
 }
 
 // Parse reads a format id: SHAPE, SHAPE@EDITION, or either followed by

@@ -20,13 +20,8 @@ func (m *move) timeOut(side Side) Refusal {
 	if phase == Between && !m.r.switchIs(format.TimeOutBetween, format.Yes) {
 		return NotInEdition
 	}
-	switch b, _ := m.s.Break(); {
-	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
-	case b != NoBreak && b != TimeOutBreak:
-		return InBreak
+	if refusal := m.afterTimeOut(); refusal != NotRefused {
+		return refusal
 	}
 	if !m.charge(side) {
 		return NoneLeft
@@ -37,12 +32,16 @@ func (m *move) timeOut(side Side) Refusal {
 
 // TimeOuts returns the standard time-outs a side has in the game in play;
 // before the match and between games, in the coming one.
-func (r *Rules) TimeOuts(s State) int {
+func (r *Rules) TimeOuts(s State) int { return int(r.coming(s).TimeOuts) }
+
+// coming returns how the game in play is played; before the match and between
+// games, the next one.
+func (r *Rules) coming(s State) *game {
 	n := s.Game()
 	if s.Phase() != Playing {
 		n++
 	}
-	return int(r.game(n).TimeOuts)
+	return r.game(n)
 }
 
 // charge takes a time-out from a side, if it has one left.
@@ -57,6 +56,20 @@ func (m *move) charge(side Side) bool {
 		m.did |= LastTimeOut
 	}
 	return true
+}
+
+// afterTimeOut refuses a break that can begin only in play or follow at once
+// on a time-out.
+func (m *move) afterTimeOut() Refusal {
+	switch b, _ := m.s.Break(); {
+	case b >= BloodBreak:
+		return Undealt
+	case m.s.medicalPending():
+		return AwaitingMedical
+	case b != NoBreak && b != TimeOutBreak:
+		return InBreak
+	}
+	return NotRefused
 }
 
 func (m *move) begin(b Break, owner Person) {
@@ -89,13 +102,8 @@ func (m *move) equipment(p Person) Refusal {
 	if refusal := m.inMatch(); refusal != NotRefused {
 		return refusal
 	}
-	switch b, _ := m.s.Break(); {
-	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
-	case b != NoBreak && b != TimeOutBreak:
-		return InBreak
+	if refusal := m.afterTimeOut(); refusal != NotRefused {
+		return refusal
 	}
 	m.begin(EquipmentBreak, p)
 	return NotRefused

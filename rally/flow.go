@@ -176,11 +176,7 @@ func (m *move) exchange(side Side) Refusal {
 	if phase == Before || m.s.play&started == 0 {
 		return NotStarted
 	}
-	g := m.game()
-	if phase == Between {
-		g = m.r.game(m.s.Game() + 1)
-	}
-	o, ok := g.order.Exchange(m.s.order(), side)
+	o, ok := m.r.coming(m.s).order.Exchange(m.s.order(), side)
 	switch {
 	case !ok:
 		return NotFixed

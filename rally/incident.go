@@ -146,8 +146,7 @@ func (c *claim) unlessEnded(v verdict) verdict {
 // wrongSide: stopped, the rally is replayed; completed, it is annulled until
 // the next serve.
 func (c *claim) wrongSide() verdict {
-	late := c.i.Since == NextServed || c.i.Since == Overtaken || c.i.Since == AfterSheet
-	if c.ended && (late || !c.r.switchIs(format.LateSide, format.LateSideAnnulled)) {
+	if c.ended && (c.i.Since.pastNextServe() || !c.r.switchIs(format.LateSide, format.LateSideAnnulled)) {
 		return asEntered
 	}
 	return again
@@ -238,10 +237,14 @@ func (c *claim) windowOpen() bool {
 	case format.OrderWindowOvertaken:
 		return since != Overtaken && since != AfterSheet
 	case format.OrderWindowNextServe, format.OrderWindowSheet:
-		return since == RallyOver || since == GameOver
+		return !since.pastNextServe()
 	}
 	return false
 }
+
+// pastNextServe reports whether the next serve has come, or never can. A game
+// that is over has had none yet.
+func (s Since) pastNextServe() bool { return s == NextServed || s == Overtaken || s == AfterSheet }
 
 // replayIfStopped: the regime from mid-2023. A rally stopped for a real
 // mistake is replayed, a player who stops without one loses it, and a rally
@@ -249,8 +252,7 @@ func (c *claim) windowOpen() bool {
 func (c *claim) replayIfStopped() verdict {
 	i := c.i
 	if c.ended {
-		late := i.Since == NextServed || i.Since == Overtaken || i.Since == AfterSheet
-		if i.Mistakes.Has(WrongReceived) && c.reach >= Returned && !late &&
+		if i.Mistakes.Has(WrongReceived) && c.reach >= Returned && !i.Since.pastNextServe() &&
 			c.r.switchIs(format.LateReceiver, format.LateReceiverFault) {
 			return receiversLose
 		}

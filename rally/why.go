@@ -62,26 +62,17 @@ func (r *Rules) Why(s State, e Event) Explanation {
 func (r *Rules) decides(s State, k Kind, refusal Refusal) format.Switch {
 	switch refusal {
 	case NotInEdition:
-		switch phase := s.Phase(); {
-		case k == VerbalWarning || k == TechnicalWarning || k == TechnicalFoul:
-			if phase == Before {
+		if k == VerbalWarning || k == TechnicalWarning || k == TechnicalFoul {
+			switch s.Phase() {
+			case Before:
 				return format.PreMatchPenalties
-			} else if phase == Over {
+			case Over:
 				return format.CarriedPenalties
 			}
 		}
 		return deciding[k]
 	case NoneLeft:
-		switch r.game(s.Game()).Target {
-		case 7:
-			return format.TimeOuts7
-		case 11:
-			return format.TimeOuts11
-		case 15:
-			return format.TimeOuts15
-		case 21:
-			return format.TimeOuts21
-		}
+		return format.TimeOutSwitch(r.coming(s).Target)
 	case MedicalUsedBefore:
 		return format.MedicalSeconds
 	case OutOfWindow:

@@ -102,22 +102,7 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 		}
 		return out
 	}
-	won, complete := Score{}, true
-	for i, g := range games {
-		code := f.Game(i+1, g)
-		open := code == GameUnfinished || code == GameLevel || code == GameMargin || code == GameNothing
-		complete = complete && code == NoCode
-		if code != NoCode && !(open && i == len(games)-1) {
-			p := at
-			p.Game = i + 1
-			out = append(out, f.gameFinding(code, i+1, g, p))
-		}
-		if code == NoCode && g[0] > g[1] {
-			won[0]++
-		} else if code == NoCode {
-			won[1]++
-		}
-	}
+	won, complete, out := f.brokenOff(games, at, out)
 	by, _ := m.By.Side()
 	last := games[len(games)-1]
 	switch {

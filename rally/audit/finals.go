@@ -357,25 +357,33 @@ func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
 // abandoned checks that what was played of an abandoned match is possible and
 // did not decide it.
 func (f *Finals) abandoned(m *Match, at Place, out []Finding) []Finding {
-	won := Score{}
-	for i, s := range m.Games {
-		code := f.Game(i+1, s)
-		open := code == GameUnfinished || code == GameLevel || code == GameNothing || code == GameMargin
-		if code != NoCode && !(open && i == len(m.Games)-1) {
-			g := at
-			g.Game = i + 1
-			out = append(out, f.gameFinding(code, i+1, s, g))
-		}
-		if code == NoCode && s[0] > s[1] {
-			won[0]++
-		} else if code == NoCode {
-			won[1]++
-		}
-	}
+	won, _, out := f.brokenOff(m.Games, at, out)
 	if max(won[0], won[1]) >= f.needed() {
 		out = append(out, found(StatusGames, at, Args{Text: Abandoned.String(), N: len(m.Games), Score: won}))
 	}
 	return out
+}
+
+// brokenOff checks games of which the last may be unfinished. It returns the
+// games won of those that are complete, and whether all of them are.
+func (f *Finals) brokenOff(games []Score, at Place, out []Finding) (won Score, complete bool, _ []Finding) {
+	complete = true
+	for i, g := range games {
+		code := f.Game(i+1, g)
+		open := code == GameUnfinished || code == GameLevel || code == GameMargin || code == GameNothing
+		complete = complete && code == NoCode
+		switch {
+		case code == NoCode && g[0] > g[1]:
+			won[0]++
+		case code == NoCode:
+			won[1]++
+		case !open || i < len(games)-1:
+			p := at
+			p.Game = i + 1
+			out = append(out, f.gameFinding(code, i+1, g, p))
+		}
+	}
+	return won, complete, out
 }
 
 // byPenalty reports whether a game can end high-low only because a penalty
