@@ -72,6 +72,8 @@ type chain struct {
 	rules    *rally.Rules
 	index    map[standing]int32
 	fold     folding
+	ones     []float64 // the reward of counting rallies
+	nothing  []float64 // no reward
 }
 
 // A visit computes one node (loop nil), or all nodes of a loop.
@@ -234,6 +236,10 @@ func (b *builder) build() (*chain, error) {
 	}
 	c.start = int(b.classes[b.standing(r, b.g.State(b.settled(0)))])
 	c.makePlan()
+	c.ones, c.nothing = make([]float64, len(c.nodes)), make([]float64, len(c.nodes))
+	for i := range c.ones {
+		c.ones[i] = 1
+	}
 	return c, nil
 }
 

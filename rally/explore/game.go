@@ -195,13 +195,11 @@ func (c *chain) serving(n int) Side {
 // The variance is summed from the squared differences that each rally makes,
 // not taken as a difference of large moments.
 func (c *chain) length(o *odds, l *laps) (mean, variance []float64) {
-	reward := make([]float64, len(c.nodes))
-	for i := range reward {
-		reward[i] = 1
-	}
-	mean = make([]float64, c.size())
-	c.solve(mean, o, reward, l)
-	variance = make([]float64, c.size())
+	n := c.size()
+	cells := make([]float64, 2*n+len(c.nodes))
+	mean, variance = cells[:n:n], cells[n:2*n:2*n]
+	reward := cells[2*n:]
+	c.solve(mean, o, c.ones, l)
 	for i := range c.nodes {
 		n := &c.nodes[i]
 		d := mean[n.up] - mean[n.down]

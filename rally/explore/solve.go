@@ -10,29 +10,26 @@ package explore
 // the expected reward from there on, plus the value where it ends. A nil
 // reward is 0 everywhere.
 func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
+	if reward == nil {
+		reward = c.nothing
+	}
+	nodes := c.nodes
 	for i := range plan {
 		v := &plan[i]
 		if v.loop == nil {
-			n := &c.nodes[v.at]
-			y := o.win[n.who]*x[n.up] + o.lose[n.who]*x[n.down]
-			if reward != nil {
-				y += reward[v.at]
-			}
-			x[v.at] = y
+			n := &nodes[v.at]
+			x[v.at] = o.win[n.who%situations]*x[n.up] + o.lose[n.who%situations]*x[n.down] + reward[v.at]
 			continue
 		}
 		// Once round from the first node: what is gained on the way, and the
 		// chance of leaving, summed rather than taken from 1.
 		gained, leave, stay := 0.0, 0.0, 1.0
 		for _, at := range v.loop {
-			n := &c.nodes[at]
-			p := stay * o.win[n.who]
-			gained += p * x[n.up]
-			if reward != nil {
-				gained += stay * reward[at]
-			}
+			n := &nodes[at]
+			p := stay * o.win[n.who%situations]
+			gained += p*x[n.up] + stay*reward[at]
 			leave += p
-			stay *= o.lose[n.who]
+			stay *= o.lose[n.who%situations]
 		}
 		head := v.loop[0]
 		if leave > 0 {
@@ -42,12 +39,8 @@ func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
 		}
 		for k := len(v.loop) - 1; k > 0; k-- {
 			at := v.loop[k]
-			n := &c.nodes[at]
-			y := o.win[n.who]*x[n.up] + o.lose[n.who]*x[n.down]
-			if reward != nil {
-				y += reward[at]
-			}
-			x[at] = y
+			n := &nodes[at]
+			x[at] = o.win[n.who%situations]*x[n.up] + o.lose[n.who%situations]*x[n.down] + reward[at]
 		}
 	}
 }
