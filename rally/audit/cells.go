@@ -1,0 +1,155 @@
+package audit
+
+import "strings"
+
+// cell returns what a cell says, without spaces around it, and whether it says
+// anything.
+func cell(s string) (text string, given bool) {
+	if s != "" && ordinary[s[0]] && s[len(s)-1] > ' ' {
+		return s, true
+	}
+	if isMissing(s) {
+		return "", false
+	}
+	return strings.TrimSpace(strings.TrimPrefix(s, "\ufeff")), true
+}
+
+// ordinary are the bytes with which no missing value and no space begins.
+var ordinary = func() (set [256]bool) {
+	for b := '!'; b <= '~'; b++ {
+		set[b] = !strings.ContainsRune("-?.nN", b)
+	}
+	return set
+}()
+
+// isMissing reports whether a cell says that there is no value.
+func isMissing(s string) bool {
+	switch len(s) {
+	case 0:
+		return true
+	case 1:
+		return s == "-" || s == "?" || s == " " || s == "."
+	case 2, 3, 4:
+		switch s {
+		case "--", "NA", "na", "n/a", "N/A", "nil", "NIL", "null", "NULL", "None", "none", "nan", "NaN", "–", "—":
+			return true
+		}
+	}
+	return false
+}
+
+// scanScore reads a score at the beginning of a text and returns the rest. The
+// sign between the points may be a hyphen, an en dash, a minus or a colon,
+// with spaces around it.
+func scanScore(s string) (v Score, rest string, ok bool) {
+	a, i := scanNumber(s)
+	if i == 0 {
+		return v, s, false
+	}
+	k := i
+	for k < len(s) && s[k] == ' ' {
+		k++
+	}
+	switch {
+	case k < len(s) && (s[k] == '-' || s[k] == ':'):
+		k++
+	case strings.HasPrefix(s[k:], "–"), strings.HasPrefix(s[k:], "—"), strings.HasPrefix(s[k:], "−"):
+		k += 3
+	default:
+		return v, s, false
+	}
+	for k < len(s) && s[k] == ' ' {
+		k++
+	}
+	b, j := scanNumber(s[k:])
+	if j == 0 {
+		return v, s, false
+	}
+	rest = s[k+j:]
+	if rest != "" && !isSeparator(rest[0]) {
+		return v, s, false // 2024-11-09, 11-9a
+	}
+	return Score{a, b}, rest, true
+}
+
+// wholeScore reads a cell that holds one score and nothing else.
+func wholeScore(s string) (Score, Code) {
+	v, rest, ok := scanScore(s)
+	if !ok || rest != "" {
+		return Score{}, FieldUnreadable
+	}
+	return v, NoCode
+}
+
+// scanNumber reads up to three digits.
+func scanNumber(s string) (n, length int) {
+	for length < len(s) && length < 3 && s[length]-'0' <= 9 {
+		n = 10*n + int(s[length]-'0')
+		length++
+	}
+	if length < len(s) && s[length]-'0' <= 9 {
+		return 0, 0
+	}
+	return n, length
+}
+
+func points(s string) (int, bool) {
+	n, i := scanNumber(s)
+	return n, i > 0 && i == len(s)
+}
+
+func isSeparator(b byte) bool {
+	return b == ' ' || b == ',' || b == ';' || b == '/' || b == '|' || b == '\n'
+}
+
+func skipSeparators(s string) string {
+	for s != "" && isSeparator(s[0]) {
+		s = s[1:]
+	}
+	return s
+}
+
+// whoOf reads a side.
+func whoOf(s string) Who {
+	switch s {
+	case "A", "a":
+		return SideA
+	case "B", "b":
+		return SideB
+	}
+	return Nobody
+}
+
+func statusOf(s string) (Status, bool) {
+	for i, name := range statusNames {
+		if name == s || strings.EqualFold(name, s) {
+			return Status(i), true
+		}
+	}
+	return Played, false
+}
+
+// daysOf are the days of each month of a year that is no leap year.
+var daysOf = [13]int{0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
+
+// isDate reports whether a text is a civil date, YYYY-MM-DD.
+func isDate(s string) bool {
+	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+		return false
+	}
+	century, ok0 := pair(s[0:2])
+	years, ok1 := pair(s[2:4])
+	month, ok2 := pair(s[5:7])
+	day, ok3 := pair(s[8:10])
+	if !ok0 || !ok1 || !ok2 || !ok3 || month < 1 || month > 12 || day < 1 {
+		return false
+	}
+	leap := years%4 == 0 && (years != 0 || century%4 == 0)
+	return day <= daysOf[month] || leap && month == 2 && day == 29
+}
+
+// pair reads two digits.
+func pair(s string) (int, bool) {
+	a, b := s[0]-'0', s[1]-'0'
+	return 10*int(a) + int(b), a <= 9 && b <= 9
+}
