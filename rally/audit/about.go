@@ -31,7 +31,7 @@ var about = [codeCount]aboutCode{
 	MatchTied:         {Warning, "local: where all games are played a match can be tied"},
 	MatchGameMissing:  {Error, "arithmetic: a later game has a score"},
 	WinnerDisagrees:   {Error, "12.B: the winner of the match owns more games; total points never decide"},
-	WinnerMissing:     {Warning, "arithmetic"},
+	WinnerMissing:     {Warning, "12.B: most games win; total points never decide"},
 	SidesMirrored:     {Error, "common practice: sides are swapped at the desk"},
 	TargetOther:       {Error, "12.B: every game is legal at another target"},
 	PlayerBothSides:   {Error, "arithmetic: nobody plays himself"},

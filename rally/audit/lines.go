@@ -12,30 +12,74 @@ import (
 )
 
 // lineForm is one line of JSON Lines: a match as [Match] has it, or, with
-// rows, a log.
+// rows, a log. Lists of a fixed length are read as they are, since
+// encoding/json would fill up a short one and cut a long one without a word.
 type lineForm struct {
 	Match
-	First    Who       `json:"first"`
-	Starters string    `json:"starters"` // "A1B1"
-	Finals   []Score   `json:"finals"`
-	Complete bool      `json:"complete"`
-	Rows     []rowForm `json:"rows"`
+	Sides    []entryForm `json:"sides"`
+	Games    []pairForm  `json:"games"`
+	Won      pairForm    `json:"won"`
+	Totals   pairForm    `json:"totals"`
+	TimeOuts []pairForm  `json:"time_outs"`
+
+	First      Who        `json:"first"`
+	Starters   string     `json:"starters"` // "A1B1"
+	Finals     []pairForm `json:"finals"`
+	Complete   bool       `json:"complete"`
+	EndChanges bool       `json:"end_changes"`
+	Rows       []rowForm  `json:"rows"`
+}
+
+// entryForm is an [Entry].
+type entryForm struct {
+	Team    string   `json:"team"`
+	Players []string `json:"players"`
+	Names   []string `json:"names"`
+}
+
+// pairForm is a [Score]; null or [-1,-1] is one that is missing.
+type pairForm []int
+
+func (p pairForm) score() (Score, bool) {
+	if p == nil {
+		return NoScore, true
+	}
+	if len(p) != 2 {
+		return NoScore, false
+	}
+	s := Score{p[0], p[1]}
+	return s, s == NoScore || min(p[0], p[1]) >= 0 && max(p[0], p[1]) <= 999
+}
+
+// scores reads a list of scores; reason says what is wrong at field.
+func scores(list []pairForm, name string) (out []Score, field, reason string) {
+	if len(list) > mostGames {
+		return nil, name, "more than nine games"
+	}
+	for i, p := range list {
+		s, ok := p.score()
+		if !ok {
+			return nil, name + "." + itoa(i), "want two numbers up to 999"
+		}
+		out = append(out, s)
+	}
+	return out, "", ""
 }
 
 // rowForm is a row of a log as JSON.
 type rowForm struct {
-	Match    string `json:"match"`
-	Game     int    `json:"game"`
-	N        int    `json:"n"`
-	Elapsed  int64  `json:"ms"`
-	Winner   Who    `json:"winner"`
-	Event    string `json:"event"` // text of an event, instead of a winner
-	Undo     bool   `json:"undo"`
-	Serving  Who    `json:"serving"`
-	Server   string `json:"server"` // A1, or A where only the side is known
-	Receiver string `json:"receiver"`
-	Score    *Score `json:"score"`
-	Call     string `json:"call"` // "4-3-1"
+	Match    string   `json:"match"`
+	Game     int      `json:"game"`
+	N        int      `json:"n"`
+	Elapsed  int64    `json:"ms"`
+	Winner   Who      `json:"winner"`
+	Event    string   `json:"event"` // text of an event, instead of a winner
+	Undo     bool     `json:"undo"`
+	Serving  Who      `json:"serving"`
+	Server   string   `json:"server"` // A1, or A where only the side is known
+	Receiver string   `json:"receiver"`
+	Score    pairForm `json:"score"`
+	Call     string   `json:"call"` // "4-3-1"
 }
 
 // MostLine is the longest line that is read, in bytes.
@@ -47,6 +91,9 @@ const MostLine = 1 << 20
 func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if len(line) > MostLine {
 		return nil, nil, &InputError{number, "", "line longer than " + itoa(MostLine) + " bytes"}
+	}
+	if text := bytes.TrimLeft(line, " \t\r\n"); len(text) > 0 && text[0] != '{' {
+		return nil, nil, &InputError{number, "", "want an object"}
 	}
 	var f lineForm
 	d := json.NewDecoder(bytes.NewReader(line))
@@ -60,25 +107,19 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	fault := func(field, reason string) (*Match, *Log, error) {
 		return nil, nil, &InputError{number, field, reason}
 	}
-	if len(f.Games) > 9 || len(f.Finals) > 9 || len(f.TimeOuts) > 9 {
-		return fault("games", "more than nine games")
+	if reason, field := f.match(); reason != "" {
+		return fault(field, reason)
 	}
-	for i, s := range f.Games {
-		if !possibleScore(s) {
-			return fault("games."+itoa(i), "want two numbers up to 999")
-		}
-	}
-	for i, s := range f.Finals {
-		if !possibleScore(s) {
-			return fault("finals."+itoa(i), "want two numbers up to 999")
-		}
+	finals, field, reason := scores(f.Finals, "finals")
+	if reason != "" {
+		return fault(field, reason)
 	}
 	if f.Date != "" && !isDate(f.Date) {
 		return fault("date", "want a date, YYYY-MM-DD")
 	}
 	m = &f.Match
 	if f.Rows == nil {
-		if f.First != Nobody || f.Starters != "" || f.Finals != nil || f.Complete {
+		if f.First != Nobody || f.Starters != "" || f.Finals != nil || f.Complete || f.EndChanges {
 			return fault("rows", "a log has rows")
 		}
 		return m, nil, nil
@@ -94,9 +135,9 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if err != nil {
 		return fault("format", err.Error())
 	}
-	l = &Log{Rules: r, Match: f.ID, First: f.First, Finals: f.Finals, Complete: f.Complete}
-	if len(f.Finals) == 0 {
-		l.Finals = f.Games
+	l = &Log{Rules: r, Match: f.ID, First: f.First, Finals: finals, Complete: f.Complete, EndChanges: f.EndChanges}
+	if len(finals) == 0 {
+		l.Finals = m.Games
 	}
 	if f.Starters != "" {
 		e, err := rally.ParseEvent("g" + f.Starters)
@@ -117,13 +158,46 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	return m, l, nil
 }
 
-func possibleScore(s Score) bool {
-	return s == NoScore || s[0] >= 0 && s[1] >= 0 && s[0] <= 999 && s[1] <= 999
+// match fills the match with what was read as lists.
+func (f *lineForm) match() (reason, field string) {
+	if len(f.Sides) > 2 {
+		return "want two sides", "sides"
+	}
+	for i, e := range f.Sides {
+		at := "sides." + itoa(i)
+		if len(e.Players) > 2 {
+			return "want one or two players", at + ".players"
+		}
+		if len(e.Names) > 2 {
+			return "want one or two names", at + ".names"
+		}
+		f.Match.Sides[i].Team = e.Team
+		copy(f.Match.Sides[i].Players[:], e.Players)
+		copy(f.Match.Sides[i].Names[:], e.Names)
+	}
+	if f.Match.Games, field, reason = scores(f.Games, "games"); reason != "" {
+		return reason, field
+	}
+	if f.Match.TimeOuts, field, reason = scores(f.TimeOuts, "time_outs"); reason != "" {
+		return reason, field
+	}
+	for _, p := range [...]struct {
+		form pairForm
+		to   **Score
+		name string
+	}{{f.Won, &f.Match.Won, "won"}, {f.Totals, &f.Match.Totals, "totals"}} {
+		if s, ok := p.form.score(); !ok || p.form != nil && s == NoScore {
+			return "want two numbers up to 999", p.name
+		} else if p.form != nil {
+			*p.to = &s
+		}
+	}
+	return "", ""
 }
 
 // row reads a row; reason says what is wrong with field.
 func (f *rowForm) row() (r Row, field, reason string) {
-	r = Row{Match: f.Match, Game: f.Game, N: f.N, Elapsed: f.Elapsed, Undo: f.Undo, Serving: f.Serving, Score: f.Score}
+	r = Row{Match: f.Match, Game: f.Game, N: f.N, Elapsed: f.Elapsed, Undo: f.Undo, Serving: f.Serving}
 	switch {
 	case f.Game < 0 || f.Game > 9:
 		return r, "game", "want the number of a game, 1 to 9"
@@ -131,8 +205,11 @@ func (f *rowForm) row() (r Row, field, reason string) {
 		return r, "n", "want a number from 1"
 	case f.Elapsed < 0:
 		return r, "ms", "want milliseconds"
-	case f.Score != nil && (!possibleScore(*f.Score) || *f.Score == NoScore):
+	}
+	if s, ok := f.Score.score(); !ok || f.Score != nil && s == NoScore {
 		return r, "score", "want two numbers up to 999"
+	} else if f.Score != nil {
+		r.Score = &s
 	}
 	if f.Event != "" {
 		e, err := rally.ParseEvent(f.Event)

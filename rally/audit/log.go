@@ -67,6 +67,9 @@ type Log struct {
 	Rows     []Row
 	Finals   []Score // recorded finals of the games, if there are any
 	Complete bool    // the log claims to reach the end of the match even without finals
+	// EndChanges says that the source records end changes at the midpoint, so
+	// that a missing one is noticed. One such row says it too.
+	EndChanges bool
 }
 
 // Report is what an audit of a log found.
@@ -126,10 +129,12 @@ func (l *Log) Audit(at Place) Report {
 		out.Findings = append(out.Findings, found(LogDiverges, p, Args{N: rp.Disagree, M: rp.Compared, Text: how}))
 	}
 	if rp.First == 0 && rp.Blank == 0 && !rp.Collapsed && l.ends(rp.State) && !hasGap(rows) {
+		out.Findings = l.missedEnds(rows, nil, at, out.Findings)
 		return out
 	}
 	out.Repair = l.repair(rows)
 	out.Findings = append(out.Findings, out.Repair.findings(l, rows, at)...)
+	out.Findings = l.missedEnds(rows, out.Repair, at, out.Findings)
 	return out
 }
 

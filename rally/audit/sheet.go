@@ -111,6 +111,9 @@ func (s *Sheet) Read(at Place) Reading {
 		return 0
 	})
 	out.Question = question(s.Rules, out.States)
+	if s.coincide() {
+		out.Findings = append(out.Findings, found(SheetTurns, at, Args{}))
+	}
 	if len(out.States) > 1 {
 		out.Findings = append(out.Findings, found(SheetSeveral, at, Args{N: len(out.States), Text: out.Question.String()}))
 	}
@@ -178,6 +181,17 @@ func (s *Sheet) follow(n sheetNode, winner rally.Side, total Score) (sheetNode, 
 		out.ended[serving] = true
 	}
 	return s.note(out), true
+}
+
+// coincide reports whether turns of one side ended at one score.
+func (s *Sheet) coincide() bool {
+	for i := range s.Sides {
+		ends := slices.Sorted(slices.Values(s.Sides[i].Ends))
+		if len(slices.Compact(ends)) < len(s.Sides[i].Ends) {
+			return true
+		}
+	}
+	return false
 }
 
 // marked reports whether a turn ended at an own score.

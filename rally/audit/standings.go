@@ -3,6 +3,8 @@ package audit
 import (
 	"slices"
 	"sort"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // Criterion is one step of a ranking.
@@ -450,7 +452,8 @@ func (t *table) nextHighest(group []string) string {
 }
 
 // CheckMeetings reports pairs that have not met as often as a round robin
-// wants, among the lines of a table.
+// wants, among the lines of a table, and a round robin of too few for the
+// single games to 11 that it plays.
 func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) []Finding {
 	if rules.Meeting <= 0 {
 		return out
@@ -462,6 +465,9 @@ func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) [
 		ids = append(ids, id)
 	}
 	slices.Sort(ids)
+	if len(ids) < fewestForSingleGames && rules.By != ByPlayer && slices.ContainsFunc(matches, singleGame) {
+		out = append(out, found(SingleGameEvent, at, Args{N: len(ids), M: fewestForSingleGames}))
+	}
 	for i, a := range ids {
 		for _, b := range ids[i+1:] {
 			n := t.against(a, []string{b}, func(*meeting, int) int { return 1 })
@@ -474,6 +480,17 @@ func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) [
 		}
 	}
 	return out
+}
+
+// fewestForSingleGames is how many sides a round robin needs for single games
+// to 11 (12.B, 2024 and 2025).
+const fewestForSingleGames = 6
+
+// singleGame reports whether a match is one game to 11 by the editions of 2024
+// or 2025.
+func singleGame(m Match) bool {
+	f, err := format.Parse(m.Format)
+	return err == nil && counts(&m) && f.Match.Games == 1 && f.Game.Target == 11 && (f.Edition == format.E2024 || f.Edition == format.E2025)
 }
 
 // Explain writes the reasons of a line, one a string, as codes with their
