@@ -2,16 +2,13 @@ package audit
 
 import "strings"
 
-// cell returns what a cell says, without spaces around it, and whether it says
-// anything.
-func cell(s string) (text string, given bool) {
-	if s != "" && ordinary[s[0]] && s[len(s)-1] > ' ' {
-		return s, true
-	}
+// cell returns what a cell says, without spaces around it; empty if it says
+// that there is no value.
+func cell(s string) string {
 	if isMissing(s) {
-		return "", false
+		return ""
 	}
-	return strings.TrimSpace(strings.TrimPrefix(s, "\ufeff")), true
+	return strings.TrimSpace(strings.TrimPrefix(s, "\ufeff"))
 }
 
 // ordinary are the bytes with which no missing value and no space begins.
@@ -73,12 +70,14 @@ func scanScore(s string) (v Score, rest string, ok bool) {
 }
 
 // wholeScore reads a cell that holds one score and nothing else.
-func wholeScore(s string) (Score, Code) {
-	v, rest, ok := scanScore(s)
-	if !ok || rest != "" {
-		return Score{}, FieldUnreadable
+func wholeScore(s string) (Score, bool) {
+	if a, i := scanNumber(s); i > 0 && i < len(s) && s[i] == '-' { // as most are spelt
+		if b, j := scanNumber(s[i+1:]); j > 0 && i+1+j == len(s) {
+			return Score{a, b}, true
+		}
 	}
-	return v, NoCode
+	v, rest, ok := scanScore(s)
+	return v, ok && rest == ""
 }
 
 // scanNumber reads up to three digits.
@@ -111,14 +110,13 @@ func skipSeparators(s string) string {
 
 // whoOf reads a side.
 func whoOf(s string) Who {
-	switch s {
-	case "A", "a":
-		return SideA
-	case "B", "b":
-		return SideB
+	if len(s) != 1 {
+		return Nobody
 	}
-	return Nobody
+	return whoBytes[s[0]]
 }
+
+var whoBytes = [256]Who{'A': SideA, 'a': SideA, 'B': SideB, 'b': SideB}
 
 func statusOf(s string) (Status, bool) {
 	for i, name := range statusNames {

@@ -16,6 +16,7 @@ type Finals struct {
 	timeOuts [2]int // a side's in a game; -1 if that is not checked
 	rules    *rally.Rules
 	format   format.Format
+	finals   [2][usual]uint64 // by kind of game: whether the usual score a-b is a final, bit b of a
 
 	once    sync.Once
 	penalty [2]map[[2]uint8]bool // finals that only a penalty point makes possible
@@ -31,8 +32,10 @@ func NewFinals(f format.Format) (*Finals, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Finals{games: [2]format.Game{f.Game, f.Last}, match: f.Match, rules: r, format: f,
-		timeOuts: [2]int{int(f.Game.TimeOuts), int(f.Last.TimeOuts)}}, nil
+	finals := &Finals{games: [2]format.Game{f.Game, f.Last}, match: f.Match, rules: r, format: f,
+		timeOuts: [2]int{int(f.Game.TimeOuts), int(f.Last.TimeOuts)}}
+	finals.findUsual()
+	return finals, nil
 }
 
 // NewFinalsOf returns the audit of a [Scoring]. The error is an [*InputError].
@@ -61,6 +64,7 @@ func NewFinalsOf(s Scoring) (*Finals, error) {
 	if s.TimeOuts != nil {
 		f.timeOuts = [2]int{*s.TimeOuts, *s.TimeOuts}
 	}
+	f.findUsual()
 	return f, nil
 }
 
@@ -79,14 +83,11 @@ func (f *Finals) kind(n int) int {
 func (f *Finals) Game(n int, s Score) Code {
 	k := f.kind(n)
 	g := &f.games[k]
-	high, low := s[0], s[1]
-	if high < low {
-		high, low = low, high
-	}
+	high, low := max(s[0], s[1]), min(s[0], s[1])
 	switch {
 	case low < 0:
 		return MatchGameMissing
-	case high <= format.MostPoints && g.Final(uint8(high), uint8(low)):
+	case f.legal(k, s):
 		return NoCode
 	case high == 0:
 		return GameNothing
@@ -121,7 +122,7 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 		status = Played
 	}
 	rules := &statusRules[status]
-	out = f.people(m, at, out)
+	out = f.people(m, &at, out)
 	if rules.of && m.Of == "" {
 		out = append(out, found(ReferenceMissing, at, Args{Text: status.String()}))
 	}
@@ -136,7 +137,7 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	}
 	switch status {
 	case Played, Resumed, Amended:
-		out = f.played(m, at, out)
+		out = f.played(m, &at, out)
 	case Retired, Forfeited, Withdrawn:
 		if m.By != Nobody {
 			out = f.broken(m, at, out)
@@ -152,44 +153,48 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	case Abandoned:
 		out = f.abandoned(m, at, out)
 	}
-	if status != Annulled {
+	if status != Annulled && len(m.TimeOuts) > 0 {
 		out = f.breaks(m, at, out)
 	}
 	return out
 }
 
 // people checks that four people are four.
-func (f *Finals) people(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	a, b := &m.Sides[0].Players, &m.Sides[1].Players
 	for i, id := range a {
 		if id != "" && (id == b[0] || id == b[1]) {
-			at.Field = "sides"
-			out = append(out, found(PlayerBothSides, at, Args{Text: id, N: i + 1}))
+			out = append(out, ofSides(PlayerBothSides, *at, Args{Text: id, N: i + 1}))
 		}
 	}
-	for _, side := range [2]*[2]string{a, b} {
+	for i := range m.Sides {
+		side := &m.Sides[i].Players
 		if side[0] != "" && side[0] == side[1] {
-			at.Field = "sides"
-			out = append(out, found(PlayerTwice, at, Args{Text: side[0]}))
+			out = append(out, ofSides(PlayerTwice, *at, Args{Text: side[0]}))
 		}
 	}
 	if f.rules == nil {
 		return out
 	}
-	for i, side := range [2]*[2]string{a, b} {
-		singles := f.format.Game.Sides == format.Singles
-		if singles && side[1] != "" || !singles && side[0] != "" && side[1] == "" {
-			at.Field = "sides"
-			out = append(out, found(SidePlayers, at, Args{Text: f.format.Game.Sides.String(), Other: whoNames[i+1]}))
+	sides := f.format.Game.Sides
+	for i := range m.Sides {
+		side := &m.Sides[i].Players
+		if sides == format.Singles && side[1] != "" || sides != format.Singles && side[0] != "" && side[1] == "" {
+			out = append(out, ofSides(SidePlayers, *at, Args{Text: sides.String(), Other: whoNames[i+1]}))
 		}
 	}
 	return out
 }
 
+func ofSides(c Code, at Place, args Args) Finding {
+	at.Field = "sides"
+	return found(c, at, args)
+}
+
 // played checks a match that was played to its end.
-func (f *Finals) played(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
 	if len(m.Games) == 0 {
-		return f.partial(m, at, out)
+		return f.partial(m, *at, out)
 	}
 	n := len(m.Games)
 	for n > 1 && m.Games[n-1].missing() {
@@ -197,48 +202,112 @@ func (f *Finals) played(m *Match, at Place, out []Finding) []Finding {
 	}
 	games := m.Games[:n]
 	if m.Games[0].missing() && n == 1 {
-		return f.partial(m, at, out)
+		return f.partial(m, *at, out)
 	}
-	if other := f.otherTarget(games); other != 0 {
-		out = append(out, found(TargetOther, at, Args{N: int(f.games[0].Target), M: other}))
-		return f.winner(m, games, at, out)
-	}
-	var won Score
-	decided, clean := 0, true
-	for i, s := range games {
-		g := at
-		g.Game = i + 1
-		code := f.Game(i+1, s)
-		if code != NoCode {
-			clean = false
-			out = append(out, f.gameFinding(code, i+1, s, g))
+	t := f.tally(games)
+	if !t.legal {
+		if other := f.otherTarget(games); other != 0 {
+			out = append(out, found(TargetOther, *at, Args{N: int(f.games[0].Target), M: other}))
+			if m.Winner != Nobody && m.Winner != leader(t.won) {
+				out = append(out, disagrees(m, t.won, *at))
+			}
+			return out
 		}
-		if s[0] > s[1] {
-			won[0]++
-		} else if s[1] > s[0] {
-			won[1]++
-		}
-		if decided == 0 && max(won[0], won[1]) >= f.needed() {
-			decided = i + 1
-		}
+		out = f.illegal(games, *at, out)
 	}
 	switch {
 	case n > int(f.match.Games):
-		out = append(out, found(MatchTooManyGames, at, Args{N: n, M: int(f.match.Games)}))
-	case decided != 0 && decided < n:
-		out = append(out, found(MatchExtraGame, at, Args{N: n, M: decided, Score: won}))
-	case f.match.PlayAll && n == int(f.match.Games) && won[0] == won[1] && clean:
-		out = append(out, found(MatchTied, at, Args{Score: won}))
-	case decided == 0 && clean && (!f.match.PlayAll || n < int(f.match.Games)):
-		out = append(out, found(MatchUndecided, at, Args{Score: won, N: n, M: int(f.match.Needed())}))
+		out = append(out, found(MatchTooManyGames, *at, Args{N: n, M: int(f.match.Games)}))
+	case t.decided != 0 && t.decided < n:
+		out = append(out, found(MatchExtraGame, *at, Args{N: n, M: t.decided, Score: t.won}))
+	case f.match.PlayAll && n == int(f.match.Games) && t.won[0] == t.won[1] && t.legal:
+		out = append(out, found(MatchTied, *at, Args{Score: t.won}))
+	case t.decided == 0 && t.legal && (!f.match.PlayAll || n < int(f.match.Games)):
+		out = append(out, found(MatchUndecided, *at, Args{Score: t.won, N: n, M: int(f.match.Needed())}))
 	}
-	if code := f.Game(n, games[n-1]); code == GameUnfinished {
-		g := at
+	if !t.legal && f.Game(n, games[n-1]) == GameUnfinished {
+		g := *at
 		g.Game = n
 		out = append(out, f.unmarkedRetirement(m, games, g))
 	}
-	out = f.winner(m, games, at, out)
-	return f.sums(m, games, at, out)
+	if m.Winner != Nobody && m.Winner != leader(t.won) {
+		out = append(out, disagrees(m, t.won, *at))
+	}
+	if m.Won != nil || m.Totals != nil {
+		out = sums(m, games, *at, out)
+	}
+	return out
+}
+
+// tally is what games add up to.
+type tally struct {
+	won     Score // games
+	decided int   // number of the game that decided the match; 0 for none
+	legal   bool  // every game is
+}
+
+func (f *Finals) tally(games []Score) tally {
+	t := tally{legal: true}
+	needed := f.needed()
+	for i, s := range games {
+		t.legal = f.legal(f.kind(i+1), s) && t.legal
+		t.won[0] += more(s[0], s[1])
+		t.won[1] += more(s[1], s[0])
+		if t.decided == 0 && max(t.won[0], t.won[1]) >= needed {
+			t.decided = i + 1
+		}
+	}
+	return t
+}
+
+// more is 1 if a is more than b, else 0. Who wins a game is as good as random,
+// so that a branch would be guessed wrong half the time.
+func more(a, b int) int {
+	n := 0
+	if a > b {
+		n = 1
+	}
+	return n
+}
+
+// usual bounds the scores whose legality is looked up: a game to 25 and long
+// beyond.
+const usual = 64
+
+// legal reports whether a game of this kind can end so.
+func (f *Finals) legal(kind int, s Score) bool {
+	if uint(s[0]) < usual && uint(s[1]) < usual {
+		return f.finals[kind][s[0]]>>uint(s[1])&1 != 0
+	}
+	return f.final(kind, s)
+}
+
+func (f *Finals) final(kind int, s Score) bool {
+	high, low := max(s[0], s[1]), min(s[0], s[1])
+	return low >= 0 && high <= format.MostPoints && f.games[kind].Final(uint8(high), uint8(low))
+}
+
+func (f *Finals) findUsual() {
+	for kind := range f.finals {
+		for a := range usual {
+			for b := range usual {
+				if f.final(kind, Score{a, b}) {
+					f.finals[kind][a] |= 1 << b
+				}
+			}
+		}
+	}
+}
+
+// illegal says what is wrong with each game that cannot be.
+func (f *Finals) illegal(games []Score, at Place, out []Finding) []Finding {
+	for i, s := range games {
+		if code := f.Game(i+1, s); code != NoCode {
+			at.Game = i + 1
+			out = append(out, f.gameFinding(code, i+1, s, at))
+		}
+	}
+	return out
 }
 
 // unmarkedRetirement asks whether the loser of an unfinished game retired and
@@ -261,34 +330,25 @@ func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
 	return found(code, at, Args{Score: s, N: int(g.Target), M: int(g.WinBy)})
 }
 
-// winner compares the winner named with the games.
-func (f *Finals) winner(m *Match, games []Score, at Place, out []Finding) []Finding {
-	won := Score{}
-	for _, s := range games {
-		if s[0] > s[1] {
-			won[0]++
-		} else if s[1] > s[0] {
-			won[1]++
-		}
+// leader returns the side with more games, or nobody.
+func leader(won Score) Who {
+	switch {
+	case won[0] > won[1]:
+		return SideA
+	case won[1] > won[0]:
+		return SideB
 	}
-	by := Nobody
-	if won[0] > won[1] {
-		by = SideA
-	} else if won[1] > won[0] {
-		by = SideB
-	}
-	if m.Winner != Nobody && m.Winner != by {
-		at.Field = "winner"
-		out = append(out, found(WinnerDisagrees, at, Args{Text: m.Winner.String(), Other: by.String(), Score: won}))
-	}
-	return out
+	return Nobody
+}
+
+// disagrees is the finding about a winner who did not win more games.
+func disagrees(m *Match, won Score, at Place) Finding {
+	at.Field = "winner"
+	return found(WinnerDisagrees, at, Args{Text: m.Winner.String(), Other: leader(won).String(), Score: won})
 }
 
 // sums compares games won and totals with the games, where both are given.
-func (f *Finals) sums(m *Match, games []Score, at Place, out []Finding) []Finding {
-	if m.Won == nil && m.Totals == nil {
-		return out
-	}
+func sums(m *Match, games []Score, at Place, out []Finding) []Finding {
 	played := Match{Games: games}
 	if won := played.GamesWon(); m.Won != nil && *m.Won != won {
 		at.Field = "won"

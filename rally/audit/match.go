@@ -1,6 +1,10 @@
 package audit
 
-import "github.com/evencourt/evencourt/rally"
+import (
+	"encoding/json"
+
+	"github.com/evencourt/evencourt/rally"
+)
 
 // Who is a side, or nobody: what a result says of its winner, or of the side
 // that retired or forfeited.
@@ -49,6 +53,21 @@ type Score [2]int
 
 // NoScore stands for a game whose score is missing.
 var NoScore = Score{-1, -1}
+
+// UnmarshalJSON implements json.Unmarshaler: a list of two whole numbers, or
+// null for [NoScore].
+func (s *Score) UnmarshalJSON(text []byte) error {
+	var p pairForm
+	if err := json.Unmarshal(text, &p); err != nil {
+		return jsonError(err, 0)
+	}
+	v, ok := p.score()
+	if !ok {
+		return &InputError{Reason: "want two numbers up to 999"}
+	}
+	*s = v
+	return nil
+}
 
 func (s Score) missing() bool { return s[0] < 0 || s[1] < 0 }
 
@@ -184,12 +203,8 @@ func (m *Match) Victor() Who {
 		return Nobody
 	case m.Status == Retired || m.Status == Forfeited || m.Status == Withdrawn:
 		return m.By.Other()
-	case won[0] > won[1]:
-		return SideA
-	case won[1] > won[0]:
-		return SideB
 	}
-	return Nobody
+	return leader(won)
 }
 
 func sideOf(i int) rally.Side { return rally.Side(i & 1) }

@@ -14,16 +14,8 @@ func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 			p.Field = "won"
 			return append(out, found(GamesWonImpossible, p, Args{Score: *won, N: int(f.match.Games), M: int(f.match.Needed())}))
 		}
-		by := Nobody
-		if won[0] > won[1] {
-			by = SideA
-		} else if won[1] > won[0] {
-			by = SideB
-		}
-		if m.Winner != Nobody && m.Winner != by {
-			p := at
-			p.Field = "winner"
-			out = append(out, found(WinnerDisagrees, p, Args{Text: m.Winner.String(), Other: by.String(), Score: *won}))
+		if m.Winner != Nobody && m.Winner != leader(*won) {
+			out = append(out, disagrees(m, *won, at))
 		}
 	}
 	if m.Totals != nil {
@@ -39,6 +31,10 @@ func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 	}
 	if m.Winner != Nobody {
 		checked += "+winner"
+	} else if m.Won == nil {
+		p := at
+		p.Field = "winner"
+		out = append(out, found(WinnerMissing, p, Args{}))
 	}
 	return append(out, found(PartialChecked, at, Args{Text: checked}))
 }

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
@@ -39,7 +40,11 @@ type report struct {
 	round  string
 }
 
-const mostNames = 5000
+// What is remembered of names is bounded: how many, and how many ids of one.
+const (
+	mostNames = 5000
+	mostIDs   = 8
+)
 
 // Add checks a match against those before it.
 func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
@@ -51,7 +56,10 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 	out = s.checkNames(m, at, out)
 	now := reportOf(m, at.Line)
 	if m.ID != "" {
-		if before, known := s.byID[m.ID]; known {
+		if before, known := s.byID[m.ID]; known && m.replaces() && m.Of == m.ID {
+			s.byID[m.ID] = now // an amendment under the same id differs on purpose
+			return out
+		} else if known {
 			return compareReports(before, now, at, out)
 		}
 	}
@@ -171,15 +179,14 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 		if len(ids) > 0 {
 			out = append(out, found(NameTwoIDs, at, Args{Text: strings.Clone(name), Other: ids[0] + ", " + id}))
 		}
-		if len(s.names) < mostNames || known {
+		if (len(s.names) < mostNames || known) && len(ids) < mostIDs {
 			s.names[strings.Clone(folded)] = append(ids, strings.Clone(id))
 		}
 	}
 	if known || len(s.names) >= mostNames || len(folded) < 4 || len(folded) > 60 {
 		return out
 	}
-	for i := range folded {
-		left := folded[:i] + folded[i+1:]
+	for _, left := range shortened(folded) {
 		for _, key := range [...]string{left, folded} {
 			if other, ok := s.near[key]; ok && other != name && foldName(other) != folded && !s.nearest[other+"\x00"+name] {
 				s.nearest[other+"\x00"+name] = true
@@ -189,8 +196,19 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	}
 	kept := strings.Clone(name)
 	s.near[folded] = kept
-	for i := range folded {
-		s.near[folded[:i]+folded[i+1:]] = kept
+	for _, left := range shortened(folded) {
+		s.near[left] = kept
+	}
+	return out
+}
+
+// shortened returns what is left of a name when a letter is taken out.
+func shortened(name string) []string {
+	out := make([]string, 0, len(name))
+	for i := 0; i < len(name); {
+		_, width := utf8.DecodeRuneInString(name[i:])
+		out = append(out, name[:i]+name[i+width:])
+		i += width
 	}
 	return out
 }

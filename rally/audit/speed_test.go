@@ -83,7 +83,10 @@ func readTable(tb testing.TB, text []byte, finals *audit.Finals) (rows int) {
 // What auditing adds to reading the same rows: at most half, and no
 // allocation.
 func BenchmarkFinals(b *testing.B) {
-	const rows = 20_000
+	rows := 1_000_000
+	if testing.Short() {
+		rows = 20_000
+	}
 	text := table(rows)
 	f, err := format.Parse("sideout-doubles-11-of3")
 	require.NoError(b, err)
@@ -98,7 +101,31 @@ func BenchmarkFinals(b *testing.B) {
 			for b.Loop() {
 				require.Equal(b, rows, readTable(b, text, c.finals))
 			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/rows, "ns/row")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(rows), "ns/row")
 		})
 	}
+}
+
+// A legal row costs no allocation of its own, read and audited.
+func TestLegalRowsDoNotAllocate(t *testing.T) {
+	rows, err := csv.NewReader(bytes.NewReader(table(500))).ReadAll()
+	require.NoError(t, err)
+	f, err := format.Parse("sideout-doubles-11-of3")
+	require.NoError(t, err)
+	finals, err := audit.NewFinals(f)
+	require.NoError(t, err)
+	columns, err := audit.ReadHeader(rows[0])
+	require.NoError(t, err)
+	reader := audit.RowReader{Columns: columns}
+	var found []audit.Finding
+	pass := func() {
+		for i, row := range rows[1:] {
+			m, ok, out := reader.Read(row, audit.Place{Line: i + 2}, found[:0])
+			found = finals.Check(m, audit.Place{Line: i + 2}, out)
+			if !ok || len(found) != 0 {
+				t.Fatal(found)
+			}
+		}
+	}
+	require.Zero(t, testing.AllocsPerRun(10, pass))
 }

@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"maps"
 	"slices"
 	"sort"
 
@@ -202,13 +203,7 @@ func counts(m *Match) bool {
 }
 
 func (t *table) collect(matches []Match) {
-	replaced := map[string]bool{}
-	for i := range matches {
-		if m := &matches[i]; (m.Status == Amended || m.Status == Resumed) && m.Of != "" {
-			replaced[m.Of] = true
-		}
-	}
-	seen := map[string]bool{}
+	standing := lastReports(matches)
 	for i := range matches {
 		m := &matches[i]
 		for s := range m.Sides {
@@ -218,7 +213,7 @@ func (t *table) collect(matches []Match) {
 				}
 			}
 		}
-		if !counts(m) || m.ID != "" && (seen[m.ID] || replaced[m.ID]) {
+		if !counts(m) || !standing[i] {
 			for s := range m.Sides {
 				for _, id := range t.idsOf(&m.Sides[s]) {
 					if line := t.lines[id]; line != nil {
@@ -228,10 +223,65 @@ func (t *table) collect(matches []Match) {
 			}
 			continue
 		}
-		seen[m.ID] = true
 		t.count(m)
 	}
 }
+
+// lastReports says of each match whether it is the report of it that stands:
+// the first, or the last that amends or resumes it, however long the chain of
+// amendments is.
+func lastReports(matches []Match) []bool {
+	of := map[string]string{}
+	for i := range matches {
+		if m := &matches[i]; m.replaces() && m.ID != m.Of && m.ID != "" {
+			of[m.ID] = m.Of
+		}
+	}
+	roots := map[string]string{}
+	root := func(id string) string {
+		first := id
+		seen := map[string]bool{}
+		for !seen[id] && roots[id] == "" && of[id] != "" {
+			seen[id] = true
+			id = of[id]
+		}
+		if roots[id] != "" {
+			id = roots[id]
+		} else if seen[id] { // a circle of amendments is one match
+			id = slices.Min(slices.Collect(maps.Keys(seen)))
+		}
+		roots[first] = id
+		for passed := range seen {
+			roots[passed] = id
+		}
+		return id
+	}
+	stands, at := make([]bool, len(matches)), map[string]int{}
+	for i := range matches {
+		m := &matches[i]
+		id := m.ID
+		if m.replaces() {
+			id = m.Of
+		}
+		if id == "" {
+			stands[i] = true
+			continue
+		}
+		before, known := at[root(id)]
+		switch {
+		case !known:
+		case m.replaces():
+			stands[before] = false
+		default:
+			continue
+		}
+		stands[i], at[root(id)] = true, i
+	}
+	return stands
+}
+
+// replaces reports whether a match takes the place of an earlier report.
+func (m *Match) replaces() bool { return (m.Status == Amended || m.Status == Resumed) && m.Of != "" }
 
 func (t *table) count(m *Match) {
 	games, points := m.GamesWon(), m.Points()

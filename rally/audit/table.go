@@ -3,9 +3,12 @@ package audit
 import "strings"
 
 // RowReader turns the rows of a table into matches. What it returns is valid
-// until the next row; it allocates nothing for a row without findings.
+// until the next row; it allocates nothing for a row without findings. It must
+// not be copied once it has read a row.
 type RowReader struct {
 	Columns  *Columns
+	texts    []textColumn // cells that are taken as they are
+	others   []column     // cells that are read as something
 	match    Match
 	games    [mostGames]Score
 	times    [mostGames]Score
@@ -22,36 +25,31 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 		at.Field = ""
 		return nil, false, append(out, finding(RowUnreadable, at, "want "+itoa(r.Columns.width)+" fields, have "+itoa(len(row)), ""))
 	}
+	if r.texts == nil {
+		r.bind()
+	}
+	for i := range r.texts {
+		t := &r.texts[i]
+		text := row[t.at]
+		if text == "" || !ordinary[text[0]] || text[len(text)-1] <= ' ' {
+			text = r.unusual(text)
+		}
+		*t.into = text
+	}
 	m = &r.match
-	*m = Match{Games: r.games[:0], TimeOuts: r.times[:0]}
+	m.Date, m.Winner, m.By, m.Status, m.Won, m.Totals = "", Nobody, Nobody, Played, nil, nil
+	games, times := 0, 0
 	ok = true
-	for i := range r.Columns.present {
-		c := &r.Columns.present[i]
-		text, given := cell(row[c.at])
-		if !given {
-			r.spelled(row[c.at])
-			if c.holds != holdsPointsA {
+	for i := range r.others {
+		c := &r.others[i]
+		text := row[c.at]
+		if text == "" || !ordinary[text[0]] || text[len(text)-1] <= ' ' {
+			if text = r.unusual(text); text == "" && c.holds != holdsPointsA {
 				continue
 			}
 		}
 		var problem Code
 		switch c.holds {
-		case holdsMatch:
-			m.ID = text
-		case holdsEvent:
-			m.Event = text
-		case holdsRound:
-			m.Round = text
-		case holdsFormat:
-			m.Format = text
-		case holdsOf:
-			m.Of = text
-		case holdsPlayer:
-			m.Sides[c.n>>1&1].Players[c.n&1] = text
-		case holdsName:
-			m.Sides[c.n>>1&1].Names[c.n&1] = text
-		case holdsTeam:
-			m.Sides[c.n&1].Team = text
 		case holdsDate:
 			if m.Date = text; !isDate(text) {
 				m.Date = ""
@@ -71,34 +69,44 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 				problem = FieldUnreadable
 			}
 		case holdsWon:
-			m.Won = &r.won
-			r.won, problem = wholeScore(text)
+			if s, good := wholeScore(text); good {
+				r.won = s
+				m.Won = &r.won
+			} else {
+				problem = FieldUnreadable
+			}
 		case holdsTotals:
-			m.Totals = &r.totals
-			r.totals, problem = wholeScore(text)
+			if s, good := wholeScore(text); good {
+				r.totals = s
+				m.Totals = &r.totals
+			} else {
+				problem = FieldUnreadable
+			}
 		case holdsGames:
-			problem = r.readGames(m, text)
+			games, problem = r.readGames(text)
 		case holdsGame:
-			var s Score
-			if s, problem = wholeScore(text); problem == NoCode {
-				m.Games = put(m.Games, c.n, s, NoScore)
+			if s, good := wholeScore(text); good {
+				games = put(&r.games, games, c.n, s, NoScore)
+			} else {
+				problem = FieldUnreadable
 			}
 		case holdsPointsA:
-			other, also := cell(row[c.also])
-			if !given && !also || c.n < len(m.Games) && !m.Games[c.n].missing() {
+			other := cell(row[c.also])
+			if text == "" && other == "" || c.n < games && !r.games[c.n].missing() {
 				continue // no game, or one whose score stands in one cell
 			}
 			x, good := points(text)
 			y, alike := points(other)
 			if good && alike {
-				m.Games = put(m.Games, c.n, Score{x, y}, NoScore)
+				games = put(&r.games, games, c.n, Score{x, y}, NoScore)
 			} else {
 				problem, text = FieldUnreadable, row[c.at]+" and "+row[c.also]
 			}
 		case holdsTimeOuts:
-			var s Score
-			if s, problem = wholeScore(text); problem == NoCode {
-				m.TimeOuts = put(m.TimeOuts, c.n, s, Score{})
+			if s, good := wholeScore(text); good {
+				times = put(&r.times, times, c.n, s, Score{})
+			} else {
+				problem = FieldUnreadable
 			}
 		}
 		if problem != NoCode {
@@ -107,34 +115,79 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			out = append(out, c.unreadable(text, at))
 		}
 	}
+	m.Games, m.TimeOuts = r.games[:games], r.times[:times]
 	return m, ok, out
 }
 
-// readGames reads all scores of a match from one cell.
-func (r *RowReader) readGames(m *Match, text string) Code {
-	games := r.games[:0]
-	for text != "" {
-		s, rest, good := scanScore(text)
-		if !good || len(games) == mostGames {
-			return FieldUnreadable
-		}
-		games = append(games, s)
-		text = skipSeparators(rest)
-	}
-	m.Games = games
-	return NoCode
+// textColumn is a column whose cells are taken as they are.
+type textColumn struct {
+	at   int     // its place in the row
+	into *string // the field of the reader's match
 }
 
-// put sets the nth value of a list and fills what was left out before it.
-func put(list []Score, n int, v, between Score) []Score {
-	for len(list) < n {
-		list = append(list, between)
+// bind sorts the columns into texts and others.
+func (r *RowReader) bind() {
+	m := &r.match
+	r.texts = make([]textColumn, 0, len(r.Columns.present))
+	for _, c := range r.Columns.present {
+		var into *string
+		switch c.holds {
+		case holdsMatch:
+			into = &m.ID
+		case holdsEvent:
+			into = &m.Event
+		case holdsRound:
+			into = &m.Round
+		case holdsFormat:
+			into = &m.Format
+		case holdsOf:
+			into = &m.Of
+		case holdsPlayer:
+			into = &m.Sides[c.n>>1].Players[c.n&1]
+		case holdsName:
+			into = &m.Sides[c.n>>1].Names[c.n&1]
+		case holdsTeam:
+			into = &m.Sides[c.n].Team
+		default:
+			r.others = append(r.others, c)
+			continue
+		}
+		r.texts = append(r.texts, textColumn{c.at, into})
 	}
-	if n < len(list) {
-		list[n] = v
-		return list
+}
+
+// unusual returns what a cell says that does not begin and end with what most
+// do; empty if it says that there is no value, whose spelling is remembered.
+func (r *RowReader) unusual(text string) string {
+	said := cell(text)
+	if said == "" {
+		r.spelled(text)
 	}
-	return append(list, v)
+	return said
+}
+
+// readGames reads all scores of a match from one cell.
+func (r *RowReader) readGames(text string) (games int, problem Code) {
+	for text != "" {
+		s, rest, good := scanScore(text)
+		if !good || games == mostGames {
+			return games, FieldUnreadable
+		}
+		r.games[games] = s
+		games++
+		text = skipSeparators(rest)
+	}
+	return games, NoCode
+}
+
+// put sets the nth value of a list, fills what was left out before it, and
+// returns the new length.
+func put(list *[mostGames]Score, length, n int, v, between Score) int {
+	for ; length < n; length++ {
+		list[length] = between
+	}
+	list[n%mostGames] = v
+	return max(length, n+1)
 }
 
 // unreadable is the finding about a cell that does not say what its column
