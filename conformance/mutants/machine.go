@@ -1,0 +1,281 @@
+package mutants
+
+import (
+	"bytes"
+	_ "embed" // the list of what lived, and the reasons
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+//go:embed machine.json
+var machine []byte
+
+//go:embed reasons.json
+var reasons []byte
+
+// Machine is what became of the mutants that a program made of the core: an
+// operator changed at a time, the hand-written cases alone against it.
+type Machine struct {
+	Date     string     `json:"date"`
+	Tool     string     `json:"tool"`
+	Command  string     `json:"command"`
+	Packages []Measured `json:"packages"`
+	Lived    []Survivor `json:"lived"`
+	Unseen   []Unseen   `json:"not_covered"`
+}
+
+// Measured counts the mutants of a package.
+type Measured struct {
+	Package  string   `json:"package"`
+	Files    []string `json:"files"`
+	Killed   int      `json:"killed"`
+	Lived    int      `json:"lived"`
+	TimedOut int      `json:"timed_out"`
+	Unseen   int      `json:"not_covered"`
+	NoBuild  int      `json:"not_viable"`
+	NoRule   int      `json:"no_rule"` // in functions that are no rule; not in the other counts
+}
+
+// Survivor is a mutant that no hand-written case killed. Line is that of the
+// day of the run; what identifies it is the text of the line, and the operator
+// by its column in that text.
+type Survivor struct {
+	File     string `json:"file"`
+	Line     int    `json:"line"`
+	Function string `json:"function"`
+	Source   string `json:"source"`
+	Column   int    `json:"column"` // from 1, in Source
+	Type     string `json:"type"`
+	TimedOut bool   `json:"timed_out,omitempty"`
+}
+
+// Unseen is a function with mutants that no hand-written case comes to.
+type Unseen struct {
+	File     string `json:"file"`
+	Function string `json:"function"`
+	Mutants  int    `json:"mutants"`
+}
+
+// Reasons are kept by hand: why a mutant lives.
+type Reasons struct {
+	NoRule []Outside `json:"no_rule"` // functions that are no rule of the game
+	Lived  []Reason  `json:"lived"`
+	Unseen []Outside `json:"not_covered"` // functions in which something is never run
+}
+
+// Outside is a function that the corpus does not measure, or not fully, and why.
+type Outside struct {
+	File     string `json:"file"`
+	Function string `json:"function"`
+	Why      string `json:"why"`
+}
+
+// Reason says why mutants of one line live.
+type Reason struct {
+	File   string `json:"file"`
+	Source string `json:"source"`
+	// Mutants names type and column, such as "INVERT_LOGICAL 12".
+	Mutants []string `json:"mutants"`
+	Kind    string   `json:"kind"` // one of [Kinds]
+	Why     string   `json:"why"`
+}
+
+// Kinds are the kinds of reasons why a mutant lives.
+var Kinds = []string{
+	"equivalent", // no sequence of events tells it from the sound engine
+	"no case",    // it differs, in what no clause decides or no line, call or effect shows
+	"open",       // a case is wanted
+}
+
+// Stored returns what the last run found and the reasons.
+func Stored() (Machine, Reasons, error) {
+	var m Machine
+	var r Reasons
+	if err := strictly(machine, &m); err != nil {
+		return m, r, fmt.Errorf("mutants: machine.json: %w", err)
+	}
+	if err := strictly(reasons, &r); err != nil {
+		return m, r, fmt.Errorf("mutants: reasons.json: %w", err)
+	}
+	return m, r, nil
+}
+
+func strictly(text []byte, v any) error {
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	return d.Decode(v)
+}
+
+// ReadMachine reads the reports of gremlins that .ci/mutants.sh left in a
+// folder, beside the sources that it changed.
+func ReadMachine(dir, date string, r Reasons) (Machine, error) {
+	m := Machine{Date: date, Tool: "gremlins v0.6.0", Command: ".ci/mutants.sh", Lived: []Survivor{}, Unseen: []Unseen{}}
+	for _, name := range []string{"serviceorder", "rally", "format"} {
+		text, err := os.ReadFile(filepath.Join(dir, name+".json"))
+		if err != nil {
+			return m, err
+		}
+		var report struct {
+			Files []struct {
+				Name      string `json:"file_name"`
+				Mutations []struct {
+					Type, Status string
+					Line, Column int
+				}
+			}
+		}
+		if err := json.Unmarshal(text, &report); err != nil {
+			return m, fmt.Errorf("mutants: %s.json: %w", name, err)
+		}
+		slices.SortFunc(report.Files, func(a, b struct {
+			Name      string `json:"file_name"`
+			Mutations []struct {
+				Type, Status string
+				Line, Column int
+			}
+		}) int {
+			return strings.Compare(a.Name, b.Name)
+		})
+		p := Measured{Package: name}
+		for _, f := range report.Files {
+			source, err := readSource(filepath.Join(dir, "source", name, path.Base(f.Name)))
+			if err != nil {
+				return m, err
+			}
+			file := name + "/" + path.Base(f.Name)
+			p.Files = append(p.Files, path.Base(f.Name))
+			for _, x := range f.Mutations {
+				function := source.function(x.Line)
+				if r.noRule(file, function) {
+					p.NoRule++
+					continue
+				}
+				text, indent := source.line(x.Line)
+				s := Survivor{file, x.Line, function, text, x.Column - indent, x.Type, x.Status == "TIMED OUT"}
+				switch x.Status {
+				case "KILLED":
+					p.Killed++
+				case "LIVED":
+					p.Lived++
+					m.Lived = append(m.Lived, s)
+				case "TIMED OUT":
+					p.TimedOut++
+					m.Lived = append(m.Lived, s)
+				case "NOT COVERED":
+					p.Unseen++
+					m.unseen(file, function)
+				case "NOT VIABLE":
+					p.NoBuild++
+				default:
+					return m, fmt.Errorf("mutants: %s.json: unknown status %q", name, x.Status)
+				}
+			}
+		}
+		m.Packages = append(m.Packages, p)
+	}
+	slices.SortStableFunc(m.Lived, func(a, b Survivor) int {
+		if a.File != b.File {
+			return 0
+		}
+		if a.Line != b.Line {
+			return a.Line - b.Line
+		}
+		return a.Column - b.Column
+	})
+	return m, nil
+}
+
+func (m *Machine) unseen(file, function string) {
+	for i := range m.Unseen {
+		if u := &m.Unseen[i]; u.File == file && u.Function == function {
+			u.Mutants++
+			return
+		}
+	}
+	m.Unseen = append(m.Unseen, Unseen{file, function, 1})
+}
+
+func (r *Reasons) noRule(file, function string) bool {
+	return slices.ContainsFunc(r.NoRule, func(o Outside) bool { return o.File == file && o.Function == function })
+}
+
+// Of returns the reason why a mutant lives, or nil.
+func (r *Reasons) Of(s Survivor) *Reason {
+	for i := range r.Lived {
+		x := &r.Lived[i]
+		if x.File == s.File && x.Source == s.Source && slices.Contains(x.Mutants, fmt.Sprintf("%s %d", s.Type, s.Column)) {
+			return x
+		}
+	}
+	return nil
+}
+
+// source is a file and where its functions stand.
+type source struct {
+	lines []string
+	funcs []fun
+}
+
+type fun struct {
+	name     string
+	from, to int
+}
+
+func readSource(path string) (*source, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	files := token.NewFileSet()
+	parsed, err := parser.ParseFile(files, path, text, 0)
+	if err != nil {
+		return nil, err
+	}
+	s := &source{lines: strings.Split(string(text), "\n")}
+	for _, d := range parsed.Decls {
+		if f, ok := d.(*ast.FuncDecl); ok {
+			s.funcs = append(s.funcs, fun{name(f), files.Position(f.Pos()).Line, files.Position(f.End()).Line})
+		}
+	}
+	return s, nil
+}
+
+// name is Type.method, or the name of a function.
+func name(f *ast.FuncDecl) string {
+	if f.Recv == nil {
+		return f.Name.Name
+	}
+	t := f.Recv.List[0].Type
+	if star, ok := t.(*ast.StarExpr); ok {
+		t = star.X
+	}
+	if id, ok := t.(*ast.Ident); ok {
+		return id.Name + "." + f.Name.Name
+	}
+	return f.Name.Name
+}
+
+// function is the one that a line belongs to; "" outside all.
+func (s *source) function(line int) string {
+	for _, f := range s.funcs {
+		if f.from <= line && line <= f.to {
+			return f.name
+		}
+	}
+	return ""
+}
+
+// line is the text of a line, and how many bytes stand before it.
+func (s *source) line(n int) (text string, indent int) {
+	whole := s.lines[n-1]
+	text = strings.TrimLeft(whole, "\t ")
+	return strings.TrimRight(text, "\t "), len(whole) - len(text)
+}
