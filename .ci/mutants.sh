@@ -93,6 +93,8 @@ for package in $packages; do
 		name=$(basename "$file" .go)
 		case " $files " in *" $name "*) ;; *) exclude+=(-E "(^|/)$name\\.go\$") ;; esac
 	done
+	mkdir -p "$log/source/$package"
+	cp "$package"/*.go "$log/source/$package"
 	echo "== $package"
 	PATH=$work/shim:$PATH "$work/bin/gremlins" unleash "./$package" "${exclude[@]}" --workers "${MUTANTS_WORKERS:-2}" --timeout-coefficient 20 \
 		--invert-logical --invert-bitwise --invert-loopctrl --invert-assignments --invert-bwassign --remove-self-assignments \

@@ -114,6 +114,21 @@ func strictly(text []byte, v any) error {
 	return d.Decode(v)
 }
 
+// gremlins is the report that the tool writes, as far as it is read here.
+type gremlins struct {
+	Files []mutated `json:"files"`
+}
+
+type mutated struct {
+	Name      string `json:"file_name"`
+	Mutations []struct {
+		Type   string `json:"type"`
+		Status string `json:"status"`
+		Line   int    `json:"line"`
+		Column int    `json:"column"`
+	} `json:"mutations"`
+}
+
 // ReadMachine reads the reports of gremlins that .ci/mutants.sh left in a
 // folder, beside the sources that it changed.
 func ReadMachine(dir, date string, r Reasons) (Machine, error) {
@@ -123,29 +138,13 @@ func ReadMachine(dir, date string, r Reasons) (Machine, error) {
 		if err != nil {
 			return m, err
 		}
-		var report struct {
-			Files []struct {
-				Name      string `json:"file_name"`
-				Mutations []struct {
-					Type, Status string
-					Line, Column int
-				}
-			}
-		}
-		if err := json.Unmarshal(text, &report); err != nil {
+		var g gremlins
+		if err := json.Unmarshal(text, &g); err != nil {
 			return m, fmt.Errorf("mutants: %s.json: %w", name, err)
 		}
-		slices.SortFunc(report.Files, func(a, b struct {
-			Name      string `json:"file_name"`
-			Mutations []struct {
-				Type, Status string
-				Line, Column int
-			}
-		}) int {
-			return strings.Compare(a.Name, b.Name)
-		})
+		slices.SortFunc(g.Files, func(a, b mutated) int { return strings.Compare(a.Name, b.Name) })
 		p := Measured{Package: name}
-		for _, f := range report.Files {
+		for _, f := range g.Files {
 			source, err := readSource(filepath.Join(dir, "source", name, path.Base(f.Name)))
 			if err != nil {
 				return m, err
