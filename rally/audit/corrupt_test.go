@@ -70,7 +70,7 @@ func meddle(change func(r *rally.Rules, s rally.State, before *rally.State) (ral
 	}
 }
 
-func any(*world, int) bool { return true }
+func anyRow(*world, int) bool { return true }
 
 func inGame(w *world, i int) bool {
 	return w.Rows[i].Score != nil && w.before[i].Phase() == rally.Playing
@@ -98,11 +98,11 @@ const (
 func remove(w *world, i, n int) { w.Rows = slices.Delete(w.Rows, i, i+n) }
 
 var corruptions = []corruption{
-	{"winner contradicts score and servers", "D", everyColumn, []audit.Code{audit.WinnerWrong}, edit(any, func(w *world, i int) int {
+	{"winner contradicts score and servers", "D", everyColumn, []audit.Code{audit.WinnerWrong}, edit(anyRow, func(w *world, i int) int {
 		w.Rows[i].Event = flip(w.Rows[i].Event)
 		return i + 1
 	})},
-	{"winner blank", "D", everyColumn, []audit.Code{audit.WinnerInferred}, edit(any, func(w *world, i int) int {
+	{"winner blank", "D", everyColumn, []audit.Code{audit.WinnerInferred}, edit(anyRow, func(w *world, i int) int {
 		w.Rows[i].Event = 0
 		return i + 1
 	})},
@@ -132,7 +132,7 @@ var corruptions = []corruption{
 		w.Rows[i].Call = &c
 		return i + 1
 	})},
-	{"score of one row mistyped", "O", everyColumn, []audit.Code{audit.ScoreWrong}, edit(any, func(w *world, i int) int {
+	{"score of one row mistyped", "O", everyColumn, []audit.Code{audit.ScoreWrong}, edit(anyRow, func(w *world, i int) int {
 		s := *w.Rows[i].Score
 		s[w.rng.Intn(2)] += 3
 		w.Rows[i].Score = &s
@@ -220,15 +220,15 @@ var corruptions = []corruption{
 		w.Rows[i], w.Rows[i+1] = w.Rows[i+1], w.Rows[i]
 		return i + 1
 	})},
-	{"row delivered twice, numbered", "D", numbered, []audit.Code{audit.DuplicateRow}, edit(any, func(w *world, i int) int {
+	{"row delivered twice, numbered", "D", numbered, []audit.Code{audit.DuplicateRow}, edit(anyRow, func(w *world, i int) int {
 		w.Rows = slices.Insert(w.Rows, i+1, w.Rows[i])
 		return i + 2
 	})},
-	{"row delivered twice, not numbered", "D", everyColumn, []audit.Code{audit.DuplicateRow, audit.AfterEnd}, edit(any, func(w *world, i int) int {
+	{"row delivered twice, not numbered", "D", everyColumn, []audit.Code{audit.DuplicateRow, audit.AfterEnd}, edit(anyRow, func(w *world, i int) int {
 		w.Rows = slices.Insert(w.Rows, i+1, w.Rows[i])
 		return i + 2
 	})},
-	{"undo as a row of its own", "D", everyColumn, []audit.Code{audit.UndoRow}, edit(any, func(w *world, i int) int {
+	{"undo as a row of its own", "D", everyColumn, []audit.Code{audit.UndoRow}, edit(anyRow, func(w *world, i int) int {
 		wrong := w.Rows[i]
 		wrong.Event = flip(wrong.Event)
 		w.Rows = slices.Insert(w.Rows, i, wrong, audit.Row{Undo: true, Line: wrong.Line})

@@ -1,0 +1,162 @@
+package audit_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// brief writes findings as code, field and sentence.
+func brief(findings []audit.Finding) []string {
+	var out []string
+	for i := range findings {
+		f := &findings[i]
+		line := f.Code.String()
+		if f.Field != "" {
+			line += " " + f.Field
+		}
+		out = append(out, line+": "+audit.English.Say(f))
+	}
+	return out
+}
+
+// Both sides report (common practice): agreement is worth a note, whatever
+// the order of sides and partners; a difference names the field.
+func TestTheSameMatchReportedTwice(t *testing.T) {
+	first := pairs(t, "L1", "imani", "tomasz", "priya", "lars", "11-8", "7-11", "11-9")
+	first.Winner, first.Date, first.Format, first.Round = audit.SideA, "2026-09-12", "sideout-doubles-11-of3", "1"
+	tests := []struct {
+		name   string
+		change func(m *audit.Match)
+		want   []string
+	}{
+		{"word for word", func(*audit.Match) {}, []string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		{"partners in another order", func(m *audit.Match) { m.Sides[0].Players = [2]string{"tomasz", "imani"} },
+			[]string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		{"by the other side", func(m *audit.Match) {
+			m.Sides[0], m.Sides[1] = m.Sides[1], m.Sides[0]
+			m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}}
+			m.Winner = audit.SideB
+		}, []string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		{"without a winner", func(m *audit.Match) { m.Winner = audit.Nobody },
+			[]string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		{"scores exchanged, sides not", func(m *audit.Match) { m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}} },
+			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11"}},
+		{"another score", func(m *audit.Match) { m.Games = []audit.Score{{11, 8}, {7, 11}, {11, 6}} },
+			[]string{"same-match-differs games: reported twice, and games differs: 11-8 7-11 11-9 / 11-8 7-11 11-6 (line 1)"}},
+		{"another winner, status and date", func(m *audit.Match) {
+			m.Winner, m.Status, m.Date = audit.SideB, audit.Forfeited, "2026-09-13"
+		}, []string{"same-match-differs winner: reported twice, and winner differs: A / B (line 1)",
+			"same-match-differs status: reported twice, and status differs: played / forfeited (line 1)",
+			"same-match-differs date: reported twice, and date differs: 2026-09-12 / 2026-09-13 (line 1)"}},
+		{"other people, format and round", func(m *audit.Match) {
+			m.Sides[1].Players, m.Format, m.Round = [2]string{"priya", "rafael"}, "sideout-doubles-15", "2"
+		}, []string{"same-match-differs b: reported twice, and b differs: lars+priya / priya+rafael (line 1)",
+			"same-match-differs format: reported twice, and format differs: sideout-doubles-11-of3 / sideout-doubles-15 (line 1)",
+			"same-match-differs round: reported twice, and round differs: 1 / 2 (line 1)"}},
+		{"amended under its own id", func(m *audit.Match) {
+			m.Games, m.Status, m.Of = []audit.Score{{11, 8}, {7, 11}, {11, 6}}, audit.Amended, "L1"
+		}, nil},
+		{"the same people again in the round, under another id", func(m *audit.Match) { m.ID = "L2" },
+			[]string{"same-pairing-twice: the same sides meet twice in one round (line 1)"}},
+		{"amended under another id", func(m *audit.Match) { m.ID, m.Status, m.Of = "L2", audit.Amended, "L1" }, nil},
+		{"again in another round", func(m *audit.Match) { m.ID, m.Round = "L2", "2" }, nil},
+		{"again in another event", func(m *audit.Match) { m.ID, m.Event = "L2", "winter" }, nil},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			var s audit.Season
+			require.Empty(t, s.Add(&first, audit.Place{Line: 1}, nil))
+			second := first
+			second.Games = append([]audit.Score(nil), first.Games...)
+			test.change(&second)
+			require.Empty(t, cmp.Diff(test.want, brief(s.Add(&second, audit.Place{Line: 2}, nil))))
+		})
+	}
+}
+
+// Identity is by id. Names that are almost alike are pointed out once, and
+// never merged.
+func TestNearNames(t *testing.T) {
+	named := func(id, name string) *audit.Match {
+		return &audit.Match{Sides: [2]audit.Entry{{Players: [2]string{id}, Names: [2]string{name}}}}
+	}
+	tests := []struct {
+		name   string
+		first  *audit.Match
+		second *audit.Match
+		want   []string
+	}{
+		{"the same name, the same id", named("p5", "Mei-Lin Castellanos"), named("p5", "Mei-Lin Castellanos"), nil},
+		{"a letter left out", named("p5", "Mei-Lin Castellanos"), named("p9", "Mei-Lin Castelanos"),
+			[]string{"name-near: Mei-Lin Castelanos and Mei-Lin Castellanos are spelt almost alike"}},
+		{"a letter too many", named("p2", "Tomasz Zielinski"), named("p9", "Tomasz Zielinskii"),
+			[]string{"name-near: Tomasz Zielinskii and Tomasz Zielinski are spelt almost alike"}},
+		{"another letter", named("p1", "Imani Okafor"), named("p9", "Imani Okafur"),
+			[]string{"name-near: Imani Okafur and Imani Okafor are spelt almost alike"}},
+		{"two letters exchanged", named("p1", "Imani Okafor"), named("p9", "Imani Okaofr"),
+			[]string{"name-near: Imani Okaofr and Imani Okafor are spelt almost alike"}},
+		{"an accent", named("p2", "Tomasz Zieliński"), named("p9", "Tomasz Zielinski"),
+			[]string{"name-near: Tomasz Zielinski and Tomasz Zieliński are spelt almost alike"}},
+		{"case, hyphen and full stop do not matter, two ids do", named("p5", "Mei-Lin Castellanos"), named("p9", "mei lin  CASTELLANOS."),
+			[]string{"name-two-ids: mei lin  CASTELLANOS. has two ids: p5, p9"}},
+		{"two people", named("p3", "Priya Raman"), named("p4", "Lars Nyberg"), nil},
+		{"short names are not compared", named("p1", "Al"), named("p2", "Ai"), nil},
+		{"no names", named("p1", ""), named("p2", ""), nil},
+		{"bytes that are no text", named("p1", "\xff\xfeabcdef\xc3"), named("p2", "\xff\xfeabcdef\xc3\x28"),
+			[]string{"name-near: \xff\xfeabcdef\xc3( and \xff\xfeabcdef\xc3 are spelt almost alike"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			var s audit.Season
+			require.Empty(t, s.Add(test.first, audit.Place{}, nil))
+			require.Empty(t, cmp.Diff(test.want, brief(s.Add(test.second, audit.Place{}, nil))))
+			again := *test.second
+			require.Empty(t, s.Add(&again, audit.Place{}, nil), "pointed out once")
+
+			// They stay two lines of a table.
+			a, b := *test.first, *test.second
+			a.ID, b.ID, a.Winner, b.Winner = "a", "b", audit.SideA, audit.SideA
+			ids := map[string]bool{}
+			for _, line := range mustTable(t, audit.RoundRobin, []audit.Match{a, b}) {
+				ids[line.ID] = true
+			}
+			require.True(t, ids[test.first.Sides[0].Players[0]] && ids[test.second.Sides[0].Players[0]])
+		})
+	}
+}
+
+// What is remembered is bounded: the oldest match is forgotten first, and
+// that is said once.
+func TestSeasonForgets(t *testing.T) {
+	s := audit.Season{Most: 3}
+	add := func(i int) []string {
+		m := singles(t, fmt.Sprint("m", i), fmt.Sprint("a", i), fmt.Sprint("b", i), "11-2")
+		m.Round = "1"
+		return brief(s.Add(&m, audit.Place{Line: i}, nil))
+	}
+	for i := 1; i <= 3; i++ {
+		require.Empty(t, add(i))
+	}
+	require.Equal(t, []string{"index-full: only the latest 3 matches are compared with each other"}, add(4))
+	require.Empty(t, add(5), "said once")
+	require.Equal(t, []string{"same-match-agrees: reported twice, and the reports agree (line 4)"}, add(4))
+	require.Empty(t, add(1), "forgotten, with the slot of its round")
+}
+
+// One name under ever new ids costs neither memory nor time without end.
+func TestOneNameUnderManyIDs(t *testing.T) {
+	s := audit.Season{Most: 10}
+	noticed := 0
+	for i := range 200_000 {
+		m := audit.Match{Sides: [2]audit.Entry{{Players: [2]string{fmt.Sprint("p", i)}, Names: [2]string{"Imani Okafor"}}}}
+		if found := s.Add(&m, audit.Place{}, nil); audit.Has(found, audit.NameTwoIDs) {
+			noticed++
+		}
+	}
+	require.Equal(t, 199_999, noticed)
+}
