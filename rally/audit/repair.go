@@ -130,11 +130,13 @@ type lattice struct {
 	log   *Log
 	rules *rally.Rules
 	rows  []kept
-	band  int32
+	band  int32 // how far above its layer's least a hypothesis may cost
+	most  int32 // what an explanation is known to cost: a dearer hypothesis is of no use
 
 	nodes  []nodeRec
 	edges  []edge
 	layers []map[node]int32 // by row; only those still to come
+	least  []int32          // by row: the least cost so far
 	spare  []map[node]int32
 	ends   map[int32]int32 // terminal cost by node
 	back   []int32
@@ -152,22 +154,23 @@ const never = math.MaxInt32 / 2
 // repair searches a narrow band first. What it finds there bounds the cost of
 // the cheapest, so that a band as wide as that leaves nothing cheaper out.
 func (l *Log) repair(rows []kept) *Repair {
-	x := l.search(rows, int32(Costs.FirstBand))
+	x := l.search(rows, int32(Costs.FirstBand), never)
 	if x.best > int32(Costs.FirstBand) && !x.capped {
-		if y := l.search(rows, min(x.best, int32(Costs.SecondBand))); y.best <= x.best && !y.capped {
+		if y := l.search(rows, min(x.best, int32(Costs.SecondBand)), x.best); y.best <= x.best && !y.capped {
 			x = y
 		}
 	}
 	return x.explain()
 }
 
-func (l *Log) search(rows []kept, band int32) *lattice {
-	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, ends: map[int32]int32{},
+func (l *Log) search(rows []kept, band, most int32) *lattice {
+	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, ends: map[int32]int32{},
 		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}}
 	for i := range rows {
 		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
 	}
 	x.layers = make([]map[node]int32, len(rows)+1)
+	x.least = slices.Repeat([]int32{never}, len(rows)+1)
 	x.queue = make([][]int32, band+1)
 	x.begin()
 	for i := range x.layers {
@@ -220,6 +223,7 @@ func (x *lattice) reach(layer int, n node, cost int32) int32 {
 			x.layers[layer] = map[node]int32{}
 		}
 	}
+	x.least[layer] = min(x.least[layer], cost)
 	m := x.layers[layer]
 	i, known := m[n]
 	if !known {
@@ -238,7 +242,7 @@ func (x *lattice) reach(layer int, n node, cost int32) int32 {
 func (x *lattice) join(from int32, rows int, n node, cost int, kind EditKind, e rally.Event, off seen, least int32) {
 	at := x.nodes[from].cost + int32(cost)
 	layer := int(x.nodes[from].layer) + rows
-	if layer >= len(x.layers) || rows == 0 && at > least+x.band {
+	if layer >= len(x.layers) || at > min(x.most, x.least[layer]+x.band) {
 		return
 	}
 	before := int32(never)
@@ -257,10 +261,7 @@ func (x *lattice) join(from int32, rows int, n node, cost int, kind EditKind, e 
 // expandLayer expands the hypotheses before row i in the order of their cost,
 // so that each is expanded once.
 func (x *lattice) expandLayer(i int) {
-	least := int32(never)
-	for _, n := range x.layers[i] {
-		least = min(least, x.nodes[n].cost)
-	}
+	least := x.least[i]
 	if least == never || len(x.edges) > Costs.MostEdges {
 		x.capped = x.capped || len(x.edges) > Costs.MostEdges
 		return
