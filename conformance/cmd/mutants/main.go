@@ -1,6 +1,7 @@
 // Command mutants plays every hand-written case against every mutant of
 // package conformance/mutants and writes conformance/mutants/matrix.json and
-// conformance/MUTANTS.md. Run it in the root of the repository.
+// conformance/MUTANTS.md. With -machine it does the same for mutants that a
+// program made. Run it in the root of the repository.
 package main
 
 import (
@@ -16,10 +17,17 @@ import (
 
 func main() {
 	profile := flag.String("reach", "", "widen the coverage profile in this `file` by what it leaves out, for .ci/mutants.sh")
+	dir := flag.String("machine", "", "instead: read the reports that .ci/mutants.sh left in this `folder`, write machine.json and MACHINE.md")
+	page := flag.Bool("page", false, "instead: write MACHINE.md again from machine.json and reasons.json")
 	flag.Parse()
 	do := run
-	if *profile != "" {
+	switch {
+	case *profile != "":
 		do = func() error { return reach(*profile) }
+	case *dir != "":
+		do = func() error { return readMachine(*dir) }
+	case *page:
+		do = writeMachinePage
 	}
 	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
