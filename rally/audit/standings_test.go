@@ -230,7 +230,7 @@ func TestLeaguePoints(t *testing.T) {
 		require.Equal(t, l.Played, l.Won+l.Lost+l.Tied, l.ID)
 	}
 	want := map[string][2]int{
-		"a": {3 + 2 + 1 + 1, 2},    // a win with two games, a tie with one
+		"a": {3 + 2 + 1 + 1, 2},     // a win with two games, a tie with one
 		"b": {0 + 1 - 1 + 0 - 1, 3}, // a loss with one game, two forfeits
 		"c": {3 + 2 + 1 + 1 - 1, 3}, // a win with two games, a tie with one, a double forfeit
 	}
