@@ -216,7 +216,7 @@ func (c *chain) ever(o *odds, at map[int]float64) float64 {
 	}
 	// The loop of two frozen sides is open now, so the plan is made anew, and
 	// values are iterated: what is left decays at least as fast as the game.
-	without.plan, without.endplan = nil, 0
+	without.plan, without.endplan, without.loops = nil, 0, nil
 	for moved := 1.0; moved > 1e-15; {
 		moved = 0
 		for n := len(c.nodes) - 1; n >= 0; n-- {

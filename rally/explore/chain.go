@@ -1,6 +1,7 @@
 package explore
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/evencourt/evencourt/format"
@@ -61,12 +62,13 @@ type chain struct {
 	finals []Final
 	cuts   []int32 // node of each slot
 	// endgame is the first node from which on the game may come back to a slot;
-	// loops are the cycles of each score on which only the serve moves, and
 	// plan is the order in which values are computed: first a node whose value
-	// needs nothing of its own score, or the loop it stands in.
+	// needs nothing of its own score, or the loop it stands in, on which only
+	// the serve moves; loops are the kinds of loop, by who stands where in turn.
 	endgame  int
 	plan     []visit
 	endplan  int // first visits of plan are those of the endgame
+	loops    [][]situation
 	detailed bool
 	levels   []int32 // nodes with both sides one short of the target
 	rules    *rally.Rules
@@ -79,6 +81,7 @@ type chain struct {
 // A visit computes one node (loop nil), or all nodes of a loop.
 type visit struct {
 	at   int32
+	turn int32   // kind of loop
 	loop []int32 // the nodes in the order in which losing the serve passes them
 }
 
@@ -327,8 +330,8 @@ func (c *chain) makePlan() {
 		at := int32(n)
 		for !planned[at] {
 			if from, again := on[at]; again {
-				loop := path[from:]
-				c.plan = append(c.plan, visit{loop[0], append([]int32(nil), loop...)})
+				loop := append([]int32(nil), path[from:]...)
+				c.plan = append(c.plan, visit{loop[0], c.kindOf(loop), loop})
 				for _, m := range loop {
 					planned[m] = true
 				}
@@ -347,4 +350,20 @@ func (c *chain) makePlan() {
 			c.endplan = len(c.plan)
 		}
 	}
+}
+
+// kindOf returns the kind of a loop: those whose nodes have the same situations
+// in the same order go round alike.
+func (c *chain) kindOf(loop []int32) int32 {
+	who := make([]situation, len(loop))
+	for k, n := range loop {
+		who[k] = c.nodes[n].who
+	}
+	for i, known := range c.loops {
+		if slices.Equal(known, who) {
+			return int32(i)
+		}
+	}
+	c.loops = append(c.loops, who)
+	return int32(len(c.loops) - 1)
 }

@@ -16,6 +16,22 @@ type Game struct {
 	once    sync.Once
 	full    *chain
 	fullErr error
+	desks   sync.Pool // of *desk
+}
+
+// A desk is memory that one question after another can be worked out in.
+type desk struct {
+	laps  laps
+	cells []float64
+}
+
+// desk returns a desk for a chain. Give it back with g.desks.Put.
+func (g *Game) desk(c *chain) *desk {
+	d, ok := g.desks.Get().(*desk)
+	if need := 2*c.size() + len(c.nodes); !ok || len(d.cells) != need {
+		d = &desk{cells: make([]float64, need)}
+	}
+	return d
 }
 
 // NewGame makes game n (from 1) of a format ready, from an opening. The error
@@ -85,7 +101,17 @@ func (g *Game) Win(r Rates) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return c.winning(o, c.laps(o))[c.start], nil
+	d := g.desk(c)
+	defer g.desks.Put(d)
+	return d.win(c, o), nil
+}
+
+// win is the chance that A wins from the start.
+func (d *desk) win(c *chain, o *odds) float64 {
+	d.laps.follow(c, o)
+	x := d.cells[:c.size()]
+	c.winningIn(x, o, &d.laps)
+	return x[c.start]
 }
 
 // Core are the three figures that most questions need, from one pass each.
@@ -100,22 +126,28 @@ func (g *Game) Core(r Rates) (Core, error) {
 	if err != nil {
 		return Core{}, err
 	}
-	l := c.laps(o)
-	win := c.winning(o, l)[c.start]
-	mean, variance := c.length(o, l)
+	d := g.desk(c)
+	defer g.desks.Put(d)
+	win := d.win(c, o)
+	mean, variance := c.lengthIn(d.cells, o, &d.laps)
 	return Core{win, mean[c.start], variance[c.start]}, nil
 }
 
 // winning returns the chance of every node that A wins.
 func (c *chain) winning(o *odds, l *laps) []float64 {
 	x := make([]float64, c.size())
+	c.winningIn(x, o, l)
+	return x
+}
+
+func (c *chain) winningIn(x []float64, o *odds, l *laps) {
 	for i, f := range c.finals {
+		x[c.finalAt()+i] = 0
 		if f.Winner == A {
 			x[c.finalAt()+i] = 1
 		}
 	}
 	c.solve(x, o, nil, l)
-	return x
 }
 
 // FinalChance is a final with its chance.
@@ -195,8 +227,12 @@ func (c *chain) serving(n int) Side {
 // The variance is summed from the squared differences that each rally makes,
 // not taken as a difference of large moments.
 func (c *chain) length(o *odds, l *laps) (mean, variance []float64) {
+	return c.lengthIn(make([]float64, 2*c.size()+len(c.nodes)), o, l)
+}
+
+func (c *chain) lengthIn(cells []float64, o *odds, l *laps) (mean, variance []float64) {
 	n := c.size()
-	cells := make([]float64, 2*n+len(c.nodes))
+	clear(cells)
 	mean, variance = cells[:n:n], cells[n:2*n:2*n]
 	reward := cells[2*n:]
 	c.solve(mean, o, c.ones, l)

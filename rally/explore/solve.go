@@ -9,7 +9,7 @@ package explore
 // sweep computes x at every node of plan from the values of finals and slots:
 // the expected reward from there on, plus the value where it ends. A nil
 // reward is 0 everywhere.
-func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
+func (c *chain) sweep(x []float64, o *odds, turns []turn, reward []float64, plan []visit) {
 	if reward == nil {
 		reward = c.nothing
 	}
@@ -21,22 +21,12 @@ func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
 			x[v.at] = o.win[n.who%situations]*x[n.up] + o.lose[n.who%situations]*x[n.down] + reward[v.at]
 			continue
 		}
-		// Once round from the first node: what is gained on the way, and the
-		// chance of leaving, summed rather than taken from 1.
-		gained, leave, stay := 0.0, 0.0, 1.0
-		for _, at := range v.loop {
-			n := &nodes[at]
-			p := stay * o.win[n.who%situations]
-			gained += p*x[n.up] + stay*reward[at]
-			leave += p
-			stay *= o.lose[n.who%situations]
+		t := turns[v.turn]
+		y := 0.0
+		for k, at := range v.loop {
+			y += t[k].gain*x[nodes[at].up] + t[k].pass*reward[at]
 		}
-		head := v.loop[0]
-		if leave > 0 {
-			x[head] = gained / leave
-		} else {
-			x[head] = 0 // nobody can score; [chain.endless] has said so if it matters
-		}
+		x[v.at] = y
 		for k := len(v.loop) - 1; k > 0; k-- {
 			at := v.loop[k]
 			n := &nodes[at]
@@ -45,26 +35,64 @@ func (c *chain) sweep(x []float64, o *odds, reward []float64, plan []visit) {
 	}
 }
 
+// A turn is what going round a loop comes to, at each of its nodes, from the
+// first on and however often: how often the node is passed, and with what
+// chance the point is scored there. The chance of leaving is summed, never
+// taken from 1. Where nobody can score both are 0; [chain.endless] has said so
+// if it matters.
+type turn []struct{ gain, pass float64 }
+
+// turns weighs every kind of loop that the chain has, in the memory of out if
+// that fits.
+func (c *chain) turns(out []turn, o *odds) []turn {
+	if len(out) != len(c.loops) {
+		out = make([]turn, len(c.loops))
+	}
+	for i, who := range c.loops {
+		t := out[i]
+		if len(t) != len(who) {
+			t = make(turn, len(who))
+		}
+		leave, stay := 0.0, 1.0
+		for k, w := range who {
+			t[k].gain, t[k].pass = stay*o.win[w], stay
+			leave += t[k].gain
+			stay *= o.lose[w]
+		}
+		for k := range t {
+			if leave > 0 {
+				t[k].gain, t[k].pass = t[k].gain/leave, t[k].pass/leave
+			} else {
+				t[k].gain, t[k].pass = 0, 0
+			}
+		}
+		out[i] = t
+	}
+	return out
+}
+
 // solve computes x at all nodes; the values of the finals must stand in x.
 // work is a laps value from [chain.laps].
 func (c *chain) solve(x []float64, o *odds, reward []float64, l *laps) {
 	if len(c.cuts) > 0 {
 		slots := x[c.slotAt():]
 		clear(slots)
-		c.sweep(x, o, reward, c.plan[:c.endplan])
+		c.sweep(x, o, l.turns, reward, c.plan[:c.endplan])
 		for j, at := range c.cuts {
 			l.known[j] = x[at]
 		}
 		l.backward(slots)
 	}
-	c.sweep(x, o, reward, c.plan)
+	c.sweep(x, o, l.turns, reward, c.plan)
 }
 
-// laps is the endgame from one slot to the next, with the states eliminated
+// laps is how the serve goes round at a score, and the endgame from one slot to the next, with the states eliminated
 // one by one (after Grassmann, Taksar and Heyman 1985: each divided by the sum
 // of what leaves it, never by one minus what stays).
 type laps struct {
+	turns []turn
 	k     int
+	cells []float64   // memory of what follows
 	to    [][]float64 // chance from slot i to slot j, as eliminated so far
 	leave []float64
 	known []float64
@@ -72,22 +100,33 @@ type laps struct {
 
 // laps follows one lap of the endgame from every slot.
 func (c *chain) laps(o *odds) *laps {
+	l := new(laps)
+	l.follow(c, o)
+	return l
+}
+
+// follow fills l, in the memory that it has if that fits.
+func (l *laps) follow(c *chain, o *odds) {
+	l.turns = c.turns(l.turns, o)
 	k := len(c.cuts)
-	l := &laps{k: k}
 	if k == 0 {
-		return l
+		l.k = 0
+		return
 	}
-	cells := make([]float64, k*k+2*k+c.size())
-	l.leave, l.known = cells[:k], cells[k:2*k]
-	l.to = make([][]float64, k)
-	for i := range l.to {
-		l.to[i] = cells[2*k+i*k : 2*k+(i+1)*k]
+	if need := k*k + 2*k + c.size(); l.k != k || len(l.cells) != need {
+		l.k, l.cells = k, make([]float64, need)
+		l.leave, l.known = l.cells[:k], l.cells[k:2*k]
+		l.to = make([][]float64, k)
+		for i := range l.to {
+			l.to[i] = l.cells[2*k+i*k : 2*k+(i+1)*k]
+		}
 	}
-	x := cells[2*k+k*k:]
+	clear(l.cells)
+	x := l.cells[2*k+k*k:]
 	ends := x[c.finalAt():c.slotAt()]
 	for j := range k {
 		x[c.slotAt()+j] = 1
-		c.sweep(x, o, nil, c.plan[:c.endplan])
+		c.sweep(x, o, l.turns, nil, c.plan[:c.endplan])
 		for i, at := range c.cuts {
 			l.to[i][j] = x[at]
 		}
@@ -96,7 +135,7 @@ func (c *chain) laps(o *odds) *laps {
 	for i := range ends {
 		ends[i] = 1
 	}
-	c.sweep(x, o, nil, c.plan[:c.endplan])
+	c.sweep(x, o, l.turns, nil, c.plan[:c.endplan])
 	exit := l.known
 	for i, at := range c.cuts {
 		exit[i] = x[at]
@@ -118,7 +157,6 @@ func (c *chain) laps(o *odds) *laps {
 			exit[i] += share * exit[n]
 		}
 	}
-	return l
 }
 
 // backward solves for the values at the slots, given what one lap is worth.
