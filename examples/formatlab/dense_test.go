@@ -1,4 +1,4 @@
-package formatlab
+package main
 
 import (
 	"math"

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"math"
+
+	"github.com/evencourt/evencourt/rally/explore"
+)
+
+// The charts that compare and explain share.
+
+func winCurve() lines {
+	return lines{Title: "Chance of the better side, by how much better it is",
+		About:  "The chance of winning the match rises with the rallies in a hundred that the better side wins beyond an equal one.",
+		XLabel: "more rallies won in a hundred", YLabel: "chance of the match (%)"}
+}
+
+func (f *figures) winSeries() series {
+	var s series
+	for _, at := range f.ByEdge {
+		s.X, s.Y = append(s.X, 100*at.Edge), append(s.Y, 100*at.Win)
+	}
+	return s
+}
+
+func firstCurve() lines {
+	return lines{Title: "What serving first is worth between equal sides",
+		About:  "Percentage points of the match by which whoever serves first is ahead of the other side, by the share of own serves that both win.",
+		XLabel: "own serves won (%)", YLabel: "worth of serving first (points)", Zero: true}
+}
+
+func (f *figures) firstSeries() series {
+	var s series
+	for _, at := range f.ByShare {
+		s.X, s.Y = append(s.X, 100*at.Share), append(s.Y, 100*at.First)
+	}
+	return s
+}
+
+func lengthChart() lines {
+	return lines{Title: "How many rallies a match has",
+		About:  "The share of matches that have each number of rallies; the thousandth of matches at either end is left out.",
+		XLabel: "rallies of a match", YLabel: "share of matches (%)", FromZero: true}
+}
+
+func (f *figures) lengthSeries() series { return lawSeries(f.law) }
+
+// lawSeries leaves out the thousandth at either end of a law.
+func lawSeries(law explore.Law) series {
+	var s series
+	for n := law.Quantile(0.001); n <= law.Quantile(0.999); n++ {
+		s.X, s.Y = append(s.X, float64(n)), append(s.Y, 100*law[n])
+	}
+	return s
+}
+
+// heat is the chance of the better side by score, in the first game.
+func (l *lab) heat(s strength) (heatMap, error) {
+	all, err := l.game[0].Positions(s.rates())
+	if err != nil {
+		return heatMap{}, err
+	}
+	win, _ := l.byScore(all)
+	return heatMap{Title: "Chance of the better side, by score",
+		About:  "The chance of winning the first game at every score, over who serves there as often as it comes; blue is the better side's, red the other's.",
+		XLabel: "points of the better side", YLabel: "points of the other side", Legend: "chance of the game (%)",
+		Cells: win, Min: 0, Max: 100, Scale: twoSided}, nil
+}
+
+// byScore returns, for every score below the target, the chance of A and what
+// the next rally is worth, in per cent, over who serves there as often as it
+// comes; NaN where play never comes.
+func (l *lab) byScore(all []explore.PositionFigures) (win, worth [][]float64) {
+	top := int(l.game[0].Rules().Format().Last.Target)
+	weight := square(top)
+	win, worth = square(top), square(top)
+	for _, p := range all {
+		a, b := p.Score[0], p.Score[1]
+		if a >= top || b >= top {
+			continue
+		}
+		weight[a][b] += p.Reached
+		win[a][b] += 100 * p.Reached * p.Win
+		worth[a][b] += 100 * p.Reached * p.Importance
+	}
+	for a := range top {
+		for b := range top {
+			if weight[a][b] == 0 {
+				win[a][b], worth[a][b] = math.NaN(), math.NaN()
+				continue
+			}
+			win[a][b] /= weight[a][b]
+			worth[a][b] /= weight[a][b]
+		}
+	}
+	return win, worth
+}
+
+func square(n int) [][]float64 {
+	out := make([][]float64, n)
+	for i := range out {
+		out[i] = make([]float64, n)
+	}
+	return out
+}

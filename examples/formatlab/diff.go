@@ -1,0 +1,280 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/explore"
+)
+
+var diffCommand = command{
+	name: "diff", takes: "FORMAT FORMAT",
+	about: "the shortest sequence of events on which two formats differ, or the proof that they never do; what they say differently",
+	parts: []string{"formats", "sequence", "searched", "clauses", "changes", "incentives"},
+	flags: func(f *flag.FlagSet, o *options) {
+		sharesFlag(f, o)
+		f.BoolVar(&o.all, "all", false, "go on over every kind of events after the first difference")
+		f.BoolVar(&o.each, "each", false, "for two editions of one shape: a shortest sequence for each change alone (takes seconds)")
+	},
+	answer: diffFormats,
+}
+
+// difference are the figures of diff.
+type difference struct {
+	Formats    [2]string                 `json:"formats"`
+	Clauses    []explore.ClauseChange    `json:"clauses"` // all that they say differently
+	Searched   []explore.Comparison      `json:"searched"`
+	Changes    []explore.EditionChange   `json:"changes,omitempty"` // with -each
+	Incentives []explore.IncentiveReport `json:"incentives,omitempty"`
+}
+
+func diffFormats(q *question) (*answer, error) {
+	two, err := q.subjects(2, 2)
+	if err != nil {
+		return nil, err
+	}
+	x, y := two[0].Format, two[1].Format
+	if q.each && (x.Shape == "" || x.Shape != y.Shape) {
+		return nil, fmt.Errorf("-each wants two editions of one named shape, not %s and %s", two[0].Name, two[1].Name)
+	}
+	if _, err := ready(q.options, two); err != nil {
+		return nil, err
+	}
+	out := difference{Formats: [2]string{two[0].Name, two[1].Name}, Clauses: explore.Changes(x, y)}
+	alphabets := explore.Alphabets()
+	q.bar.begin("sequences")
+	for i, a := range alphabets {
+		q.bar.step(i, len(alphabets))
+		c, err := explore.Compare(x, y, a)
+		if err != nil {
+			return nil, err
+		}
+		out.Searched = append(out.Searched, c)
+		if c.Difference != nil && !q.all {
+			break
+		}
+	}
+	if q.each {
+		q.bar.begin("changes one by one")
+		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, q.bar.step); err != nil {
+			return nil, err
+		}
+	}
+	if x.Game != y.Game || x.Last != y.Last || x.Match != y.Match {
+		q.bar.begin("incentives")
+		for i, s := range two {
+			q.bar.step(i, 2)
+			r, err := explore.Incentives(s.Format, pairs(q.options)[1:])
+			if err != nil {
+				return nil, err
+			}
+			out.Incentives = append(out.Incentives, r)
+		}
+	}
+	d := document{Title: "Where two formats differ", Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart()}}
+	if q.each {
+		d.Parts = append(d.Parts, out.changesPart())
+	}
+	if out.Incentives != nil {
+		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}))
+	}
+	return &answer{d, out}, nil
+}
+
+// shown returns the first difference that was found.
+func (d *difference) shown() *explore.Difference {
+	for _, c := range d.Searched {
+		if c.Difference != nil {
+			return c.Difference
+		}
+	}
+	return nil
+}
+
+func (d *difference) proved() bool {
+	for _, c := range d.Searched {
+		if !c.Proved {
+			return false
+		}
+	}
+	return true
+}
+
+func (d *difference) sequencePart(x, y format.Format) part {
+	p := part{Name: "sequence", Title: "The shortest sequence that tells them apart"}
+	s := d.shown()
+	switch {
+	case s == nil && d.proved():
+		p.Title = "They never differ"
+		p.Notes = []string{"Proved: over every kind of events below, all pairs of states that any sequence leads to were visited, and nobody could tell the two apart."}
+		return p
+	case s == nil:
+		p.Title = "No difference was found"
+		p.Notes = []string{"Where the search below says so it was ended by its bound: up to that many events there is none; beyond is not known."}
+		return p
+	}
+	p.Notes = append(p.Notes, sequenceWords(s.Events, s.Alphabet))
+	if n := len(s.Events); n > 0 {
+		before := [2]string{}
+		for i, f := range []format.Format{x, y} {
+			before[i] = stateBefore(f, s)
+		}
+		if before[0] == before[1] {
+			p.Notes = append(p.Notes, "Before the last event: "+before[0])
+		}
+	}
+	t := &table{Head: []string{"after it"}, Left: 3}
+	row := func(name string, value func(explore.Outcome) string) {
+		t.add(name, value(s.Outcomes[0]), value(s.Outcomes[1]))
+	}
+	t.Head = append(t.Head, number(0), number(1))
+	row("happened", func(o explore.Outcome) string {
+		if o.Refusal != rally.NotRefused {
+			return "refused: " + o.Refusal.String()
+		}
+		return o.Did.String()
+	})
+	row("score call", func(o explore.Outcome) string {
+		if o.Call == "" {
+			return "none"
+		}
+		return o.Call
+	})
+	p.Table = t
+	for i, o := range s.Outcomes {
+		p.Then = append(p.Then, number(i)+" state: "+o.Line)
+	}
+	for _, c := range s.Clauses {
+		p.Then = append(p.Then, "What makes it: "+clauseWords(c))
+	}
+	return p
+}
+
+func sequenceWords(events []rally.Event, alphabet string) string {
+	if len(events) == 0 {
+		return "None is needed: the two begin in different states."
+	}
+	return fmt.Sprintf("%s of %s, side A serving first: %s. A letter alone is a rally won by that side.", counted1(len(events), "event"), alphabet, eventWords(events))
+}
+
+// counted1 writes a number with its noun.
+func counted1(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return count(n) + " " + noun + "s"
+}
+
+// stateBefore plays all events but the last of a difference.
+func stateBefore(f format.Format, d *explore.Difference) string {
+	r, err := rally.Compile(f)
+	if err != nil {
+		return ""
+	}
+	var s rally.State
+	if d.Alphabet != explore.Alphabets()[len(explore.Alphabets())-1].Name {
+		s, _, _ = r.Apply(r.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
+	}
+	for _, e := range d.Events[:len(d.Events)-1] {
+		s, _, _ = r.Apply(s, e)
+	}
+	if call := string(r.AppendCall(nil, s)); call != "" {
+		p := r.Places(s)
+		return "call " + call + ", " + p.Server.String() + " serves from the " + courtWords(p.Court) + " court to " + p.Receiver.String() + "."
+	}
+	return r.Line(s)
+}
+
+func courtWords(c rally.Court) string {
+	if c == rally.Right {
+		return "right"
+	}
+	return "left"
+}
+
+func clauseWords(c explore.ClauseChange) string {
+	text := c.Field + ": " + c.Values[0] + " or " + c.Values[1]
+	for i, s := range c.Sources {
+		if s != nil {
+			text += "; " + number(i) + " " + sourceWords(*s)
+		}
+	}
+	return text
+}
+
+func sourceWords(s format.Source) string {
+	text := s.Edition.String()
+	if s.Rule != "" {
+		text += " rule " + s.Rule
+	}
+	return text + " (" + s.Mark.String() + ")"
+}
+
+func (d *difference) searchedPart() part {
+	t := &table{Head: []string{"events", "outcome", "pairs of states", "events deep"}, Left: 2}
+	for _, c := range d.Searched {
+		outcome := "differ"
+		switch {
+		case c.Difference != nil:
+			outcome = fmt.Sprintf("differ after %s", counted1(len(c.Difference.Events), "event"))
+		case c.Proved:
+			outcome = "never differ: proved"
+		default:
+			outcome = "no difference found"
+		}
+		t.add(c.Alphabet, outcome, count(c.Pairs), count(c.Depth))
+	}
+	p := part{Name: "searched", Title: "What was searched", Table: t}
+	if n := len(explore.Alphabets()) - len(d.Searched); n > 0 {
+		p.Then = []string{fmt.Sprintf("%d kinds of events were not searched, since a difference was found; -all goes on.", n)}
+	}
+	return p
+}
+
+func (d *difference) clausesPart() part {
+	p := part{Name: "clauses", Title: "What the two say differently"}
+	if len(d.Clauses) == 0 {
+		p.Notes = []string{"Nothing."}
+		return p
+	}
+	p.Table = clauseTable(d.Clauses)
+	return p
+}
+
+func clauseTable(list []explore.ClauseChange) *table {
+	t := &table{Head: []string{"what", number(0), number(1), "source " + number(0), "source " + number(1)}, Left: 5}
+	for _, c := range list {
+		cells := []string{c.Field, c.Values[0], c.Values[1], "", ""}
+		for i, s := range c.Sources {
+			if s != nil {
+				cells[3+i] = sourceWords(*s)
+			}
+		}
+		t.add(cells...)
+	}
+	return t
+}
+
+func (d *difference) changesPart() part {
+	p := part{Name: "changes", Title: "Each change alone, with a shortest sequence that shows it"}
+	for _, c := range d.Changes {
+		text := clauseWords(c.ClauseChange)
+		if c.About != "" {
+			text += ". " + c.About
+		}
+		switch {
+		case c.Shown != nil:
+			text += fmt.Sprintf(" Shown by %s of %s: %s.", counted1(len(c.Shown.Events), "event"), c.Shown.Alphabet, eventWords(c.Shown.Events))
+		case len(c.Searched) == 0 && len(c.Proved) > 0:
+			text += " No sequence shows it: proved over every kind of events."
+		case len(c.Proved) == 0 && len(c.Searched) == 0:
+			text += " It goes only with another change."
+		default:
+			text += fmt.Sprintf(" No sequence was found (searched: %s).", orList(c.Searched))
+		}
+		p.Then = append(p.Then, text)
+	}
+	return p
+}

@@ -1,0 +1,536 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+var explainCommand = command{
+	name: "explain", takes: "FORMAT",
+	about: "one format whole: figures, scores, dead rules, proofs, incentives, choices",
+	parts: []string{"format", "winning", "length", "time", "referee", "finals", "scores", "moments", "comeback", "proof", "incentives",
+		"ends", "servers"},
+	flags: func(f *flag.FlagSet, o *options) {
+		strengthFlags(f, o)
+		sharesFlag(f, o)
+		paceFlags(f, o)
+		slotFlags(f, o)
+		f.Float64Var(&o.wind, "wind", 0.05, "`share` that the better end adds to a rally between equals")
+		f.Float64Var(&o.servers, "servers", 0.10, "`share` of serves that the stronger server of each side wins more than the partner")
+	},
+	answer: explainFormat,
+}
+
+// explanation are the figures of explain.
+type explanation struct {
+	Strength   strength                  `json:"strength"`
+	Is         json.RawMessage           `json:"format"` // in full, as write prints it
+	Figures    *figures                  `json:"figures"`
+	Finals     []final                   `json:"finals"` // of the first game, over who serves first
+	LevelBy    []explore.LevelChance     `json:"level_by,omitempty"`
+	Positions  []explore.PositionFigures `json:"positions"` // of the first game, the better side serving first
+	Comebacks  []comeback                `json:"comebacks"`
+	Proof      explore.Proof             `json:"proof"`
+	Incentives explore.IncentiveReport   `json:"incentives"`
+	Ends       ends                      `json:"ends"`
+	Servers    *serverChoice             `json:"servers,omitempty"`
+}
+
+// final is a final score with its chances.
+type final struct {
+	Score  string  `json:"score"` // the better side's points first; + where it stands for all beyond
+	Chance float64 `json:"chance"`
+	Even   float64 `json:"even"` // between equal sides
+}
+
+// comeback is the chance of winning the game after all, the other side serving
+// one short of the target.
+type comeback struct {
+	Own    int      `json:"own"`
+	Other  int      `json:"other"`
+	Better *float64 `json:"better"` // nil where play cannot come there
+	Even   *float64 `json:"even"`
+}
+
+// ends says what the first choice is worth where one end is better.
+type ends struct {
+	Wind   float64       `json:"wind"`
+	Better explore.Worth `json:"better"` // to the better side
+	Even   explore.Worth `json:"even"`   // between equals
+}
+
+// serverChoice says which starting servers are best where partners differ.
+type serverChoice struct {
+	Gap     float64         `json:"gap"`
+	Lineups explore.Lineups `json:"lineups"`
+}
+
+func explainFormat(q *question) (*answer, error) {
+	all, err := q.subjects(1, 1)
+	if err != nil {
+		return nil, err
+	}
+	labs, err := ready(q.options, all)
+	if err != nil {
+		return nil, err
+	}
+	l, f := labs[0], all[0].Format
+	if doubles(f) && !q.pairPossible() {
+		return nil, fmt.Errorf("-servers: with -p, one of the four servers would win less than none or more than all of the serves")
+	}
+	x := &explanation{Strength: q.strength}
+	if x.Is, err = record.MarshalFormat(f); err != nil {
+		return nil, err
+	}
+	q.bar.begin(l.Name)
+	// The figures are most of the work, the rest comes in about as many steps.
+	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.step(done, 2*all) }); err != nil {
+		return nil, err
+	}
+	work := []func() error{x.finals(l), x.positions(l), x.comebacks(l), x.prove(f), x.incentives(f, q.options), x.ends(l, q.options), x.lineups(f, q.options)}
+	for i, do := range work {
+		q.bar.step(len(work)+i, 2*len(work))
+		if err := do(); err != nil {
+			return nil, err
+		}
+	}
+	d, err := x.document(l, q.options)
+	return &answer{d, x}, err
+}
+
+func (x *explanation) finals(l *lab) func() error {
+	return func() error {
+		index := map[explore.Final]int{}
+		for _, g := range l.game {
+			for n, r := range []explore.Rates{x.Strength.rates(), explore.Equal(x.Strength.share())} {
+				fig, err := g.Figures(r)
+				if err != nil {
+					return err
+				}
+				for _, e := range fig.Finals {
+					at, ok := index[e.Final]
+					if !ok {
+						at = len(x.Finals)
+						index[e.Final] = at
+						x.Finals = append(x.Finals, final{Score: finalWords(e.Final)})
+					}
+					if n == 0 {
+						x.Finals[at].Chance += e.Chance / 2
+					} else {
+						x.Finals[at].Even += e.Chance / 2
+					}
+				}
+			}
+		}
+		var err error
+		x.LevelBy, err = l.game[0].LevelBy(x.Strength.rates())
+		return err
+	}
+}
+
+func finalWords(f explore.Final) string {
+	s := fmt.Sprintf("%d-%d", f.Score[0], f.Score[1])
+	if f.Beyond {
+		s += "+"
+	}
+	return s
+}
+
+func (x *explanation) positions(l *lab) func() error {
+	return func() (err error) {
+		x.Positions, err = l.game[0].Positions(x.Strength.rates())
+		return err
+	}
+}
+
+func (x *explanation) comebacks(l *lab) func() error {
+	return func() error {
+		g := l.game[0]
+		target := int(g.Rules().Format().Last.Target)
+		for own := range target - 1 {
+			c := comeback{Own: own, Other: target - 1}
+			for n, r := range []explore.Rates{x.Strength.rates(), explore.Equal(x.Strength.share())} {
+				p, err := g.Comeback(explore.A, own, target-1, r)
+				var input *explore.InputError
+				switch {
+				case errors.As(err, &input):
+					continue // the game cannot come there
+				case err != nil:
+					return err
+				case n == 0:
+					c.Better = &p
+				default:
+					c.Even = &p
+				}
+			}
+			x.Comebacks = append(x.Comebacks, c)
+		}
+		return nil
+	}
+}
+
+func (x *explanation) prove(f format.Format) func() error {
+	return func() (err error) {
+		x.Proof, err = explore.Prove(f, 0)
+		return err
+	}
+}
+
+func (x *explanation) incentives(f format.Format, o *options) func() error {
+	return func() (err error) {
+		x.Incentives, err = explore.Incentives(f, pairs(o))
+		return err
+	}
+}
+
+// pairs are the strengths at which incentives are looked for: every pair of
+// shares, and the one asked for.
+func pairs(o *options) []explore.Rates {
+	out := []explore.Rates{o.strength.rates()}
+	for _, a := range o.shares {
+		for _, b := range o.shares {
+			out = append(out, explore.Rates{Serve: [2]float64{a, b}})
+		}
+	}
+	return out
+}
+
+func (x *explanation) ends(l *lab, o *options) func() error {
+	return func() (err error) {
+		x.Ends.Wind = o.wind
+		r := x.Strength.rates()
+		r.End = math.Log((0.5 + o.wind) / (0.5 - o.wind))
+		if x.Ends.Better, err = l.match[0].WorthOf(r); err != nil {
+			return err
+		}
+		even := explore.Equal(x.Strength.share())
+		even.End = r.End
+		x.Ends.Even, err = l.match[0].WorthOf(even)
+		return err
+	}
+}
+
+// pairRates are rates where player 1 of each side serves better than player 2.
+func (o *options) pairRates() explore.Rates {
+	var pair [4][4]float64
+	r := o.strength.rates()
+	for s := range pair {
+		p := r.Serve[s>>1] + o.servers/2
+		if s&1 == 1 {
+			p -= o.servers
+		}
+		for t := range pair[s] {
+			pair[s][t] = p
+		}
+	}
+	return explore.Rates{Serve: r.Serve, Pair: &pair}
+}
+
+func (o *options) pairPossible() bool {
+	for _, row := range o.pairRates().Pair {
+		if !(row[0] >= 0 && row[0] <= 1) {
+			return false
+		}
+	}
+	return true
+}
+
+func (x *explanation) lineups(f format.Format, o *options) func() error {
+	return func() error {
+		if !doubles(f) {
+			return nil
+		}
+		l, err := explore.BestLineup(f, 1, explore.Opening{}, o.pairRates())
+		x.Servers = &serverChoice{o.servers, l}
+		return err
+	}
+}
+
+func (x *explanation) document(l *lab, o *options) (document, error) {
+	one := comparison{Strength: x.Strength, Formats: []*figures{x.Figures}}
+	d := document{Title: l.Name, Lead: []string{describe(l.Format) + ".", x.Strength.about(), model}}
+	winning := one.winning([]subject{l.subject})
+	heat, err := l.heat(x.Strength)
+	if err != nil {
+		return d, err
+	}
+	winning.Charts = append(winning.Charts, heat)
+	d.Parts = []part{x.formatPart(l.Format), winning, one.length(), one.time(o), one.referee(), x.finalsPart(), x.scoresPart(l),
+		x.momentsPart(), x.comebackPart(), x.proofPart(), incentivesPart([]explore.IncentiveReport{x.Incentives}, []string{l.Name}), x.endsPart()}
+	if x.Servers != nil {
+		d.Parts = append(d.Parts, x.serversPart())
+	}
+	for i := range d.Parts { // one format needs no number
+		if t := d.Parts[i].Table; t != nil {
+			for k, cell := range t.Head {
+				if cell == number(0) {
+					t.Head[k] = ""
+				}
+			}
+		}
+		for k, line := range d.Parts[i].Then {
+			d.Parts[i].Then[k] = strings.TrimPrefix(line, number(0)+" ")
+		}
+	}
+	return d, nil
+}
+
+func (x *explanation) formatPart(f format.Format) part {
+	t := &table{Head: []string{"field", "every game but the last", "last game"}, Left: 3}
+	if f.Match.Games == 1 {
+		t.Head = []string{"field", "value"}
+		t.Left = 2
+	}
+	var game, last map[string]any
+	fields := []string{"sides", "scorer", "servers", "first_turn", "order", "target", "win_by", "cap", "freeze", "change_ends_at", "time_outs"}
+	for into, g := range map[*map[string]any]format.Game{&game: f.Game, &last: f.Last} {
+		text, _ := json.Marshal(g) // plain data
+		_ = json.Unmarshal(text, into)
+	}
+	for _, name := range fields {
+		cells := []string{name, fmt.Sprint(last[name])}
+		if f.Match.Games > 1 {
+			cells = []string{name, fmt.Sprint(game[name]), fmt.Sprint(last[name])}
+		}
+		t.add(cells...)
+	}
+	p := part{Name: "format", Title: "What the format says", Table: t}
+	m := f.Match
+	p.Then = append(p.Then, fmt.Sprintf("Edition %s. Games: %d; the next game is first served by: %s; ends change between games: %s; all games are played: %s.",
+		f.Edition, m.Games, m.NextServe, yes(m.ChangeEnds), yes(m.PlayAll)))
+	p.Then = append(p.Then, fmt.Sprintf("A game has %d positions in play when scores far beyond the target are folded; a match has %d states, of at most %d that its fields could make.",
+		x.Figures.States, x.Proof.States, x.Proof.Bound))
+	return p
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+func (x *explanation) finalsPart() part {
+	t := &table{Head: []string{"better-other", "chance", "between equals"}, Left: 1}
+	names := []string{}
+	s, even := series{Name: "at the strengths given"}, series{Name: "between equal sides"}
+	for i, f := range x.Finals {
+		t.add(f.Score, percent(f.Chance), percent(f.Even))
+		names = append(names, f.Score)
+		s.X, s.Y = append(s.X, float64(i)), append(s.Y, 100*f.Chance)
+		even.X, even.Y = append(even.X, float64(i)), append(even.Y, 100*f.Even)
+	}
+	p := part{Name: "finals", Title: "Final scores of the first game", Table: t,
+		Notes: []string{"Over who serves first. A final with + stands for itself and all beyond it, such as 12-10, 13-11 and so on."}}
+	for _, l := range x.LevelBy {
+		who := "the better side"
+		if l.Serving == explore.B {
+			who = "the other side"
+		}
+		if l.Number != 0 {
+			who += ", server " + count(int(l.Number))
+		}
+		p.Then = append(p.Then, fmt.Sprintf("First level one short of the target with %s serving: %s (the better side having served first).", who, percent(l.Chance)))
+	}
+	return p
+}
+
+func (x *explanation) scoresPart(l *lab) part {
+	win, worth := l.byScore(x.Positions)
+	t := &table{Head: []string{"better \\ other"}, Left: 1}
+	for b := range win {
+		t.Head = append(t.Head, count(b))
+	}
+	most := 0.0
+	for a := range win {
+		cells := []string{count(a)}
+		for b := range win {
+			most = max(most, worth[a][b])
+			if math.IsNaN(win[a][b]) {
+				cells = append(cells, "")
+				continue
+			}
+			cells = append(cells, decimal(win[a][b], 0))
+		}
+		t.add(cells...)
+	}
+	return part{Name: "scores", Title: "Chance of the better side at every score", Table: t,
+		Notes: []string{"In per cent of the first game, which it serves first; over who serves at that score, as often as it comes."},
+		Charts: []chart{heatMap{Title: "What the next rally is worth, by score",
+			About:  "The chance of the first game after winning the next rally less that after losing it, at every score.",
+			XLabel: "points of the better side", YLabel: "points of the other side", Legend: "worth of the rally (points)",
+			Cells: worth, Min: 0, Max: math.Ceil(most/10) * 10, Scale: oneSided}}}
+}
+
+// mostMoments is how many positions are listed.
+const mostMoments = 12
+
+func (x *explanation) momentsPart() part {
+	list := slices.Clone(x.Positions)
+	sort.SliceStable(list, func(i, j int) bool { return list[i].Importance > list[j].Importance })
+	t := &table{Head: []string{"better-other", "serving", "chance", "if won", "if lost", "worth", "times a game", "rallies left"}, Left: 2}
+	for _, p := range list[:min(len(list), mostMoments)] {
+		t.add(fmt.Sprintf("%d-%d", p.Score[0], p.Score[1]), servingWords(p.Position), percent(p.Win), percent(p.IfA), percent(p.IfB),
+			decimal(100*p.Importance, 1), decimal(p.Reached, 3), decimal(p.Rallies, 1))
+	}
+	return part{Name: "moments", Title: "The rallies that matter most", Table: t,
+		Notes: []string{"Positions of the first game by what the next rally is worth to the better side, in points of its chance of the game."}}
+}
+
+func servingWords(p explore.Position) string {
+	who := "better"
+	if p.Serving == explore.B {
+		who = "other"
+	}
+	if p.Number != 0 {
+		who += " #" + count(int(p.Number))
+	}
+	return who
+}
+
+func (x *explanation) comebackPart() part {
+	t := &table{Head: []string{"behind by", "better side", "equal side"}, Left: 1}
+	value := func(p *float64) string {
+		if p == nil {
+			return "-"
+		}
+		return tiny(*p)
+	}
+	for _, c := range x.Comebacks {
+		t.add(fmt.Sprintf("%d-%d", c.Own, c.Other), value(c.Better), value(c.Even))
+	}
+	return part{Name: "comeback", Title: "Coming back", Table: t,
+		Notes: []string{"Chance of winning the game after all, the side ahead being one short of the target and on its first serve."}}
+}
+
+// tiny writes a chance that may be very small.
+func tiny(p float64) string {
+	if p > 0 && p < 0.0005 {
+		return fmt.Sprintf("1 in %.0f", 1/p)
+	}
+	return percent(p)
+}
+
+func (x *explanation) proofPart() part {
+	t := &table{Head: []string{"holds in every case", "cases"}, Left: 1}
+	for _, c := range x.Proof.Checked {
+		t.add(c.Name, count(c.Cases))
+	}
+	p := part{Name: "proof", Title: "Proved by visiting every state", Table: t}
+	for _, b := range x.Proof.Broken {
+		p.Then = append(p.Then, fmt.Sprintf("BROKEN: %s, after %s, at %s.", b.Invariant, eventWords(b.Path), b.Line))
+	}
+	if len(x.Proof.Dead) == 0 {
+		p.Then = append(p.Then, "Every rule of the format matters in some match.")
+	}
+	for _, dead := range x.Proof.Dead {
+		p.Then = append(p.Then, "Dead rule: "+dead+".")
+	}
+	for _, unseen := range x.Proof.Unseen {
+		p.Then = append(p.Then, "Never seen: "+unseen+".")
+	}
+	return p
+}
+
+// incentivesPart says where doing badly would pay.
+func incentivesPart(reports []explore.IncentiveReport, names []string) part {
+	p := part{Name: "incentives", Title: "Whether doing badly can pay"}
+	for i, r := range reports {
+		if len(r.Found) == 0 {
+			p.Then = append(p.Then, fmt.Sprintf("%s: never, at %d pairs of strengths: in %d moments compared, %s never raises a side's chance of the match.",
+				names[i], r.Rates, r.Moments, orList(r.Acts)))
+		}
+		for _, f := range r.Found {
+			p.Then = append(p.Then, fmt.Sprintf("%s: %s by side %s raises its chance of the match from %s to %s, where A wins %s and B %s of its own serves, after %s.",
+				names[i], actWords(f.Act), f.Actor, percent(f.Stay), percent(f.After), percent(f.Rates.Serve[0]), percent(f.Rates.Serve[1]), eventWords(f.Path)))
+		}
+	}
+	return p
+}
+
+func actWords(e rally.Event) string {
+	switch e.Kind() {
+	case rally.RallyWon:
+		return "losing the next rally"
+	case rally.TimeOut:
+		return "a time-out"
+	case rally.TechnicalFoul:
+		return "a technical foul"
+	}
+	return "the event " + e.String()
+}
+
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// eventWords writes a sequence of events in the words of a log.
+func eventWords(events []rally.Event) string {
+	if len(events) == 0 {
+		return "no event"
+	}
+	words := make([]string, len(events))
+	for i, e := range events {
+		words[i] = e.String()
+	}
+	return strings.Join(words, " ")
+}
+
+func (x *explanation) endsPart() part {
+	t := &table{Head: []string{"worth in points of the match", "to the better side", "between equals"}, Left: 1}
+	b, e := x.Ends.Better, x.Ends.Even
+	t.add("serving first instead of receiving first", points(b.ServeFirst), points(e.ServeFirst))
+	t.add("starting at the better end instead of the worse", points(b.BetterEnd), points(e.BetterEnd))
+	t.add("what the mid-game change takes from the side that starts there", points(b.MidChange), points(e.MidChange))
+	p := part{Name: "ends", Title: "Ends, wind and the first choice", Table: t,
+		Notes: []string{fmt.Sprintf("The better end adds %s to the chance of a rally between equals, all match long; whoever has the first choice takes what is worth most.", percent(x.Ends.Wind))}}
+	first, end := e.ServeFirst, e.BetterEnd
+	switch {
+	case x.Ends.Wind == 0:
+		p.Then = []string{"No end is better, so the first choice is only about the serve."}
+	case math.Abs(end) > math.Abs(first) && end > 0:
+		p.Then = []string{"Between equals the end is worth more than the serve: take the better end first."}
+	case math.Abs(end) > math.Abs(first):
+		p.Then = []string{"Between equals the end is worth more than the serve: take the worse end first, and have the better one last."}
+	case first > 0:
+		p.Then = []string{"Between equals the serve is worth more than the end: serve first."}
+	default:
+		p.Then = []string{"Between equals the serve is worth more than the end: receive first."}
+	}
+	return p
+}
+
+func (x *explanation) serversPart() part {
+	t := &table{Head: []string{"better side starts with", "other side starts with", "chance of the game"}, Left: 2}
+	names := map[rally.Person]string{rally.A1: "its stronger server", rally.A2: "its weaker server", rally.B1: "its stronger server", rally.B2: "its weaker server"}
+	for _, c := range x.Servers.Lineups.All {
+		t.add(names[c.Starters[0]], names[c.Starters[1]], fmt.Sprintf("%.2f %%", 100*c.Win))
+	}
+	best := x.Servers.Lineups.Best
+	p := part{Name: "servers", Title: "Which player should be the starting server", Table: t,
+		Notes: []string{fmt.Sprintf("The stronger server of each side wins %s of serves more than the partner; the better side serves first.", percent(x.Servers.Gap))}}
+	words := fmt.Sprintf("the better side with %s, the other with %s", names[best.Starters[0]], names[best.Starters[1]])
+	switch {
+	case x.Servers.Lineups.Worth < 1e-9:
+		p.Then = []string{"It makes no difference who starts."}
+	case x.Servers.Lineups.Settled:
+		p.Then = []string{fmt.Sprintf("Best: %s; neither side gains by changing alone. From best to worst the choices differ by %.2f points.", words, 100*x.Servers.Lineups.Worth)}
+	default:
+		p.Then = []string{fmt.Sprintf("Each side's best choice depends on the other's; the better side is safest as follows: %s. From best to worst the choices differ by %.2f points.", words, 100*x.Servers.Lineups.Worth)}
+	}
+	return p
+}

@@ -1,0 +1,321 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/explore"
+)
+
+// figures say how a match of one format goes. Where it matters who serves
+// first, they are averages over both, unless they say otherwise.
+type figures struct {
+	Format    string  `json:"format"`
+	States    int     `json:"states"`           // of a game in play, folded beyond level one short of the target
+	Win       float64 `json:"win"`              // chance of the better side
+	First     float64 `json:"win_first"`        // the same, serving first
+	Second    float64 `json:"win_second"`       // and receiving first
+	Tie       float64 `json:"tie,omitempty"`    // chance that nobody wins, where all games are played
+	EvenFirst float64 `json:"even_serve_first"` // between equal sides: chance of whoever serves first, less that of the other
+	Games     float64 `json:"games"`
+	Rallies   lengths `json:"rallies"`
+
+	ShutOut [2]float64 `json:"shut_out"` // first game won to nothing by the better side, by the other
+	Level   float64    `json:"level"`    // first game comes to level one short of the target
+
+	PerHundred float64 `json:"per_hundred"` // chance of the better side beyond one half, for a hundred rallies
+	// Counted is how many rallies would decide as well if they were only
+	// counted, Efficiency the same for each rally that is played. Both are 0
+	// where sides are equal.
+	Counted    float64 `json:"counted"`
+	Efficiency float64 `json:"efficiency"`
+
+	Time   duration       `json:"time"`
+	Burden explore.Burden `json:"burden"` // of the first game, the better side serving first
+
+	ByEdge  []atEdge           `json:"by_edge"`  // the win curve
+	ByShare []atShare          `json:"by_share"` // equal sides, by their share of own serves
+	Grid    []explore.Fairness `json:"grid"`     // every pair of shares
+
+	law explore.Law // of the rallies
+}
+
+// lengths say how many rallies a match has.
+type lengths struct {
+	Mean   float64 `json:"mean"`
+	Spread float64 `json:"spread"` // standard deviation
+	P05    int     `json:"p05"`
+	Median int     `json:"median"`
+	P95    int     `json:"p95"`
+	Mode   int     `json:"mode"`
+}
+
+func lengthsOf(l explore.Law) lengths {
+	out := lengths{Mean: l.Mean(), Spread: math.Sqrt(l.Variance()), P05: l.Quantile(0.05), Median: l.Quantile(0.5), P95: l.Quantile(0.95)}
+	out.Mode, _ = l.Mode()
+	return out
+}
+
+// duration says how long a match lasts, in seconds.
+type duration struct {
+	Pace    explore.Pace `json:"pace"`
+	Mean    float64      `json:"mean"`
+	P95     float64      `json:"p95"` // enough with chance 0.95
+	Slot    float64      `json:"slot"`
+	Matches int          `json:"matches"`
+	Overrun float64      `json:"overrun"` // chance that so many matches need more than the slot
+}
+
+type atEdge struct {
+	Edge float64 `json:"edge"`
+	Win  float64 `json:"win"`
+}
+
+type atShare struct {
+	Share float64 `json:"share"`
+	First float64 `json:"serve_first"` // chance of whoever serves first, less that of the other
+	Mean  float64 `json:"mean"`        // rallies
+}
+
+// clockStep is the step of laws of time, in seconds.
+const clockStep = 10
+
+// edges and evenShares are where the curves of the charts are computed.
+var (
+	edges      = steps(0, 0.15, 0.01)
+	evenShares = steps(0.2, 0.8, 0.02)
+)
+
+func steps(from, to, by float64) []float64 {
+	var out []float64
+	for n := 0; ; n++ {
+		x := math.Round((from+float64(n)*by)*1e9) / 1e9
+		if x > to+1e-9 {
+			return out
+		}
+		out = append(out, x)
+	}
+}
+
+// lab computes figures of one format.
+type lab struct {
+	subject
+	match [2]*explore.Match // by who serves first
+	game  [2]*explore.Game  // first games
+}
+
+func newLab(s subject) (*lab, error) {
+	l := &lab{subject: s}
+	for first := explore.A; first <= explore.B; first++ {
+		var err error
+		if l.match[first], err = explore.NewMatch(s.Format, explore.Opening{First: first}); err != nil {
+			return nil, err
+		}
+		if l.game[first], err = explore.NewGame(s.Format, 1, explore.Opening{First: first}); err != nil {
+			return nil, err
+		}
+	}
+	return l, nil
+}
+
+// ready makes the labs of formats, and sees before any work that a match ends
+// at every strength that will be asked for.
+func ready(o *options, all []subject) ([]*lab, error) {
+	var labs []*lab
+	for _, s := range all {
+		l, err := newLab(s)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", s.Name, reason(err))
+		}
+		rates := []explore.Rates{o.strength.rates(), explore.Equal(o.strength.share())}
+		for _, a := range o.shares {
+			for _, b := range o.shares {
+				rates = append(rates, explore.Rates{Serve: [2]float64{a, b}})
+			}
+		}
+		for _, r := range rates {
+			for _, m := range l.match {
+				if _, err := m.Figures(r); err != nil {
+					return nil, fmt.Errorf("%s: sides that win %s and %s of their own serves: %w", s.Name,
+						percent(r.Serve[0]), percent(r.Serve[1]), reason(err))
+				}
+			}
+		}
+		labs = append(labs, l)
+	}
+	return labs, nil
+}
+
+// half is what a tie is worth to each side.
+const half = 0.5
+
+// win returns the chance of A, serving first and receiving first.
+func (l *lab) win(r explore.Rates) (first, second, tie float64, err error) {
+	var f [2]explore.MatchFigures
+	for i, m := range l.match {
+		if f[i], err = m.Figures(r); err != nil {
+			return 0, 0, 0, err
+		}
+	}
+	return f[0].Win, f[1].Win, (f[0].Tie + f[1].Tie) / 2, nil
+}
+
+// even returns what serving first is worth between equal sides, and how long
+// a match between them is.
+func (l *lab) even(share float64) (atShare, error) {
+	f, err := l.match[0].Figures(explore.Equal(share))
+	if err != nil {
+		return atShare{}, err
+	}
+	// Whoever serves first has the chance f.Win, the other side the rest.
+	return atShare{share, 2*f.Win + f.Tie - 1, f.Mean}, nil
+}
+
+// core computes what a table of formats needs.
+func (l *lab) core(o *options) (*figures, error) {
+	out := &figures{Format: l.Name, States: l.game[0].States()}
+	r := o.strength.rates()
+	var err error
+	if out.First, out.Second, out.Tie, err = l.win(r); err != nil {
+		return nil, err
+	}
+	out.Win = (out.First + out.Second) / 2
+	even, err := l.even(o.strength.share())
+	if err != nil {
+		return nil, err
+	}
+	out.EvenFirst = even.First
+	var time explore.Law
+	for i, m := range l.match {
+		f, err := m.Figures(r)
+		if err != nil {
+			return nil, err
+		}
+		out.Games += f.Games / 2
+		length, err := m.Length(r)
+		if err != nil {
+			return nil, err
+		}
+		out.law = mixed(out.law, length.All)
+		clock, err := m.Clock(r, o.pace, clockStep)
+		if err != nil {
+			return nil, err
+		}
+		time = mixed(time, clock.Law)
+		g, err := l.game[i].Figures(r)
+		if err != nil {
+			return nil, err
+		}
+		for side := range out.ShutOut {
+			out.ShutOut[side] += g.ShutOut[side] / 2
+		}
+		out.Level += g.Level / 2
+	}
+	out.Rallies = lengthsOf(out.law)
+	out.PerHundred = 100 * (out.Win + out.Tie*half - half) / out.Rallies.Mean
+	out.Counted = counted(out.Win+out.Tie*half, o.strength)
+	out.Efficiency = out.Counted / out.Rallies.Mean
+	clock := explore.Clock{Step: clockStep, Law: time}
+	out.Time = duration{Pace: o.pace, Mean: clock.Mean(), P95: clock.Seconds(0.95), Slot: o.slot * 60, Matches: o.matches}
+	if o.matches > 0 && o.slot > 0 {
+		court, err := clock.Slot(o.matches, o.slot*60)
+		if err != nil {
+			return nil, err
+		}
+		out.Time.Overrun = court.Overrun
+	}
+	return out, nil
+}
+
+// mixed adds half of a law to the half of another that is there already.
+func mixed(into, l explore.Law) explore.Law {
+	for len(into) < len(l) {
+		into = append(into, 0)
+	}
+	for n, p := range l {
+		into[n] += p / 2
+	}
+	return into
+}
+
+// counted returns how many rallies, served in turn and only counted, would
+// give the better side the same chance, by the normal law of such a count. It
+// is nothing where the sides are equal.
+func counted(win float64, s strength) float64 {
+	e := s.edge()
+	if e == 0 || win >= 1 {
+		return 0
+	}
+	z := math.Sqrt2 * math.Erfinv(2*win-1)
+	variance := (s.OnServe*(1-s.OnServe) + s.Receiving*(1-s.Receiving)) / 2
+	return z * z * variance / (e * e)
+}
+
+// whole computes everything about a format; step is called now and then.
+func (l *lab) whole(o *options, step func(done, all int)) (*figures, error) {
+	out, err := l.core(o)
+	if err != nil {
+		return nil, err
+	}
+	if out.Burden, err = explore.BurdenOf(l.Format, 1, explore.Opening{}, o.strength.rates()); err != nil {
+		return nil, err
+	}
+	pairs := len(o.shares) * len(o.shares)
+	all := len(edges) + len(evenShares) + pairs
+	done := 0
+	tick := func() { done++; step(done, all) }
+	for _, e := range edges {
+		tick()
+		s := strengthOf(o.strength.share(), e)
+		if !s.possible() {
+			continue
+		}
+		first, second, tie, err := l.win(s.rates())
+		if err != nil {
+			return nil, err
+		}
+		out.ByEdge = append(out.ByEdge, atEdge{e, (first+second)/2 + tie*half})
+	}
+	for _, share := range evenShares {
+		tick()
+		even, err := l.even(share)
+		if err != nil {
+			return nil, err
+		}
+		out.ByShare = append(out.ByShare, even)
+	}
+	out.Grid, err = explore.Sweep(l.Format, o.shares, func(int, int) { tick() })
+	return out, err
+}
+
+// describe says in words what is played.
+func describe(f format.Format) string {
+	g := f.Last
+	words := g.Sides.String() + ", "
+	if g.Scorer == format.ServingSide {
+		words += "the serving side scores"
+	} else {
+		words += "either side scores"
+	}
+	words += ", to " + count(int(g.Target)) + " by " + count(int(g.WinBy))
+	if g.Cap != 0 {
+		words += " or at " + count(int(g.Cap))
+	}
+	if g.Servers == 2 {
+		words += ", two servers a turn"
+		if g.FirstTurn == 1 {
+			words += ", one in the first"
+		}
+	}
+	if g.Freeze != format.NoFreeze {
+		words += ", freeze " + g.Freeze.String()
+	}
+	if f.Match.Games > 1 {
+		words += ", best of " + count(int(f.Match.Games))
+		if f.Match.PlayAll {
+			words += " with all played"
+		}
+	}
+	return words
+}

@@ -1,0 +1,214 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+// subject is a format as it was asked for.
+type subject struct {
+	Name   string
+	Format format.Format
+}
+
+// subjects reads the formats of a question, least to most of them, and sees
+// that each can be worked on.
+func (q *question) subjects(least, most int) ([]subject, error) {
+	switch n := len(q.args); {
+	case n < least && least == most:
+		return nil, fmt.Errorf("want %d formats, not %d", least, n)
+	case n < least:
+		return nil, fmt.Errorf("want at least %d formats, not %d", least, n)
+	case n > most:
+		return nil, fmt.Errorf("want at most %d formats, not %d", most, n)
+	}
+	var out []subject
+	piped := false
+	for _, arg := range q.args {
+		if arg == "-" {
+			if piped {
+				return nil, errors.New("standard input holds one format only")
+			}
+			piped = true
+		}
+		s, err := readFormat(arg, q.stdin)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
+		}
+		// A format that is too large or endless is found out here.
+		if _, err := explore.NewMatch(s.Format, explore.Opening{}); err != nil {
+			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+// readFormat reads one format: an id with changes, a file, or standard input.
+func readFormat(arg string, stdin io.Reader) (subject, error) {
+	if arg != "-" && !strings.HasSuffix(arg, ".json") {
+		f, err := parseFormat(arg)
+		return subject{arg, f}, err
+	}
+	in, name := stdin, "standard input"
+	if arg != "-" {
+		file, err := os.Open(arg)
+		if err != nil {
+			return subject{}, err
+		}
+		defer file.Close()
+		in, name = file, filepath.Base(arg)
+	}
+	text, err := io.ReadAll(io.LimitReader(in, record.MostLine+1))
+	if err != nil {
+		return subject{}, err
+	}
+	f, err := record.UnmarshalFormat(text)
+	if err != nil {
+		return subject{}, err
+	}
+	if id := f.ID(); id != "" {
+		name = id
+	}
+	return subject{name, f}, nil
+}
+
+// parseFormat reads an id. What is appended and no switch of the rulings
+// changes a field of the game or the match.
+func parseFormat(text string) (format.Format, error) {
+	words := strings.Split(text, "+")
+	id := words[0]
+	var fields [][2]string
+	for _, word := range words[1:] {
+		name, value, ok := strings.Cut(word, "=")
+		var s format.Switch
+		if ok && s.UnmarshalText([]byte(name)) != nil {
+			fields = append(fields, [2]string{name, value})
+			continue
+		}
+		id += "+" + word
+	}
+	f, err := format.Parse(id)
+	if err != nil || len(fields) == 0 {
+		return f, err
+	}
+	return changed(f, fields)
+}
+
+// changed returns a format of one's own: another one with fields changed. A
+// new target moves the mid-game change of ends and the number of time-outs, if
+// they are not named themselves.
+func changed(f format.Format, fields [][2]string) (format.Format, error) {
+	f.Shape = ""
+	named := map[string]bool{}
+	games := f.Match.Games
+	for _, field := range fields {
+		path, value := field[0], field[1]
+		which, name, dotted := strings.Cut(path, ".")
+		if !dotted {
+			which, name = "", path
+		}
+		one := f.Match.Games == 1 // then game and last are the same game
+		known := false
+		var err error
+		if which == "" || which == "game" || which == "last" && one {
+			known, err = setField(&f.Game, name, value)
+		}
+		if err == nil && (which == "" && known || which == "last" || which == "game" && one) {
+			known, err = setField(&f.Last, name, value)
+		}
+		if err == nil && !known && (which == "" || which == "match") {
+			known, err = setField(&f.Match, name, value)
+		}
+		switch {
+		case err != nil:
+			return f, fmt.Errorf("+%s=%s: %w", shorten(path), shorten(value), err)
+		case !known:
+			return f, fmt.Errorf("+%s=%s: no such switch, and no such field; fields are %s", shorten(path), shorten(value), fieldNames())
+		}
+		named[name] = true
+	}
+	if named["target"] {
+		for _, g := range []*format.Game{&f.Game, &f.Last} {
+			if g.ChangeEndsAt != 0 && !named["change_ends_at"] {
+				g.ChangeEndsAt = format.Midpoint(g.Target)
+			}
+			if !named["time_outs"] {
+				g.TimeOuts = format.TimeOutsFor(f.Edition, g.Target)
+			}
+		}
+	}
+	if games == 1 && f.Match.Games > 1 { // ends change between games now
+		f.Game.ChangeEndsAt, f.Match.ChangeEnds = 0, true
+	}
+	return f, f.Validate()
+}
+
+// setField sets a field of a game or a match by its JSON name.
+func setField(into any, name, value string) (known bool, err error) {
+	if _, number := strconv.Atoi(value); number != nil && value != "true" && value != "false" {
+		value = strconv.Quote(value)
+	}
+	before, _ := json.Marshal(into)
+	var all map[string]json.RawMessage
+	_ = json.Unmarshal(before, &all)
+	if _, known = all[name]; !known {
+		return false, nil
+	}
+	text, err := json.Marshal(map[string]json.RawMessage{name: json.RawMessage(value)})
+	if err != nil {
+		return true, errors.New("no value of that field")
+	}
+	d := json.NewDecoder(bytes.NewReader(text))
+	if d.Decode(into) != nil {
+		return true, fmt.Errorf("no value of that field; now it is %s", all[name])
+	}
+	return true, nil
+}
+
+func fieldNames() string {
+	return "sides, scorer, servers, first_turn, order, target, win_by, cap, freeze, change_ends_at, time_outs (of every game, or game.… and last.…), games, play_all, next_serve, change_ends"
+}
+
+// reason drops what a reader of one line does not need: the package that a
+// message comes from.
+func reason(err error) error {
+	var missing *fs.PathError
+	if errors.As(err, &missing) {
+		return missing.Err
+	}
+	text := err.Error()
+	for _, from := range []string{"format: ", "record: ", "explore: "} {
+		text = strings.TrimPrefix(text, from)
+	}
+	return errors.New(text)
+}
+
+var writeCommand = command{
+	name: "write", takes: "FORMAT",
+	about: "prints a format as JSON, to be changed and given to the other commands as FILE.json",
+	answer: func(q *question) (*answer, error) {
+		s, err := q.subjects(1, 1)
+		if err != nil {
+			return nil, err
+		}
+		text, err := record.MarshalFormat(s[0].Format)
+		if err != nil {
+			return nil, err
+		}
+		q.json = true
+		return &answer{figures: json.RawMessage(text)}, nil
+	},
+}

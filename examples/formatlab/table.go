@@ -1,0 +1,108 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+)
+
+var tableCommand = command{
+	name: "table", takes: "[WORD…]",
+	about: "every named format in one table, or those whose name holds one of the words",
+	parts: []string{"table"},
+	flags: func(f *flag.FlagSet, o *options) {
+		strengthFlags(f, o)
+		paceFlags(f, o)
+		slotFlags(f, o)
+	},
+	answer: tableOfFormats,
+}
+
+// catalogue are the figures of table.
+type catalogue struct {
+	Strength strength   `json:"strength"`
+	Formats  []*figures `json:"formats"`
+}
+
+func tableOfFormats(q *question) (*answer, error) {
+	var all []subject
+	for _, s := range namedFormats() {
+		wanted := len(q.args) == 0
+		for _, word := range q.args {
+			wanted = wanted || strings.Contains(s.Name, word)
+		}
+		if wanted {
+			all = append(all, s)
+		}
+	}
+	if len(all) == 0 {
+		return nil, errors.New("no named format holds any of: " + shorten(strings.Join(q.args, " ")))
+	}
+	q.bar.begin("formats")
+	out := catalogue{Strength: q.strength}
+	for i, s := range all {
+		q.bar.step(i, len(all))
+		labs, err := ready(q.options, []subject{s})
+		if err != nil {
+			return nil, err
+		}
+		f, err := labs[0].core(q.options)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", s.Name, reason(err))
+		}
+		out.Formats = append(out.Formats, f)
+	}
+	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "95 %", "overrun"}, Left: 1}
+	for _, f := range out.Formats {
+		per := "-"
+		if f.Efficiency > 0 {
+			per = decimal(f.Efficiency, 2)
+		}
+		t.add(f.Format, count(f.States), percent(f.Win), points(f.EvenFirst), decimal(f.Rallies.Mean, 1), decimal(f.Rallies.Spread, 1), count(f.Rallies.P05),
+			count(f.Rallies.P95), per, decimal(f.Time.Mean/60, 1), decimal(f.Time.P95/60, 1), percent(f.Time.Overrun))
+	}
+	return &answer{document{
+		Title: "Every named format",
+		Lead:  []string{q.strength.about(), model, paceWords(q.pace)},
+		Parts: []part{{Name: "table", Title: "Formats", Table: t, Notes: []string{
+			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
+			"A shape stands once for each way it is played, under the newest edition that plays it so.",
+		}}},
+	}, out}, nil
+}
+
+// namedFormats are all named shapes, once for each way the editions have of
+// playing them, rulings and time-outs aside, under the newest of those editions.
+func namedFormats() []subject {
+	var out []subject
+	for _, shape := range format.Shapes() {
+		type play struct {
+			game, last format.Game
+			match      format.Match
+		}
+		newest := map[play]format.Edition{}
+		var order []play
+		for _, e := range format.EditionsOf(shape) {
+			f, err := format.Named(shape, e)
+			if err != nil {
+				continue
+			}
+			f.Game.TimeOuts, f.Last.TimeOuts = 0, 0
+			p := play{f.Game, f.Last, f.Match}
+			if _, seen := newest[p]; !seen {
+				order = append(order, p)
+			}
+			newest[p] = e
+		}
+		for _, p := range order {
+			f, err := format.Named(shape, newest[p])
+			if err == nil {
+				out = append(out, subject{f.ID(), f})
+			}
+		}
+	}
+	return out
+}
