@@ -76,6 +76,11 @@ func (s *Sheet) Read(at Place) Reading {
 	if max(total[0], total[1]) > 60 || len(s.TimeOuts) > mostNotes {
 		return fail("too-long")
 	}
+	for side, m := range s.Sides {
+		if slices.ContainsFunc(m.Ends, func(own int) bool { return own < 0 || own > total[side] }) {
+			return fail("mark-past-score")
+		}
+	}
 	seen := map[sheetNode]bool{}
 	queue := s.starts(seen)
 	met := uint8(0)
