@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance"
@@ -93,7 +95,7 @@ func (s *settings) tell(first, second *protocol.Client, id string, d *digests.Di
 			fmt.Fprintf(s.stdout, "  %-*s %s^ field %s: %q and %q\n", w, "", strings.Repeat(" ", at), name, want, got)
 		}
 	}
-	return s.clauses(first, second, nameA, nameB, id)
+	return s.clauses(first, second, nameA, nameB, id, d)
 }
 
 // brief is what a person follows of a line.
@@ -115,49 +117,106 @@ func orRefused(line string, refused bool) string {
 	return line
 }
 
+// A decider is a case that one of two engines fails.
+type decider struct {
+	c       *conformance.Case
+	right   string // name of the engine that passes
+	failure *conformance.Failure
+}
+
 // clauses names the cases of the corpus that one engine passes and the other
-// does not, with what decides them.
-func (s *settings) clauses(first, second *protocol.Client, nameA, nameB, id string) error {
+// does not, the most direct first, with what decides them: in this format; if
+// none does, in another edition of the shape; then in any format.
+func (s *settings) clauses(first, second *protocol.Client, nameA, nameB, id string, d *digests.Divergence) error {
 	files, err := conformance.Load()
 	if err != nil {
 		return err
 	}
-	told := 0
-	for i := range files {
-		for _, c := range files[i].Cases {
-			if told == 3 || !plays(&c, id) {
-				continue
+	var found []decider
+	for far := 0; far <= 2 && len(found) == 0; far++ {
+		for i := range files {
+			for j := range files[i].Cases {
+				c := &files[i].Cases[j]
+				in, how := nearest(c, id)
+				if how != far {
+					continue
+				}
+				x, y := conformance.RunSubject(first, *c, in), conformance.RunSubject(second, *c, in)
+				if (x == nil) == (y == nil) || x != nil && x.Outcome != conformance.Wrong || y != nil && y.Outcome != conformance.Wrong {
+					continue // who skips a case has not got it wrong
+				}
+				if x == nil {
+					found = append(found, decider{c, nameA, y})
+				} else {
+					found = append(found, decider{c, nameB, x})
+				}
 			}
-			x, y := conformance.RunSubject(first, c, id), conformance.RunSubject(second, c, id)
-			if (x == nil) == (y == nil) || x != nil && x.Outcome != conformance.Wrong || y != nil && y.Outcome != conformance.Wrong {
-				continue // who skips a case has not got it wrong
-			}
-			if told == 0 {
-				fmt.Fprintf(s.stdout, "\n  the corpus decides between them:\n")
-			}
-			told++
-			right := nameA
-			if y == nil {
-				right = nameB
-			}
-			fmt.Fprintf(s.stdout, "  %s %s: %s has it right\n       %s %s %s (%s): %s\n", c.ID, c.Title, right,
-				c.Clause.Document, c.Clause.Edition, c.Clause.Rule, c.Clause.Mark, c.Clause.Claim)
 		}
 	}
-	if told == 0 {
+	if len(found) == 0 {
 		fmt.Fprintf(s.stdout, "\n  no case of the corpus decides between them\n")
+		return nil
+	}
+	field := parting(d)
+	slices.SortStableFunc(found, func(a, b decider) int { return cmp.Or(a.detour(field)-b.detour(field), a.events()-b.events()) })
+	fmt.Fprintf(s.stdout, "\n  the corpus decides between them:\n")
+	for _, f := range found[:min(3, len(found))] {
+		c := f.c
+		fmt.Fprintf(s.stdout, "  %s %s: %s has it right\n       %s %s %s (%s): %s\n", c.ID, c.Title, f.right,
+			c.Clause.Document, c.Clause.Edition, c.Clause.Rule, c.Clause.Mark, c.Clause.Claim)
 	}
 	return nil
 }
 
-func plays(c *conformance.Case, id string) bool {
+// parting is the field of the line in which two engines part, or "refused".
+func parting(d *digests.Divergence) string {
+	if d.RefusedA || d.RefusedB {
+		return "refused"
+	}
+	f := conformance.Failure{Outcome: conformance.Wrong, What: "line", Expected: d.A, Got: d.B}
+	name, _, _, _ := f.Difference()
+	return name
+}
+
+// detour is 0 if the case fails in that field and 1 if it fails in another.
+func (d *decider) detour(field string) int {
+	if d.failure.Field == field || d.failure.What == field {
+		return 0
+	}
+	return 1
+}
+
+// events is how many events of the case come before its failure shows, and
+// after those how long it is.
+func (d *decider) events() int {
+	all := 0
+	for i := range d.c.Steps {
+		all += 1 + strings.Count(d.c.Steps[i].Do, " ")
+	}
+	return d.failure.Event<<16 + all
+}
+
+// nearest is the format of a case that is most like the one asked for, and how
+// far it is from it: 0 the same, 1 another edition of the shape, 2 another shape.
+func nearest(c *conformance.Case, id string) (in string, far int) {
+	shape, _, _ := strings.Cut(id, "@")
+	far = 3
 	for _, entry := range c.Formats {
 		ids, err := conformance.Expand(entry)
+		if err != nil {
+			continue
+		}
 		for _, one := range ids {
-			if err == nil && one == id {
-				return true
+			n := 2
+			if one == id {
+				n = 0
+			} else if strings.HasPrefix(one, shape+"@") {
+				n = 1
+			}
+			if n < far {
+				in, far = one, n
 			}
 		}
 	}
-	return false
+	return in, far
 }

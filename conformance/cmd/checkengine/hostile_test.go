@@ -10,6 +10,8 @@ import (
 
 	"github.com/evencourt/evencourt/conformance"
 	"github.com/evencourt/evencourt/conformance/protocol"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
 )
 
 // The hostile engines are this test program itself, started again with
@@ -222,6 +224,9 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 			return []byte(strings.Replace(string(reply), `"seq":`, `"mood":"good","seq":`, 1))
 		})
 	},
+	"a lead of one wins": func(in *bufio.Scanner, out *bufio.Writer) {
+		serving(new(byOne), in, out, func(_ *protocol.Request, reply []byte) []byte { return reply })
+	},
 	"honest": func(in *bufio.Scanner, out *bufio.Writer) {
 		honest(in, out, func(_ *protocol.Request, reply []byte) []byte { return reply })
 	},
@@ -247,7 +252,28 @@ func opening(q *protocol.Request) conformance.Answer {
 
 // honest answers as the library does and lets bend change each reply.
 func honest(in *bufio.Scanner, out *bufio.Writer, bend func(*protocol.Request, []byte) []byte) {
-	server := protocol.Server{Identity: conformance.Identity{Name: "hostile", Version: "1"}, Engine: new(conformance.Own)}
+	serving(new(conformance.Own), in, out, bend)
+}
+
+// byOne has the library's rules but for the lead of two.
+type byOne struct{ conformance.Own }
+
+func (e *byOne) Begin(id string, start conformance.Start) (conformance.Answer, error) {
+	f, err := format.Parse(id)
+	if err != nil {
+		return conformance.Answer{}, err
+	}
+	f.Shape, f.Game.WinBy, f.Last.WinBy = "", 1, 1
+	r, err := rally.Compile(f)
+	if err != nil {
+		return conformance.Answer{}, err
+	}
+	return e.BeginBy(r, start)
+}
+
+// serving has an engine answer and lets bend change each reply.
+func serving(engine conformance.Engine, in *bufio.Scanner, out *bufio.Writer, bend func(*protocol.Request, []byte) []byte) {
+	server := protocol.Server{Identity: conformance.Identity{Name: "hostile", Version: "1"}, Engine: engine}
 	for in.Scan() {
 		var q protocol.Request
 		if err := json.Unmarshal(in.Bytes(), &q); err != nil {

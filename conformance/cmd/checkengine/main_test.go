@@ -21,6 +21,9 @@ import (
 // own, so that its memory can be measured, and the engines.
 func TestMain(m *testing.M) {
 	if name := os.Getenv("EVENCOURT_HOSTILE"); name != "" && len(os.Args) > 1 && os.Args[1] == "engine" {
+		if len(os.Args) > 2 {
+			name = os.Args[2]
+		}
 		playHostile(name)
 		return
 	}
@@ -268,4 +271,24 @@ func TestDiffPrintsAWorkedExample(t *testing.T) {
 	code := run([]string{"-quiet", "-diff", "-format", "rally-singles-7@2026", "--", os.Args[0], "engine", "--", os.Args[0], "engine"}, &stdout, &stderr)
 	require.Zero(t, code, stderr.String())
 	require.Contains(t, stdout.String(), "no difference in any sequence of up to 64")
+}
+
+// Of the cases that decide, the most direct comes first: the field in which
+// the engines part, after the fewest events, in the format that was asked for.
+func TestDiffNamesTheMostDirectCase(t *testing.T) {
+	t.Setenv("EVENCOURT_HOSTILE", "honest")
+	for _, test := range []struct{ name, format, first string }{
+		{"in this format", "rally-singles-7@2026", "c0202 rally-singles-7: "},
+		{"in another edition where this one has none", "sideout-singles-11@1999", "c0156 sideout-singles-11: "},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			var stdout, stderr bytes.Buffer
+			code := run([]string{"-quiet", "-diff", "-format", test.format, "--",
+				os.Args[0], "engine", "--", os.Args[0], "engine", "a lead of one wins"}, &stdout, &stderr)
+			require.Equal(t, notConformant, code, stderr.String())
+			_, decides, _ := strings.Cut(stdout.String(), "the corpus decides between them:\n  ")
+			require.True(t, strings.HasPrefix(decides, test.first), decides)
+			require.Contains(t, decides, "hostile (first) has it right")
+		})
+	}
 }
