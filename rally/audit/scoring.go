@@ -57,7 +57,8 @@ func jsonError(err error, line int) error {
 	case errors.As(err, &input):
 		return &InputError{line, input.Field, input.Reason}
 	case errors.As(err, &wrongType):
-		return &InputError{line, wrongType.Field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + wrongType.Value}
+		field := strings.TrimPrefix(wrongType.Field, "Match.") // embedded in a line
+		return &InputError{line, field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + wrongType.Value}
 	case errors.As(err, &syntax):
 		return &InputError{line, "", "no JSON: " + syntax.Error()}
 	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):

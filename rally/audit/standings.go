@@ -392,7 +392,10 @@ func (t *table) against(id string, group []string, of func(*meeting, int) int) i
 
 // rank places a tied group from a rank on, beginning with a criterion.
 func (t *table) rank(group []string, from, rank int) {
-	if len(group) == 1 {
+	switch len(group) {
+	case 0:
+		return
+	case 1:
 		t.lines[group[0]].Rank = rank
 		return
 	}
