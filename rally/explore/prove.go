@@ -34,6 +34,13 @@ type Violation struct {
 	Path      []rally.Event `json:"path"`
 }
 
+// A moment is one state in play as invariants see it.
+type moment struct {
+	r      *rally.Rules
+	state  rally.State
+	places rally.Places
+}
+
 // A step is one rally as invariants see it.
 type step struct {
 	r             *rally.Rules
@@ -48,8 +55,8 @@ func (s *step) inPlay() bool { return s.after.Phase() == rally.Playing }
 type invariant struct {
 	name  string
 	about func(format.Format) bool
-	state func(*rally.Rules, rally.State) bool // holds in every state in play
-	rally func(*step) bool                     // holds for every rally that opens no game
+	state func(*moment) bool // holds in every state in play
+	rally func(*step) bool   // holds for every rally that opens no game
 }
 
 func every(format.Format) bool { return true }
@@ -65,44 +72,43 @@ func scored(by format.Scorer) func(format.Format) bool {
 }
 
 var invariants = []invariant{
-	{name: "a line reads back as its state", about: every, state: func(r *rally.Rules, s rally.State) bool {
-		back, err := r.ParseLine(r.Line(s))
-		return err == nil && back == s
+	{name: "a line reads back as its state", about: every, state: func(m *moment) bool {
+		back, err := m.r.ParseLine(m.r.Line(m.state))
+		return err == nil && back == m.state
 	}},
-	{name: "everybody stands somewhere, server and receiver on opposite sides", about: every, state: func(r *rally.Rules, s rally.State) bool {
-		p := r.Places(s)
-		side, _ := s.Serving()
+	{name: "everybody stands somewhere, server and receiver on opposite sides", about: every, state: func(m *moment) bool {
+		p := m.places
+		side, _ := m.state.Serving()
 		for of := A; of <= B; of++ {
 			if p.At[of][rally.Right].Side() != of || p.At[of][rally.Left].Side() != of {
 				return false
 			}
-			if r.Format().Game.Sides == format.Doubles && p.At[of][rally.Right] == p.At[of][rally.Left] {
+			if m.r.Format().Game.Sides == format.Doubles && p.At[of][rally.Right] == p.At[of][rally.Left] {
 				return false
 			}
 		}
 		return p.Server.Side() == side && p.Receiver.Side() != side && p.At[side][p.Court] == p.Server
 	}},
 	{name: "the server serves to the player diagonally opposite", about: func(f format.Format) bool { return f.Game.Sides == format.Doubles },
-		state: func(r *rally.Rules, s rally.State) bool {
-			p := r.Places(s)
-			side, _ := s.Serving()
+		state: func(m *moment) bool {
+			p := m.places
+			side, _ := m.state.Serving()
 			return p.At[side.Other()][p.Court] == p.Receiver
 		}},
 	{name: "parity: a starting server stands right while his side's score is even", about: ordered(format.ByParity, format.Doubles),
-		state: func(r *rally.Rules, s rally.State) bool {
-			p := r.Places(s)
-			st, _ := s.Starters()
+		state: func(m *moment) bool {
+			st, _ := m.state.Starters()
 			for side := A; side <= B; side++ {
-				if (p.At[side][rally.Right] == st[side]) != (s.Score(side)%2 == 0) {
+				if (m.places.At[side][rally.Right] == st[side]) != (m.state.Score(side)%2 == 0) {
 					return false
 				}
 			}
 			return true
 		}},
 	{name: "parity: the server stands right while his own score is even", about: func(f format.Format) bool { return f.Game.Sides == format.Singles },
-		state: func(r *rally.Rules, s rally.State) bool {
-			side, _ := s.Serving()
-			return (r.Places(s).Court == rally.Right) == (s.Score(side)%2 == 0)
+		state: func(m *moment) bool {
+			side, _ := m.state.Serving()
+			return (m.places.Court == rally.Right) == (m.state.Score(side)%2 == 0)
 		}},
 	{name: "nobody leaves a fixed court", about: ordered(format.FixedCourts, format.Doubles), rally: func(s *step) bool {
 		return !s.inPlay() || s.r.Places(s.before).At == s.r.Places(s.after).At
@@ -200,6 +206,7 @@ func Prove(f format.Format, most int) (Proof, error) {
 		s := g.State(i)
 		out.Longest = max(out.Longest, g.Depth(i))
 		opens := s.Phase() != rally.Playing
+		now := moment{r, s, r.Places(s)}
 		n := -1
 		for _, inv := range invariants {
 			if !inv.about(f) {
@@ -214,7 +221,7 @@ func Prove(f format.Format, most int) (Proof, error) {
 				}
 			}
 			if inv.state != nil && !opens {
-				check(inv.state(r, s))
+				check(inv.state(&now))
 			}
 			if inv.rally == nil || opens {
 				continue
