@@ -240,6 +240,8 @@ func TestConcussionIsLiftedOnlyWithAReason(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2025", "A", "cB2")
 	_, err := log.Do("A")
 	require.Equal(t, rally.PlayerIsOut, refused(t, err).Refusal)
+	_, _, ok := log.Undoable()
+	require.False(t, ok)
 	_, err = log.Do("undo")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
 	_, err = log.Do("amend 2 -")

@@ -14,10 +14,11 @@ func (l *Log) lastLive() int {
 	return 0
 }
 
-// Undoable returns the entry that Undo would take back, and its text.
+// Undoable returns the entry that Undo would take back, and its text. There is
+// none where the last that holds is a suspected concussion.
 func (l *Log) Undoable() (n int, text string, ok bool) {
 	n = l.lastLive()
-	if n == 0 {
+	if n == 0 || l.live()[n-1].Kind() == Concussion {
 		return 0, "", false
 	}
 	return n, l.textOf(n, l.live()[n-1]), true

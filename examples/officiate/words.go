@@ -77,19 +77,13 @@ func (v *live) allowed() {
 		}
 		out = append(out, name)
 	}
-	if _, text, ok := v.log.Undoable(); ok && !stays(text) {
+	if _, text, ok := v.log.Undoable(); ok {
 		out = append(out, "take back "+text+": u")
 	}
 	if _, text, ok := v.log.Redoable(); ok {
 		out = append(out, "bring back "+text+": r")
 	}
 	v.print("%s", orElse(strings.Join(out, "; "), "Nothing can follow: the match is closed")+".")
-}
-
-// stays reports whether an entry is one that undo does not take back.
-func stays(text string) bool {
-	e, err := rally.ParseEvent(text)
-	return err == nil && e.Kind() == rally.Concussion
 }
 
 // spoken lists the texts of the plain events of a kind that are accepted now.
