@@ -3,6 +3,7 @@ package audit
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/evencourt/evencourt/rally"
 )
@@ -102,7 +103,7 @@ func (e *edge) truth(x *lattice) []rally.Event {
 func (x *lattice) edits(e *edge) []Edit {
 	from, to := &x.nodes[e.from], &x.nodes[e.to]
 	layer := int(from.layer)
-	edit := Edit{Kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game()}
+	edit := Edit{Kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game(), parts: []part{{e.event, from.mode}}}
 	var row *Row
 	if layer < len(x.rows) {
 		row = x.rows[layer].Row
@@ -146,14 +147,33 @@ func (x *lattice) edits(e *edge) []Edit {
 		out := one(LogUnfinished, Args{Score: [2]int{from.state.Score(rally.A), from.state.Score(rally.B)}})
 		return append(out, x.finalEdit(e, edit)...)
 	case OpenEdit:
-		if e.cost > 0 {
-			return one(StartDiffers, Args{Text: e.event.String(), Other: x.log.Starters.String()})
+		if stated := x.otherStart(e); stated != "" {
+			return one(StartDiffers, Args{Text: strings.TrimPrefix(e.event.String(), "g"), Other: stated})
 		}
 	case RefusedEdit:
 		_, _, refusal := x.rules.Apply(from.state, e.event)
 		return one(EventRefused, Args{Text: e.event.String(), Other: refusal.String()})
 	}
 	return nil
+}
+
+// otherStart returns what the log states of the first serve of the match, if
+// an edge opens the match otherwise: "" if not.
+func (x *lattice) otherStart(e *edge) string {
+	if e.kind != OpenEdit || x.nodes[e.from].state.Phase() != rally.Before {
+		return ""
+	}
+	stated := ""
+	if first, known := x.log.First.Side(); known && first != e.event.Side() {
+		stated = x.log.First.String()
+	}
+	if st := x.log.Starters; st != nil && e.cost > 0 {
+		if stated != "" {
+			stated += " "
+		}
+		stated += st.String()
+	}
+	return stated
 }
 
 // position writes a place as the canonical line does: person, court, number.
@@ -232,12 +252,16 @@ func (x *lattice) finalEdit(e *edge, edit Edit) []Edit {
 	return []Edit{edit}
 }
 
-// endEdits describes what the end of the log cost.
+// endEdits describes what the end of the log cost after these edges.
 func (x *lattice) endEdits(path []int) []Edit {
 	n := int32(0)
 	if len(path) > 0 {
 		n = x.edges[path[len(path)-1]].to
 	}
+	return x.endEditsAt(n)
+}
+
+func (x *lattice) endEditsAt(n int32) []Edit {
 	s, cost := x.nodes[n].state, x.terminal(n)
 	if cost == 0 || cost >= never {
 		return nil
@@ -271,6 +295,7 @@ func fold(edits []Edit) []Edit {
 			case same && (e.Code == RallyMissing || e.Code == TailMissing) && last.layer == e.layer && e.N > 0:
 				last.N++
 				last.Text += " " + e.Text
+				last.parts = append(last.parts, e.parts...)
 				continue
 			case same && (e.Code == AfterEnd || e.Code == RowExtra):
 				last.N++
@@ -282,19 +307,40 @@ func fold(edits []Edit) []Edit {
 	return out
 }
 
-// certain reports whether every cheapest explanation has an edit: whether none
-// leads from start to end without it.
+// certain reports whether every cheapest explanation has an edit, with each
+// rally that it inserts.
 func (x *lattice) certain(edit *Edit) bool {
 	if edit.layer == len(x.rows) && edit.Kind == MatchEdit {
-		return true
+		return x.certainEnd(edit)
 	}
+	for _, p := range edit.parts {
+		if !x.certainPart(edit, p) {
+			return false
+		}
+	}
+	return true
+}
+
+// certainEnd reports whether every cheapest explanation ends so.
+func (x *lattice) certainEnd(edit *Edit) bool {
+	for n, cost := range x.ends {
+		if x.nodes[n].cost+cost == x.best && !slices.ContainsFunc(x.endEditsAt(n), func(e Edit) bool { return e.Code == edit.Code && e.Args == edit.Args }) {
+			return false
+		}
+	}
+	return true
+}
+
+// certainPart reports whether none of the cheapest explanations leads from
+// start to end without one rally of an edit.
+func (x *lattice) certainPart(edit *Edit, p part) bool {
 	open := make([]bool, len(x.nodes))
 	for i := range x.nodes {
 		open[i] = x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best
 	}
 	for i := range x.edges {
 		e := &x.edges[i]
-		if open[e.from] && x.cheap(e) && !x.sameEdit(e, edit) {
+		if open[e.from] && x.cheap(e) && !x.sameEdit(e, edit, p) {
 			open[e.to] = true
 		}
 	}
@@ -306,12 +352,17 @@ func (x *lattice) certain(edit *Edit) bool {
 	return true
 }
 
-func (x *lattice) sameEdit(e *edge, edit *Edit) bool {
+func (x *lattice) sameEdit(e *edge, edit *Edit, p part) bool {
 	if e.kind != edit.Kind || int(x.nodes[e.from].layer) != edit.layer {
 		return false
 	}
-	if edit.Code == WinnerInferred {
-		return e.event.Side().String() == edit.Text
+	switch edit.Code {
+	case StartDiffers:
+		return x.otherStart(e) != ""
+	case RallyMissing, TailMissing, FoulMissing:
+		return e.event == p.event && x.nodes[e.from].mode == p.mode
+	case WinnerInferred, WinnerWrong:
+		return (edit.columns == 0 || e.columns&edit.columns != 0) && e.event == p.event
 	}
 	return edit.columns == 0 || e.columns&edit.columns != 0
 }

@@ -87,6 +87,13 @@ type Edit struct {
 	Kind    EditKind
 	columns seen
 	layer   int
+	parts   []part
+}
+
+// part is one rally of an edit, and what the edits before it were.
+type part struct {
+	event rally.Event
+	mode  mode
 }
 
 // node is a hypothesis between two rows: the state, how far the recorded

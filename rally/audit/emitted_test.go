@@ -1,0 +1,288 @@
+package audit_test
+
+import (
+	"fmt"
+	"math/rand"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// final audits games of a match, 2026 edition unless the format says another.
+func final(id, text string, changes ...func(m *audit.Match)) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		m := pairs(t, "m", "imani", "tomasz", "priya", "lars")
+		m.Games = games(t, text)
+		for _, change := range changes {
+			change(&m)
+		}
+		return newFinals(t, id).Check(&m, audit.Place{}, nil)
+	}
+}
+
+// row reads one row under a header.
+func row(header, text string) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		columns, err := audit.ReadHeader(strings.Split(header, ","))
+		require.NoError(t, err)
+		reader := audit.RowReader{Columns: columns}
+		_, _, found := reader.Read(strings.Split(text, ","), audit.Place{}, nil)
+		return reader.Finish(audit.Place{}, found)
+	}
+}
+
+// season adds matches to a season that compares the latest two.
+func season(matches ...func(t testing.TB) audit.Match) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		s := audit.Season{Most: 2}
+		var found []audit.Finding
+		for i, make := range matches {
+			m := make(t)
+			found = s.Add(&m, audit.Place{Line: i + 1}, found)
+		}
+		return found
+	}
+}
+
+func meets(id, games, a, b string) func(t testing.TB) audit.Match {
+	return func(t testing.TB) audit.Match {
+		m := singles(t, id, a, b, games)
+		m.Round = "1"
+		m.Sides[0].Names[0], m.Sides[1].Names[0] = a+" of Harbour Lane", b+" of Harbour Lane"
+		return m
+	}
+}
+
+func teams(parts ...string) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		rule := audit.TeamRule{Roles: []string{"one", "two"}, TieBreaker: "decider", PerPlayer: 1}
+		m := audit.TeamMatch{Winner: audit.SideB, Score: &audit.Score{9, 0}}
+		for i, p := range parts {
+			role, score, _ := strings.Cut(p, " ")
+			m.Parts = append(m.Parts, part(t, role, "p1", fmt.Sprint("a", i), fmt.Sprint("b", i), fmt.Sprint("c", i), score))
+		}
+		_, _, found := rule.Check(&m, audit.Place{}, nil)
+		return found
+	}
+}
+
+// log audits a match that was played, and then edited.
+func log(c columns, most int, change func(w *world)) func(t testing.TB) []audit.Finding {
+	return logOf("sideout-doubles-11", c, most, change)
+}
+
+func logOf(id string, c columns, most int, change func(w *world)) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		w := play(rules(t, id), rand.New(rand.NewSource(4)), c, most, nil)
+		change(w)
+		return w.Audit(audit.Place{}).Findings
+	}
+}
+
+// corrupted audits what a class of the table of corruptions makes, until the
+// audit answers with a code: where explanations tie, only one is shown.
+func corrupted(id, class string, want audit.Code) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		i := slices.IndexFunc(corruptions, func(c corruption) bool { return c.name == class })
+		require.GreaterOrEqual(t, i, 0, class)
+		rng := rand.New(rand.NewSource(1))
+		for range 20 {
+			if w, _, ok := corruptions[i].make(rules(t, id), rng, corruptions[i].c, 0); ok && !leavesNoTrace(w) {
+				if found := w.Audit(audit.Place{}).Findings; audit.Has(found, want) {
+					return found
+				}
+			}
+		}
+		t.Fatal("no such log")
+		return nil
+	}
+}
+
+func sheet(change func(s *audit.Sheet)) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		s, _ := ladderSheet(t)
+		change(s)
+		return s.Read(audit.Place{}).Findings
+	}
+}
+
+// emitted has an input for every code. FormatUnknown alone belongs to readers
+// that choose formats by row; the tests of examples/resultcheck have it.
+var emitted = map[audit.Code]func(t testing.TB) []audit.Finding{
+	audit.RowUnreadable:   row("match,games", "m"),
+	audit.FieldUnreadable: row("match,games", "m,lost"),
+	audit.ScoreAsDate:     row("match,games", "m,9-Nov"),
+	audit.MissingSpelled:  row("match,games,winner", "-,11-2,n/a"),
+
+	audit.GameLevel:       final("sideout-doubles-11", "9-9"),
+	audit.GameUnfinished:  final("sideout-doubles-11", "10-8"),
+	audit.GameMargin:      final("sideout-doubles-11", "11-10"),
+	audit.GameOverRun:     final("sideout-doubles-11", "19-11"),
+	audit.GamePenaltyOnly: final("sideout-doubles-11", "13-10"),
+	audit.GameNothing:     final("sideout-doubles-11", "0-0"),
+	audit.TimeOutsTooMany: final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.TimeOuts = []audit.Score{{0, 3}} }),
+
+	audit.MatchEmpty:        final("sideout-doubles-11", ""),
+	audit.MatchTooManyGames: final("sideout-doubles-11", "11-2 11-2"),
+	audit.MatchExtraGame:    final("sideout-doubles-11-of3", "11-2 11-2 11-2"),
+	audit.MatchUndecided:    final("sideout-doubles-11-of3", "11-2 2-11"),
+	audit.MatchTied: func(t testing.TB) []audit.Finding {
+		finals, err := audit.NewFinalsOf(audit.Scoring{Target: 11, WinBy: 2, Games: 2, PlayAll: true})
+		require.NoError(t, err)
+		return finals.Check(&audit.Match{Games: []audit.Score{{11, 2}, {2, 11}}}, audit.Place{}, nil)
+	},
+	audit.MatchGameMissing: final("sideout-doubles-11-of3", "11-2 - 11-2"),
+	audit.WinnerDisagrees:  final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Winner = audit.SideB }),
+	audit.WinnerMissing:    final("sideout-doubles-11", "", func(m *audit.Match) { m.Totals = &audit.Score{11, 2} }),
+	audit.SidesMirrored:    season(meets("m", "11-2", "imani", "priya"), meets("m", "2-11", "imani", "priya")),
+	audit.TargetOther:      final("sideout-doubles-11", "15-12"),
+	audit.PlayerBothSides:  final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Sides[1].Players[0] = "tomasz" }),
+	audit.PlayerTwice:      final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Sides[1].Players[0] = "lars" }),
+	audit.SidePlayers:      final("sideout-singles-11", "11-2"),
+	audit.SingleGameEvent: func(t testing.TB) []audit.Finding {
+		rules, m := audit.RoundRobin, singles(t, "m", "mei-lin", "rafael", "11-2")
+		rules.Meeting, m.Format = 1, "sideout-singles-11@2024"
+		return audit.CheckMeetings(rules, []audit.Match{m}, audit.Place{}, nil)
+	},
+
+	audit.StatusGames:          final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Status = audit.NotPlayed }),
+	audit.StatusWinner:         final("sideout-doubles-11", "5-2", func(m *audit.Match) { m.Status = audit.Retired }),
+	audit.RetirementConvention: final("sideout-doubles-11", "5-2", func(m *audit.Match) { m.Status, m.By = audit.Retired, audit.SideA }),
+	audit.RetirementComplete:   final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Status, m.By = audit.Retired, audit.SideA }),
+	audit.RetirementBeforePlay: final("sideout-doubles-11", "", func(m *audit.Match) { m.Status, m.By = audit.Retired, audit.SideA }),
+	audit.RetirementUnmarked:   final("sideout-doubles-11", "5-10"),
+	audit.ForfeitConvention:    final("sideout-doubles-11", "5-2", func(m *audit.Match) { m.Status, m.By = audit.Forfeited, audit.SideA }),
+	audit.ForfeitFullScore:     final("sideout-doubles-11", "11-9", func(m *audit.Match) { m.Status, m.By = audit.Forfeited, audit.SideB }),
+	audit.ByeOpponent:          final("sideout-doubles-11", "", func(m *audit.Match) { m.Status = audit.Bye }),
+	audit.ReferenceMissing:     final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Status = audit.Amended }),
+
+	audit.PartialChecked:     final("sideout-doubles-11", "", func(m *audit.Match) { m.Won = &audit.Score{1, 0} }),
+	audit.GamesWonImpossible: final("sideout-doubles-11", "", func(m *audit.Match) { m.Won = &audit.Score{1, 1} }),
+	audit.TotalsImpossible:   final("sideout-doubles-11", "", func(m *audit.Match) { m.Totals = &audit.Score{10, 2} }),
+	audit.TotalsDisagree:     final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Totals = &audit.Score{10, 2} }),
+
+	audit.RoleMissing:         teams("one 11-2"),
+	audit.RoleUnknown:         teams("one 11-2", "two 11-2", "three 11-2"),
+	audit.RoleTwice:           teams("one 11-2", "one 11-2", "two 11-2"),
+	audit.RolePlayerTooOften:  teams("one 11-2", "two 11-2"),
+	audit.TieBreakerMissing:   teams("one 11-2", "two 2-11"),
+	audit.TieBreakerNeedless:  teams("one 11-2", "two 11-2", "decider 11-2"),
+	audit.TeamWinnerDisagrees: teams("one 11-2", "two 11-2"),
+	audit.TeamScoreDisagrees:  teams("one 11-2", "two 11-2"),
+	audit.TeamUndecided: func(t testing.TB) []audit.Finding {
+		var rule audit.TeamRule
+		_, _, found := rule.Check(&audit.TeamMatch{}, audit.Place{}, nil)
+		return found
+	},
+	audit.TeamPartUnfinished: teams("one 11-2", "two 2-2"),
+
+	audit.SameMatchAgrees:  season(meets("m", "11-2", "imani", "priya"), meets("m", "11-2", "imani", "priya")),
+	audit.SameMatchDiffers: season(meets("m", "11-2", "imani", "priya"), meets("m", "11-3", "imani", "priya")),
+	audit.SamePairingTwice: season(meets("m", "11-2", "imani", "priya"), meets("n", "11-2", "imani", "priya")),
+	audit.NameNear:         season(meets("m", "11-2", "rafael", "priya"), meets("n", "11-2", "rafaela", "priya")),
+	audit.NameTwoIDs: season(meets("m", "11-2", "imani", "priya"), func(t testing.TB) audit.Match {
+		m := meets("n", "11-2", "lars", "priya")(t)
+		m.Sides[0].Names[0] = "imani of Harbour Lane"
+		return m
+	}),
+	audit.PairingMissing: func(t testing.TB) []audit.Finding {
+		rules := audit.RoundRobin
+		rules.Meeting = 2
+		return audit.CheckMeetings(rules, []audit.Match{singles(t, "m", "imani", "priya", "11-2")}, audit.Place{}, nil)
+	},
+	audit.PairingTooOften: func(t testing.TB) []audit.Finding {
+		rules := audit.RoundRobin
+		rules.Meeting = 1
+		return audit.CheckMeetings(rules, []audit.Match{singles(t, "m", "imani", "priya", "11-2"), singles(t, "n", "priya", "imani", "11-2")}, audit.Place{}, nil)
+	},
+	audit.IndexFull: season(meets("1", "11-2", "imani", "priya"), meets("2", "11-2", "lars", "priya"), meets("3", "11-2", "imani", "lars")),
+
+	audit.LogDiverges: log(everyColumn, 30, func(w *world) { w.Rows[9].Event = flip(w.Rows[9].Event) }),
+	audit.OtherMatchRow: log(everyColumn, 30, func(w *world) {
+		w.Rows[9].Match, w.Match = "another", "m"
+	}),
+	audit.OutOfOrder:     log(numbered, 30, func(w *world) { w.Rows[9], w.Rows[10] = w.Rows[10], w.Rows[9] }),
+	audit.DuplicateRow:   log(numbered, 30, func(w *world) { w.Rows = slices.Insert(w.Rows, 9, w.Rows[9]) }),
+	audit.UndoRow:        log(winners, 30, func(w *world) { w.Rows = slices.Insert(w.Rows, 9, audit.Row{Undo: true}) }),
+	audit.UndoImplied:    corrupted("rally-doubles-11", "undo implied by a score that steps back", audit.UndoImplied),
+	audit.WinnerInferred: log(everyColumn, 30, func(w *world) { w.Rows[9].Event = 0 }),
+	audit.WinnerBlank:    log(winners, 30, func(w *world) { w.Rows[29].Event = 0 }),
+	audit.WinnerWrong:    log(everyColumn, 30, func(w *world) { w.Rows[9].Event = flip(w.Rows[9].Event) }),
+	audit.ServerWrong:    corrupted("sideout-doubles-11", "one wrong server that heals itself", audit.ServerWrong),
+	audit.ReceiverWrong:  corrupted("sideout-doubles-11", "one wrong receiver", audit.ReceiverWrong),
+	audit.CallWrong:      log(everyColumn, 30, func(w *world) { w.Rows[9].Call = &audit.Call{Serving: 9, Receiving: 8, Number: 1} }),
+	audit.CallReversed:   corrupted("sideout-doubles-11", "score called from the receivers' side", audit.CallReversed),
+	audit.ScoreWrong:     log(everyColumn, 30, func(w *world) { w.Rows[9].Score = &audit.Score{9, 8} }),
+	audit.ScoreShifted:   corrupted("sideout-doubles-11", "point marked on the wrong side's line", audit.ScoreShifted),
+	audit.RallyMissing:   log(numbered, 30, func(w *world) { remove(w, 9, 2) }),
+	audit.TailMissing:    log(everyColumn, 0, func(w *world) { remove(w, len(w.Rows)-2, 2) }),
+	audit.RowExtra:       log(everyColumn, 30, func(w *world) { w.Rows = slices.Insert(w.Rows, 15, w.Rows[2]) }),
+	audit.AfterEnd:       log(winners, 0, func(w *world) { w.Rows = append(w.Rows, audit.Row{Event: rally.RallyTo(rally.A)}) }),
+	audit.OrderSlipped:   corrupted("sideout-doubles-11", "first server after side-out by habit", audit.OrderSlipped),
+	audit.FoulMissing:    corrupted("sideout-doubles-11", "technical foul not recorded", audit.FoulMissing),
+	audit.FinalDiffers:   log(everyColumn, 0, func(w *world) { w.Finals[0][0] += 4 }),
+	audit.LogUnfinished:  log(everyColumn, 30, func(w *world) { w.Complete = true }),
+	audit.EventRefused:   log(everyColumn, 30, func(w *world) { w.Rows = slices.Insert(w.Rows, 9, audit.Row{Event: rally.Of(rally.EndsChanged)}) }),
+	audit.StartDiffers: func(t testing.TB) []audit.Finding {
+		// A served first; where explanations tie, that side's is shown.
+		w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(0)), everyColumn, 30, nil)
+		require.Equal(t, audit.SideA, w.First)
+		w.First = audit.SideB
+		return w.Audit(audit.Place{}).Findings
+	},
+	audit.EndChangeMissing: log(everyColumn, 0, func(w *world) { w.EndChanges = true }),
+	audit.GameNumberWrong:  log(everyColumn, 30, func(w *world) { w.Rows[9].Game = 2 }),
+	audit.OtherScoring:     logOf("rally-doubles-11", everyColumn, 0, func(w *world) { w.Rules = rally.MustCompile(mustParse("sideout-doubles-11")) }),
+	audit.Unexplained:      func(testing.TB) []audit.Finding { return new(audit.Log).Audit(audit.Place{}).Findings },
+
+	audit.SheetImpossible:   sheet(func(s *audit.Sheet) { s.Sides[0].Ends = []int{9} }),
+	audit.SheetSeveral:      sheet(func(*audit.Sheet) {}),
+	audit.SheetTurns:        sheet(func(s *audit.Sheet) { s.Sides[0].Ends = []int{2, 2} }),
+	audit.SheetTimeOutScore: sheet(func(s *audit.Sheet) { s.TimeOuts = []audit.TimeOutNote{{Score: audit.Score{2, 9}}} }),
+}
+
+var winners = columns{winner: true}
+
+func mustParse(id string) format.Format {
+	f, err := format.Parse(id)
+	if err != nil {
+		panic(err)
+	}
+	return f
+}
+
+// Every code is emitted by some input, with the severity that CODES.md has.
+func TestEveryCodeIsEmitted(t *testing.T) {
+	var said strings.Builder
+	for _, c := range audit.Codes() {
+		if c == audit.FormatUnknown {
+			require.Nil(t, emitted[c])
+			continue
+		}
+		require.NotNil(t, emitted[c], c.String())
+		found := emitted[c](t)
+		i := slices.IndexFunc(found, func(f audit.Finding) bool { return f.Code == c })
+		require.GreaterOrEqual(t, i, 0, "%s: %v", c, brief(found))
+		f := found[i]
+		require.Equal(t, c.Severity(), f.Severity)
+		require.NotEmpty(t, c.Rule())
+		sentence := audit.English.Say(&f)
+		require.NotContains(t, sentence, "{", "an argument without a value")
+		require.NotContains(t, sentence, "  ")
+		fmt.Fprintf(&said, "%s: %s\n", c, sentence)
+	}
+	if *update {
+		require.NoError(t, os.WriteFile("testdata/sentences.txt", []byte(said.String()), 0o644))
+	}
+	want, err := os.ReadFile("testdata/sentences.txt")
+	require.NoError(t, err)
+	require.Empty(t, cmp.Diff(string(want), said.String()), "run go test ./rally/audit -run EveryCode -update and read what changed")
+}
