@@ -2,11 +2,8 @@ package conformance_test
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -15,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
@@ -67,23 +65,12 @@ type ruling struct {
 	From, To      string // first and last edition; empty for a local rule
 }
 
-// rulings finds the casebook, which is not part of this module, by walking up.
+// rulings reads the casebook, which is not part of this module.
 func rulings(t *testing.T) []ruling {
-	up := "."
-	for range 8 {
-		up = filepath.Join(up, "..")
-		data, err := os.ReadFile(filepath.Join(up, "shared", "facts", "casebook.json"))
-		if errors.Is(err, fs.ErrNotExist) {
-			continue
-		}
-		require.NoError(t, err)
-		var out []ruling
-		require.NoError(t, json.Unmarshal(data, &out))
-		t.Logf("%d rulings read", len(out))
-		return out
-	}
-	t.Skip("no casebook of published rulings here: its ids, positions and editions are not compared")
-	return nil
+	var out []ruling
+	require.NoError(t, json.Unmarshal(openrecords.Read(t, "facts/casebook.json"), &out))
+	t.Logf("%d rulings read", len(out))
+	return out
 }
 
 // casebookEditions are the editions by their codes in the casebook. E16 has no

@@ -5,37 +5,14 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/rally"
 )
-
-// records reads a file of open match records, which are not part of this
-// repository. They are looked for in a folder shared/data beside one of the
-// folders above, or where EVENCOURT_RECORDS says; without them the test is
-// skipped.
-func records(t *testing.T, name string) []byte {
-	t.Helper()
-	dirs := []string{os.Getenv("EVENCOURT_RECORDS")}
-	at, err := os.Getwd()
-	require.NoError(t, err)
-	for range 8 {
-		at = filepath.Dir(at)
-		dirs = append(dirs, filepath.Join(at, "shared", "data"))
-	}
-	for _, dir := range dirs {
-		if data, err := os.ReadFile(filepath.Join(dir, name)); err == nil {
-			return data
-		}
-	}
-	t.Skipf("no open match records %s here; set EVENCOURT_RECORDS to a copy", name)
-	return nil
-}
 
 // chartedGame is one game of doubles charted from video (pklmart via pklshop,
 // Apache-2.0): a token a rally, SERVER>RECEIVER:WINNER, TA and TB time-outs.
@@ -57,7 +34,7 @@ var chartedIllegal = map[string]bool{"G20": true, "G21": true, "G23": true}
 // not human evidence.)
 func TestChartedDoubles(t *testing.T) {
 	games, rallies, timeOuts, legal := 0, 0, 0, map[int]int{}
-	scan := bufio.NewScanner(bytes.NewReader(records(t, "charted-doubles/games.jsonl")))
+	scan := bufio.NewScanner(bytes.NewReader(openrecords.Read(t, "data/charted-doubles/games.jsonl")))
 	scan.Buffer(nil, 1<<20)
 	for scan.Scan() {
 		var g chartedGame
@@ -112,7 +89,7 @@ func TestChartedDoubles(t *testing.T) {
 // to 21 by two with a cap of 30. Caps are counted in matches played out: one
 // more game ended 30-28, in a match that was retired from later.
 func TestBadmintonTour(t *testing.T) {
-	data := records(t, "badminton-tour/games.tsv")
+	data := openrecords.Read(t, "data/badminton-tour/games.tsv")
 	type match struct{ retired, clean, over bool }
 	singles := rally.MustCompile(mustParse("badminton-singles-21-of3"))
 	doubles := rally.MustCompile(mustParse("badminton-doubles-21-of3"))

@@ -5,12 +5,12 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 )
@@ -19,17 +19,10 @@ import (
 // via pklshop (c) 2022 Nolan Smyth"), if they are there. A token of a rally
 // ends in the side that won it. Six games were to 15; three end illegally.
 func chartedGames(t *testing.T) []explore.Sample {
-	name := find("data/charted-doubles/games.jsonl")
-	if name == "" {
-		t.Skip("data/charted-doubles/games.jsonl is not here")
-	}
-	file, err := os.Open(name)
-	require.NoError(t, err)
-	defer file.Close()
 	to15 := " G17 G27 G34 G35 G47 G55 "
 	illegal := " G20 G21 G23 "
 	var out []explore.Sample
-	for in := bufio.NewScanner(file); in.Scan(); {
+	for in := bufio.NewScanner(openrecords.Open(t, "data/charted-doubles/games.jsonl")); in.Scan(); {
 		var game struct{ Game, Events string }
 		require.NoError(t, json.Unmarshal(in.Bytes(), &game))
 		if strings.Contains(illegal, " "+game.Game+" ") {

@@ -4,13 +4,12 @@ import (
 	"encoding/json"
 	"math"
 	"math/big"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/explore"
 )
@@ -28,29 +27,6 @@ func newGame(t testing.TB, id string) *explore.Game {
 	g, err := explore.NewGame(mustParse(id), 1, explore.Opening{})
 	require.NoError(t, err, id)
 	return g
-}
-
-// find looks for a file by walking up from the test's directory.
-func find(path string) string {
-	dir, err := os.Getwd()
-	for err == nil {
-		for _, under := range []string{"", "shared"} {
-			if name := filepath.Join(dir, under, path); exists(name) {
-				return name
-			}
-		}
-		if up := filepath.Dir(dir); up != dir {
-			dir = up
-			continue
-		}
-		break
-	}
-	return ""
-}
-
-func exists(name string) bool {
-	_, err := os.Stat(name)
-	return err == nil
 }
 
 // checkValues are figures of an independent model, as exact rationals and
@@ -103,14 +79,8 @@ func closely(t *testing.T, want, got, err float64, what string) {
 }
 
 func TestCheckValues(t *testing.T) {
-	name := find("facts/check-values.json")
-	if name == "" {
-		t.Skip("facts/check-values.json is not here: only the rationals written into the tests are checked")
-	}
-	data, err := os.ReadFile(name)
-	require.NoError(t, err)
 	var all map[string]checkValues
-	require.NoError(t, json.Unmarshal(data, &all))
+	require.NoError(t, json.Unmarshal(openrecords.Read(t, "facts/check-values.json"), &all))
 	checked := 0
 	for heading, want := range all {
 		shape := shapeOf(heading)
@@ -153,7 +123,7 @@ func TestCheckValues(t *testing.T) {
 		closely(t, want.PMode, p, 1e-12, heading+": p_mode")
 		checked += 5
 	}
-	t.Logf("read %d games from %s and checked %d values", len(all), name, checked)
+	t.Logf("read %d games and checked %d values", len(all), checked)
 }
 
 func itoa(n int) string { return big.NewInt(int64(n)).String() }
