@@ -173,6 +173,11 @@ func TestScoresOfDates(t *testing.T) {
 		{"9-Nov", both}, {"Nov-9", both}, {"nov 9", both}, {"09.11.2026", swapped}, {"9/11/26", swapped}, {"11/9/2026", both}, {"2026-11-09", both},
 		{"2026-11-09T00:00:00", both}, {"2026-11-09 00:00:00", both}, {"45239", both}, {"9 November", both}, {"9. Nov", both}, {" 9-NOV ", both},
 		{"9-Nov-2026", both}, {"11-Nov", []audit.Score{{11, 11}}}, {"Nov-15", []audit.Score{{11, 15}, {15, 11}}},
+		// 11-0 is stored as the first of November 2000.
+		{"Nov-00", []audit.Score{{11, 0}, {0, 11}}}, {"Nov-2000", []audit.Score{{11, 0}, {0, 11}}},
+		{"2000-11-01", []audit.Score{{11, 1}, {1, 11}, {11, 0}, {0, 11}}}, {"36831", []audit.Score{{11, 1}, {1, 11}, {11, 0}, {0, 11}}},
+		{"11/1/00", []audit.Score{{11, 1}, {1, 11}, {11, 0}, {0, 11}}}, {"2001-11-01", []audit.Score{{11, 1}, {1, 11}}},
+		{"Nov-151", nil}, {"Nov-1995", nil}, {"Nov-1915", []audit.Score{{11, 15}, {15, 11}}}, {"9-Nov-9999", both},
 		{"", nil}, {"11-9", nil}, {"hello", nil}, {"2999", nil}, {"61000", nil}, {"13/13/2026", nil}, {"0/9/2026", nil}, {"9-Nov-Dec", nil},
 		{"no-9", nil}, {"9-Novembering", nil}, {"1-2-3-4", nil}, {"99999999999999999999", nil}, {"-9-Nov--", both}, {strings.Repeat("9-Nov", 20), nil}, {"9/11/202", nil},
 	}

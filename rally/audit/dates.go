@@ -11,8 +11,9 @@ var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "s
 // ScoresOfDate returns the scores that a spreadsheet can have turned into the
 // date in a cell, in either order of day and month: 11-Sep, Sep-11, 9. Nov,
 // 2024-11-09, 11/9/2024, 09.11.24, with or without a time of day, and the
-// number of days since 1900 that such a cell holds inside. It returns none for
-// a text that is no such date. Which of the scores it was is not decided here.
+// number of days since 1900 that such a cell holds inside; the first of a month
+// of 2000 can be a score to nothing as well. It returns none for a text that is
+// no such date. Which of the scores it was is not decided here.
 func ScoresOfDate(text string) []Score {
 	s := strings.ToLower(strings.TrimSpace(text))
 	if len(s) > 40 {
@@ -30,7 +31,7 @@ func ScoresOfDate(text string) []Score {
 			return nil
 		}
 		t := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
-		return bothWays(int(t.Month()), t.Day())
+		return withNothing(bothWays(int(t.Month()), t.Day()), t.Year())
 	}
 	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-–/. ,", r) })
 	if len(parts) < 2 || len(parts) > 3 {
@@ -62,23 +63,40 @@ func ScoresOfDate(text string) []Score {
 		if len(numbers) == 2 && day > 31 {
 			day = numbers[1]
 		}
-		if day > 31 && len(numbers) == 1 {
-			day %= 100 // 11-15 read as November 2015
+		if day >= 1900 && len(numbers) == 1 {
+			day %= 100 // 2-30 read as February 1930
+		}
+		if day > 31 {
+			return nil
 		}
 		return bothWays(month, day)
 	case month == 0 && len(numbers) == 3:
-		a, b := numbers[0], numbers[1]
+		a, b, year := numbers[0], numbers[1], numbers[2]
 		if len(parts[0]) == 4 {
-			a, b = numbers[1], numbers[2]
+			year, a, b = numbers[0], numbers[1], numbers[2]
 		} else if len(parts[2]) != 4 && len(parts[2]) != 2 {
 			return nil
 		}
 		if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 31 {
 			return nil
 		}
-		return bothWays(a, b)
+		return withNothing(bothWays(a, b), year)
 	}
 	return nil
+}
+
+// withNothing adds the scores to nothing that the first of a month of 2000 can
+// have been: a spreadsheet reads 11-0 as November of the year 00.
+func withNothing(scores []Score, year int) []Score {
+	if year%2000 != 0 {
+		return scores
+	}
+	for _, s := range scores {
+		if s[1] == 1 && s[0] <= 12 {
+			return append(scores, Score{s[0], 0}, Score{0, s[0]})
+		}
+	}
+	return scores
 }
 
 func bothWays(a, b int) []Score {
