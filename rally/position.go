@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/serviceorder"
 )
 
 // Rewind restores the game as it was after entry n and keeps the ledger as it
@@ -58,16 +59,10 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 		return s, "singles and doubles cannot change into each other"
 	}
 	if s.Phase() == Playing {
-		p := old.Places(s)
-		if r.game(s.Game()).Servers == 1 {
-			s.play &^= 1 << 2
-		}
-		a, b := s.scores()
-		g := r.game(s.Game())
-		if !g.order.Valid(s.order(), a, b) || r.Places(s).Server != p.Server || r.Places(s).At != p.At {
+		if !r.takePlaces(&s, old.Places(s)) {
 			return s, "the order of service of that format puts the players elsewhere"
 		}
-		if g.ChangeEndsAt == 0 {
+		if r.game(s.Game()).ChangeEndsAt == 0 {
 			s.play &^= midDue
 		}
 	}
@@ -75,4 +70,21 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 		return s, err.Error()
 	}
 	return s, ""
+}
+
+// takePlaces finds the state of this order of service in which everybody
+// stands where he stands, the same player serves, and as the same server if
+// both orders number them.
+func (r *Rules) takePlaces(s *State, p Places) bool {
+	a, b := s.scores()
+	fixed := s.order() &^ serviceorder.Moving
+	for moving := serviceorder.State(0); moving <= serviceorder.Moving; moving++ {
+		s.setOrder(fixed | moving)
+		q := r.Places(*s)
+		if q.Server == p.Server && q.At == p.At && (q.Number == p.Number || q.Number == 0 || p.Number == 0) &&
+			r.game(s.Game()).order.Valid(fixed|moving, a, b) {
+			return true
+		}
+	}
+	return false
 }
