@@ -108,6 +108,9 @@ func (c *checker) file(name string, stdin io.Reader) error {
 	defer src.close()
 	c.bar = newBar(c.stderr, src)
 	defer c.bar.done()
+	if c.proposals != nil && src.kind != table {
+		return errors.New("-out wants a table")
+	}
 	switch src.kind {
 	case jsonLines:
 		return c.lines(src)
@@ -300,7 +303,7 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 
 // emit counts and prints a finding unless it is waived.
 func (c *checker) emit(f audit.Finding) {
-	key := f.Key()
+	key := printable(f.Key())
 	if c.waived.waives(key) {
 		c.count.Waived++
 		return

@@ -114,6 +114,7 @@ type records struct {
 	line    int // lines taken from in, or put back
 	Bad     func(line int, reason string)
 	atEnd   bool
+	failed  error // what ended the reading, if it was not the end
 	scratch []byte
 }
 
@@ -124,9 +125,13 @@ const (
 
 func (r *records) Read(p []byte) (int, error) {
 	for len(r.out) == 0 {
-		if !r.fill() {
-			return 0, io.EOF
+		if r.fill() {
+			continue
 		}
+		if r.failed != nil {
+			return 0, r.failed
+		}
+		return 0, io.EOF
 	}
 	n := copy(p, r.out)
 	r.out = r.out[n:]
@@ -179,7 +184,9 @@ func (r *records) nextLine() ([]byte, bool) {
 	}
 	line, long, err := readLine(r.in, r.scratch[:0])
 	r.scratch = line
-	r.atEnd = err != nil
+	if r.atEnd = err != nil; err != io.EOF {
+		r.failed = err
+	}
 	if len(line) == 0 && err != nil && !long {
 		return nil, false
 	}

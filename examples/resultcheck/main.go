@@ -3,17 +3,18 @@
 //	go run ./examples/resultcheck [flags] FILE…
 //
 // A FILE is a table (CSV with a header; comma, semicolon or tab; columns in
-// any order, listed at columnNames in rally/audit/table.go; a header with an unknown one is
-// answered with the list), JSON Lines of finals or logs, or a record of
-// one match; plain or gzip; "-" is standard input. Every finding has a stable
-// code and key, a place and a sentence. The input is never edited: proposals go
-// to a new column of the file that -out names.
+// any order, listed in README.md; a header with an unknown one is answered with
+// the list), JSON Lines of finals or logs, or a record of one match; plain or
+// gzip; "-" is standard input. Every finding has a stable code and key, a place
+// and a sentence. The input is never edited: proposals go to a new column of
+// the file that -out names.
 //
 // Exit status: 0 nothing found (notes aside), 1 something found, 2 something
 // could not be read.
 package main
 
 import (
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -43,7 +44,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "usage: resultcheck [flags] FILE…")
 		flags.PrintDefaults()
 	}
-	if err := flags.Parse(args); err != nil {
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return clean
+	} else if err != nil {
 		return unreadable
 	}
 	fail := func(err error) int {
@@ -70,8 +73,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return fail(err)
 	}
 	if *out != "" {
-		if flags.NArg() != 1 || *out == flags.Arg(0) {
-			return fail(fmt.Errorf("-out wants one input, and another file than it"))
+		if flags.NArg() != 1 {
+			return fail(errors.New("-out wants one input"))
+		}
+		for _, name := range []string{flags.Arg(0), *accept, *formatID} {
+			if sameFile(*out, name) {
+				return fail(fmt.Errorf("-out: %s is read; want another file", name))
+			}
 		}
 		file, err := os.Create(*out)
 		if err != nil {
@@ -93,6 +101,16 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		status = findings
 	}
 	return status
+}
+
+// sameFile reports whether two names are names of one file.
+func sameFile(a, b string) bool {
+	one, err := os.Stat(a)
+	if err != nil {
+		return a == b
+	}
+	other, err := os.Stat(b)
+	return err == nil && os.SameFile(one, other)
 }
 
 func printExplanation(code string, stdout io.Writer, fail func(error) int) int {

@@ -8,6 +8,8 @@ import (
 	"html/template"
 	"io"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"github.com/evencourt/evencourt/rally/audit"
 )
@@ -46,7 +48,18 @@ func (p *textPrinter) finding(f *audit.Finding, key string) {
 	if f.Match != "" {
 		match = " match " + f.Match + ":"
 	}
-	fmt.Fprintf(p.out, "%s: %s:%s %s [%s]\n", place, f.Severity, match, audit.English.Say(f), key)
+	fmt.Fprintf(p.out, "%s [%s]\n", printable(fmt.Sprintf("%s: %s:%s %s", place, f.Severity, match, audit.English.Say(f))), key)
+}
+
+// printable replaces what a terminal would obey instead of showing it, so that
+// no cell of a file can write more than its own part of a line.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
+			return '\ufffd'
+		}
+		return r
+	}, s)
 }
 
 func (p *textPrinter) finish(c counts) error {

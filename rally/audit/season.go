@@ -2,6 +2,8 @@ package audit
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"maps"
 	"slices"
 	"strings"
@@ -40,10 +42,12 @@ type report struct {
 	round  string
 }
 
-// What is remembered of names is bounded: how many, and how many ids of one.
+// What is remembered of names is bounded: how many, how many ids of one, and
+// how many bytes a name has.
 const (
-	mostNames = 5000
-	mostIDs   = 8
+	mostNames   = 5000
+	mostIDs     = 8
+	longestName = 60
 )
 
 // Add checks a match against those before it.
@@ -54,10 +58,10 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 	}
 	at.Match = m.ID
 	out = s.checkNames(m, at, out)
-	now := reportOf(m, at.Line)
-	if m.ID != "" {
-		if before, known := s.byID[m.ID]; known && m.replaces() && m.Of == m.ID {
-			s.byID[m.ID] = now // an amendment under the same id differs on purpose
+	now, id := reportOf(m, at.Line), shortened(m.ID)
+	if id != "" {
+		if before, known := s.byID[id]; known && m.replaces() && m.Of == m.ID {
+			s.byID[id] = now // an amendment under the same id differs on purpose
 			return out
 		} else if known {
 			return compareReports(before, now, at, out)
@@ -69,12 +73,12 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 		if b < a {
 			a, b = b, a
 		}
-		slot = m.Event + "\x00" + m.Round + "\x00" + a + "\x00" + b
+		slot = shortened(m.Event) + "\x00" + now.round + "\x00" + a + "\x00" + b
 		if line, known := s.bySlot[slot]; known && m.Status != Amended && m.Status != Resumed && m.Status != Annulled {
 			out = append(out, found(SamePairingTwice, at, Args{M: line}))
 		}
 	}
-	return s.remember(m.ID, slot, now, at, out)
+	return s.remember(id, slot, now, at, out)
 }
 
 func (s *Season) remember(id, slot string, now report, at Place, out []Finding) []Finding {
@@ -101,7 +105,6 @@ func (s *Season) remember(id, slot string, now report, at Place, out []Finding) 
 	}
 	s.order[i], s.slots[i] = "", ""
 	if id != "" {
-		id = strings.Clone(id)
 		s.byID[id] = now
 		s.order[i] = id
 	}
@@ -113,8 +116,20 @@ func (s *Season) remember(id, slot string, now report, at Place, out []Finding) 
 }
 
 func reportOf(m *Match, line int) report {
-	return report{line: line, sides: [2]string{strings.Clone(EntryID(&m.Sides[0], ByPair)), strings.Clone(EntryID(&m.Sides[1], ByPair))},
-		games: GamesText(m.Games), winner: m.Winner, status: m.Status, date: strings.Clone(m.Date), format: strings.Clone(m.Format), round: strings.Clone(m.Round)}
+	return report{line: line, sides: [2]string{shortened(EntryID(&m.Sides[0], ByPair)), shortened(EntryID(&m.Sides[1], ByPair))},
+		games: GamesText(m.Games), winner: m.Winner, status: m.Status, date: shortened(m.Date), format: shortened(m.Format), round: shortened(m.Round)}
+}
+
+// shortened returns a copy of a text for keeping. Of one that is too long to
+// be kept it keeps the beginning and a sum of the whole, which tells it from
+// others as well.
+func shortened(text string) string {
+	const most, begins = 200, 100
+	if len(text) <= most {
+		return strings.Clone(text)
+	}
+	sum := sha256.Sum256([]byte(text))
+	return text[:begins] + "…" + hex.EncodeToString(sum[:])
 }
 
 // mirroredGames exchanges the sides of games as text.
@@ -174,19 +189,23 @@ func (s *Season) checkNames(m *Match, at Place, out []Finding) []Finding {
 
 func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	folded := foldName(name)
+	if len(folded) > longestName {
+		return out
+	}
+	id = shortened(id)
 	ids, known := s.names[folded]
 	if id != "" && !slices.Contains(ids, id) {
 		if len(ids) > 0 {
 			out = append(out, found(NameTwoIDs, at, Args{Text: strings.Clone(name), Other: ids[0] + ", " + id}))
 		}
 		if (len(s.names) < mostNames || known) && len(ids) < mostIDs {
-			s.names[strings.Clone(folded)] = append(ids, strings.Clone(id))
+			s.names[strings.Clone(folded)] = append(ids, id)
 		}
 	}
-	if known || len(s.names) >= mostNames || len(folded) < 4 || len(folded) > 60 {
+	if known || len(s.names) >= mostNames || len(folded) < 4 {
 		return out
 	}
-	for _, left := range shortened(folded) {
+	for _, left := range lettersOut(folded) {
 		for _, key := range [...]string{left, folded} {
 			if other, ok := s.near[key]; ok && other != name && foldName(other) != folded && !s.nearest[other+"\x00"+name] {
 				s.nearest[other+"\x00"+name] = true
@@ -196,14 +215,14 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	}
 	kept := strings.Clone(name)
 	s.near[folded] = kept
-	for _, left := range shortened(folded) {
+	for _, left := range lettersOut(folded) {
 		s.near[left] = kept
 	}
 	return out
 }
 
-// shortened returns what is left of a name when a letter is taken out.
-func shortened(name string) []string {
+// lettersOut returns what is left of a name when a letter is taken out.
+func lettersOut(name string) []string {
 	out := make([]string, 0, len(name))
 	for i := 0; i < len(name); {
 		_, width := utf8.DecodeRuneInString(name[i:])
