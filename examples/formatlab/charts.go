@@ -27,10 +27,10 @@ type chart interface {
 // Sizes in points of the drawing. It is about as wide as the screen of a
 // telephone, so that its text there has the size it has here.
 const (
-	chartWidth  = 380
+	chartWidth  = 360
 	chartHeight = 270
-	legendLine  = 17
-	fontSize    = 12
+	legendLine  = 15
+	fontSize    = 13
 	lineWidth   = 2
 )
 
@@ -43,15 +43,17 @@ var (
 		{0xCC, 0x79, 0xA7, 0xFF}, {0x56, 0xB4, 0xE9, 0xFF}, {0xE6, 0x9F, 0x00, 0xFF},
 	}
 	seriesDashes = [mostCompared][]vg.Length{nil, {8, 4}, {2, 3}, {10, 3, 2, 3}, {5, 2}, {12, 5}}
+	seriesShapes = [mostCompared]draw.GlyphDrawer{draw.CircleGlyph{}, draw.PyramidGlyph{}, draw.BoxGlyph{}, draw.RingGlyph{}, draw.CrossGlyph{}, draw.PlusGlyph{}}
 	gridColor    = color.RGBA{0xCC, 0xCC, 0xCC, 0xFF}
 	seriesNames  = [mostCompared]string{"--blue", "--red", "--green", "--pink", "--sky", "--orange"}
 )
 
-// series is one line of a chart, or points with intervals.
+// series is one line of a chart, or dots, with intervals where they have some.
 type series struct {
 	Name      string
 	X, Y      []float64
-	Low, High []float64 // of points; nil for a line
+	Dots      bool
+	Low, High []float64 // intervals of dots
 }
 
 func (s *series) Len() int                        { return len(s.X) }
@@ -85,21 +87,24 @@ func (l lines) svg(n int) (string, error) {
 	legend.Top, legend.Left = true, true
 	legend.TextStyle.Font.Size = fontSize
 	legend.TextStyle.Font.Variant = "Sans"
-	legend.ThumbnailWidth = 34
+	legend.ThumbnailWidth, legend.Padding = 34, 4
 	for i := range l.Series {
 		s := &l.Series[i]
-		if s.Low != nil {
-			bars, err := plotter.NewYErrorBars(s)
-			if err != nil {
-				return "", err
+		if s.Dots {
+			if s.Low != nil {
+				bars, err := plotter.NewYErrorBars(s)
+				if err != nil {
+					return "", err
+				}
+				bars.Color, bars.Width, bars.CapWidth = seriesColors[i], lineWidth, 8
+				p.Add(bars)
 			}
-			bars.Color, bars.Width, bars.CapWidth = seriesColors[i], lineWidth, 8
 			dots, err := plotter.NewScatter(s)
 			if err != nil {
 				return "", err
 			}
-			dots.Color, dots.Radius, dots.Shape = seriesColors[i], 4, draw.CircleGlyph{}
-			p.Add(bars, dots)
+			dots.Color, dots.Radius, dots.Shape = seriesColors[i], 4, seriesShapes[i]
+			p.Add(dots)
 			legend.Add(s.Name, dots)
 			continue
 		}
@@ -112,8 +117,12 @@ func (l lines) svg(n int) (string, error) {
 		legend.Add(s.Name, line)
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(5)
+	room := 0.04 * (p.Y.Max - p.Y.Min)
+	p.Y.Max += room
 	if l.FromZero {
 		p.Y.Min = 0
+	} else if l.Zero {
+		p.Y.Min -= room
 	}
 	if l.XNames != nil {
 		p.NominalX(l.XNames...)
@@ -170,6 +179,17 @@ func (t ticks) Ticks(low, high float64) []plot.Tick {
 	return out
 }
 
+// above returns the first round number from x on.
+func (ticks) above(x float64) float64 {
+	step := math.Pow(10, math.Floor(math.Log10(x)))
+	for _, by := range []float64{1, 2, 5} {
+		if x <= by*step {
+			return by * step
+		}
+	}
+	return 10 * step
+}
+
 // heatMap is a chart of a value for every score.
 type heatMap struct {
 	Title, About   string
@@ -190,15 +210,18 @@ func (h heatMap) svg(n int) (string, error) {
 	p.Y.Min, p.Y.Max = -0.5, float64(len(h.Cells[0]))-0.5
 	bar := blank("", h.Legend)
 	bar.Add(h.heat(key{h.Min, h.Max}))
-	bar.HideX()
+	bar.X.Tick.Marker = plot.ConstantTicks(nil)
+	bar.X.LineStyle.Width, bar.X.Padding = 0, 0
 	bar.Y.Tick.Marker = ticks(5)
 	bar.Y.Min, bar.Y.Max = h.Min, h.Max
-	const barWidth, height = 62, 320
+	const barWidth, height = 80, 310
 	c := vgsvg.New(chartWidth, height)
 	dc := draw.New(c)
 	p.Draw(draw.Crop(dc, 2, -barWidth-14, 2, -6))
-	bar.Draw(draw.Crop(dc, chartWidth-barWidth-4, -2, 34, -6))
-	return finish(c, n, h.Title, h.About)
+	bar.Draw(draw.Crop(dc, chartWidth-barWidth-4, -6, 36, -6))
+	out, err := finish(c, n, h.Title, h.About)
+	// Without this a reader sees the seams between the cells.
+	return strings.Replace(out, "<svg ", `<svg shape-rendering="crispEdges" `, 1), err
 }
 
 func (h heatMap) heat(g plotter.GridXYZ) *plotter.HeatMap {

@@ -152,7 +152,7 @@ func (c *comparison) length() part {
 		c.row(t, "  for each rally played", func(f *figures) string { return decimal(f.Efficiency, 2) })
 		p.Then = []string{"The last two rows compare with a match that is a plain count of rallies served in turn: how many would favour the better side as much (by the normal law). Per rally, 1.00 is as good as counting; a match that stops once one side is far enough ahead can do better."}
 	}
-	p.Charts = []chart{c.chart(lengthChart(), func(f *figures) series { return f.lengthSeries() })}
+	p.Charts = []chart{lengthChart(c.Formats)}
 	return p
 }
 

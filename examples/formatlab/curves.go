@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/evencourt/evencourt/rally/explore"
@@ -36,21 +37,31 @@ func (f *figures) firstSeries() series {
 	return s
 }
 
-func lengthChart() lines {
-	return lines{Title: "How many rallies a match has",
-		About:  "The share of matches that have each number of rallies; the thousandth of matches at either end is left out.",
-		XLabel: "rallies of a match", YLabel: "share of matches (%)", FromZero: true}
-}
-
-func (f *figures) lengthSeries() series { return lawSeries(f.law) }
-
-// lawSeries leaves out the thousandth at either end of a law.
-func lawSeries(law explore.Law) series {
-	var s series
-	for n := law.Quantile(0.001); n <= law.Quantile(0.999); n++ {
-		s.X, s.Y = append(s.X, float64(n)), append(s.Y, 100*law[n])
+// lengthChart shows laws of lengths. Where a score is level only every other
+// number of rallies can end a match, so neighbours are taken together, the
+// longer the matches the more of them.
+func lengthChart(all []*figures) lines {
+	span := 0
+	for _, f := range all {
+		span = max(span, f.law.Quantile(0.999)-f.law.Quantile(0.001))
 	}
-	return s
+	bin := 2 * max(1, span/100)
+	out := lines{Title: "How many rallies a match has",
+		About:  "The share of matches by their number of rallies; the thousandth of matches at either end is left out.",
+		XLabel: "rallies of a match", YLabel: fmt.Sprintf("matches for each %d rallies (%%)", bin), FromZero: true}
+	for _, f := range all {
+		s := series{Name: f.Format}
+		last := f.law.Quantile(0.999)
+		for n := f.law.Quantile(0.001) / bin * bin; n <= last; n += bin {
+			sum := 0.0
+			for _, p := range f.law[n:min(n+bin, len(f.law))] {
+				sum += p
+			}
+			s.X, s.Y = append(s.X, float64(n)+float64(bin-1)/2), append(s.Y, 100*sum)
+		}
+		out.Series = append(out.Series, s)
+	}
+	return out
 }
 
 // heat is the chance of the better side by score, in the first game.

@@ -3,6 +3,8 @@ package main
 import (
 	"flag"
 	"fmt"
+	"math"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -12,8 +14,9 @@ import (
 var diffCommand = command{
 	name: "diff", takes: "FORMAT FORMAT",
 	about: "the shortest sequence of events on which two formats differ, or the proof that they never do; what they say differently",
-	parts: []string{"formats", "sequence", "searched", "clauses", "changes", "incentives"},
+	parts: []string{"formats", "sequence", "searched", "clauses", "changes", "effect", "incentives"},
 	flags: func(f *flag.FlagSet, o *options) {
+		strengthFlags(f, o)
 		sharesFlag(f, o)
 		f.BoolVar(&o.all, "all", false, "go on over every kind of events after the first difference")
 		f.BoolVar(&o.each, "each", false, "for two editions of one shape: a shortest sequence for each change alone (takes seconds)")
@@ -27,6 +30,7 @@ type difference struct {
 	Clauses    []explore.ClauseChange    `json:"clauses"` // all that they say differently
 	Searched   []explore.Comparison      `json:"searched"`
 	Changes    []explore.EditionChange   `json:"changes,omitempty"` // with -each
+	Effect     []*figures                `json:"effect,omitempty"`  // where they are played differently
 	Incentives []explore.IncentiveReport `json:"incentives,omitempty"`
 }
 
@@ -39,7 +43,8 @@ func diffFormats(q *question) (*answer, error) {
 	if q.each && (x.Shape == "" || x.Shape != y.Shape) {
 		return nil, fmt.Errorf("-each wants two editions of one named shape, not %s and %s", two[0].Name, two[1].Name)
 	}
-	if _, err := ready(q.options, two); err != nil {
+	labs, err := ready(q.options, two)
+	if err != nil {
 		return nil, err
 	}
 	out := difference{Formats: [2]string{two[0].Name, two[1].Name}, Clauses: explore.Changes(x, y)}
@@ -71,6 +76,11 @@ func diffFormats(q *question) (*answer, error) {
 				return nil, err
 			}
 			out.Incentives = append(out.Incentives, r)
+			f, err := labs[i].core(q.options)
+			if err != nil {
+				return nil, err
+			}
+			out.Effect = append(out.Effect, f)
 		}
 	}
 	d := document{Title: "Where two formats differ", Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart()}}
@@ -78,6 +88,11 @@ func diffFormats(q *question) (*answer, error) {
 		d.Parts = append(d.Parts, out.changesPart())
 	}
 	if out.Incentives != nil {
+		effect, err := out.effectPart(labs, q.strength)
+		if err != nil {
+			return nil, err
+		}
+		d.Parts = append(d.Parts, effect)
 		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}))
 	}
 	return &answer{d, out}, nil
@@ -142,6 +157,9 @@ func (d *difference) sequencePart(x, y format.Format) part {
 		}
 		return o.Call
 	})
+	for _, f := range lineFields(s.Outcomes) {
+		t.add("  state: "+f[0], f[1], f[2])
+	}
 	p.Table = t
 	for i, o := range s.Outcomes {
 		p.Then = append(p.Then, number(i)+" state: "+o.Line)
@@ -152,11 +170,34 @@ func (d *difference) sequencePart(x, y format.Format) part {
 	return p
 }
 
+// lineFields returns the fields in which two canonical lines differ, with both
+// values.
+func lineFields(o [2]explore.Outcome) (out [][3]string) {
+	x, y := strings.Fields(o[0].Line), strings.Fields(o[1].Line)
+	if len(x) != len(y) {
+		return nil
+	}
+	for i := range x {
+		name, a, _ := strings.Cut(x[i], "=")
+		_, b, _ := strings.Cut(y[i], "=")
+		if a != b {
+			out = append(out, [3]string{name, a, b})
+		}
+	}
+	return out
+}
+
 func sequenceWords(events []rally.Event, alphabet string) string {
 	if len(events) == 0 {
 		return "None is needed: the two begin in different states."
 	}
-	return fmt.Sprintf("%s of %s, side A serving first: %s. A letter alone is a rally won by that side.", counted1(len(events), "event"), alphabet, eventWords(events))
+	text := fmt.Sprintf("%s of %s, side A serving first: %s.", counted1(len(events), "event"), alphabet, eventWords(events))
+	for _, e := range events {
+		if e != rally.RallyTo(e.Side()) {
+			return text + " The words of events are those of conformance/LINE.md."
+		}
+	}
+	return text + " A letter is a rally won by that side."
 }
 
 // counted1 writes a number with its noun.
@@ -277,4 +318,47 @@ func (d *difference) changesPart() part {
 		p.Then = append(p.Then, text)
 	}
 	return p
+}
+
+// effectPart says what playing differently does to length and chances.
+func (d *difference) effectPart(labs []*lab, s strength) (part, error) {
+	c := comparison{Strength: s, Formats: d.Effect}
+	p := c.length()
+	p.Name, p.Title = "effect", "What the difference does"
+	p.Notes, p.Then = []string{s.about(), model, "The command compare says more about it."}, nil
+	t := c.columns("a match")
+	c.row(t, "the better side wins", func(f *figures) string { return percent(f.Win) })
+	c.row(t, "serving first is worth between equal sides, points", func(f *figures) string { return points(f.EvenFirst) })
+	c.row(t, "expected rallies", func(f *figures) string { return decimal(f.Rallies.Mean, 1) })
+	c.row(t, "nineteen of twenty have at most", func(f *figures) string { return count(f.Rallies.P95) })
+	p.Table = t
+	if labs[0].Format.Game.Target != labs[1].Format.Game.Target {
+		return p, nil
+	}
+	var win [2][][]float64
+	for i, l := range labs {
+		all, err := l.game[0].Positions(s.rates())
+		if err != nil {
+			return p, err
+		}
+		win[i], _ = l.byScore(all)
+	}
+	most := 0.0
+	for a := range win[0] {
+		for b := range win[0][a] {
+			win[1][a][b] -= win[0][a][b] // NaN where either never comes there
+			if x := math.Abs(win[1][a][b]); x > most {
+				most = x
+			}
+		}
+	}
+	if most < 1e-9 {
+		return p, nil
+	}
+	most = ticks(1).above(most)
+	p.Charts = append(p.Charts, heatMap{Title: "Chance of the better side, by score: " + number(1) + " less " + number(0),
+		About:  "How much the chance of winning the first game at each score differs between the two formats; blue is more with the second format, red less.",
+		XLabel: "points of the better side", YLabel: "points of the other side", Legend: "difference (points)",
+		Cells: win[1], Min: -most, Max: most, Scale: twoSided})
+	return p, nil
 }

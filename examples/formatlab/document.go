@@ -132,7 +132,7 @@ func percent(p float64) string {
 // points writes a difference of chances in percentage points, with its sign.
 func points(d float64) string {
 	switch x := 100 * d; {
-	case math.Abs(d) < 1e-12:
+	case math.Abs(d) < 1e-14:
 		return "0"
 	case math.Abs(x) < 0.005 && x < 0:
 		return "> -0.01"

@@ -323,13 +323,8 @@ func yes(b bool) string {
 
 func (x *explanation) finalsPart() part {
 	t := &table{Head: []string{"better-other", "chance", "between equals"}, Left: 1}
-	names := []string{}
-	s, even := series{Name: "at the strengths given"}, series{Name: "between equal sides"}
-	for i, f := range x.Finals {
+	for _, f := range x.Finals {
 		t.add(f.Score, percent(f.Chance), percent(f.Even))
-		names = append(names, f.Score)
-		s.X, s.Y = append(s.X, float64(i)), append(s.Y, 100*f.Chance)
-		even.X, even.Y = append(even.X, float64(i)), append(even.Y, 100*f.Even)
 	}
 	p := part{Name: "finals", Title: "Final scores of the first game", Table: t,
 		Notes: []string{"Over who serves first. A final with + stands for itself and all beyond it, such as 12-10, 13-11 and so on."}}

@@ -11,6 +11,7 @@ import (
 	"sort"
 	"strings"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/explore"
@@ -84,7 +85,7 @@ func fitLogs(q *question) (*answer, error) {
 	}
 	out := fitted{}
 	var samples []explore.Sample
-	finished := map[string][]int{}
+	finished := map[format.Format][]int{}
 	for _, g := range rd.games {
 		if g.problem != "" {
 			out.Aside = append(out.Aside, aside{g.Name, g.problem})
@@ -92,8 +93,7 @@ func fitLogs(q *question) (*answer, error) {
 		}
 		samples = append(samples, g.Sample)
 		if g.finished {
-			id := g.Format.ID()
-			finished[id] = append(finished[id], g.rallies)
+			finished[g.Format] = append(finished[g.Format], g.rallies)
 		}
 	}
 	if len(samples) == 0 {
@@ -331,14 +331,13 @@ func moved(before, after rally.State) bool {
 }
 
 // predict computes the laws of the lengths of finished games.
-func (f *fitted) predict(samples []explore.Sample, finished map[string][]int) error {
-	done := map[string]bool{}
+func (f *fitted) predict(samples []explore.Sample, finished map[format.Format][]int) error {
+	done := map[format.Format]bool{}
 	for _, s := range samples {
-		id := s.Format.ID()
-		if done[id] || len(finished[id]) == 0 {
+		if done[s.Format] || len(finished[s.Format]) == 0 {
 			continue
 		}
-		done[id] = true
+		done[s.Format] = true
 		g, err := explore.NewGame(s.Format, 1, explore.Opening{})
 		if err != nil {
 			return err
@@ -347,9 +346,9 @@ func (f *fitted) predict(samples []explore.Sample, finished map[string][]int) er
 		if err != nil {
 			return reason(err)
 		}
-		o := observed{Format: id, Predicted: lengthsOf(law.All), Rallies: finished[id], law: law.All}
+		o := observed{Format: s.Format.ID(), Predicted: lengthsOf(law.All), Rallies: finished[s.Format], law: law.All}
 		if o.Format == "" {
-			o.Format = describe(s.Format)
+			o.Format = "game: " + describe(s.Format)
 		}
 		for _, n := range o.Rallies {
 			if n < o.Predicted.P05 || n > o.Predicted.P95 {
@@ -461,7 +460,7 @@ func (f *fitted) playersChart() []chart {
 	if len(f.Players) == 0 || len(f.Players) > mostNamed {
 		return nil
 	}
-	var s series
+	s := series{Dots: true}
 	var names []string
 	for i, p := range f.Players {
 		s.X, s.Y = append(s.X, float64(i)), append(s.Y, 100*p.Rate)

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,25 +36,44 @@ func (q *question) subjects(least, most int) ([]subject, error) {
 		return nil, fmt.Errorf("want at most %d formats, not %d", most, n)
 	}
 	var out []subject
-	piped := false
-	for _, arg := range q.args {
-		if arg == "-" {
-			if piped {
-				return nil, errors.New("standard input holds one format only")
-			}
-			piped = true
+	for i, arg := range q.args {
+		if arg == "-" && slices.Contains(q.args[:i], "-") {
+			return nil, errors.New("standard input holds one format only")
 		}
+	}
+	for _, arg := range q.args {
 		s, err := readFormat(arg, q.stdin)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
 		}
-		// A format that is too large or endless is found out here.
+		if err := small(s.Format); err != nil {
+			return nil, fmt.Errorf("%s: %w", shorten(arg), err)
+		}
+		// A game that cannot be played to its end is found out here.
 		if _, err := explore.NewMatch(s.Format, explore.Opening{}); err != nil {
 			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
 		}
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+// mostPositions is how many positions the games of a match may have together:
+// some ten times those of the longest named format.
+const mostPositions = 20_000
+
+// small refuses formats on which every answer would take minutes. Positions of
+// a game are at most about four for each pair of scores.
+func small(f format.Format) error {
+	n := 0
+	for i := 1; i <= int(f.Match.Games); i++ {
+		top := int(max(f.Of(i).Target, f.Of(i).Cap))
+		n += 4 * top * top
+	}
+	if n > mostPositions {
+		return fmt.Errorf("too large: its games have about %d positions, and formatlab explores %d", n, mostPositions)
+	}
+	return nil
 }
 
 // readFormat reads one format: an id with changes, a file, or standard input.
@@ -189,8 +209,14 @@ func reason(err error) error {
 	if errors.As(err, &missing) {
 		return missing.Err
 	}
+	var endless *explore.EndlessError
+	if errors.As(err, &endless) {
+		_, score, _ := strings.Cut(endless.Line, " score=")
+		score, _, _ = strings.Cut(score, " ")
+		return fmt.Errorf("endless: %s, at %s", endless.Reason, score)
+	}
 	text := err.Error()
-	for _, from := range []string{"format: ", "record: ", "explore: "} {
+	for _, from := range []string{"format: ", "record: ", "explore: ", "audit: "} {
 		text = strings.TrimPrefix(text, from)
 	}
 	return errors.New(text)

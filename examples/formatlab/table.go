@@ -4,6 +4,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
@@ -55,7 +56,7 @@ func tableOfFormats(q *question) (*answer, error) {
 		}
 		out.Formats = append(out.Formats, f)
 	}
-	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "95 %", "overrun"}, Left: 1}
+	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "min 95 %", "overrun"}, Left: 1}
 	for _, f := range out.Formats {
 		per := "-"
 		if f.Efficiency > 0 {
@@ -70,8 +71,28 @@ func tableOfFormats(q *question) (*answer, error) {
 		Parts: []part{{Name: "table", Title: "Formats", Table: t, Notes: []string{
 			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
 			"A shape stands once for each way it is played, under the newest edition that plays it so.",
-		}}},
+		}, Charts: []chart{out.chart(all)}}},
 	}, out}, nil
+}
+
+// chart shows what length buys: a dot a format.
+func (c *catalogue) chart(all []subject) chart {
+	out := lines{Title: "What the length of a match buys",
+		About:  "Every format by its expected rallies and the chance of the better side; the longer the match, the surer its outcome.",
+		XLabel: "expected rallies of a match", YLabel: "the better side wins (%)",
+		Series: []series{{Name: "the serving side scores", Dots: true}, {Name: "either side scores", Dots: true}, {Name: "either side scores, with a freeze", Dots: true}}}
+	for i, f := range c.Formats {
+		s := &out.Series[0]
+		switch g := all[i].Format.Last; {
+		case g.Scorer == format.EitherSide && g.Freeze != format.NoFreeze:
+			s = &out.Series[2]
+		case g.Scorer == format.EitherSide:
+			s = &out.Series[1]
+		}
+		s.X, s.Y = append(s.X, f.Rallies.Mean), append(s.Y, 100*f.Win)
+	}
+	out.Series = slices.DeleteFunc(out.Series, func(s series) bool { return len(s.X) == 0 })
+	return out
 }
 
 // namedFormats are all named shapes, once for each way the editions have of

@@ -88,9 +88,8 @@ func Fit(samples []Sample) (FitReport, error) {
 	var player [4][2]int
 	var after [2][2]int // by whether the server's side won the rally before: rallies, won
 	var games [][2]int  // by game: served and won by the serving side
-	lengths := map[string][]int{}
-	formats := map[string]format.Format{}
-	var order []string
+	lengths := map[format.Format][]int{}
+	var order []format.Format
 	for n, sample := range samples {
 		name := sample.Name
 		if name == "" {
@@ -144,15 +143,10 @@ func Fit(samples []Sample) (FitReport, error) {
 			out.Unfinished++
 			continue
 		}
-		key := sample.Format.ID()
-		if key == "" {
-			key = "to " + strconv.Itoa(int(sample.Format.Last.Target))
+		if len(lengths[sample.Format]) == 0 {
+			order = append(order, sample.Format)
 		}
-		if _, seen := formats[key]; !seen {
-			formats[key] = sample.Format
-			order = append(order, key)
-		}
-		lengths[key] = append(lengths[key], rallies)
+		lengths[sample.Format] = append(lengths[sample.Format], rallies)
 	}
 	if out.Rallies == 0 {
 		return FitReport{}, &InputError{"samples", "hold no rally"}
@@ -172,8 +166,8 @@ func Fit(samples []Sample) (FitReport, error) {
 		homogeneity("servers are alike", player[:], "by the four servers"),
 		homogeneity("games are alike", games, "share of rallies won on serve, game by game"),
 	}
-	for _, key := range order {
-		p, err := predict(key, formats[key], lengths[key], out.Rates)
+	for _, f := range order {
+		p, err := predict(f, lengths[f], out.Rates)
 		if err != nil {
 			return FitReport{}, err
 		}
@@ -183,7 +177,7 @@ func Fit(samples []Sample) (FitReport, error) {
 }
 
 // predict compares the mean length of finished games with that of the model.
-func predict(key string, f format.Format, observed []int, r Rates) (Prediction, error) {
+func predict(f format.Format, observed []int, r Rates) (Prediction, error) {
 	g, err := NewGame(f, 1, Opening{})
 	if err != nil {
 		return Prediction{}, err
@@ -192,7 +186,11 @@ func predict(key string, f format.Format, observed []int, r Rates) (Prediction, 
 	if err != nil {
 		return Prediction{}, err
 	}
-	p := Prediction{Format: key, Games: len(observed), Predicted: fig.Mean, Spread: math.Sqrt(fig.Variance)}
+	name := f.ID()
+	if name == "" {
+		name = "to " + strconv.Itoa(int(f.Last.Target))
+	}
+	p := Prediction{Format: name, Games: len(observed), Predicted: fig.Mean, Spread: math.Sqrt(fig.Variance)}
 	for _, n := range observed {
 		p.Observed += float64(n) / float64(len(observed))
 	}
