@@ -2,6 +2,7 @@ package mutants
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed" // the list of what lived, and the reasons
 	"encoding/json"
 	"fmt"
@@ -121,13 +122,15 @@ type gremlins struct {
 }
 
 type mutated struct {
-	Name      string `json:"file_name"`
-	Mutations []struct {
-		Type   string `json:"type"`
-		Status string `json:"status"`
-		Line   int    `json:"line"`
-		Column int    `json:"column"`
-	} `json:"mutations"`
+	Name      string     `json:"file_name"`
+	Mutations []mutation `json:"mutations"`
+}
+
+type mutation struct {
+	Type   string `json:"type"`
+	Status string `json:"status"`
+	Line   int    `json:"line"`
+	Column int    `json:"column"`
 }
 
 // ReadMachine reads the reports of gremlins that .ci/mutants.sh left in a
@@ -152,7 +155,11 @@ func ReadMachine(dir, date string, r Reasons) (Machine, error) {
 			}
 			file := name + "/" + path.Base(f.Name)
 			p.Files = append(p.Files, path.Base(f.Name))
+			slices.SortStableFunc(f.Mutations, func(a, b mutation) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
 			for _, x := range f.Mutations {
+				if x.Line < 1 || x.Line > len(source.lines) {
+					return m, fmt.Errorf("mutants: %s has no line %d", file, x.Line)
+				}
 				function := source.function(x.Line)
 				if r.noRule(file, function) {
 					p.NoRule++
@@ -181,15 +188,6 @@ func ReadMachine(dir, date string, r Reasons) (Machine, error) {
 		}
 		m.Packages = append(m.Packages, p)
 	}
-	slices.SortStableFunc(m.Lived, func(a, b Survivor) int {
-		if a.File != b.File {
-			return 0
-		}
-		if a.Line != b.Line {
-			return a.Line - b.Line
-		}
-		return a.Column - b.Column
-	})
 	return m, nil
 }
 
@@ -207,11 +205,14 @@ func (r *Reasons) noRule(file, function string) bool {
 	return slices.ContainsFunc(r.NoRule, func(o Outside) bool { return o.File == file && o.Function == function })
 }
 
+// mutant names the change, as [Reason] does.
+func (s *Survivor) mutant() string { return fmt.Sprintf("%s %d", s.Type, s.Column) }
+
 // Of returns the reason why a mutant lives, or nil.
 func (r *Reasons) Of(s Survivor) *Reason {
 	for i := range r.Lived {
 		x := &r.Lived[i]
-		if x.File == s.File && x.Source == s.Source && slices.Contains(x.Mutants, fmt.Sprintf("%s %d", s.Type, s.Column)) {
+		if x.File == s.File && x.Source == s.Source && slices.Contains(x.Mutants, s.mutant()) {
 			return x
 		}
 	}
