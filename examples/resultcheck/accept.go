@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -29,7 +30,8 @@ func readAccepted(name string) (accepted, error) {
 	defer file.Close()
 	out := accepted{}
 	scan := bufio.NewScanner(file)
-	for n := 1; scan.Scan(); n++ {
+	n := 1
+	for ; scan.Scan(); n++ {
 		line := strings.TrimSpace(scan.Text())
 		if line == "" || line[0] == '#' {
 			continue
@@ -42,6 +44,9 @@ func readAccepted(name string) (accepted, error) {
 			return nil, fmt.Errorf("%s: line %d: want a key, a tab or two blanks, and the reason", name, n)
 		}
 		out[strings.TrimSpace(key)] = &waiver{reason: reason}
+	}
+	if errors.Is(scan.Err(), bufio.ErrTooLong) {
+		return nil, fmt.Errorf("%s: line %d: longer than %d bytes", name, n, bufio.MaxScanTokenSize-1)
 	}
 	return out, scan.Err()
 }

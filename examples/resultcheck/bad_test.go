@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"compress/gzip"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+)
+
+func pack(t *testing.T, text string) string {
+	t.Helper()
+	var b bytes.Buffer
+	w := gzip.NewWriter(&b)
+	_, err := w.Write([]byte(text))
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	return b.String()
+}
+
+// What the program says to a file on standard input: exit status, findings and
+// the line on standard error.
+func TestBadFiles(t *testing.T) {
+	const key = "match,a1,b1,games,format\n"
+	good := "m1,p5,p6,11-8,sideout-singles-11\n"
+	long := strings.Repeat("x", 1<<20+1)
+	const summary = " rows, "
+	tests := []struct {
+		name   string
+		file   string
+		status int
+		want   []string // findings, on standard output
+		stderr string
+	}{
+		{"nothing", "", unreadable, nil, "resultcheck: -: is empty"},
+		{"blanks", " \n\n", unreadable, nil, `resultcheck: -: audit: line 1: header: no column of scores: want games, game1, game1_a and game1_b, won or totals`},
+		{"a header alone", key, clean, nil, ""},
+		{"one good row", key + good, clean, nil, ""},
+		{"no line end at the end", strings.TrimSpace(key + good), clean, nil, ""},
+		{"line ends of another system", strings.ReplaceAll(key+good, "\n", "\r\n"), clean, nil, ""},
+		{"a table without a header", good, unreadable, nil, `resultcheck: -: audit: line 1: header: unknown column "m1"; know match, event, round, date, format, a1, a2, b1, b2, a1_name, a2_name, b1_name, b2_name, team_a, team_b, games, won, totals, winner, status, by, of, game1, game1_a, time_outs1, …`},
+		{"a column twice", "match,games,games\n", unreadable, nil, "resultcheck: -: audit: line 1: header: column games twice"},
+		{"a row with a field too few", key + "m1,p5,p6\n" + good, findings, []string{"-:2: error: this row cannot be read: want 5 fields, have 3 [row-unreadable/want 5 fields, have 3~~2]"}, ""},
+		{"a row with a field too many", key + "m1,p5,p6,11-8,sideout-singles-11,,\n" + good, findings, []string{"-:2: error: this row cannot be read: want 5 fields, have 7 [row-unreadable/want 5 fields, have 7~~2]"}, ""},
+		{"a quote that nobody closes", key + "m1,\"p5,p6,11-8,\n" + good, findings, []string{"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]"}, ""},
+		{"a quote in the middle of a cell", key + "m1,p\"5\",p6,11-8,sideout-singles-11\n" + good, findings, []string{`-:2: error: this row cannot be read: bare " in non-quoted-field [row-unreadable/bare " in non-quoted-field~~2]`}, ""},
+		{"a quoted cell over two lines is one row", key + "\"m\n1\",p5,p6,11-8,sideout-singles-11\n", clean, nil, ""},
+		{"a line past a million bytes", key + long + "\n" + good, findings, []string{"-:2: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~2]"}, ""},
+		{"a header past a million bytes", long, unreadable, nil, "resultcheck: -: is empty"},
+		{"no score", key + "m1,p5,p6,won,\n", findings, []string{`-:2: error: match m1: "won" cannot be read here: want scores such as 11-8 [field-unreadable/m1/games]`}, ""},
+		{"a score made a date", key + "m1,p5,p6,9-Nov,\n", findings, []string{`-:2: error: match m1: "9-Nov" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11 [score-as-date/m1/games]`}, ""},
+		{"an unknown format", key + "m1,p5,p6,11-8,triples-11\n", findings, []string{"-:2: error: match m1: no such format: triples-11 [format-unknown/m1/format]"}, ""},
+		{"a format of another edition", key + "m1,p5,p6,11-8,rally-singles-11@1999\n", findings, []string{"-:2: error: match m1: no such format: rally-singles-11@1999 [format-unknown/m1/format]"}, ""},
+		{"a row may not name a file", key + "m1,p5,p6,11-8,/etc/scoring.json\n", findings, []string{"-:2: error: match m1: no such format: /etc/scoring.json [format-unknown/m1/format]"}, ""},
+		{"an id that would move the cursor", key + "\"m\x1b[2J\n1\",p5,p6,11-9x,\n", findings, []string{"-:2: error: match m\ufffd[2J\ufffd1: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd[2J\ufffd1/games]"}, ""},
+		{"bytes that are no text", key + "m\xff,p5,p6,11-9x,\n", findings, []string{"-:2: error: match m\ufffd: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd/games]"}, ""},
+		{"notes alone are no reason to fail", "match,games,winner,date,format\nm1,11-8,A,-,sideout-singles-11\nm2,11-8,n/a,-,sideout-singles-11\n", clean, []string{
+			"-: note: missing values are spelt in 2 ways: -, n/a [missing-spelled/-, n/a~~0]"}, ""},
+		{"JSON: torn in the middle", "{\"match\":\"m1\",\"games\":[[11", findings, []string{"-:1: error: this row cannot be read: no JSON: unexpected end [row-unreadable/no JSON: unexpected end~~1]"}, ""},
+		{"JSON: one bad line among good ones", "{\"match\":\"m1\",\"status\":\"not-played\"}\nnull\n\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", findings, []string{"-:2: error: this row cannot be read: want an object [row-unreadable/want an object~~2]"}, ""},
+		{"JSON: an unknown field", "{\"match\":\"m1\",\"court\":3}\n", findings, []string{`-:1: error: this row cannot be read: unknown field "court" [row-unreadable/unknown field "court"~~1]`}, ""},
+		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", findings, []string{"-:1: error: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~~1/games.0]"}, ""},
+		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", findings, []string{"-:1: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~1]"}, ""},
+		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, findings, []string{
+			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, resync [log-diverges/m1/r1]",
+			"-:1: error: match m1: row 1 names A2 as server, A1 was due: one of several equally likely repairs [log-server-wrong/m1/g1/r1]"}, ""},
+		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, findings, []string{
+			"-:1: error: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~~1/rows.0.server]"}, ""},
+		{"a record that is none", `{"record":"evencourt/9"}` + "\n", unreadable, nil, ""},
+		{"a record torn in its header", `{"record":`, unreadable, nil, ""},
+		{"gzip: nothing inside", pack(t, ""), unreadable, nil, "resultcheck: -: is empty"},
+		{"gzip: a good file", pack(t, key+good), clean, nil, ""},
+		{"gzip: a header that is cut", "\x1f\x8b\x08", unreadable, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: no gzip after two bytes", "\x1f\x8bmatch,games\n", unreadable, nil, "resultcheck: -: gzip: invalid header"},
+		{"gzip: a small file that is cut", pack(t, key+good)[:40], unreadable, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: cut far inside", half(pack(t, key+manyRows(6000))), unreadable, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: a wrong sum at the end", spoil(pack(t, key+good)), unreadable, nil, "resultcheck: -: gzip: invalid checksum"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			status, stdout, stderr := check(test.file, "-")
+			lines := strings.Split(strings.TrimSpace(stdout), "\n")
+			require.Contains(t, lines[len(lines)-1], summary)
+			var got []string
+			for _, line := range lines[:len(lines)-1] {
+				// A file that is cut may have rows before the cut.
+				if line != "" && (test.status != unreadable || test.want != nil) {
+					got = append(got, line)
+				}
+			}
+			require.Empty(t, cmp.Diff(test.want, got))
+			require.Equal(t, test.status, status, stderr)
+			if test.stderr != "" || test.status != unreadable {
+				require.Equal(t, test.stderr, strings.TrimSpace(stderr))
+			}
+			require.LessOrEqual(t, strings.Count(stderr, "\n"), 1)
+			require.Less(t, len(stdout)+len(stderr), 3000)
+		})
+	}
+}
+
+func manyRows(n int) string {
+	var b strings.Builder
+	for i := range n {
+		b.WriteString("m" + itoa(i) + ",p" + itoa(7919*i%100003) + ",q" + itoa(104729*i%99991) + ",11-" + itoa(i*i%10) + ",sideout-singles-11\n")
+	}
+	return b.String()
+}
+
+func half(s string) string { return s[:len(s)/2] }
+
+func spoil(s string) string { return s[:len(s)-8] + "\x00\x00\x00\x00" + s[len(s)-4:] }
+
+// The command line: exit status 2 and one line that says why.
+func TestBadCommandLines(t *testing.T) {
+	dir := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		return path
+	}
+	table := file("table.csv", "match,games\nm,11-8\n")
+	lines := file("lines.jsonl", "{\"match\":\"m\"}\n")
+	proposed := file("proposed.csv", "match,games,proposed\nm,11-8,\n")
+	linked := filepath.Join(dir, "linked.csv")
+	require.NoError(t, os.Symlink(table, linked))
+	waivers := file("waivers", "match-undecided/m\tplayed on\n")
+	tests := []struct {
+		name string
+		args []string
+		want string // the line after "resultcheck: "
+	}{
+		{"missing file", []string{"no-such-file.csv"}, "no-such-file.csv: no such file or directory"},
+		{"a folder", []string{dir}, dir + ": is a folder"},
+		{"an unknown format", []string{"-format", "triples", table}, `format: shape: unknown id "triples"`},
+		{"a format of another edition", []string{"-format", "rally-doubles-11@1999", table}, "format: edition: shape rally-doubles-11 does not exist in edition 1999"},
+		{"a missing scoring", []string{"-format", "no-such.json", table}, "open no-such.json: no such file or directory"},
+		{"a scoring that is none", []string{"-format", file("bad.json", `{"target":0}`), table}, "audit: target: must be 1 to 250"},
+		{"a scoring that is no JSON", []string{"-format", file("worse.json", `target=11`), table}, "audit: no JSON: invalid character 'a' in literal true (expecting 'r')"},
+		{"an unknown report", []string{"-report", "paper", table}, `-report: want text, json or html, not "paper"`},
+		{"an unknown code", []string{"-explain", "no-such-code"}, `no such code: "no-such-code"; CODES.md of rally/audit lists them`},
+		{"an empty code", []string{"-explain", "?"}, `no such code: "?"; CODES.md of rally/audit lists them`},
+		{"missing waivers", []string{"-accept", "no-such-file", table}, "open no-such-file: no such file or directory"},
+		{"a waiver without a reason", []string{"-accept", file("bare", "# why\n\nmatch-undecided/m\n"), table}, filepath.Join(dir, "bare") + ": line 3: want a key, a tab or two blanks, and the reason"},
+		{"a waiver with a blank reason", []string{"-accept", file("blank", "match-undecided/m \t \n"), table}, filepath.Join(dir, "blank") + ": line 1: want a key, a tab or two blanks, and the reason"},
+		{"a waiver past any line", []string{"-accept", file("long", strings.Repeat("x", 1<<17)), table}, filepath.Join(dir, "long") + ": line 1: longer than 65535 bytes"},
+		{"output over the input", []string{"-out", table, table}, "-out: " + table + " is read; want another file"},
+		{"output over the input by another path", []string{"-out", filepath.Join(dir, "..", filepath.Base(dir), "table.csv"), table}, "-out: " + table + " is read; want another file"},
+		{"output over the input by a link", []string{"-out", linked, table}, "-out: " + table + " is read; want another file"},
+		{"output over the waivers", []string{"-accept", waivers, "-out", waivers, table}, "-out: " + waivers + " is read; want another file"},
+		{"output of two files", []string{"-out", filepath.Join(dir, "out.csv"), table, lines}, "-out wants one input"},
+		{"output of no table", []string{"-out", filepath.Join(dir, "out.csv"), lines}, lines + ": -out wants a table"},
+		{"output where there is no folder", []string{"-out", filepath.Join(dir, "no", "out.csv"), table}, "open " + filepath.Join(dir, "no", "out.csv") + ": no such file or directory"},
+		{"a column of proposals already", []string{"-out", filepath.Join(dir, "out.csv"), proposed}, proposed + ": has a column proposed already"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			status, _, stderr := check("", test.args...)
+			require.Equal(t, "resultcheck: "+test.want+"\n", stderr)
+			require.Equal(t, unreadable, status)
+			after, err := os.ReadFile(table)
+			require.NoError(t, err)
+			require.Equal(t, "match,games\nm,11-8\n", string(after), "the input is never edited")
+		})
+	}
+	t.Run("no file", func(t *testing.T) {
+		status, _, stderr := check("")
+		require.Equal(t, unreadable, status)
+		require.Contains(t, stderr, "usage: resultcheck [flags] FILE…")
+	})
+	t.Run("an unknown flag", func(t *testing.T) {
+		status, _, stderr := check("", "-fix", table)
+		require.Equal(t, unreadable, status)
+		require.Contains(t, stderr, "flag provided but not defined: -fix")
+	})
+	t.Run("help is no failure", func(t *testing.T) {
+		status, _, stderr := check("", "-h")
+		require.Equal(t, clean, status)
+		require.Contains(t, stderr, "-accept")
+	})
+	t.Run("a good file after a bad one is read all the same", func(t *testing.T) {
+		status, stdout, _ := check("", "no-such-file.csv", table)
+		require.Equal(t, unreadable, status)
+		require.Contains(t, stdout, "1 rows, 1 matches")
+	})
+}
