@@ -42,8 +42,9 @@ type report struct {
 	round  string
 }
 
-// What is remembered of names is bounded: how many, how many ids of one, and
-// how many bytes a name has.
+// What is remembered of names is bounded: how many, how many ids of one (what
+// has so many is not a name, and has been reported often enough), and how many
+// bytes a name has.
 const (
 	mostNames   = 5000
 	mostIDs     = 8
@@ -194,11 +195,11 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	}
 	id = shortened(id)
 	ids, known := s.names[folded]
-	if id != "" && !slices.Contains(ids, id) {
+	if id != "" && len(ids) < mostIDs && !slices.Contains(ids, id) {
 		if len(ids) > 0 {
 			out = append(out, found(NameTwoIDs, at, Args{Text: strings.Clone(name), Other: ids[0] + ", " + id}))
 		}
-		if (len(s.names) < mostNames || known) && len(ids) < mostIDs {
+		if len(s.names) < mostNames || known {
 			s.names[strings.Clone(folded)] = append(ids, id)
 		}
 	}

