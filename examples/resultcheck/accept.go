@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 )
@@ -16,10 +17,8 @@ type waiver struct {
 	used   int
 }
 
-// readAccepted reads a file of waivers: a key, blanks, and the reason; lines
-// that begin with # are comments. A key without a reason is refused: nobody
-// could tell later why it was waived.
-func readAccepted(name string) (accepted, error) {
+// openAccepted reads the waivers of a file; none if no file is named.
+func openAccepted(name string) (accepted, error) {
 	if name == "" {
 		return nil, nil
 	}
@@ -28,8 +27,15 @@ func readAccepted(name string) (accepted, error) {
 		return nil, err
 	}
 	defer file.Close()
+	return readAccepted(file, name)
+}
+
+// readAccepted reads waivers: a key, blanks, and the reason; lines that begin
+// with # are comments. A key without a reason is refused: nobody could tell
+// later why it was waived.
+func readAccepted(in io.Reader, name string) (accepted, error) {
 	out := accepted{}
-	scan := bufio.NewScanner(file)
+	scan := bufio.NewScanner(in)
 	n := 1
 	for ; scan.Scan(); n++ {
 		line := strings.TrimSpace(scan.Text())
@@ -48,7 +54,10 @@ func readAccepted(name string) (accepted, error) {
 	if errors.Is(scan.Err(), bufio.ErrTooLong) {
 		return nil, fmt.Errorf("%s: line %d: longer than %d bytes", name, n, bufio.MaxScanTokenSize-1)
 	}
-	return out, scan.Err()
+	if scan.Err() != nil {
+		return nil, scan.Err()
+	}
+	return out, nil
 }
 
 func (a accepted) waives(key string) bool {

@@ -60,7 +60,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		flags.Usage()
 		return unreadable
 	}
-	waived, err := readAccepted(*accept)
+	waived, err := openAccepted(*accept)
 	if err != nil {
 		return fail(err)
 	}

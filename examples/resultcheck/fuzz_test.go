@@ -1,0 +1,159 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode"
+)
+
+var (
+	findingLine = regexp.MustCompile(`^-(?::(\d+))?: (error|warning|note):`)
+	summaryLine = regexp.MustCompile(`^(\d+) rows, (\d+) matches, (\d+) logs: (\d+) errors, (\d+) warnings, (\d+) notes, (\d+) waived$`)
+)
+
+// Whatever is read, the program ends with a status that agrees with what it
+// printed, one line a finding, each within the file, nothing in them that a
+// terminal would obey.
+func FuzzRun(f *testing.F) {
+	ladder, err := os.ReadFile("autumn-ladder.csv")
+	if err != nil {
+		f.Fatal(err)
+	}
+	rows := strings.SplitAfter(string(ladder), "\n")
+	for i := 1; i < len(rows)-1; i++ {
+		f.Add([]byte(rows[0] + rows[i]))
+	}
+	for _, seed := range []string{
+		"", "match,games\nm,11-8\n", "match;games\nm;9-Nov\n\"x\n", "games\twinner\n11-8\tA\n", "\xef\xbb\xbfgames\n11-10\n", "\x1f\x8b\x08",
+		`{"match":"L1","format":"sideout-doubles-11","games":[[11,8]]}` + "\n" + `{"match":"L1","games":[[11]]}` + "\nnull\n",
+		`{"match":"L4","format":"sideout-doubles-11","rows":[{"winner":"A","server":"A2"},{"event":"tB"}]}`,
+		`{"record":"evencourt/1","format":"sideout-doubles-11"}` + "\n" + `{"n":1,"event":"A"}` + "\n",
+	} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		if len(text) > 4096 || bytes.Count(text, []byte("{")) > 8 {
+			return // many rows of a log take long, and other tests have them
+		}
+		var stdout, stderr bytes.Buffer
+		status := run([]string{"-"}, bytes.NewReader(text), &stdout, &stderr)
+		lines := strings.Split(strings.TrimSuffix(stdout.String(), "\n"), "\n")
+		m := summaryLine.FindStringSubmatch(lines[len(lines)-1])
+		if m == nil {
+			t.Fatalf("no summary: %q", stdout.String())
+		}
+		n := map[string]int{}
+		last := bytes.Count(text, []byte("\n")) + 1
+		for _, line := range lines[:len(lines)-1] {
+			place := findingLine.FindStringSubmatch(line)
+			if place == nil {
+				t.Fatalf("no finding: %q", line)
+			}
+			n[place[2]]++
+			at := 0
+			fmt.Sscan(place[1], &at)
+			if at > last && text[0] != 0x1f {
+				t.Fatalf("line %d of %d: %q", at, last, line)
+			}
+			if len(line) > 5*4096 || strings.IndexFunc(line, unicode.IsControl) >= 0 {
+				t.Fatalf("%q", line)
+			}
+		}
+		if got := fmt.Sprint(n["error"], n["warning"], n["note"], 0); got != strings.Join(m[4:], " ") {
+			t.Fatalf("counted %s, said %v", got, m[4:])
+		}
+		switch serious := n["error"]+n["warning"] > 0; {
+		case status == clean && serious, status == findings && !serious, status != unreadable && stderr.Len() > 0:
+			t.Fatalf("status %d: %s%s", status, stdout.String(), stderr.String())
+		case status == unreadable && strings.Count(stderr.String(), "\n") != 1, status < clean, status > unreadable:
+			t.Fatalf("status %d: %q", status, stderr.String())
+		}
+	})
+}
+
+// Lines keep their numbers: what is held back leaves an empty line, and what
+// is handed on is what was read.
+func FuzzRecords(f *testing.F) {
+	for _, seed := range []string{"a,b\n1,2\n", "a,\"b\nc\",d\n1\n", "a\"\n\n\"b", "\"", "\"\"\"\n\"", "a\r\n\"b\r\n", strings.Repeat("\"\n", 60), strings.Repeat("x\n", 60) + "\"" + strings.Repeat("y\n", 60)} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		bad := map[int]bool{}
+		r := &records{in: bufio.NewReaderSize(bytes.NewReader(text), 16), Bad: func(line int, reason string) {
+			if line < 1 || line > bytes.Count(text, []byte("\n"))+1 || bad[line] || reason == "" {
+				t.Fatalf("line %d: %s", line, reason)
+			}
+			bad[line] = true
+		}}
+		out, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		given, got := bytes.SplitAfter(text, []byte("\n")), bytes.SplitAfter(out, []byte("\n"))
+		if len(given) != len(got) && !bad[len(given)] {
+			t.Fatalf("%d lines became %d", len(given), len(got))
+		}
+		for i := range given {
+			switch {
+			case bad[i+1]:
+				if !bytes.Equal(got[i], []byte("\n")) {
+					t.Fatalf("line %d is held back, and %q handed on", i+1, got[i])
+				}
+			case !bytes.Equal(given[i], got[i]):
+				t.Fatalf("line %d: %q became %q", i+1, given[i], got[i])
+			}
+		}
+	})
+}
+
+// A file of waivers is read whole or refused with its line, and every key in it
+// waives.
+func FuzzReadAccepted(f *testing.F) {
+	for _, seed := range []string{"# why\n\nname-near/L06\ttwo people\n", "game-margin/m1/g1  a time limit\r\n", "no reason\n", "\t x", "a\tb\na\tc\n", "  \n#"} {
+		f.Add([]byte(seed))
+	}
+	const name = "waivers"
+	f.Fuzz(func(t *testing.T, text []byte) {
+		a, err := readAccepted(bytes.NewReader(text), name)
+		if err != nil {
+			if a != nil || !strings.HasPrefix(err.Error(), name+": line ") {
+				t.Fatal(err)
+			}
+			return
+		}
+		if len(a) > bytes.Count(text, []byte("\n"))+1 || a.unused() != len(a) {
+			t.Fatal(len(a), a.unused())
+		}
+		for key, w := range a {
+			if w.reason == "" || strings.TrimSpace(w.reason) != w.reason || !bytes.Contains(text, []byte(key)) || !a.waives(key) {
+				t.Fatalf("%q: %q", key, w.reason)
+			}
+		}
+		if a.unused() != 0 || a.waives("no such key\x00") {
+			t.Fatal("waives what it should not")
+		}
+	})
+}
+
+// What breaks off is said to break off, wherever it does.
+func TestReaderThatFails(t *testing.T) {
+	table := "match,games,format\n" + strings.Repeat("m,11-8,sideout-singles-11\n", 20)
+	for at := range len(table) {
+		in := io.MultiReader(strings.NewReader(table[:at]), failing{})
+		var stdout, stderr bytes.Buffer
+		if status := run([]string{"-"}, in, &stdout, &stderr); status != unreadable || !strings.Contains(stderr.String(), "the line went dead") {
+			t.Fatalf("cut at %d: status %d, %q", at, status, stderr.String())
+		}
+	}
+}
+
+type failing struct{}
+
+func (failing) Read([]byte) (int, error) { return 0, errors.New("the line went dead") }
