@@ -81,15 +81,30 @@ type Plan struct {
 	Bound     int
 }
 
-// Plans returns what is published of a format: rallies for all, rallies with
-// time-outs for single games below 21 points, whose tables stay small enough.
+// Plans returns what is published of a format: rallies for all; rallies with
+// time-outs where the tables stay small enough.
 func Plans(f *format.Format) []Plan {
 	bound := 2 * int(f.Last.Target)
 	out := []Plan{{[]string{"A", "B"}, 12, 64, bound}}
-	if f.Match.Games == 1 && f.Last.Target < 21 {
+	if withTimeOuts(f) {
 		out = append(out, Plan{[]string{"A", "B", "tA", "tB"}, 6, 24, int(f.Last.Target) + 2})
 	}
 	return out
+}
+
+// withTimeOuts picks single games below 21 points and, of the rally option,
+// which two editions have, also those to 21, where a side has three, and the
+// best of three to 7, where every game has its own.
+func withTimeOuts(f *format.Format) bool {
+	option := f.Edition == format.E2025 || f.Edition == format.E2026
+	option = option && f.Game.Scorer == format.EitherSide && f.Game.Order == format.ByParity
+	switch f.Match.Games {
+	case 1:
+		return f.Last.Target < 21 || option
+	case 3:
+		return f.Last.Target == 7 && option
+	}
+	return false
 }
 
 // Plan returns what was computed of a published row.

@@ -81,8 +81,9 @@ type Outside struct {
 
 // Reason says why mutants of one line live.
 type Reason struct {
-	File   string `json:"file"`
-	Source string `json:"source"`
+	File     string `json:"file"`
+	Function string `json:"function"`
+	Source   string `json:"source"`
 	// Mutants names type and column, such as "INVERT_LOGICAL 12".
 	Mutants []string `json:"mutants"`
 	Kind    string   `json:"kind"` // one of [Kinds]
@@ -212,7 +213,7 @@ func (s *Survivor) mutant() string { return fmt.Sprintf("%s %d", s.Type, s.Colum
 func (r *Reasons) Of(s Survivor) *Reason {
 	for i := range r.Lived {
 		x := &r.Lived[i]
-		if x.File == s.File && x.Source == s.Source && slices.Contains(x.Mutants, s.mutant()) {
+		if x.File == s.File && x.Function == s.Function && x.Source == s.Source && slices.Contains(x.Mutants, s.mutant()) {
 			return x
 		}
 	}
@@ -375,7 +376,7 @@ func percent(n, of int) string {
 // place is where a reason's mutants stood on the day of the run.
 func (m *Machine) place(r *Reason) string {
 	for _, s := range m.Lived {
-		if s.File == r.File && s.Source == r.Source {
+		if s.File == r.File && s.Function == r.Function && s.Source == r.Source {
 			return fmt.Sprintf("%s:%d", s.File, s.Line)
 		}
 	}

@@ -19,6 +19,16 @@ func current(t *testing.T, file string) *source {
 	return s
 }
 
+// has reports whether a line stands in a function.
+func (s *source) has(function, line string) bool {
+	for n := 1; n <= len(s.lines); n++ {
+		if text, _ := s.line(n); text == line && s.function(n) == function {
+			return true
+		}
+	}
+	return false
+}
+
 // Every mutant that lived has a reason, and every reason is of one that lived
 // and of a line that still stands: what has gone stale fails.
 func TestEverySurvivorHasAReason(t *testing.T) {
@@ -29,16 +39,16 @@ func TestEverySurvivorHasAReason(t *testing.T) {
 	for _, s := range m.Lived {
 		x := r.Of(s)
 		require.NotNil(t, x, "%s:%d %s %d: no reason why it lives: %s", s.File, s.Line, s.Type, s.Column, s.Source)
-		used[key(s.File, s.Source, s.mutant())] = true
+		used[key(s.File, s.Function, s.Source, s.mutant())] = true
 	}
 	seen := map[string]bool{}
 	for _, x := range r.Lived {
 		require.Contains(t, Kinds, x.Kind, "%s: %s", x.File, x.Source)
 		require.NotEmpty(t, x.Why, "%s: %s", x.File, x.Source)
-		require.True(t, slices.ContainsFunc(current(t, x.File).lines, func(line string) bool { return strings.TrimSpace(line) == x.Source }),
-			"%s no longer has the line %q: run .ci/mutants.sh", x.File, x.Source)
+		require.True(t, current(t, x.File).has(x.Function, x.Source),
+			"%s no longer has the line %q in %s: run .ci/mutants.sh", x.File, x.Source, x.Function)
 		for _, name := range x.Mutants {
-			k := key(x.File, x.Source, name)
+			k := key(x.File, x.Function, x.Source, name)
 			require.False(t, seen[k], "two reasons for %s", k)
 			require.True(t, used[k], "a reason for what did not live: %s", k)
 			seen[k] = true
@@ -47,7 +57,9 @@ func TestEverySurvivorHasAReason(t *testing.T) {
 	t.Logf("%d mutants lived", len(m.Lived))
 }
 
-func key(file, source, mutant string) string { return file + " " + source + " " + mutant }
+func key(file, function, source, mutant string) string {
+	return strings.Join([]string{file, function, source, mutant}, " ")
+}
 
 // What is left out, and what no case comes to, are functions that exist.
 func TestFunctionsOutsideTheMeasureExist(t *testing.T) {
@@ -111,7 +123,7 @@ func TestReadMachine(t *testing.T) {
 	page := MachinePage(m, r)
 	require.Contains(t, page, "| rally | p.go | 1 | 1 | 0 | 0 | 0 | 2 | 1 | 33.3 % | 1 | 0 |")
 	require.Contains(t, page, "| rally/p.go:7 | `case a > b, a == limit:` | CONDITIONALS_NEGATION 8 | **no reason yet** |")
-	r.Lived = []Reason{{"rally/p.go", "case a > b, a == limit:", []string{"CONDITIONALS_NEGATION 8"}, "equivalent", "it is so"}}
+	r.Lived = []Reason{{"rally/p.go", "f", "case a > b, a == limit:", []string{"CONDITIONALS_NEGATION 8"}, "equivalent", "it is so"}}
 	page = MachinePage(m, r)
 	require.Contains(t, page, "| rally | p.go | 1 | 1 | 1 | 0 | 0 | 1 | 1 | 50.0 % | 1 | 0 |")
 	require.Contains(t, page, "| *equivalent*: it is so |")
