@@ -82,12 +82,13 @@ func (r *Rules) decides(s State, k Kind, refusal Refusal) format.Switch {
 }
 
 // AbsentFault returns the event to enter when a player who is out is due to
-// serve or receive: his side loses the rally. It is false if none is due.
+// serve or receive: his side loses the rally. It is false if none is due, and
+// after a suspected concussion, with which no rally is played.
 func (r *Rules) AbsentFault(s State) (Event, bool) {
-	if s.Phase() != Playing {
+	m := move{r: r, s: s}
+	if s.Phase() != Playing || m.concussed() {
 		return 0, false
 	}
-	m := move{r: r, s: s}
 	side, due := m.absentDue()
 	return FaultTo(side.Other(), AbsentPlayer), due
 }

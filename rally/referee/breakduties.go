@@ -110,7 +110,7 @@ func (l *list) equipment(s rally.State, p rally.Person) {
 }
 
 func (l *list) paddles(s rally.State) {
-	if s.Phase() == rally.Playing {
+	if s.Phase() == rally.Playing && !concussed(s) {
 		l.add("duty.paddles", l.g.person("server", l.g.rules.Places(s).Server))
 	}
 }

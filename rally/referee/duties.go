@@ -248,7 +248,9 @@ func (g *Guide) Duties(s rally.State, m Moment) []Duty {
 		return nil
 	}
 	l := &list{g: g}
-	l.concussion(s)
+	if l.concussion(s); concussed(s) && m != AtBreak && m != Suspended {
+		return l.out // no serve can come
+	}
 	switch m {
 	case BeforeMatch:
 		l.beforeMatch(s)
@@ -276,18 +278,27 @@ func (g *Guide) Duties(s rally.State, m Moment) []Duty {
 // concussion puts help before everything else while a player is out on
 // suspicion of a concussion and the match is not yet over.
 func (l *list) concussion(s rally.State) {
-	if s.Phase() >= rally.Over {
+	if !concussed(s) {
 		return
 	}
+	l.help()
 	for _, p := range persons {
-		if s.Absence(p) != rally.Concussed {
-			continue
+		if s.Absence(p) == rally.Concussed {
+			l.add("duty.out-of-match", l.g.person("player", p))
 		}
-		l.add("duty.help")
-		l.add("duty.out-of-match", l.g.person("player", p))
-		l.add("duty.what-remains")
-		return
 	}
+	l.add("duty.what-remains")
+}
+
+// concussed reports whether the match cannot be played on because somebody is
+// out on suspicion of a concussion.
+func concussed(s rally.State) bool {
+	for _, p := range persons {
+		if s.Absence(p) == rally.Concussed {
+			return s.Phase() < rally.Over
+		}
+	}
+	return false
 }
 
 func (l *list) beforeMatch(s rally.State) {
@@ -329,6 +340,9 @@ func (l *list) opening(s rally.State) {
 }
 
 func (l *list) beforeCall(s rally.State) {
+	if concussed(s) {
+		return // nothing is called
+	}
 	g := l.g
 	p := g.rules.Places(s)
 	serving, _ := s.Serving()
@@ -391,9 +405,12 @@ func (l *list) endChange(s rally.State) {
 	l.restart(s)
 }
 
-// restart is what ends every break in play: notice, time in, and a look at
-// whether everybody is back where the score puts him.
+// restart is what ends every break that play follows: notice, time in, and a
+// look at whether everybody is back where the score puts him.
 func (l *list) restart(s rally.State) {
+	if concussed(s) {
+		return
+	}
 	g := l.g
 	if n := g.number(format.NoticeSeconds); n > 0 {
 		l.add("duty.notice", count("seconds", n))

@@ -166,7 +166,9 @@ func (g *Guide) placesLines(s rally.State, h *HandOver, add func(Code, ...Arg)) 
 		return
 	}
 	p := g.rules.Places(s)
-	add("hand-over.call", within("call", g.Call(s)), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
+	if !concussed(s) {
+		add("hand-over.call", within("call", g.Call(s)), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
+	}
 	for _, spot := range v.Spots {
 		add("hand-over.stands", g.person("player", spot.Person), court("court", spot.Court),
 			word("hand", Code("hand."+spot.Hand.String())), word("depth", Code("depth."+spot.Depth.String())))

@@ -2,6 +2,7 @@ package referee_test
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -277,4 +278,34 @@ func TestHelpFirst(t *testing.T) {
 		instead = instead || line.Code == "refusal.instead"
 	}
 	require.True(t, instead, "the answer names what stops play for safety")
+}
+
+// After a suspected concussion nobody is told to call a score, a fault or time
+// in: whatever is due, the match is not played on.
+func TestNothingIsCalledAfterASuspectedConcussion(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11@2025")
+	for name, events := range map[string][]string{
+		"the server":       {"gA1B1", "A", "cA1"},
+		"the receiver":     {"gA1B1", "A", "cB2"},
+		"somebody else":    {"gA1B1", "A", "cA2"},
+		"end change due":   {"gA1B1", "A", "A", "A", "A", "A", "A", "cA1"},
+		"a time-out":       {"gA1B1", "A", "cA1", "tA"},
+		"partner out too":  {"gA1B1", "A", "outB1", "cB2"},
+		"before the match": {"cA1"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := play(t, rules, rules.New(rally.A), events...)
+			_, due := rules.AbsentFault(s)
+			require.False(t, due, "an event that would be refused")
+			for _, m := range g.Moments(s) {
+				list := codes(g.Duties(s, m))
+				require.Equal(t, []referee.Code{"duty.help", "duty.safety", "duty.out-of-match", "duty.what-remains"}, list[:4], m)
+				for _, call := range []referee.Code{"duty.call", "duty.call-absence", "duty.say-time-in", "duty.paddles", "duty.first-call", "duty.count"} {
+					require.NotContains(t, list, call, m)
+				}
+			}
+			said := strings.Join(referee.English().SayAll(g.HandOver(rally.NewLog(rules, s)).Lines), "\n")
+			require.NotContains(t, said, "Next call")
+		})
+	}
 }
