@@ -91,7 +91,11 @@ func (l *list) timeOut(s rally.State, side rally.Side) {
 // noteTimeOut writes a charged time-out down, with the score at that moment.
 func (l *list) noteTimeOut(s rally.State, side rally.Side) {
 	used, allowed := s.TimeOutsUsed(side), l.g.rules.TimeOuts(s)
-	l.add("duty.note-time-out", l.g.side("side", side), count("used", used), count("left", allowed-used), within("call", l.g.Call(s)))
+	code, when := Code("duty.note-time-out"), within("call", l.g.Call(s))
+	if s.Phase() != rally.Playing {
+		code, when = "duty.note-time-out.between", count("game", s.Game()+1)
+	}
+	l.add(code, l.g.side("side", side), count("used", used), count("left", allowed-used), when)
 	if used == allowed {
 		l.add("duty.last-time-out", l.g.side("side", side))
 	}

@@ -127,6 +127,7 @@ var dutyRows = []dutyRow{
 	{Entry{"duty.stop.corrected", nil}, format.OrderError, "", 0},
 	// breaks
 	{Entry{"duty.note-time-out", []string{"side", "used", "left", "call"}}, 0, "", format.Read},
+	{Entry{"duty.note-time-out.between", []string{"side", "used", "left", "game"}}, 0, "", format.Read},
 	{Entry{"duty.note-equipment", []string{"player"}}, 0, "", format.Derived},
 	{Entry{"duty.note-stop", nil}, 0, "", format.Derived},
 	{Entry{"duty.clock", []string{"seconds"}}, format.TimeOutSeconds, "", 0},

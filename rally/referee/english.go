@@ -139,7 +139,7 @@ duty.await-dealt This break ends only when its cause has been dealt with.
 duty.out-of-match {player} takes no further part in this match: a concussion is suspected.
 duty.what-remains What remains is a referee's time-out, retirement or forfeit; a mistaken entry is repaired with a stated reason.
 duty.plays-alone {player} is out and {partner} plays on alone; order and places stay as if both were there.
-duty.know-format Know the format: at most {games} games to {target}, margin {margin}, time-outs a side in a game: {time-outs}.
+duty.know-format Know the format: games at most {games}, target {target}, margin {margin}, time-outs a side in a game: {time-outs}.
 duty.check-court Check the court: safety, lines, net height, posts.
 duty.check-paddles Look at the paddles.
 duty.brief Brief the players: format, time-outs, ends, who calls what, how to appeal.
@@ -186,6 +186,7 @@ duty.stop.fault If the wrong player serves or returns, or serves from the wrong 
 duty.stop.replay-if-stopped If the wrong player serves or receives, or from the wrong court, stop: the rally is replayed. Once it is played to its end it stands.
 duty.stop.corrected If a mistake of server or court is found, correct it; the score stands.
 duty.note-time-out Write down: time-out of {side}, used {used}, left {left}, the call stands at "{call}".
+duty.note-time-out.between Write down: time-out of {side} before game {game}, used {used}, left {left}.
 duty.note-equipment Write down: equipment time-out for {player}.
 duty.note-stop Write down when and why play stopped, and the score.
 duty.clock Start the clock: {seconds} seconds.
@@ -432,7 +433,7 @@ plan.mid Ends change in it when a side first has {score}.
 plan.mid-none Ends do not change in it.
 
 hand-over.match Match {match}, court {court}, referee so far {referee}.
-hand-over.format Format {format}: at most {games} games, this one to {target}, margin {margin}.
+hand-over.format Format {format}: games at most {games}, this one to {target}, margin {margin}.
 hand-over.before The match has not begun.
 hand-over.game Game {game}; games won: {a} {won-a}, {b} {won-b}.
 hand-over.final Game {game} was {a} {score-a}, {b} {score-b}.
@@ -450,6 +451,7 @@ hand-over.put-right {side} was faulted just now and must be put right before the
 hand-over.break A break is running: {kind}.
 hand-over.time-outs Time-outs of {side}: used {used}, left {left}.
 hand-over.time-out {side} took one at the call {call}.
+hand-over.time-out.between {side} took one before the game.
 hand-over.medical Medical time of {player} is used up.
 hand-over.medical-open {player} has asked for medical time; the answer of qualified people is awaited.
 hand-over.medical-none No medical time has been used.

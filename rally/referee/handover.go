@@ -51,7 +51,7 @@ var handOverTexts = []Entry{
 	{"hand-over.put-right", []string{"side"}},
 	{"hand-over.break", []string{"kind"}},
 	{"hand-over.time-outs", []string{"side", "used", "left"}},
-	{"hand-over.time-out", []string{"side", "call"}},
+	{"hand-over.time-out", []string{"side", "call"}}, {"hand-over.time-out.between", []string{"side"}},
 	{"hand-over.medical", []string{"player"}}, {"hand-over.medical-open", []string{"player"}}, {"hand-over.medical-none", nil},
 	{"hand-over.out", []string{"player"}}, {"hand-over.concussed", []string{"player"}},
 	{"hand-over.penalties", []string{"side", "verbal", "warnings", "fouls", "forfeits"}},
@@ -194,7 +194,11 @@ func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(Code, ...Arg)) 
 		add("hand-over.time-outs", g.side("side", side), count("used", t.Used), count("left", t.Left))
 	}
 	for _, t := range h.TimeOuts {
-		add("hand-over.time-out", g.side("side", t.Side), plain("call", dash(t.Call)))
+		if t.Call == "" {
+			add("hand-over.time-out.between", g.side("side", t.Side))
+			continue
+		}
+		add("hand-over.time-out", g.side("side", t.Side), plain("call", t.Call))
 	}
 	used := false
 	for _, p := range persons {

@@ -63,3 +63,19 @@ func TestHandOverInTheSecondGame(t *testing.T) {
 	require.Empty(t, h.TimeOuts)
 	require.Equal(t, 2, h.Snapshot.Game)
 }
+
+// A time-out between games has no score call: it belongs to the coming game.
+func TestTimeOutBetweenGames(t *testing.T) {
+	g, rules := guide(t, "sideout-singles-11-of3@2025")
+	s := play(t, rules, rules.New(rally.A), strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
+	say := referee.English().SayAll
+	s = play(t, rules, s, "tB")
+	require.Equal(t, "Write down: time-out of Rafael Oyelaran before game 2, used 1, left 1.", say([]referee.Text{g.Now(s)[0].Text})[0])
+
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, text := range append(strings.Split(strings.Repeat("A ", 10)+"A", " "), "tB", "in", "gB1A1") {
+		_, err := log.Do(text)
+		require.NoError(t, err, text)
+	}
+	require.Contains(t, say(g.HandOver(log).Lines), "Rafael Oyelaran took one before the game.")
+}
