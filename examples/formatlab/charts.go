@@ -116,7 +116,7 @@ func (l lines) svg(n int) (string, error) {
 		p.Add(line)
 		legend.Add(s.Name, line)
 	}
-	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(5)
+	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(6)
 	room := 0.04 * (p.Y.Max - p.Y.Min)
 	p.Y.Max += room
 	if l.FromZero {

@@ -48,7 +48,7 @@ func flagsOf(c *command) (*flag.FlagSet, *options) {
 }
 
 func strengthFlags(f *flag.FlagSet, o *options) {
-	f.StringVar(&o.strengthText, "p", "0.46,0.60", "chance of the better side to win a rally that it `SERVES,RECEIVES`")
+	f.StringVar(&o.strengthText, "p", "0.45,0.61", "chance of the better side to win a rally that it `SERVES,RECEIVES`; the default is a side that wins 3 rallies in a hundred more than one that wins 42 % of its serves, the share in open records of doubles")
 }
 
 func sharesFlag(f *flag.FlagSet, o *options) {
@@ -108,7 +108,7 @@ func (o *options) check() error {
 			return err
 		}
 		if len(p) != 2 {
-			return fmt.Errorf("-p: want two chances, of winning a rally served and one received, such as 0.46,0.60")
+			return fmt.Errorf("-p: want two chances, of winning a rally served and one received, such as 0.45,0.61")
 		}
 		o.strength = strength{p[0], p[1]}
 		if o.strength.edge() < 0 {

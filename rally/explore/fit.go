@@ -194,6 +194,12 @@ func predict(f format.Format, observed []int, r Rates) (Prediction, error) {
 	for _, n := range observed {
 		p.Observed += float64(n) / float64(len(observed))
 	}
+	if p.Spread == 0 { // every rally went the same way, and no other length can be
+		if p.Observed == p.Predicted {
+			p.P = 1
+		}
+		return p, nil
+	}
 	p.Z = (p.Observed - p.Predicted) / (p.Spread / math.Sqrt(float64(len(observed))))
 	p.P = math.Erfc(math.Abs(p.Z) / math.Sqrt2)
 	return p, nil

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the tables of COMMITTEES.md anew")
+
+const (
+	committees = "../../rally/explore/COMMITTEES.md"
+	// Go runs a cached test again when a file of its own module has changed, and
+	// the page stands in another: this link makes go look at it.
+	committeesLink = "testdata/COMMITTEES.md"
+)
+
+var (
+	console = regexp.MustCompile("(?ms)^```console\n\\$ go run \\./examples/formatlab ([^\n]*)\n(.*?)^```$")
+	// Every number of a sentence is a figure, and so are scores and chances
+	// such as 1 in 9158; what stands in code or in the target of a link is none.
+	figure  = regexp.MustCompile(`\d+-\d+|1 in \d+|[-+]?\d+(\.\d+)?( %| min)?`)
+	notSaid = regexp.MustCompile("`[^`]*`|\\]\\([^)]*\\)|^\\d+\\.")
+)
+
+// TestCommitteesPageIsCurrent runs every command of the page and compares what
+// it prints with what stands there, and sees that each figure in a sentence is
+// in a table of its section.
+func TestCommitteesPageIsCurrent(t *testing.T) {
+	_, _ = os.Stat(committeesLink)
+	text, err := os.ReadFile(committees)
+	require.NoError(t, err)
+	commands := 0
+	current := console.ReplaceAllStringFunc(string(text), func(block string) string {
+		commands++
+		line := console.FindStringSubmatch(block)[1]
+		var out, errs bytes.Buffer
+		require.Equal(t, answered, run(strings.Fields(line), nil, &out, &errs), errs.String())
+		return "```console\n$ go run ./examples/formatlab " + line + "\n" + out.String() + "```"
+	})
+	require.GreaterOrEqual(t, commands, 6)
+	if *update {
+		require.NoError(t, os.WriteFile(committees, []byte(current), 0o644))
+	} else {
+		require.Equal(t, current, string(text), "go test ./examples/formatlab -run Committees -update writes the tables anew")
+	}
+	stated := 0
+	for _, section := range strings.Split(current, "\n## ")[1:] {
+		tables := strings.Join(console.FindAllString(section, -1), "\n")
+		if tables == "" {
+			continue
+		}
+		prose := strings.Join(strings.Fields(notSaid.ReplaceAllString(console.ReplaceAllString(section, ""), "")), " ")
+		for _, f := range figure.FindAllString(prose, -1) {
+			stated++
+			stands := regexp.MustCompile(`(^|[^\d.])` + regexp.QuoteMeta(f) + `($|[^\d.]|\.\D)`)
+			require.Regexp(t, stands, tables, "%q, in the section %.40q, stands in no table there", f, section)
+		}
+	}
+	require.GreaterOrEqual(t, stated, 60)
+}
