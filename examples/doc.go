@@ -4,6 +4,6 @@
 //   - officiate guides a referee through a match, rally by rally
 //   - drill trains new referees
 //   - resultcheck says what cannot be so in imported results and logs
-//   - formatlab holds the exact figures of formats against a dense solver
+//   - formatlab says what a format, or a change of one, does, for rules committees
 //   - peer-js is an engine in JavaScript, written from the specification alone
 package examples

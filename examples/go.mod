@@ -4,6 +4,7 @@ go 1.25.0
 
 require (
 	github.com/evencourt/evencourt v0.0.0
+	github.com/google/go-cmp v0.7.0
 	github.com/stretchr/testify v1.12.1
 	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0

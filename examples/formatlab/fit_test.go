@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
@@ -158,15 +159,8 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 // via pklshop (c) 2022 Nolan Smyth") through the program, if they are there.
 // The default of -p is the share that they show.
 func TestFitOfChartedDoubles(t *testing.T) {
-	name := charted()
-	if name == "" {
-		t.Skip("data/charted-doubles/games.jsonl is not here")
-	}
-	in, err := os.Open(name)
-	require.NoError(t, err)
-	defer in.Close()
 	var lines []string
-	for scan := bufio.NewScanner(in); scan.Scan(); {
+	for scan := bufio.NewScanner(openrecords.Open(t, "data/charted-doubles/games.jsonl")); scan.Scan(); {
 		var game struct{ Game, Events string }
 		require.NoError(t, json.Unmarshal(scan.Bytes(), &game))
 		// Six games were to 15; three end in no legal final.
@@ -192,21 +186,4 @@ func TestFitOfChartedDoubles(t *testing.T) {
 	o, _, err := parse(&compareCommand, nil)
 	require.NoError(t, err)
 	require.InDelta(t, f.Serve.Rate, o.strength.share(), 0.005)
-}
-
-// charted looks for the records by walking up from here.
-func charted() string {
-	dir, err := os.Getwd()
-	for err == nil {
-		name := filepath.Join(dir, "shared", "data", "charted-doubles", "games.jsonl")
-		if _, err := os.Stat(name); err == nil {
-			return name
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			break
-		}
-		dir = up
-	}
-	return ""
 }
