@@ -22,7 +22,7 @@ func (r *Rules) NextFirst(s State) (Side, bool) {
 
 // lastWinner returns the side that won the last game.
 func (s State) lastWinner() Side {
-	if winner, forfeited := s.forfeitWinner(); forfeited {
+	if winner, forfeited := s.ForfeitWinner(); forfeited {
 		return winner
 	}
 	if s.Score(B) > s.Score(A) {
@@ -31,8 +31,9 @@ func (s State) lastWinner() Side {
 	return A
 }
 
-// forfeitWinner returns, between games, who won the last one by forfeit.
-func (s State) forfeitWinner() (Side, bool) {
+// ForfeitWinner returns, between games, who won the last one by forfeit; its
+// score is then that at which it was forfeited, not the one that is reported.
+func (s State) ForfeitWinner() (Side, bool) {
 	w := s.ledgerBits(winnerAt, 2)
 	return Side((w - 1) & 1), s.Phase() == Between && w != 0
 }

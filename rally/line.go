@@ -144,7 +144,7 @@ func appendFirst(dst []byte, s State) []byte {
 var outcomeTexts = [...]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
 
 func appendOutcome(dst []byte, s State) []byte {
-	if winner, won := s.forfeitWinner(); won {
+	if winner, won := s.ForfeitWinner(); won {
 		dst = append(append(dst, winner.String()...), "gf"...)
 		if s.play&aborted != 0 {
 			dst = append(dst, "ab"...)

@@ -38,7 +38,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	g := r.game(s.Game())
 	a, b := s.scores()
 	cause, _, _ := s.Outcome()
-	_, forfeited := s.forfeitWinner()
+	_, forfeited := s.ForfeitWinner()
 	penalties := s.ledger&(63<<foulAt|63<<warningAt) != 0
 	ended := g.Won(a, b) || g.Won(b, a)
 	final := g.Final(a, b) || g.Final(b, a)
@@ -63,7 +63,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	_, begun := s.Starters()
 	b, owner := s.Break()
 	cause, _, _ := s.Outcome()
-	_, forfeited := s.forfeitWinner()
+	_, forfeited := s.ForfeitWinner()
 	ended := phase == Over || phase == Closed
 	switch {
 	case phase != Before && phase != Between && s.Opens(A)+s.Opens(B) != 0:

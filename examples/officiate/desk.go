@@ -133,11 +133,11 @@ func (d *desk) news(e entered) []string {
 		if s.Won(rally.B) > e.before.Won(rally.B) {
 			winner = rally.B
 		}
-		how := ""
+		how := ","
 		if e.did.Has(rally.GameForfeited) {
-			how = " by forfeit"
+			how = " by forfeit at"
 		}
-		out = append(out, fmt.Sprintf("Game %d to %s%s, A %d B %d; games A %d B %d.", s.Game(), d.side(winner), how,
+		out = append(out, fmt.Sprintf("Game %d to %s%s A %d B %d; games A %d B %d.", s.Game(), d.side(winner), how,
 			s.Score(rally.A), s.Score(rally.B), s.Won(rally.A), s.Won(rally.B)))
 	}
 	if text := d.outcome(s); text != "" && d.outcome(e.before) == "" {
@@ -257,17 +257,22 @@ func (d *desk) help() string { return d.say(referee.Text{Code: "duty.help"}) }
 // clocks comes last.
 func (d *desk) duties(e entered) []string {
 	var list []referee.Duty
-	switch {
-	case e.event == 0:
+	if e.event == 0 {
 		return nil
-	case e.did.Has(rally.BreakBegan), e.did.Has(rally.MedicalUsedUp), e.did.Has(rally.EndsDue),
-		e.after.Phase() != rally.Playing && e.before.Phase() == rally.Playing:
-		list = d.guide.Now(e.after)
-	case e.did&(rally.Warned|rally.Fouled|rally.WarnedVerbally|rally.PlayerOut) != 0:
+	}
+	if e.did&(rally.Warned|rally.Fouled|rally.WarnedVerbally|rally.PlayerOut|rally.GameForfeited) != 0 {
 		list, _ = d.guide.After(e.before, e.event)
 	}
+	if e.did&(rally.BreakBegan|rally.MedicalUsedUp|rally.EndsDue) != 0 || e.after.Phase() != rally.Playing && e.before.Phase() == rally.Playing {
+		list = append(list, d.guide.Now(e.after)...)
+	}
 	var first, clocks []string
+	told := map[referee.Code]bool{}
 	for _, duty := range list {
+		if told[duty.Text.Code] {
+			continue
+		}
+		told[duty.Text.Code] = true
 		text, code := d.say(duty.Text), string(duty.Text.Code)
 		switch {
 		case !needsHelp(e):

@@ -143,6 +143,7 @@ var dutyRows = []dutyRow{
 	{Entry{"duty.same-server", []string{"server"}}, 0, "", format.Read},
 	// between games
 	{Entry{"duty.write-final", []string{"game", "a", "b"}}, 0, "", format.Memory},
+	{Entry{"duty.write-forfeit", []string{"game", "side", "a", "b"}}, format.ForfeitScore, "", 0},
 	{Entry{"duty.clock-games", []string{"seconds"}}, format.BetweenGamesSeconds, "", 0},
 	{Entry{"duty.change-ends", nil}, 0, "5.B.2", format.Read},
 	{Entry{"duty.keep-ends", nil}, 0, "", format.Derived},
@@ -425,7 +426,11 @@ func (l *list) restart(s rally.State) {
 
 func (l *list) betweenGames(s rally.State) {
 	g := l.g
-	l.add("duty.write-final", count("game", s.Game()), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
+	if winner, forfeited := s.ForfeitWinner(); forfeited {
+		l.add("duty.write-forfeit", count("game", s.Game()), g.side("side", winner), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
+	} else {
+		l.add("duty.write-final", count("game", s.Game()), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
+	}
 	if n := g.number(format.BetweenGamesSeconds); n > 0 {
 		l.add("duty.clock-games", count("seconds", n))
 	}

@@ -200,6 +200,7 @@ duty.note-number Note the call before anybody moves: "{call}".
 duty.clock-ends Start the clock: at most {seconds} seconds to change ends.
 duty.same-server The same player serves on: {server}.
 duty.write-final Write the final of game {game} down and read it back: {a} to {b}, in the order of entry.
+duty.write-forfeit Write down that game {game} went to {side} by forfeit, at {a} to {b} in the order of entry; its final is reported by the edition's convention.
 duty.clock-games Start the clock: at most {seconds} seconds between games.
 duty.change-ends Have the sides change ends.
 duty.keep-ends The sides keep their ends.
@@ -437,6 +438,7 @@ hand-over.format Format {format}: games at most {games}, this one to {target}, m
 hand-over.before The match has not begun.
 hand-over.game Game {game}; games won: {a} {won-a}, {b} {won-b}.
 hand-over.final Game {game} was {a} {score-a}, {b} {score-b}.
+hand-over.final-forfeit Game {game} was forfeited, to be reported {a} {score-a}, {b} {score-b}.
 hand-over.score Score: {a} {score-a}, {b} {score-b}.
 hand-over.call Next call "{call}": {server} serves from the {court} court to {receiver}.
 hand-over.starters Starting servers of this game: {a} and {b}.

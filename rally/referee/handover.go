@@ -15,7 +15,7 @@ type HandOver struct {
 	Replays  []Noted           `json:"replays"`   // of this game, with what was ruled
 	Carried  [4]rally.Carry    `json:"carried"`   // penalties brought into the match: A1 A2 B1 B2
 	Entries  int               `json:"entries"`   // entries of the log so far
-	Scores   [][2]int          `json:"scores"`    // finals of the games played, A-B
+	Scores   [][2]int          `json:"scores"`    // finals of the games played or forfeited as they are reported, A-B
 	Next     []Duty            `json:"next"`      // duties now
 	Lines    []Text            `json:"lines"`     // all of it as text, in the order in which it is told
 	Players  map[string]string `json:"players"`   // names by id
@@ -41,6 +41,7 @@ var handOverTexts = []Entry{
 	{"hand-over.before", nil},
 	{"hand-over.game", []string{"game", "a", "won-a", "b", "won-b"}},
 	{"hand-over.final", []string{"game", "a", "score-a", "b", "score-b"}},
+	{"hand-over.final-forfeit", []string{"game", "a", "score-a", "b", "score-b"}},
 	{"hand-over.score", []string{"a", "score-a", "b", "score-b"}},
 	{"hand-over.call", []string{"call", "server", "court", "receiver"}},
 	{"hand-over.starters", []string{"a", "b"}},
@@ -80,18 +81,23 @@ func (g *Guide) HandOver(log *rally.Log) HandOver {
 		}
 	}
 	log.Each(func(st rally.Step) bool {
-		h.note(g, st)
+		h.note(st)
 		return true
 	})
-	h.Lines = g.handOverLines(s, &h)
+	var finals []rally.GameScore
+	for _, game := range log.Result().Games {
+		if game.How == rally.PlayedGame || game.How == rally.ForfeitedGame {
+			finals = append(finals, game)
+			h.Scores = append(h.Scores, game.Score)
+		}
+	}
+	h.Lines = g.handOverLines(s, &h, finals)
 	return h
 }
 
-// note reads one entry of the log. What belongs to a game is forgotten with it,
-// but its final.
-func (h *HandOver) note(g *Guide, st rally.Step) {
+// note reads one entry of the log. What belongs to a game is forgotten with it.
+func (h *HandOver) note(st rally.Step) {
 	if st.Before.Phase() == rally.Playing && st.After.Phase() != rally.Playing {
-		h.Scores = append(h.Scores, [2]int{st.After.Score(rally.A), st.After.Score(rally.B)})
 		h.TimeOuts, h.Replays = h.TimeOuts[:0], h.Replays[:0]
 		return
 	}
@@ -104,7 +110,7 @@ func (h *HandOver) note(g *Guide, st rally.Step) {
 	}
 }
 
-func (g *Guide) handOverLines(s rally.State, h *HandOver) []Text {
+func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameScore) []Text {
 	var out []Text
 	add := func(c Code, args ...Arg) { out = append(out, say(c, args...)) }
 	a, b := g.side("a", rally.A), g.side("b", rally.B)
@@ -123,8 +129,12 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver) []Text {
 	game := g.format.Of(max(s.Game(), 1))
 	add("hand-over.format", plain("format", dash(h.Format)), count("games", int(g.format.Match.Games)),
 		count("target", int(game.Target)), count("margin", int(game.WinBy)))
-	for n, final := range h.Scores {
-		add("hand-over.final", count("game", n+1), a, count("score-a", final[0]), b, count("score-b", final[1]))
+	for _, game := range finals {
+		code := Code("hand-over.final")
+		if game.How == rally.ForfeitedGame {
+			code = "hand-over.final-forfeit"
+		}
+		add(code, count("game", game.Number), a, count("score-a", game.Score[rally.A]), b, count("score-b", game.Score[rally.B]))
 	}
 	if s.Phase() == rally.Before {
 		add("hand-over.before")

@@ -79,3 +79,38 @@ func TestTimeOutBetweenGames(t *testing.T) {
 	}
 	require.Contains(t, say(g.HandOver(log).Lines), "Rafael Oyelaran took one before the game.")
 }
+
+// A forfeited game is written down as one, and its final is the one that the
+// edition reports (N-0 in 2026; to 2025 by the retirement rule, points kept).
+func TestForfeitedGameIsNoFinal(t *testing.T) {
+	for edition, final := range map[string]string{
+		"2026": "Game 1 was forfeited, to be reported Imani Okafor / Tomasz Zielinski 11, Priya Raman / Lars Nyberg 0.",
+		"2025": "Game 1 was forfeited, to be reported Imani Okafor / Tomasz Zielinski 11, Priya Raman / Lars Nyberg 1.",
+	} {
+		t.Run(edition, func(t *testing.T) {
+			g, rules := guide(t, "sideout-doubles-11-of3@"+edition)
+			log := rally.NewLog(rules, rules.New(rally.B))
+			for _, text := range strings.Split("gB1A1 B A gfB", " ") {
+				_, err := log.Do(text)
+				require.NoError(t, err, text)
+			}
+			require.Equal(t, referee.Code("duty.write-forfeit"), g.Now(log.State())[0].Text.Code)
+			lines := strings.Join(referee.English().SayAll(g.HandOver(log).Lines), "\n")
+			require.Contains(t, lines, final)
+		})
+	}
+}
+
+// A log that begins in game 2 knows nothing of game 1, and says so of no other.
+func TestHandOverOfALogThatBeginsInTheSecondGame(t *testing.T) {
+	g, rules := guide(t, "sideout-singles-11-of3@2025")
+	s := play(t, rules, rules.New(rally.A), strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
+	log := rally.NewLog(rules, s)
+	for range 11 {
+		_, err := log.Do("B")
+		require.NoError(t, err)
+	}
+	said := strings.Join(referee.English().SayAll(g.HandOver(log).Lines), "\n")
+	require.NotContains(t, said, "Game 1 was")
+	require.Contains(t, said, "Game 2 was Mei-Lin Castellanos 0, Rafael Oyelaran 11.")
+}
