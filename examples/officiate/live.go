@@ -208,7 +208,7 @@ func (v *live) question(text string) {
 		names = append(names, q.String())
 		if len(words) == 3 && (words[0] == "A" || words[0] == "B") && words[1] == q.String() && (words[2] == "right" || words[2] == "wrong") {
 			a := v.guide.Answer(v.log.State(), rally.Side(words[0][0]-'A'), q, words[2] == "right")
-			v.print("%s Say: %s Do: %s. %s", v.say(q.Text()), v.say(a.Said), a.Done, v.say(a.Why))
+			v.print("%s %s Say: %s By the edition, %s (%s).", v.say(q.Text()), v.say(a.Done.Text()), v.say(a.Said), v.say(a.Why), v.say(referee.Clause(a.Source)))
 			return
 		}
 	}

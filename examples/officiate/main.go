@@ -65,7 +65,9 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 		flags.PrintDefaults()
 		return 0
 	case err == nil:
-		err = o.check(flags.Args())
+		given := map[string]bool{}
+		flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
+		err = o.check(given, flags.Args())
 	}
 	if err == nil && o.live {
 		err = o.takeLive(in, out, clock)
@@ -79,16 +81,22 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 	return 0
 }
 
-func (o *options) check(rest []string) error {
+// check refuses flags that would change nothing.
+func (o *options) check(given map[string]bool, rest []string) error {
+	begins := given["format"] || given["first"] || given["left"] || given["names"]
 	switch {
 	case len(rest) > 0:
 		return fmt.Errorf("nothing is read from the command line but flags, found %q; -h lists them", rest[0])
 	case o.live && o.file != "":
 		return fmt.Errorf("-file replays a record and -live takes a match from the keyboard: give one of them, or -live -resume FILE")
-	case !o.live && (o.resume != "" || o.save != "" || o.names != "" || o.first != ""):
-		return fmt.Errorf("-resume, -save, -names and -first go with -live")
+	case !o.live && (given["resume"] || given["save"] || begins):
+		return fmt.Errorf("-resume, -save, -format, -first, -left and -names go with -live")
+	case o.live && o.brief:
+		return fmt.Errorf("-live is one line an entry already: leave -brief out")
 	case o.resume != "" && o.save != "":
 		return fmt.Errorf("-resume goes on in its own file: leave -save out")
+	case o.resume != "" && begins:
+		return fmt.Errorf("-resume goes on as the record began: leave -format, -first, -left and -names out")
 	}
 	return nil
 }
