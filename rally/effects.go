@@ -7,36 +7,36 @@ type Effects uint64
 
 // The effects, in the order in which they are listed.
 const (
-	Point Effects = 1 << iota
-	SecondServer
-	SideOut
-	PlayedAgain
-	Withheld // receivers won the rally, but their score was frozen
-	Stands   // an error was noticed and the result stands all the same
-	Overruled
-	GameStarted
-	GameWon
-	MatchWon
-	EndsDue
-	EndsMade
-	Exchanged
-	BreakBegan
-	BreakEnded
-	TimeOutCharged
-	LastTimeOut
-	MedicalUsedUp
-	Warned
-	Fouled
-	WarnedVerbally
-	PenaltyPoint
-	GameForfeited
-	MatchForfeited
-	PlayerOut
-	CallHelp
-	PutRight
-	Recorded
-	FirstChosen
-	SheetClosed
+	Point          Effects = 1 << iota // the winner of the rally scored
+	SecondServer                       // the serve passes to the second server of the same side
+	SideOut                            // the serve passes to the other side
+	PlayedAgain                        // the rally is played again, nothing else changes
+	Withheld                           // receivers won the rally, but their score was frozen
+	Stands                             // an error was noticed and the result stands all the same
+	Overruled                          // a ruling took the rally from the side that had won it
+	GameStarted                        // also with a rally that opens a game
+	GameWon                            // by a rally or a penalty
+	MatchWon                           // and with it the match
+	EndsDue                            // the mid-game end change is due from now
+	EndsMade                           // it has been made
+	Exchanged                          // partners exchanged their fixed courts
+	BreakBegan                         // of any kind
+	BreakEnded                         // also by a rally
+	TimeOutCharged                     // a standard time-out was charged
+	LastTimeOut                        // it was the side's last in this game
+	MedicalUsedUp                      // a player's medical time-out is used up
+	Warned                             // a technical warning, given or made
+	Fouled                             // a technical foul, given or made
+	WarnedVerbally                     // a verbal warning was recorded
+	PenaltyPoint                       // a penalty moved a score
+	GameForfeited                      // a side forfeited the game
+	MatchForfeited                     // a side, or both, forfeited the match
+	PlayerOut                          // a player can take no further part
+	CallHelp                           // call qualified help first
+	PutRight                           // the referee must see that the side is right before the next call
+	Recorded                           // a fact was recorded that changes nothing in the game
+	FirstChosen                        // it is settled who serves first
+	SheetClosed                        // the sheet is returned
 )
 
 var effectNames = []string{"point", "second-server", "side-out", "replay", "withheld", "stands", "overruled",

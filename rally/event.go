@@ -36,54 +36,54 @@ type Kind uint8
 // The kinds of events. Those from Undo on are corrections: log entries with a
 // payload that [Rules.Apply] refuses and a [Log] carries out.
 const (
-	NoKind Kind = iota
-	RallyWon
-	Replay
-	Stop
-	StartGame
-	EndsChanged
-	Exchange
-	TimeOut
-	TimeIn
-	EquipmentTimeOut
-	RefereeTimeOut
-	BloodTimeOut
-	HazardTimeOut
-	IllnessTimeOut
-	Dealt
-	MedicalRequest
-	MedicalValid
-	MedicalInvalid
-	MedicalWithdrawn
-	PlayOnAlone
-	Concussion
-	VerbalWarning
-	TechnicalWarning
-	TechnicalFoul
-	CarryWarning
-	CarryFoul
-	GameForfeit
-	MatchForfeit
-	DoubleForfeit
-	Ejection
-	Expulsion
-	LateArrival
-	ChallengeLost
-	ChallengeWithdrawn
-	FirstChoice
-	Retirement
-	Withdrawal
-	Abandon
-	Resume
-	Substitution
-	SheetReturned
-	Undo
-	Redo
-	Amend
-	Rule
-	Rewind
-	SetPosition
-	ChangeFormat
+	NoKind             Kind = iota // of the zero Event
+	RallyWon                       // a side won the rally, with or without a fault named: A, B:net
+	Replay                         // the rally is played again: replay
+	Stop                           // the rally was stopped by somebody's claim: stop?server,struck,byA
+	StartGame                      // a game begins with its starting servers: gA1B1
+	EndsChanged                    // the players have made the mid-game end change: ends
+	Exchange                       // partners exchange their fixed courts: xA
+	TimeOut                        // standard time-out of a side: tA
+	TimeIn                         // the break is over: in
+	EquipmentTimeOut               // of a player: eqA1
+	RefereeTimeOut                 // ends with TimeIn: ref
+	BloodTimeOut                   // referee's time-out that ends only with Dealt: blood
+	HazardTimeOut                  // the same: hazard
+	IllnessTimeOut                 // the same: illness
+	Dealt                          // its cause has been dealt with, the break is over: dealt
+	MedicalRequest                 // a player asked for medical time: mA1
+	MedicalValid                   // qualified people found a valid condition: mA1+
+	MedicalInvalid                 // they found none: mA1-
+	MedicalWithdrawn               // the request is withdrawn: mA1w
+	PlayOnAlone                    // a player cannot go on, the partner plays alone: outA1
+	Concussion                     // suspected concussion, the player is out of this match: cA1
+	VerbalWarning                  // of a side: vwA
+	TechnicalWarning               // of a side: twA
+	TechnicalFoul                  // of a side: tfA
+	CarryWarning                   // a player brings one from the last match: cwA1
+	CarryFoul                      // the same: cfA1
+	GameForfeit                    // a side forfeits the game: gfA
+	MatchForfeit                   // a side forfeits the match: mfA
+	DoubleForfeit                  // both sides do: dmf
+	Ejection                       // a fact that the director recorded: ejA1
+	Expulsion                      // the same: exA1
+	LateArrival                    // a side arrived so many seconds late: lateA:600
+	ChallengeLost                  // a side lost its challenge to a ruling: lostA
+	ChallengeWithdrawn             // a side withdrew it after it was accepted: backA
+	FirstChoice                    // serve, receive, end or defer: fcA:serve
+	Retirement                     // of a side: retA
+	Withdrawal                     // of a side, before the match: wdA
+	Abandon                        // the match is abandoned: abandon
+	Resume                         // it is resumed where it stood: resume
+	Substitution                   // under a local rule: subA1
+	SheetReturned                  // nothing can be ruled on afterwards: sheet
+	Undo                           // takes back the last entry that holds
+	Redo                           // takes the last undo back
+	Amend                          // an entry says what did not happen: amend 3 B
+	Rule                           // something happened, and a rule changes its effect: rule 3 B?server
+	Rewind                         // the game as it was after an entry, the ledger as it is: rewind 3
+	SetPosition                    // states the position as a line: set L1 ...
+	ChangeFormat                   // by decision of somebody: format ID now WHO
 	kindCount
 )
 
@@ -186,26 +186,26 @@ type Fault uint8
 
 // The faults.
 const (
-	NoFault Fault = iota
-	FootFault
-	ServeFault
-	ShortServe
-	EarlyServe
-	TenSeconds
-	IntoNet
-	OutOfBounds
-	TwoBounces
-	VolleyZone
-	SecondBounce
-	BodyTouch
-	NetTouch
-	NetPlane
-	WrongReceiver
-	StoppedPlay
-	LateTimeOut
-	AbsentPlayer
-	Distraction
-	OtherFault
+	NoFault       Fault = iota
+	FootFault           // service foot fault
+	ServeFault          // illegal service motion or drop
+	ShortServe          // serve in the non-volley zone or on its line
+	EarlyServe          // serve before the whole score was called
+	TenSeconds          // no serve within ten seconds of the call
+	IntoNet             // ball into the net
+	OutOfBounds         // ball out of bounds
+	TwoBounces          // volley before the two bounces
+	VolleyZone          // volley fault at the non-volley zone
+	SecondBounce        // second bounce, or ball struck twice
+	BodyTouch           // ball touched player or clothing
+	NetTouch            // player, clothing or paddle touched net or post
+	NetPlane            // net crossed before the strike
+	WrongReceiver       // the wrong player returned the serve, where the edition faults it
+	StoppedPlay         // a player stopped a live rally without right
+	LateTimeOut         // a time-out called after the serve was struck
+	AbsentPlayer        // the player due to serve or receive is out
+	Distraction         // of an opponent
+	OtherFault          // any other fault
 	faultCount
 )
 
@@ -230,14 +230,14 @@ type Mistake uint8
 
 // The mistakes, in the order of their words.
 const (
-	WrongSideServed Mistake = iota
-	WrongServer
-	WrongCourt
-	WrongReceived // the wrong player received
-	WrongReceiverCourt
-	WrongCall           // the score was called wrong
-	UnannouncedServer   // the serving side changed its starting server without notice
-	UnannouncedReceiver // the receiving side did
+	WrongSideServed     Mistake = iota // the side that was not due served
+	WrongServer                        // the partner of the player due served
+	WrongCourt                         // the server stood in the wrong court
+	WrongReceived                      // the wrong player received
+	WrongReceiverCourt                 // the receiver stood in the wrong court
+	WrongCall                          // the score was called wrong
+	UnannouncedServer                  // the serving side changed its starting server without notice
+	UnannouncedReceiver                // the receiving side did
 	mistakeCount
 )
 
@@ -257,12 +257,12 @@ type Reach uint8
 
 // How far a rally can get.
 const (
-	ToItsEnd Reach = iota
-	NotCalled
-	Called
-	Struck
-	Returned
-	ThirdShot
+	ToItsEnd  Reach = iota // it was played to its end
+	NotCalled              // the score was not called yet
+	Called                 // the score was called
+	Struck                 // the serve was struck
+	Returned               // the serve was returned
+	ThirdShot              // the third shot was struck
 )
 
 var reachNames = []string{"", "uncalled", "called", "struck", "returned", "third"}
@@ -272,7 +272,7 @@ type Since uint8
 
 // What can be over.
 const (
-	StillLive Since = iota
+	StillLive Since = iota // nothing: the rally is live
 	RallyOver
 	NextServed // the next serve has been struck
 	Overtaken  // another point was scored, or the opponents have served

@@ -7,38 +7,38 @@ type Refusal uint8
 
 // The refusals.
 const (
-	NotRefused Refusal = iota
-	Malformed
-	LogOnly
-	MatchClosed
-	MatchOver
-	MatchAbandoned
-	NoSuchPlayer
-	NotInEdition
-	LocalRule
-	NotStarted
-	NotInPlay
-	InPlay
-	NoFirstServer
-	FirstSettled
-	WrongSideFirst
-	NotItsChoice
-	Undealt
-	AwaitingMedical
-	InBreak
-	NoBreakRunning
-	NoneLeft
-	MedicalUsedBefore
-	NoRequest
-	PlayerIsOut
-	NobodyLeft
-	AbsentDue
-	NotDue
-	NotFixed
-	NotNow
-	SecondVerbal
-	OutOfWindow
-	MostPoints
+	NotRefused        Refusal = iota
+	Malformed                 // no such event, or its parts contradict each other
+	LogOnly                   // a correction: the log carries it out
+	MatchClosed               // the sheet has been returned
+	MatchOver                 // the match is decided
+	MatchAbandoned            // only resume and sheet go on
+	NoSuchPlayer              // singles has no A2 and no B2
+	NotInEdition              // the edition has no such rule
+	LocalRule                 // only a local rule could allow it
+	NotStarted                // not before the match
+	NotInPlay                 // only while a game is in play
+	InPlay                    // only before the match or between games
+	NoFirstServer             // nobody has chosen who serves first
+	FirstSettled              // the first choice has been made and is final
+	WrongSideFirst            // the other side serves first in this game
+	NotItsChoice              // it is for the other side to choose, or that was not left to choose
+	Undealt                   // the cause of the referee's time-out has not been dealt with
+	AwaitingMedical           // whether the condition is valid, or the request withdrawn, comes first
+	InBreak                   // not while a break is running
+	NoBreakRunning            // no break is running
+	NoneLeft                  // no time-out left in this game
+	MedicalUsedBefore         // the medical time-out is used up; play may still be stopped for safety
+	NoRequest                 // the player has not asked for medical time
+	PlayerIsOut               // the player is out of this match
+	NobodyLeft                // there is no partner left to play on alone
+	AbsentDue                 // a player who is out is due: Rules.AbsentFault comes first
+	NotDue                    // no mid-game end change is due
+	NotFixed                  // partners exchange places only on fixed courts
+	NotNow                    // not at this moment
+	SecondVerbal              // one verbal warning a side: give a technical warning
+	OutOfWindow               // too late, or too early, for that ruling in this edition
+	MostPoints                // format.MostPoints are the most a score can hold
 	refusalCount
 )
 

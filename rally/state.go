@@ -152,8 +152,8 @@ const (
 	EquipmentBreak       // equipment time-out
 	RefereeBreak         // referee's time-out; ends with time in
 	BloodBreak           // referee's time-out that ends only when dealt with
-	HazardBreak
-	IllnessBreak
+	HazardBreak          // the same
+	IllnessBreak         // the same
 )
 
 var breakNames = []string{"-", "t", "m", "eq", "ref", "blood", "hazard", "illness"}
@@ -163,9 +163,9 @@ type Medical uint8
 
 // The states of a medical time-out.
 const (
-	MedicalUnused Medical = iota
-	MedicalRequested
-	MedicalUsed
+	MedicalUnused    Medical = iota
+	MedicalRequested         // the answer of qualified people is awaited
+	MedicalUsed              // used up, whether all of it was taken or not
 )
 
 var medicalNames = []string{"unused", "requested", "used"}
@@ -187,14 +187,14 @@ type Cause uint8
 
 // The causes.
 const (
-	NotEnded  Cause = iota
-	Played          // by the games
-	Retired         // the other side retired
-	Withdrew        // the other side withdrew before the match
-	Forfeited       // the other side forfeited the match
-	DoubleForfeited
-	Tied      // all games played, equally many won
-	Abandoned // may be resumed
+	NotEnded        Cause = iota
+	Played                // by the games
+	Retired               // the other side retired
+	Withdrew              // the other side withdrew before the match
+	Forfeited             // the other side forfeited the match
+	DoubleForfeited       // both sides forfeited it
+	Tied                  // all games played, equally many won
+	Abandoned             // may be resumed
 )
 
 var causeNames = []string{"-", "played", "retired", "withdrew", "forfeited", "double-forfeit", "tied", "abandoned"}
