@@ -9,6 +9,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/referee"
 )
 
 var diffCommand = command{
@@ -131,13 +132,19 @@ func (d *difference) sequencePart(x, y format.Format) part {
 		return p
 	}
 	p.Notes = append(p.Notes, sequenceWords(s.Events, s.Alphabet))
+	var rulings []string
 	if n := len(s.Events); n > 0 {
-		before := [2]string{}
+		var position [2]string
 		for i, f := range []format.Format{x, y} {
-			before[i] = stateBefore(f, s)
+			r, at := stateBefore(f, s)
+			position[i] = stateWords(r, at)
+			if _, rides := s.Events[n-1].Incident(); rides {
+				ruling := referee.New(r, rally.Setup{}).Ruling(at, s.Events[n-1])
+				rulings = append(rulings, number(i)+" rules: "+referee.English().Say(ruling.Text))
+			}
 		}
-		if before[0] == before[1] {
-			p.Notes = append(p.Notes, "Before the last event: "+before[0])
+		if position[0] == position[1] {
+			p.Notes = append(p.Notes, "Before the last event: "+position[0])
 		}
 	}
 	t := &table{Head: []string{"after it"}, Left: 3}
@@ -160,7 +167,7 @@ func (d *difference) sequencePart(x, y format.Format) part {
 	for _, f := range lineFields(s.Outcomes) {
 		t.add("  state: "+f[0], f[1], f[2])
 	}
-	p.Table = t
+	p.Table, p.Then = t, rulings
 	for i, o := range s.Outcomes {
 		p.Then = append(p.Then, number(i)+" state: "+o.Line)
 	}
@@ -192,10 +199,11 @@ func sequenceWords(events []rally.Event, alphabet string) string {
 		return "None is needed: the two begin in different states."
 	}
 	text := fmt.Sprintf("%s of %s, side A serving first: %s.", counted1(len(events), "event"), alphabet, eventWords(events))
-	for _, e := range events {
-		if e != rally.RallyTo(e.Side()) {
-			return text + " The words of events are those of conformance/LINE.md."
-		}
+	if before(alphabet) {
+		text = fmt.Sprintf("%s, %s: %s.", counted1(len(events), "event"), alphabet, eventWords(events))
+	}
+	if words := saidInWords(events); words != "" {
+		return text + " In words: " + words + "."
 	}
 	return text + " A letter is a rally won by that side."
 }
@@ -209,21 +217,35 @@ func counted1(n int, noun string) string {
 }
 
 // stateBefore plays all events but the last of a difference.
-func stateBefore(f format.Format, d *explore.Difference) string {
-	r, err := rally.Compile(f)
-	if err != nil {
-		return ""
-	}
+func stateBefore(f format.Format, d *explore.Difference) (*rally.Rules, rally.State) {
+	r := rally.MustCompile(f) // explore has compiled it before
 	var s rally.State
-	if d.Alphabet != explore.Alphabets()[len(explore.Alphabets())-1].Name {
+	if !before(d.Alphabet) {
 		s, _, _ = r.Apply(r.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
 	}
 	for _, e := range d.Events[:len(d.Events)-1] {
 		s, _, _ = r.Apply(s, e)
 	}
+	return r, s
+}
+
+// before reports whether the sequences of an alphabet begin before the match.
+func before(alphabet string) bool {
+	for _, a := range explore.Alphabets() {
+		if a.Name == alphabet {
+			return a.Before
+		}
+	}
+	return false
+}
+
+func stateWords(r *rally.Rules, s rally.State) string {
 	if call := string(r.AppendCall(nil, s)); call != "" {
 		p := r.Places(s)
 		return "call " + call + ", " + p.Server.String() + " serves from the " + courtWords(p.Court) + " court to " + p.Receiver.String() + "."
+	}
+	if s == (rally.State{}) {
+		return "nobody has served or chosen yet."
 	}
 	return r.Line(s)
 }
@@ -301,19 +323,21 @@ func clauseTable(list []explore.ClauseChange) *table {
 func (d *difference) changesPart() part {
 	p := part{Name: "changes", Title: "Each change alone, with a shortest sequence that shows it"}
 	for _, c := range d.Changes {
-		text := clauseWords(c.ClauseChange)
+		text := clauseWords(c.ClauseChange) + "."
 		if c.About != "" {
-			text += ". " + c.About
+			text += " " + c.About
 		}
 		switch {
 		case c.Shown != nil:
-			text += fmt.Sprintf(" Shown by %s of %s: %s.", counted1(len(c.Shown.Events), "event"), c.Shown.Alphabet, eventWords(c.Shown.Events))
-		case len(c.Searched) == 0 && len(c.Proved) > 0:
-			text += " No sequence shows it: proved over every kind of events."
+			text += " Shown by " + sequenceWords(c.Shown.Events, c.Shown.Alphabet)
 		case len(c.Proved) == 0 && len(c.Searched) == 0:
 			text += " It goes only with another change."
 		default:
-			text += fmt.Sprintf(" No sequence was found (searched: %s).", orList(c.Searched))
+			// What is only told, timed or reported shows in no state.
+			text += fmt.Sprintf(" It never shows in the state of a match over %d kinds of events: proved.", len(c.Proved))
+			for _, more := range c.Searched {
+				text += " Nor was it found over " + more + "; beyond is not known."
+			}
 		}
 		p.Then = append(p.Then, text)
 	}

@@ -326,8 +326,10 @@ func (x *explanation) finalsPart() part {
 	for _, f := range x.Finals {
 		t.add(f.Score, percent(f.Chance), percent(f.Even))
 	}
-	p := part{Name: "finals", Title: "Final scores of the first game", Table: t,
-		Notes: []string{"Over who serves first. A final with + stands for itself and all beyond it, such as 12-10, 13-11 and so on."}}
+	p := part{Name: "finals", Title: "Final scores of the first game", Table: t, Notes: []string{"Over who serves first."}}
+	if slices.ContainsFunc(x.Finals, func(f final) bool { return strings.HasSuffix(f.Score, "+") }) {
+		p.Notes[0] += " A final with + stands for itself and all beyond it, both sides having a point more each time."
+	}
 	for _, l := range x.LevelBy {
 		who := "the better side"
 		if l.Serving == explore.B {
@@ -463,7 +465,7 @@ func actWords(e rally.Event) string {
 	case rally.TechnicalFoul:
 		return "a technical foul"
 	}
-	return "the event " + e.String()
+	return inWords(e)
 }
 
 func orList(words []string) string {
@@ -471,18 +473,6 @@ func orList(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}
-
-// eventWords writes a sequence of events in the words of a log.
-func eventWords(events []rally.Event) string {
-	if len(events) == 0 {
-		return "no event"
-	}
-	words := make([]string, len(events))
-	for i, e := range events {
-		words[i] = e.String()
-	}
-	return strings.Join(words, " ")
 }
 
 func (x *explanation) endsPart() part {

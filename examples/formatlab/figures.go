@@ -78,7 +78,8 @@ type atShare struct {
 	Mean  float64 `json:"mean"`        // rallies
 }
 
-// clockStep is the step of laws of time, in seconds.
+// clockStep is the step of laws of time, in seconds for each game there can be:
+// what is longer need not be known as finely.
 const clockStep = 10
 
 // edges and evenShares are where the curves of the charts are computed.
@@ -187,6 +188,7 @@ func (l *lab) core(o *options) (*figures, error) {
 	}
 	out.EvenFirst = even.First
 	var time explore.Law
+	step := float64(clockStep * l.Format.Match.Games)
 	for i, m := range l.match {
 		f, err := m.Figures(r)
 		if err != nil {
@@ -198,7 +200,7 @@ func (l *lab) core(o *options) (*figures, error) {
 			return nil, err
 		}
 		out.law = mixed(out.law, length.All)
-		clock, err := m.Clock(r, o.pace, clockStep)
+		clock, err := m.Clock(r, o.pace, step)
 		if err != nil {
 			return nil, err
 		}
@@ -216,7 +218,7 @@ func (l *lab) core(o *options) (*figures, error) {
 	out.PerHundred = 100 * (out.Win + out.Tie*half - half) / out.Rallies.Mean
 	out.Counted = counted(out.Win+out.Tie*half, o.strength)
 	out.Efficiency = out.Counted / out.Rallies.Mean
-	clock := explore.Clock{Step: clockStep, Law: time}
+	clock := explore.Clock{Step: step, Law: time}
 	out.Time = duration{Pace: o.pace, Mean: clock.Mean(), P95: clock.Seconds(0.95), Slot: o.slot * 60, Matches: o.matches}
 	if o.matches > 0 && o.slot > 0 {
 		court, err := clock.Slot(o.matches, o.slot*60)

@@ -286,6 +286,9 @@ func TestDiff(t *testing.T) {
 		require.Contains(t, text, "never differ: proved")
 		require.Regexp(t, `order-error +fault +replay-if-stopped +2022 rule 4.B.9 \(read\) +2025 rule 4.B.9 \(read\)`, text)
 		require.NotContains(t, text, "What the difference does", "rallies alone are played alike")
+		require.Contains(t, text, "[1] rules: The serving side loses the rally")
+		require.Contains(t, text, "[2] rules: The rally is replayed")
+		require.Contains(t, text, "side A stops the rally after the serve is struck")
 	})
 	t.Run("never", func(t *testing.T) {
 		d := asJSON[difference](t, "diff rally-doubles-7@2026 rally-doubles-7@2026+target=7 -only sequence")
@@ -302,11 +305,33 @@ func TestDiff(t *testing.T) {
 	})
 	t.Run("each change of an edition alone", func(t *testing.T) {
 		text := ask(t, "diff rally-singles-7@2025 rally-singles-7@2026 -each -only changes")
-		require.Contains(t, text, "game.freeze: win-on-serve or none Shown by 8 events of rallies")
-		require.Contains(t, text, "pre-match-penalties: no or yes")
-		require.Equal(t, len(explore.Changes(parsed(t, "rally-singles-7@2025"), parsed(t, "rally-singles-7@2026"))),
-			strings.Count(text, " or ")-strings.Count(text, ", or "))
+		require.Contains(t, text, "game.freeze: win-on-serve or none. Shown by 8 events of rallies")
+		for _, c := range explore.Changes(parsed(t, "rally-singles-7@2025"), parsed(t, "rally-singles-7@2026")) {
+			require.Contains(t, text, "\n"+c.Field+": "+c.Values[0]+" or "+c.Values[1])
+		}
+		said := strings.Join(strings.Fields(text), " ")
+		require.Contains(t, said, "Shown by 1 event, before the match: vwA. In words: a verbal warning for side A.")
+		require.Contains(t, said, "mA1: A1 asks for a medical time-out; mA1w: A1 withdraws the medical request.")
 	})
+}
+
+// Every event that a difference can hold has words.
+func TestEveryEventHasWords(t *testing.T) {
+	said := map[string]rally.Event{}
+	for _, a := range explore.Alphabets() {
+		for _, e := range append(a.Always, a.Rarely...) {
+			words := inWords(e)
+			require.NotEqual(t, e.String(), words)
+			require.NotContains(t, words, "%!", e.String())
+			require.NotContains(t, words, "  ", e.String())
+			require.False(t, strings.HasSuffix(words, " "), "%s: %q", e, words)
+			if other, ok := said[words]; ok {
+				require.Equal(t, e.Kind(), other.Kind(), words)
+			}
+			said[words] = e
+		}
+	}
+	require.Greater(t, len(said), 300)
 }
 
 func TestTable(t *testing.T) {
