@@ -1,5 +1,7 @@
 package rally
 
+import "github.com/evencourt/evencourt/format"
+
 // Refusal says why an event was refused; NotRefused if it was accepted. A
 // refused event changes nothing. Several reasons may hold: the first in the
 // order below is given. [Rules.Why] explains it.
@@ -49,7 +51,10 @@ var refusalNames = []string{"-", "malformed", "log-only", "closed", "over", "aba
 	"second-verbal", "out-of-window", "most-points"}
 
 // NameError reports a text name that does not exist.
-type NameError struct{ Kind, Text string }
+type NameError struct {
+	Kind string // what was to be named, such as "break"
+	Text string // what was read, shortened
+}
 
 // Error implements error.
-func (e *NameError) Error() string { return "rally: no such " + e.Kind + ": " + e.Text }
+func (e *NameError) Error() string { return "rally: no such " + e.Kind + ": " + format.Quote(e.Text) }

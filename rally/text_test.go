@@ -35,6 +35,7 @@ func roundTrips[T ~uint8](t *testing.T, last T, enumOf func(*T) enum) {
 	var bad *rally.NameError
 	require.ErrorAs(t, enumOf(&beyond).UnmarshalText([]byte(strings.Repeat("?", 300))), &bad)
 	require.Less(t, len(bad.Error()), 150)
+	require.NotContains(t, enumOf(&beyond).UnmarshalText([]byte("a\nb")).Error(), "\n", "an error stays in its line")
 }
 
 func TestEnumsRoundTripAsText(t *testing.T) {
