@@ -30,8 +30,8 @@ func (m *move) timeOut(side Side) Refusal {
 	return NotRefused
 }
 
-// TimeOuts returns the standard time-outs a side has in the game in play;
-// before the match and between games, in the coming one.
+// TimeOuts returns how many standard time-outs the format gives a side in the
+// game in play; before the match and between games, in the coming one.
 func (r *Rules) TimeOuts(s State) int { return int(r.coming(s).TimeOuts) }
 
 // coming returns how the game in play is played; before the match and between

@@ -2,7 +2,8 @@ package rally
 
 // Log is a match as the list of its entries: what was entered, in order, and
 // every correction. Nothing is ever erased; the state is a fold over the
-// entries that still hold. A Log is not safe for use by several goroutines.
+// entries that still hold. Make one with [NewLog]. A Log is not safe for use by
+// several goroutines.
 type Log struct {
 	rules    *Rules // those in force now
 	first    *Rules // those it began with
