@@ -24,7 +24,9 @@ func (x *lattice) explain() *Repair {
 	out.Edits = append(out.Edits, x.endEdits(path)...)
 	out.Edits = fold(out.Edits)
 	for i := range out.Edits {
-		out.Edits[i].Certain = x.certain(&out.Edits[i])
+		e := &out.Edits[i]
+		e.shared = x.certain(e)
+		e.Certain = e.shared && out.Exact
 	}
 	out.Ends = x.endStates()
 	return out
@@ -456,9 +458,21 @@ func (r *Repair) HasEdit(c Code, row, near int) bool {
 	return false
 }
 
+// leftOut counts the rows that an explanation leaves out. To leave out most of
+// them explains nothing.
+func (r *Repair) leftOut() int {
+	n := 0
+	for i := range r.Edits {
+		if k := r.Edits[i].Kind; k == ExtraEdit || k == UndoneEdit {
+			n += r.Edits[i].N
+		}
+	}
+	return n
+}
+
 // findings turns the edits into findings.
 func (r *Repair) findings(l *Log, rows []kept, at Place) []Finding {
-	if r.Cost < 0 {
+	if r.Cost < 0 || 2*r.leftOut() > len(rows) {
 		return []Finding{found(Unexplained, at, Args{N: len(rows)})}
 	}
 	var out []Finding
@@ -473,7 +487,7 @@ func (r *Repair) findings(l *Log, rows []kept, at Place) []Finding {
 		a := e.Args
 		a.More = e.Certain
 		code := e.Code
-		if code == WinnerInferred && !e.Certain {
+		if code == WinnerInferred && !e.shared {
 			code = WinnerBlank
 		}
 		if code == FinalDiffers || code == LogUnfinished || code == TailMissing {

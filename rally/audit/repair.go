@@ -81,13 +81,14 @@ type Repair struct {
 type Edit struct {
 	Code    Code
 	Row     int  // row that it changes, or before which it inserts, from 1; one past the last at the end
-	Certain bool // every cheapest explanation has it
+	Certain bool // every cheapest explanation has it; never where the search was not exact
 	Args
 	Game    int
 	Kind    EditKind
 	columns seen
 	layer   int
 	parts   []part
+	shared  bool // every cheapest explanation that was found has it
 }
 
 // part is one rally of an edit, and what the edits before it were.
