@@ -51,7 +51,7 @@ var editionNames = []string{"", "1999", "2013", "2017", "2018", "2019", "2020", 
 
 // starts holds the first day of each edition as year*10000 + month*100 + day.
 // The rulebooks of 2017 to 2026 are annual; of 1999 and 2013 only the year is
-// known. The mid-2023 date was read in a club notice (R2); rally scoring in
+// known. The mid-2023 date was read in a club notice; rally scoring in
 // badminton began in 2006 (common practice dates it to January).
 var starts = []int{0, 19990101, 20130101, 20170101, 20180101, 20190101, 20200101, 20210101, 20220101,
 	20230101, 20230814, 20240101, 20250101, 20260101, 19000101, 20060101}
