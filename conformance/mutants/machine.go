@@ -92,8 +92,8 @@ type Reason struct {
 
 // Kinds are the kinds of reasons why a mutant lives.
 var Kinds = []string{
-	"equivalent", // no sequence of events tells it from the sound engine
-	"crash",      // every case that comes to it only crashes
+	"equivalent", // no sequence of events in a format with an id tells it from the sound engine
+	"no answer",  // every case that comes to it only crashes, or cannot begin
 	"no case",    // it differs, in what no clause decides or no line, call or effect shows
 	"open",       // a case is wanted
 }
@@ -323,17 +323,17 @@ Mutants in the conditions of a switch are made too, though coverage by itself le
 choose these mutants; whoever read their survivors then wrote more cases.
 
 `, "`", m.Command, m.Tool, m.Date)
-	b.WriteString("| package | files | killed | lived | of these: equivalent | crash | no case | open | timed out | killed of what can be | not reached | no rule |\n")
+	b.WriteString("| package | files | killed | lived | of these: equivalent | no answer | no case | open | timed out | killed of what can be | not reached | no rule |\n")
 	b.WriteString("|---|---|---|---|---|---|---|---|---|---|---|---|\n")
 	for _, c := range m.counts(&r) {
 		could := c.Killed + c.Lived + c.TimedOut - c.reasons["equivalent"]
 		fmt.Fprintf(&b, "| %s | %s | %d | %d | %d | %d | %d | %d | %d | %s | %d | %d |\n", c.Package, strings.Join(c.Files, " "),
-			c.Killed, c.Lived, c.reasons["equivalent"], c.reasons["crash"], c.reasons["no case"], c.reasons["open"]+c.reasons["none"],
+			c.Killed, c.Lived, c.reasons["equivalent"], c.reasons["no answer"], c.reasons["no case"], c.reasons["open"]+c.reasons["none"],
 			c.TimedOut, percent(c.Killed, could), c.Unseen, c.NoRule)
 	}
 	b.WriteString(`
-* *equivalent*: no sequence of events in any format tells the mutant from the sound engine.
-* *crash*: every case that comes to it only crashes.
+* *equivalent*: no sequence of events in any format that has an id tells the mutant from the sound engine.
+* *no answer*: every case that comes to it only crashes, or cannot begin.
 * *no case*: it differs in what no clause decides, or in what no line, call or effect shows.
 * *open*: a case is wanted.
 * *killed of what can be*: killed, of all that ran but the equivalent ones.
