@@ -161,7 +161,7 @@ func blank(x, y string) *plot.Plot {
 type ticks int
 
 func (t ticks) Ticks(low, high float64) []plot.Tick {
-	if !(high > low) {
+	if !(high-low > 1e-9*max(math.Abs(low), math.Abs(high), 1e-9)) {
 		return []plot.Tick{{Value: low, Label: fmt.Sprint(low)}}
 	}
 	step := math.Pow(10, math.Floor(math.Log10((high-low)/float64(t))))

@@ -148,8 +148,8 @@ func (c *comparison) length() part {
 	p := part{Name: "length", Title: "How long it is", Table: t}
 	if c.any(func(f *figures) bool { return f.Counted > 0 }) {
 		c.row(t, "better side beyond 50 %, points for 100 rallies", func(f *figures) string { return decimal(100*f.PerHundred, 1) })
-		c.row(t, "decides like a plain count of so many rallies", func(f *figures) string { return decimal(f.Counted, 1) })
-		c.row(t, "  for each rally played", func(f *figures) string { return decimal(f.Efficiency, 2) })
+		c.row(t, "decides like a plain count of so many rallies", func(f *figures) string { return known(f.Counted, 1) })
+		c.row(t, "  for each rally played", func(f *figures) string { return known(f.Efficiency, 2) })
 		p.Then = []string{"The last two rows compare with a match that is a plain count of rallies served in turn: how many would favour the better side as much (by the normal law). Per rally, 1.00 is as good as counting; a match that stops once one side is far enough ahead can do better."}
 	}
 	p.Charts = []chart{lengthChart(c.Formats)}

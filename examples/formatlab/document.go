@@ -39,6 +39,9 @@ type table struct {
 
 func (t *table) add(cells ...string) { t.Rows = append(t.Rows, cells) }
 
+// Headed reports whether any column has a heading.
+func (t *table) Headed() bool { return strings.Join(t.Head, "") != "" }
+
 // keep drops the parts that were not asked for.
 func (d *document) keep(only []string) {
 	if len(only) == 0 {
@@ -148,6 +151,14 @@ func decimal(x float64, digits int) string {
 		return "-"
 	}
 	return strconv.FormatFloat(x, 'f', digits, 64)
+}
+
+// known writes a number of which 0 says that there is none.
+func known(x float64, digits int) string {
+	if x == 0 {
+		return "-"
+	}
+	return decimal(x, digits)
 }
 
 func minutes(seconds float64) string { return decimal(seconds/60, 1) + " min" }

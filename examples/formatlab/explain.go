@@ -86,8 +86,11 @@ func explainFormat(q *question) (*answer, error) {
 		return nil, err
 	}
 	l, f := labs[0], all[0].Format
-	if doubles(f) && !q.pairPossible() {
-		return nil, fmt.Errorf("-servers: with -p, one of the four servers would win less than none or more than all of the serves")
+	if doubles(f) && q.servers > q.widestGap() {
+		if q.given["servers"] {
+			return nil, fmt.Errorf("-servers: at most %g at these strengths, or a server would win less than none or more than all of the serves", q.widestGap())
+		}
+		q.servers = q.widestGap()
 	}
 	x := &explanation{Strength: q.strength}
 	if x.Is, err = record.MarshalFormat(f); err != nil {
@@ -230,6 +233,7 @@ func (o *options) pairRates() explore.Rates {
 		if s&1 == 1 {
 			p -= o.servers
 		}
+		p = min(max(p, 0), 1) // decimals
 		for t := range pair[s] {
 			pair[s][t] = p
 		}
@@ -237,13 +241,13 @@ func (o *options) pairRates() explore.Rates {
 	return explore.Rates{Serve: r.Serve, Pair: &pair}
 }
 
-func (o *options) pairPossible() bool {
-	for _, row := range o.pairRates().Pair {
-		if !(row[0] >= 0 && row[0] <= 1) {
-			return false
-		}
+// widestGap is how far apart the servers of each side can be.
+func (o *options) widestGap() float64 {
+	gap := 1.0
+	for _, p := range o.strength.rates().Serve {
+		gap = min(gap, 2*p, 2*(1-p))
 	}
-	return true
+	return math.Round(gap*1e9) / 1e9
 }
 
 func (x *explanation) lineups(f format.Format, o *options) func() error {
@@ -353,11 +357,11 @@ func (x *explanation) scoresPart(l *lab) part {
 	for a := range win {
 		cells := []string{count(a)}
 		for b := range win {
-			most = max(most, worth[a][b])
 			if math.IsNaN(win[a][b]) {
 				cells = append(cells, "")
 				continue
 			}
+			most = max(most, worth[a][b])
 			cells = append(cells, decimal(win[a][b], 0))
 		}
 		t.add(cells...)
@@ -367,7 +371,7 @@ func (x *explanation) scoresPart(l *lab) part {
 		Charts: []chart{heatMap{Title: "What the next rally is worth, by score",
 			About:  "The chance of the first game after winning the next rally less that after losing it, at every score.",
 			XLabel: "points of the better side", YLabel: "points of the other side", Legend: "worth of the rally (points)",
-			Cells: worth, Min: 0, Max: math.Ceil(most/10) * 10, Scale: oneSided}}}
+			Cells: worth, Min: 0, Max: max(10, math.Ceil(most/10)*10), Scale: oneSided}}}
 }
 
 // mostMoments is how many positions are listed.

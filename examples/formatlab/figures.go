@@ -79,8 +79,29 @@ type atShare struct {
 }
 
 // clockStep is the step of laws of time, in seconds for each game there can be:
-// what is longer need not be known as finely.
-const clockStep = 10
+// what is longer need not be known as finely. A law has about mostSteps at most.
+const (
+	clockStep = 10
+	mostSteps = 10_000
+)
+
+// stepOf returns the step for the matches of a question.
+func (l *lab) stepOf(o *options) (float64, error) {
+	step := float64(clockStep * l.Format.Match.Games)
+	for _, m := range l.match {
+		f, err := m.Figures(o.strength.rates())
+		if err != nil {
+			return 0, err
+		}
+		n := longest(f)
+		seconds := n*(o.pace.Rally+o.pace.Between) + 8*o.pace.RallySpread*math.Sqrt(n) + o.pace.WarmUp
+		for game := 1; game <= int(l.Format.Match.Games); game++ {
+			seconds += o.pace.Games + o.pace.EndChange + 2*float64(l.Format.Of(game).TimeOuts)*o.pace.TimeOut
+		}
+		step = max(step, math.Ceil(seconds/mostSteps/clockStep)*clockStep)
+	}
+	return min(step, 3600), nil
+}
 
 // edges and evenShares are where the curves of the charts are computed.
 var (
@@ -137,7 +158,11 @@ func ready(o *options, all []subject) ([]*lab, error) {
 		}
 		for _, r := range rates {
 			for _, m := range l.match {
-				if _, err := m.Figures(r); err != nil {
+				f, err := m.Figures(r)
+				if err == nil && longest(f) > mostRallies {
+					err = fmt.Errorf("a match may have more than %d rallies", mostRallies)
+				}
+				if err != nil {
 					return nil, fmt.Errorf("%s: sides that win %s and %s of their own serves: %w", s.Name,
 						percent(r.Serve[0]), percent(r.Serve[1]), reason(err))
 				}
@@ -147,6 +172,13 @@ func ready(o *options, all []subject) ([]*lab, error) {
 	}
 	return labs, nil
 }
+
+// mostRallies is the longest match that is followed to its end.
+const mostRallies = 20_000
+
+// longest is a number of rallies that no match exceeds, but by a chance too
+// small to matter: the tail of a length falls like that of a geometric law.
+func longest(f explore.MatchFigures) float64 { return f.Mean + 40*math.Sqrt(f.Variance) }
 
 // half is what a tie is worth to each side.
 const half = 0.5
@@ -188,7 +220,10 @@ func (l *lab) core(o *options) (*figures, error) {
 	}
 	out.EvenFirst = even.First
 	var time explore.Law
-	step := float64(clockStep * l.Format.Match.Games)
+	step, err := l.stepOf(o)
+	if err != nil {
+		return nil, err
+	}
 	for i, m := range l.match {
 		f, err := m.Figures(r)
 		if err != nil {

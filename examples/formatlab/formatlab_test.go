@@ -368,6 +368,32 @@ func TestEveryShapeIsInTheTable(t *testing.T) {
 	require.Len(t, c.Formats, len(namedFormats()))
 }
 
+// At the ends of what is possible there are figures, and charts, too.
+func TestExtremeStrengths(t *testing.T) {
+	for _, p := range []string{"1,1", "1,0", "0.999,0.001", "0.02,1", "1,0.5", "0.01,0.995"} {
+		for _, c := range []string{"compare sideout-singles-11 rally-doubles-7@2025", "explain rally-doubles-7@2025", "diff rally-doubles-7@2025 rally-doubles-7@2026"} {
+			if strings.HasPrefix(p, "0.0") && !strings.HasPrefix(c, "explain") {
+				continue // long games take seconds
+			}
+			line := c + " -shares 0.4 -p " + p
+			page := ask(t, line+" -html -")
+			require.NotContains(t, page, "NaN", line)
+			require.NotContains(t, page, "Inf", line)
+			require.True(t, json.Valid([]byte(ask(t, line+" -json"))), line)
+		}
+	}
+	c := asJSON[comparison](t, "compare rally-doubles-7 rally-doubles-7@2025 -p 1,1")
+	for _, f := range c.Formats {
+		require.Equal(t, 1.0, f.Win)
+		// Without the serve a rally must be won to get it, and no point is withheld.
+		require.Equal(t, 7.0, f.Rallies.Mean)
+	}
+	_, err := parseFormat("rally-doubles-7+rally=3600")
+	require.Error(t, err)
+	slow := asJSON[comparison](t, "compare rally-doubles-7 rally-doubles-7-of5 -rally 3600 -rally-spread 3600 -matches 20")
+	require.InDelta(t, 3616*slow.Formats[0].Rallies.Mean+300+60+120, slow.Formats[0].Time.Mean, 0.01*slow.Formats[0].Time.Mean)
+}
+
 // A format of one's own: written, changed, read from a file and from standard
 // input, or named by its changes.
 func TestFormatsOfOnesOwn(t *testing.T) {
@@ -452,7 +478,8 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"explain rally-doubles-7 -slot NaN", "explain: -slot: must be from 0 to 10000, not NaN"},
 		{"explain rally-doubles-7 -matches 99", "explain: -matches: must be 1 to 20, not 99"},
 		{"explain rally-doubles-7 -wind 1", "explain: -wind: must be from 0 to 0.4, not 1"},
-		{"explain rally-doubles-7 -servers 0.95", "explain: -servers: with -p, one of the four servers would win less than none or more than all of the serves"},
+		{"explain rally-doubles-7 -servers 0.95", "explain: -servers: at most 0.78 at these strengths, or a server would win less than none or more than all of the serves"},
+		{"compare rally-doubles-7 sideout-doubles-11 -p 0.001,0.999", "compare: rally-doubles-7: sides that win 0.1 % and 0.1 % of their own serves: a match may have more than 20000 rallies"},
 		{"explain rally-doubles-7 -only nothing", `explain: -only: no part "nothing"; there are format, winning, length, time, referee, finals, scores, moments, comeback, proof, incentives, ends, servers`},
 		{"explain rally-doubles-7 -json -html -", "explain: -json and -html - both want standard output"},
 		{"explain rally-doubles-7 -each", "explain: flag provided but not defined: -each"},

@@ -28,6 +28,7 @@ type options struct {
 	each     bool    // diff: every change alone
 
 	onlyText, strengthText, sharesText string
+	given                              map[string]bool // flags that were set
 }
 
 // flagsOf returns the flags of a command, unparsed.
@@ -86,6 +87,8 @@ func parse(c *command, args []string) (*options, []string, error) {
 		}
 		rest, args = append(rest, f.Arg(0)), f.Args()[1:]
 	}
+	o.given = map[string]bool{}
+	f.Visit(func(f *flag.Flag) { o.given[f.Name] = true })
 	if o.json && o.html == "-" {
 		return nil, nil, fmt.Errorf("-json and -html - both want standard output")
 	}

@@ -58,12 +58,8 @@ func tableOfFormats(q *question) (*answer, error) {
 	}
 	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "min 95 %", "overrun"}, Left: 1}
 	for _, f := range out.Formats {
-		per := "-"
-		if f.Efficiency > 0 {
-			per = decimal(f.Efficiency, 2)
-		}
 		t.add(f.Format, count(f.States), percent(f.Win), points(f.EvenFirst), decimal(f.Rallies.Mean, 1), decimal(f.Rallies.Spread, 1), count(f.Rallies.P05),
-			count(f.Rallies.P95), per, decimal(f.Time.Mean/60, 1), decimal(f.Time.P95/60, 1), percent(f.Time.Overrun))
+			count(f.Rallies.P95), known(f.Efficiency, 2), decimal(f.Time.Mean/60, 1), decimal(f.Time.P95/60, 1), percent(f.Time.Overrun))
 	}
 	return &answer{document{
 		Title: "Every named format",
