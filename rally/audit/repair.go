@@ -526,8 +526,11 @@ func (x *lattice) leaveOut(n int32, h node, i int, least int32) {
 // afterEnd supposes that a row was played after the end.
 func (x *lattice) afterEnd(n int32, h node, row *kept, least int32) {
 	cost := Costs.AfterEnd
-	if h.mode == after {
+	switch {
+	case h.mode == after:
 		cost = Costs.AfterEndMore
+	case row.Score != nil && (row.Score[0] < h.state.Score(rally.A) || row.Score[1] < h.state.Score(rally.B)):
+		cost += Costs.Score // what is played on counts on
 	}
 	x.join(n, 1, node{h.state, 0, 0, after}, cost, AfterEndEdit, row.Event, 0, least)
 }
