@@ -72,7 +72,7 @@ func proposal(f *audit.Finding) string {
 		return "target: " + itoa(f.M)
 	case audit.WinnerDisagrees:
 		if f.Other != "" {
-			return "winner: " + f.Other
+			return "winner: " + f.Other + ", or the scores exchanged"
 		}
 	}
 	return ""

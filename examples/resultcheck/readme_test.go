@@ -176,7 +176,7 @@ func TestProposals(t *testing.T) {
 	require.NoError(t, err)
 	given, proposed := strings.Split(strings.TrimSpace(string(before)), "\n"), strings.Split(strings.TrimSpace(string(text)), "\n")
 	require.Len(t, proposed, len(given))
-	want := []string{"proposed", "", "", "game1: 11-9 or 9-11", "games: 11-9 12-10", "winner: A", "", "target: 15", ""}
+	want := []string{"proposed", "", "", "game1: 11-9 or 9-11", "games: 11-9 12-10", "\"winner: A, or the scores exchanged\"", "", "target: 15", ""}
 	for i, row := range proposed {
 		require.True(t, strings.HasPrefix(row, given[i]+","), row)
 		require.Equal(t, want[i], strings.TrimPrefix(row, given[i]+","))
