@@ -459,7 +459,8 @@ func (r *Repair) HasEdit(c Code, row, near int) bool {
 }
 
 // leftOut counts the rows that an explanation leaves out. To leave out most of
-// them explains nothing.
+// them explains nothing, nor, where a better one may not have been found, does
+// it to leave out more than disagree.
 func (r *Repair) leftOut() int {
 	n := 0
 	for i := range r.Edits {
@@ -470,9 +471,10 @@ func (r *Repair) leftOut() int {
 	return n
 }
 
-// findings turns the edits into findings.
-func (r *Repair) findings(l *Log, rows []kept, at Place) []Finding {
-	if r.Cost < 0 || 2*r.leftOut() > len(rows) {
+// findings turns the edits into findings. So many rows disagree with a literal
+// replay.
+func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding {
+	if left := r.leftOut(); r.Cost < 0 || 2*left > len(rows) || !r.Exact && left > disagree {
 		return []Finding{found(Unexplained, at, Args{N: len(rows)})}
 	}
 	var out []Finding

@@ -133,7 +133,7 @@ func (l *Log) Audit(at Place) Report {
 		return out
 	}
 	out.Repair = l.repair(rows)
-	out.Findings = append(out.Findings, out.Repair.findings(l, rows, at)...)
+	out.Findings = append(out.Findings, out.Repair.findings(l, rows, rp.Disagree, at)...)
 	out.Findings = l.missedEnds(rows, out.Repair, at, out.Findings)
 	return out
 }

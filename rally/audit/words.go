@@ -172,7 +172,7 @@ var English = Language{
 		EndChangeMissing: "game {game}: no end change is recorded at the midpoint",
 		GameNumberWrong:  "row {rally} names game {n}, game {m} was in play: {certain}",
 		OtherScoring:     "the rows fit {text}, not {other}",
-		Unexplained:      "no explanation keeps most of the {n} rows",
+		Unexplained:      "the {n} rows are not explained: whatever explains them leaves out too many",
 
 		SheetImpossible:   "no game leaves these marks: {text}",
 		SheetSeveral:      "{n} states agree with the marks; what settles it: {text}",
