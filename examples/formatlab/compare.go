@@ -3,8 +3,8 @@ package main
 import (
 	"flag"
 	"fmt"
+	"math"
 
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -50,8 +50,8 @@ func compareFormats(q *question) (*answer, error) {
 		out.Formats = append(out.Formats, f)
 	}
 	d := document{Title: "Formats side by side", Lead: []string{q.strength.about(), model}}
-	d.Parts = []part{namesPart(all), out.winning(all), out.length(), out.time(q.options), out.referee(), out.byStrength(),
-		out.byShare(), out.grid(q.shares)}
+	d.Parts = []part{namesPart(all), out.winning(), out.length(), out.time(q.options), out.referee(), out.byStrength(),
+		out.byShare(), out.grid()}
 	for i, l := range labs {
 		heat, err := l.heat(q.strength)
 		if err != nil {
@@ -102,7 +102,7 @@ func (c *comparison) chart(l lines, of func(*figures) series) lines {
 	return l
 }
 
-func (c *comparison) winning(all []subject) part {
+func (c *comparison) winning() part {
 	p := part{Name: "winning", Title: "Who wins", Notes: []string{
 		"Averages over who serves first, unless a row says otherwise; shut-outs and level scores are those of the first game."}}
 	t := c.columns("")
@@ -194,15 +194,16 @@ func (c *comparison) referee() part {
 
 // useWords says how often a special rule matters.
 func useWords(u explore.Use) string {
-	return fmt.Sprintf("%s: matters in %s of games (%.2f times a game); without it a game has %.2f rallies fewer and the chance of the better side moves by %.2f points.",
-		u.Rule, percent(u.Games), u.Binds, u.Length, 100*u.Swing)
+	longer := "longer"
+	if u.Length < 0 {
+		longer = "shorter"
+	}
+	return fmt.Sprintf("%s: matters in %s of games (%.2f times a game), makes a game %.2f rallies %s and moves the chance of the better side by %.2f points.",
+		u.Rule, percent(u.Games), u.Binds, math.Abs(u.Length), longer, 100*u.Swing)
 }
 
 func (c *comparison) byStrength() part {
 	t := c.columns("more rallies won in a hundred")
-	if len(c.Formats) == 0 {
-		return part{}
-	}
 	for i, at := range c.Formats[0].ByEdge {
 		c.row(t, decimal(100*at.Edge, 0), func(f *figures) string { return percent(f.ByEdge[i].Win) })
 	}
@@ -229,7 +230,7 @@ func (c *comparison) byShare() part {
 		Notes: []string{"What serving first is worth, in percentage points of the match, and the expected rallies."}}
 }
 
-func (c *comparison) grid(shares []float64) part {
+func (c *comparison) grid() part {
 	t := &table{Head: []string{"better side wins of its serves", "other side of its own"}, Left: 2}
 	for i := range c.Formats {
 		t.Head = append(t.Head, number(i)+" better wins", number(i)+" rallies")
@@ -250,6 +251,3 @@ func (c *comparison) grid(shares []float64) part {
 	}
 	return p
 }
-
-// doubles reports whether a format is one of doubles.
-func doubles(f format.Format) bool { return f.Game.Sides == format.Doubles }

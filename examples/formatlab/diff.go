@@ -198,22 +198,14 @@ func sequenceWords(events []rally.Event, alphabet string) string {
 	if len(events) == 0 {
 		return "None is needed: the two begin in different states."
 	}
-	text := fmt.Sprintf("%s of %s, side A serving first: %s.", counted1(len(events), "event"), alphabet, eventWords(events))
+	text := fmt.Sprintf("%s of %s, side A serving first: %s.", plural(len(events), "event"), alphabet, eventWords(events))
 	if before(alphabet) {
-		text = fmt.Sprintf("%s, %s: %s.", counted1(len(events), "event"), alphabet, eventWords(events))
+		text = fmt.Sprintf("%s, %s: %s.", plural(len(events), "event"), alphabet, eventWords(events))
 	}
 	if words := saidInWords(events); words != "" {
 		return text + " In words: " + words + "."
 	}
 	return text + " A letter is a rally won by that side."
-}
-
-// counted1 writes a number with its noun.
-func counted1(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return count(n) + " " + noun + "s"
 }
 
 // stateBefore plays all events but the last of a difference.
@@ -281,7 +273,7 @@ func (d *difference) searchedPart() part {
 		outcome := "differ"
 		switch {
 		case c.Difference != nil:
-			outcome = fmt.Sprintf("differ after %s", counted1(len(c.Difference.Events), "event"))
+			outcome = fmt.Sprintf("differ after %s", plural(len(c.Difference.Events), "event"))
 		case c.Proved:
 			outcome = "never differ: proved"
 		default:

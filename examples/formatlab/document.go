@@ -164,3 +164,15 @@ func known(x float64, digits int) string {
 func minutes(seconds float64) string { return decimal(seconds/60, 1) + " min" }
 
 func count(n int) string { return strconv.Itoa(n) }
+
+// plural writes a number with its noun.
+func plural(n int, noun string) string {
+	switch {
+	case n == 1:
+	case strings.HasSuffix(noun, "y"):
+		noun = strings.TrimSuffix(noun, "y") + "ies"
+	default:
+		noun += "s"
+	}
+	return count(n) + " " + noun
+}

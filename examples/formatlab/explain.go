@@ -264,7 +264,7 @@ func (x *explanation) lineups(f format.Format, o *options) func() error {
 func (x *explanation) document(l *lab, o *options) (document, error) {
 	one := comparison{Strength: x.Strength, Formats: []*figures{x.Figures}}
 	d := document{Title: l.Name, Lead: []string{describe(l.Format) + ".", x.Strength.about(), model}}
-	winning := one.winning([]subject{l.subject})
+	winning := one.winning()
 	heat, err := l.heat(x.Strength)
 	if err != nil {
 		return d, err

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -57,16 +56,6 @@ func lengthsOf(l explore.Law) lengths {
 	return out
 }
 
-// duration says how long a match lasts, in seconds.
-type duration struct {
-	Pace    explore.Pace `json:"pace"`
-	Mean    float64      `json:"mean"`
-	P95     float64      `json:"p95"` // enough with chance 0.95
-	Slot    float64      `json:"slot"`
-	Matches int          `json:"matches"`
-	Overrun float64      `json:"overrun"` // chance that so many matches need more than the slot
-}
-
 type atEdge struct {
 	Edge float64 `json:"edge"`
 	Win  float64 `json:"win"`
@@ -76,31 +65,6 @@ type atShare struct {
 	Share float64 `json:"share"`
 	First float64 `json:"serve_first"` // chance of whoever serves first, less that of the other
 	Mean  float64 `json:"mean"`        // rallies
-}
-
-// clockStep is the step of laws of time, in seconds for each game there can be:
-// what is longer need not be known as finely. A law has about mostSteps at most.
-const (
-	clockStep = 10
-	mostSteps = 10_000
-)
-
-// stepOf returns the step for the matches of a question.
-func (l *lab) stepOf(o *options) (float64, error) {
-	step := float64(clockStep * l.Format.Match.Games)
-	for _, m := range l.match {
-		f, err := m.Figures(o.strength.rates())
-		if err != nil {
-			return 0, err
-		}
-		n := longest(f)
-		seconds := n*(o.pace.Rally+o.pace.Between) + 8*o.pace.RallySpread*math.Sqrt(n) + o.pace.WarmUp
-		for game := 1; game <= int(l.Format.Match.Games); game++ {
-			seconds += o.pace.Games + o.pace.EndChange + 2*float64(l.Format.Of(game).TimeOuts)*o.pace.TimeOut
-		}
-		step = max(step, math.Ceil(seconds/mostSteps/clockStep)*clockStep)
-	}
-	return min(step, 3600), nil
 }
 
 // edges and evenShares are where the curves of the charts are computed.
@@ -173,13 +137,6 @@ func ready(o *options, all []subject) ([]*lab, error) {
 	return labs, nil
 }
 
-// mostRallies is the longest match that is followed to its end.
-const mostRallies = 20_000
-
-// longest is a number of rallies that no match exceeds, but by a chance too
-// small to matter: the tail of a length falls like that of a geometric law.
-func longest(f explore.MatchFigures) float64 { return f.Mean + 40*math.Sqrt(f.Variance) }
-
 // half is what a tie is worth to each side.
 const half = 0.5
 
@@ -219,11 +176,6 @@ func (l *lab) core(o *options) (*figures, error) {
 		return nil, err
 	}
 	out.EvenFirst = even.First
-	var time explore.Law
-	step, err := l.stepOf(o)
-	if err != nil {
-		return nil, err
-	}
 	for i, m := range l.match {
 		f, err := m.Figures(r)
 		if err != nil {
@@ -235,11 +187,6 @@ func (l *lab) core(o *options) (*figures, error) {
 			return nil, err
 		}
 		out.law = mixed(out.law, length.All)
-		clock, err := m.Clock(r, o.pace, step)
-		if err != nil {
-			return nil, err
-		}
-		time = mixed(time, clock.Law)
 		g, err := l.game[i].Figures(r)
 		if err != nil {
 			return nil, err
@@ -253,16 +200,8 @@ func (l *lab) core(o *options) (*figures, error) {
 	out.PerHundred = 100 * (out.Win + out.Tie*half - half) / out.Rallies.Mean
 	out.Counted = counted(out.Win+out.Tie*half, o.strength)
 	out.Efficiency = out.Counted / out.Rallies.Mean
-	clock := explore.Clock{Step: step, Law: time}
-	out.Time = duration{Pace: o.pace, Mean: clock.Mean(), P95: clock.Seconds(0.95), Slot: o.slot * 60, Matches: o.matches}
-	if o.matches > 0 && o.slot > 0 {
-		court, err := clock.Slot(o.matches, o.slot*60)
-		if err != nil {
-			return nil, err
-		}
-		out.Time.Overrun = court.Overrun
-	}
-	return out, nil
+	out.Time, err = l.duration(o)
+	return out, err
 }
 
 // mixed adds half of a law to the half of another that is there already.
@@ -324,35 +263,4 @@ func (l *lab) whole(o *options, step func(done, all int)) (*figures, error) {
 	}
 	out.Grid, err = explore.Sweep(l.Format, o.shares, func(int, int) { tick() })
 	return out, err
-}
-
-// describe says in words what is played.
-func describe(f format.Format) string {
-	g := f.Last
-	words := g.Sides.String() + ", "
-	if g.Scorer == format.ServingSide {
-		words += "the serving side scores"
-	} else {
-		words += "either side scores"
-	}
-	words += ", to " + count(int(g.Target)) + " by " + count(int(g.WinBy))
-	if g.Cap != 0 {
-		words += " or at " + count(int(g.Cap))
-	}
-	if g.Servers == 2 {
-		words += ", two servers a turn"
-		if g.FirstTurn == 1 {
-			words += ", one in the first"
-		}
-	}
-	if g.Freeze != format.NoFreeze {
-		words += ", freeze " + g.Freeze.String()
-	}
-	if f.Match.Games > 1 {
-		words += ", best of " + count(int(f.Match.Games))
-		if f.Match.PlayAll {
-			words += " with all played"
-		}
-	}
-	return words
 }

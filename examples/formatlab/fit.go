@@ -362,16 +362,15 @@ func (f *fitted) predict(samples []explore.Sample, finished map[format.Format][]
 
 func (f *fitted) document() document {
 	d := document{Title: "What recorded rallies say", Lead: []string{
-		fmt.Sprintf("%s, %s; A is whoever served first in a game.", counted1(f.Games, "game"), counted1(f.Report.Rallies, "rally")),
+		fmt.Sprintf("%s, %s; A is whoever served first in a game.", plural(f.Games, "game"), plural(f.Report.Rallies, "rally")),
 		"Intervals hold the true share in 95 of 100 such samples (Wilson 1927)."}}
-	d.Lead[0] = strings.ReplaceAll(d.Lead[0], "rallys", "rallies")
 	if len(f.Aside) > 0 || f.Report.Unfinished > 0 {
 		p := part{Name: "games", Title: "Games left out"}
 		for _, a := range f.Aside {
 			p.Then = append(p.Then, a.Game+": "+a.Reason+".")
 		}
 		if f.Report.Unfinished > 0 {
-			p.Then = append(p.Then, fmt.Sprintf("%s without an end: counted for the serve, not for lengths.", counted1(f.Report.Unfinished, "game")))
+			p.Then = append(p.Then, fmt.Sprintf("%s without an end: counted for the serve, not for lengths.", plural(f.Report.Unfinished, "game")))
 		}
 		d.Parts = append(d.Parts, p)
 	}

@@ -373,7 +373,7 @@ func TestExtremeStrengths(t *testing.T) {
 	for _, p := range []string{"1,1", "1,0", "0.999,0.001", "0.02,1", "1,0.5", "0.01,0.995"} {
 		for _, c := range []string{"compare sideout-singles-11 rally-doubles-7@2025", "explain rally-doubles-7@2025", "diff rally-doubles-7@2025 rally-doubles-7@2026"} {
 			if strings.HasPrefix(p, "0.0") && !strings.HasPrefix(c, "explain") {
-				continue // long games take seconds
+				continue // side-out would be refused as too long
 			}
 			line := c + " -shares 0.4 -p " + p
 			page := ask(t, line+" -html -")
@@ -477,6 +477,7 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"explain rally-doubles-7 -rally 0 -between 0", "explain: -rally and -between: rallies must take time"},
 		{"explain rally-doubles-7 -slot NaN", "explain: -slot: must be from 0 to 10000, not NaN"},
 		{"explain rally-doubles-7 -matches 99", "explain: -matches: must be 1 to 20, not 99"},
+		{"explain rally-doubles-7 -matches 0", "explain: -matches: must be 1 to 20, not 0"},
 		{"explain rally-doubles-7 -wind 1", "explain: -wind: must be from 0 to 0.4, not 1"},
 		{"explain rally-doubles-7 -servers 0.95", "explain: -servers: at most 0.78 at these strengths, or a server would win less than none or more than all of the serves"},
 		{"compare rally-doubles-7 sideout-doubles-11 -p 0.001,0.999", "compare: rally-doubles-7: sides that win 0.1 % and 0.1 % of their own serves: a match may have more than 20000 rallies"},

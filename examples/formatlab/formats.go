@@ -222,6 +222,45 @@ func reason(err error) error {
 	return errors.New(text)
 }
 
+// describe says in words what is played.
+func describe(f format.Format) string {
+	g := f.Last
+	words := g.Sides.String() + ", "
+	if g.Scorer == format.ServingSide {
+		words += "the serving side scores"
+	} else {
+		words += "either side scores"
+	}
+	words += ", to " + count(int(f.Game.Target)) + " by " + count(int(g.WinBy))
+	if g.Cap != 0 {
+		words += " or at " + count(int(g.Cap))
+	}
+	if g.Servers == 2 {
+		words += ", two servers a turn"
+		if g.FirstTurn == 1 {
+			words += ", one in the first"
+		}
+	}
+	if g.Freeze != format.NoFreeze {
+		words += ", freeze " + g.Freeze.String()
+	}
+	switch games := count(int(f.Match.Games)); {
+	case f.Match.Games == 1:
+		return words
+	case f.Match.PlayAll:
+		words += ", " + games + " games, all played"
+	default:
+		words += ", best of " + games
+	}
+	if f.Last.Target != f.Game.Target {
+		words += ", the last to " + count(int(f.Last.Target))
+	}
+	return words
+}
+
+// doubles reports whether a format is one of doubles.
+func doubles(f format.Format) bool { return f.Game.Sides == format.Doubles }
+
 var writeCommand = command{
 	name: "write", takes: "FORMAT",
 	about: "prints a format as JSON, to be changed and given to the other commands as FILE.json",

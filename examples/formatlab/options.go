@@ -143,7 +143,7 @@ func (o *options) check() error {
 	if o.pace.Rally+o.pace.Between == 0 {
 		return fmt.Errorf("-rally and -between: rallies must take time")
 	}
-	if o.matches < 0 || o.matches > 20 {
+	if o.matches < 0 || o.matches > 20 || o.given["matches"] && o.matches == 0 {
 		return fmt.Errorf("-matches: must be 1 to 20, not %d", o.matches)
 	}
 	return nil
