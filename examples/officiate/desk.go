@@ -144,7 +144,7 @@ func (d *desk) news(e entered) []string {
 		out = append(out, text)
 	}
 	if e.did.Has(rally.Withheld) {
-		out = append(out, "The receivers' score is frozen: no point.")
+		out = append(out, "At this score the receivers score on their own serve only: no point.")
 	}
 	if e.did.Has(rally.Fouled) && e.event.Kind() != rally.TechnicalFoul {
 		out = append(out, "That makes a technical foul.")

@@ -143,7 +143,7 @@ var dutyRows = []dutyRow{
 	{Entry{"duty.same-server", []string{"server"}}, 0, "", format.Read},
 	// between games
 	{Entry{"duty.write-final", []string{"game", "a", "b"}}, 0, "", format.Memory},
-	{Entry{"duty.write-forfeit", []string{"game", "side", "a", "b"}}, format.ForfeitScore, "", 0},
+	{Entry{"duty.write-forfeit", []string{"game", "a", "b"}}, format.ForfeitScore, "", 0},
 	{Entry{"duty.clock-games", []string{"seconds"}}, format.BetweenGamesSeconds, "", 0},
 	{Entry{"duty.change-ends", nil}, 0, "5.B.2", format.Read},
 	{Entry{"duty.keep-ends", nil}, 0, "", format.Derived},
@@ -426,11 +426,7 @@ func (l *list) restart(s rally.State) {
 
 func (l *list) betweenGames(s rally.State) {
 	g := l.g
-	if winner, forfeited := s.ForfeitWinner(); forfeited {
-		l.add("duty.write-forfeit", count("game", s.Game()), g.side("side", winner), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
-	} else {
-		l.add("duty.write-final", count("game", s.Game()), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
-	}
+	l.final(s)
 	if n := g.number(format.BetweenGamesSeconds); n > 0 {
 		l.add("duty.clock-games", count("seconds", n))
 	}
@@ -457,11 +453,27 @@ func (l *list) betweenGames(s rally.State) {
 	l.restart(s)
 }
 
+// final writes down how the last game ended. A forfeited one ended at a score
+// that is not the one reported; once the match is over, a score that wins for
+// nobody tells it.
+func (l *list) final(s rally.State) {
+	a, b := s.Score(rally.A), s.Score(rally.B)
+	_, forfeited := s.ForfeitWinner()
+	if game := l.g.game(s); s.Phase() == rally.Over {
+		forfeited = !game.Won(uint8(a), uint8(b)) && !game.Won(uint8(b), uint8(a))
+	}
+	code := Code("duty.write-final")
+	if forfeited {
+		code = "duty.write-forfeit"
+	}
+	l.add(code, count("game", s.Game()), count("a", a), count("b", b))
+}
+
 func (l *list) atEnd(s rally.State) {
 	g := l.g
 	l.outcome(s)
 	if cause, _, _ := s.Outcome(); cause == rally.Played || cause == rally.Tied {
-		l.add("duty.write-final", count("game", s.Game()), count("a", s.Score(rally.A)), count("b", s.Score(rally.B)))
+		l.final(s)
 	}
 	l.add("duty.sign")
 	l.add("duty.note-incidents")

@@ -163,7 +163,7 @@ duty.then-look Only now look whether {server} stands in the {court} court: score
 duty.rehearse Rehearse the next call while the ball comes back: "{call}".
 duty.say-replay Say that the rally is replayed, and why.
 duty.note-replay Note the replay if a correction caused it; score, server and places stay.
-duty.withheld {side} won the rally but its score is frozen: it stays at {score}.
+duty.withheld {side} won the rally, but at this score it scores on its own serve only: it stays at {score}.
 duty.say-ruling Give the ruling. {ruling}
 duty.say-end-change Say that ends change now; the score and the server stay.
 duty.say-game Say "game": {own} to {other} for {side}.
@@ -200,7 +200,7 @@ duty.note-number Note the call before anybody moves: "{call}".
 duty.clock-ends Start the clock: at most {seconds} seconds to change ends.
 duty.same-server The same player serves on: {server}.
 duty.write-final Write the final of game {game} down and read it back: {a} to {b}, in the order of entry.
-duty.write-forfeit Write down that game {game} went to {side} by forfeit, at {a} to {b} in the order of entry; its final is reported by the edition's convention.
+duty.write-forfeit Write down that game {game} was forfeited, at {a} to {b} in the order of entry; its final is reported by the edition's convention.
 duty.clock-games Start the clock: at most {seconds} seconds between games.
 duty.change-ends Have the sides change ends.
 duty.keep-ends The sides keep their ends.

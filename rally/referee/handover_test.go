@@ -101,6 +101,26 @@ func TestForfeitedGameIsNoFinal(t *testing.T) {
 	}
 }
 
+// The same where the forfeit decides the match, and not where the last game
+// was played to its end.
+func TestForfeitThatEndsTheMatchIsNoFinal(t *testing.T) {
+	for _, c := range []struct {
+		name, format, events string
+		code                 referee.Code
+	}{
+		{"forfeited", "sideout-singles-11@2026", "A A gfA", "duty.write-forfeit"},
+		{"forfeited between games", "sideout-singles-11-of3@2026", "A A A A A A A A A A A gfB", "duty.write-forfeit"},
+		{"played", "sideout-singles-11@2026", "A A A A A A A A A A A", "duty.write-final"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			g, rules := guide(t, c.format)
+			s := play(t, rules, rules.New(rally.A), strings.Split(c.events, " ")...)
+			require.Equal(t, rally.Over, s.Phase())
+			require.Equal(t, c.code, g.Now(s)[1].Text.Code)
+		})
+	}
+}
+
 // A log that begins in game 2 knows nothing of game 1, and says so of no other.
 func TestHandOverOfALogThatBeginsInTheSecondGame(t *testing.T) {
 	g, rules := guide(t, "sideout-singles-11-of3@2025")
