@@ -233,7 +233,7 @@ func (d *desk) line(e entered) string {
 		parts = append(parts, d.why(e))
 	}
 	parts = append(parts, d.news(e)...)
-	if s := e.after; e.did.Has(rally.TimeOutCharged) {
+	if s := e.after; e.did.Has(rally.TimeOutCharged) && s.Phase() == e.before.Phase() {
 		used, allowed := s.TimeOutsUsed(e.event.Side()), d.log.Rules().TimeOuts(s)
 		parts = append(parts, fmt.Sprintf("Time-outs used %d, left %d.", used, allowed-used))
 	}

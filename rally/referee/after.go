@@ -196,7 +196,7 @@ func (l *list) penalties(side rally.Side, s, next rally.State, did rally.Effects
 	if did&(rally.Fouled|rally.Warned|rally.WarnedVerbally) != 0 {
 		l.add("duty.note-penalty")
 	}
-	if did.Has(rally.TimeOutCharged) {
+	if did.Has(rally.TimeOutCharged) && next.Phase() == s.Phase() { // else its game is over
 		l.noteTimeOut(next, side)
 	}
 	if did.Has(rally.GameForfeited) {

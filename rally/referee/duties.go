@@ -430,7 +430,8 @@ func (l *list) betweenGames(s rally.State) {
 	if n := g.number(format.BetweenGamesSeconds); n > 0 {
 		l.add("duty.clock-games", count("seconds", n))
 	}
-	if g.format.Match.ChangeEnds {
+	_, played := s.Starters() // or every game so far was forfeited unplayed
+	if g.format.Match.ChangeEnds && played {
 		l.add("duty.change-ends")
 	} else {
 		l.add("duty.keep-ends")
@@ -440,8 +441,11 @@ func (l *list) betweenGames(s rally.State) {
 	} else {
 		l.add("duty.ask-first")
 	}
-	if g.doubles {
+	switch {
+	case g.doubles && played:
 		l.add(g.startersCode("duty.new-starters", "duty.new-places"))
+	case g.doubles:
+		l.add(g.startersCode("duty.ask-starters", "duty.ask-places"))
 	}
 	l.opening(s)
 	l.add("duty.orient")

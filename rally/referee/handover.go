@@ -97,7 +97,7 @@ func (g *Guide) HandOver(log *rally.Log) HandOver {
 
 // note reads one entry of the log. What belongs to a game is forgotten with it.
 func (h *HandOver) note(st rally.Step) {
-	if st.Before.Phase() == rally.Playing && st.After.Phase() != rally.Playing {
+	if st.After.Phase() != st.Before.Phase() && st.After.Phase() != rally.Playing {
 		h.TimeOuts, h.Replays = h.TimeOuts[:0], h.Replays[:0]
 		return
 	}

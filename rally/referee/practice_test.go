@@ -309,3 +309,27 @@ func TestNothingIsCalledAfterASuspectedConcussion(t *testing.T) {
 		})
 	}
 }
+
+// Game 1 forfeited unplayed: the first choice, and with it the ends, hold for
+// the first game that is played.
+func TestEndsHoldWhileNoGameHasBeenPlayed(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11-of3@2024")
+	s := play(t, rules, rules.New(rally.A), "lateA:600")
+	list := codes(g.Now(s))
+	require.Contains(t, list, referee.Code("duty.keep-ends"))
+	require.Contains(t, list, referee.Code("duty.ask-starters"))
+	next := play(t, rules, s, "gA1B1")
+	require.Equal(t, rules.View(rules.New(rally.A), rally.A).Hands, rules.View(next, rally.A).Hands)
+	s = play(t, rules, next, "A", "A", "A", "A", "A", "A", "A", "A", "A", "A", "A")
+	require.Contains(t, codes(g.Now(s)), referee.Code("duty.change-ends"))
+}
+
+// A time-out that is charged with a penalty which ends the game is not noted
+// for the coming one.
+func TestTimeOutChargedWithTheEndOfAGame(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11-of3@2022")
+	s := play(t, rules, rules.New(rally.A), "A", "tfB")
+	list, _ := g.After(s, event(t, "lostB"))
+	require.NotContains(t, codes(list), referee.Code("duty.note-time-out.between"))
+	require.Contains(t, codes(list), referee.Code("duty.say-forfeit-game"))
+}
