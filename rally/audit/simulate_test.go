@@ -2,6 +2,7 @@ package audit_test
 
 import (
 	"math/rand"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,6 +14,19 @@ import (
 
 // columns says which columns a simulated log has.
 type columns struct{ winner, people, score, call, game, number bool }
+
+func (c columns) String() string {
+	var out []string
+	for _, part := range []struct {
+		has  bool
+		name string
+	}{{c.winner, "winner"}, {c.people, "server, receiver"}, {c.score, "score"}, {c.call, "call"}, {c.game, "game"}, {c.number, "number"}} {
+		if part.has {
+			out = append(out, part.name)
+		}
+	}
+	return strings.Join(out, ", ")
+}
 
 var (
 	everyColumn = columns{winner: true, people: true, score: true, call: true, game: true}
@@ -28,6 +42,7 @@ type world struct {
 	truth  []rally.Event
 	before []rally.State // the state before each row
 	end    rally.State
+	known  bool // what happened is truth, whatever the rows say
 }
 
 // play plays a random match of at most most rallies (0 for all). meddle may

@@ -1,0 +1,173 @@
+package audit_test
+
+import (
+	"fmt"
+	"math/rand"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// besides are errors of one row that can be put into any log, whatever else is
+// wrong with it; false where a row has no such error.
+var besides = []struct {
+	code   audit.Code
+	change func(w *world, row *audit.Row) bool
+}{
+	{audit.WinnerWrong, func(_ *world, row *audit.Row) bool {
+		row.Event = flip(row.Event)
+		return true
+	}},
+	{audit.WinnerInferred, func(_ *world, row *audit.Row) bool {
+		row.Event = 0
+		return row.Score != nil
+	}},
+	{audit.ServerWrong, func(w *world, row *audit.Row) bool {
+		p, ok := row.Server.Person()
+		row.Server = audit.PlayerOf(p.Partner())
+		return ok && doubles(w, 0)
+	}},
+	{audit.ReceiverWrong, func(w *world, row *audit.Row) bool {
+		p, ok := row.Receiver.Person()
+		row.Receiver = audit.PlayerOf(p.Partner())
+		return ok && doubles(w, 0)
+	}},
+	{audit.CallReversed, func(_ *world, row *audit.Row) bool {
+		if row.Call == nil || row.Call.Serving == row.Call.Receiving {
+			return false
+		}
+		c := *row.Call
+		c.Serving, c.Receiving = c.Receiving, c.Serving
+		row.Call = &c
+		return true
+	}},
+	{audit.CallWrong, func(_ *world, row *audit.Row) bool {
+		if row.Call == nil || row.Call.Number == 0 {
+			return false
+		}
+		c := *row.Call
+		c.Number = 3 - c.Number
+		row.Call = &c
+		return true
+	}},
+	{audit.ScoreWrong, func(w *world, row *audit.Row) bool {
+		if row.Score == nil {
+			return false
+		}
+		s := *row.Score
+		s[w.rng.Intn(2)] += 3
+		row.Score = &s
+		return true
+	}},
+}
+
+// pairKinds are the lines of the table of pairs.
+var pairKinds = []string{"another row wrong", "rows missing, too many or out of place", "another order, score or start from a row on", "a wrong final, another match, too many breaks"}
+
+func pairKind(c *corruption) int {
+	switch c.codes[0] {
+	case audit.RallyMissing, audit.RowExtra, audit.DuplicateRow, audit.UndoRow, audit.UndoImplied, audit.OutOfOrder, audit.TailMissing, audit.AfterEnd:
+		return 1
+	case audit.OrderSlipped, audit.StartDiffers, audit.FoulMissing, audit.ScoreShifted:
+		return 2
+	case audit.FinalDiffers, audit.OtherMatchRow, audit.EventRefused:
+		return 3
+	}
+	return 0
+}
+
+// measurePairs puts two errors into a log: one of any class but a wrong
+// format, and one of one row, at least five rows before it (or anywhere, if
+// the first is of no row).
+func measurePairs(t *testing.T, shapes []string, trials int) []tally {
+	out := make([]tally, len(pairKinds))
+	for i := range out {
+		out[i].name = pairKinds[i]
+	}
+	rng := rand.New(rand.NewSource(seedOf("pairs")))
+	for n := 0; n < trials; {
+		c := &corruptions[rng.Intn(len(corruptions))]
+		if c.codes[0] == audit.OtherScoring {
+			continue
+		}
+		r := rules(t, shapes[rng.Intn(len(shapes))])
+		w, row, ok := c.make(r, rng, c.c, rng.Intn(2)*(20+rng.Intn(25)))
+		if !ok {
+			continue
+		}
+		last := len(w.Rows) - 4
+		if row > 0 {
+			last = min(last, row-5)
+		}
+		if last < 1 || w.Match == "" {
+			continue
+		}
+		i, other := rng.Intn(last), besides[rng.Intn(len(besides))]
+		changed := w.Rows[i]
+		if changed.Event.Kind() != rally.RallyWon || changed.Match == "other" || !other.change(w, &changed) {
+			continue
+		}
+		w.Rows[i] = changed
+		n++
+		y := &out[pairKind(c)]
+		if leavesNoTrace(w) {
+			y.hidden++
+			continue
+		}
+		began := time.Now()
+		rep := w.Audit(audit.Place{})
+		y.slowest = max(y.slowest, time.Since(began))
+		y.trials++
+		if detects(rep.Findings, c.codes) {
+			y.detected++
+		}
+		if locates(w, rep.Findings, row) && locates(w, rep.Findings, i+1) {
+			y.located++
+		}
+		if names(&rep, c.codes, row) && names(&rep, []audit.Code{other.code}, i+1) {
+			y.named++
+		} else if os.Getenv("SAY") != "" {
+			t.Logf("%s at %d and %s at %d: %s, %d rows: %q", c.name, row, other.code, i+1, r.Format().Shape, len(w.Rows), brief(rep.Findings))
+		}
+		if rep.Repair == nil || rep.Repair.Ties == 1 {
+			y.unique++
+		}
+		if w.known && rep.Repair != nil {
+			y.known++
+			if rep.Repair.Has(w.truth) {
+				y.happened++
+			}
+		}
+		if server, certain := certainServer(r, &rep, w); certain {
+			y.servers++
+			if server == r.Places(w.end).Server {
+				y.right++
+			}
+		}
+	}
+	for _, y := range out {
+		t.Logf("%s: slowest %v", y.name, y.slowest)
+	}
+	return out
+}
+
+func pairTable(lines []tally) string {
+	var out strings.Builder
+	out.WriteString("| one row wrong, and | trials | without a trace | detected | both within one row | both true errors among the cheapest | what happened among the cheapest | only one cheapest | server at the end certain | and right |\n|---|---|---|---|---|---|---|---|---|---|\n")
+	sum := tally{name: "all"}
+	for i := range lines {
+		y := &lines[i]
+		sum.trials, sum.hidden, sum.detected, sum.located, sum.named = sum.trials+y.trials, sum.hidden+y.hidden, sum.detected+y.detected, sum.located+y.located, sum.named+y.named
+		sum.known, sum.happened, sum.unique, sum.servers, sum.right = sum.known+y.known, sum.happened+y.happened, sum.unique+y.unique, sum.servers+y.servers, sum.right+y.right
+	}
+	for _, y := range append(slices.Clone(lines), sum) {
+		fmt.Fprintf(&out, "| %s | %d | %d | %s | %s | %s | %s | %s | %d | %s |\n", y.name, y.trials, y.hidden, percent(y.detected, y.trials), percent(y.located, y.trials),
+			percent(y.named, y.trials), percent(y.happened, y.known), percent(y.unique, y.trials), y.servers, percent(y.right, y.servers))
+	}
+	return out.String()
+}

@@ -1,0 +1,168 @@
+package audit_test
+
+import (
+	"fmt"
+	"math/rand"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/conformance/reference"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// claim is one edit of an explanation that is found here by trying all.
+type claim struct {
+	code audit.Code
+	row  int
+	text string // what the row should say, or who won a missing rally
+}
+
+// search tries every way to explain a short log by the slow model: each row
+// taken with its columns corrected, left out, or with one rally before it, at
+// the published costs. It keeps the cheapest.
+type search struct {
+	rows      []audit.Row
+	most      int
+	best      int
+	cheapest  []map[claim]bool
+	following []claim
+}
+
+func (s *search) try(m *reference.Match, i, cost, inserted int) {
+	if cost > s.best || cost > s.most {
+		return
+	}
+	if i == len(s.rows) {
+		if cost < s.best {
+			s.best, s.cheapest = cost, nil
+		}
+		edits := map[claim]bool{}
+		for _, c := range s.following {
+			edits[c] = true
+		}
+		s.cheapest = append(s.cheapest, edits)
+		return
+	}
+	row := s.rows[i]
+	with := func(next *reference.Match, to, cost, inserted int, claims ...claim) {
+		s.following = append(s.following, claims...)
+		s.try(next, to, cost, inserted)
+		s.following = s.following[:len(s.following)-len(claims)]
+	}
+	for _, side := range []rally.Side{rally.A, rally.B} {
+		next := m.Clone()
+		if _, refusal := next.Do(side.String()); refusal != "" {
+			continue
+		}
+		more := 0
+		var claims []claim
+		if row.Event != 0 && row.Event.Side() != side {
+			more += audit.Costs.Winner
+			claims = append(claims, claim{audit.WinnerWrong, i + 1, side.String()})
+		}
+		if now := audit.Score(sides(next.Line())); row.Score != nil && now != *row.Score {
+			more += audit.Costs.Score
+			claims = append(claims, claim{audit.ScoreWrong, i + 1, audit.GamesText([]audit.Score{now})})
+		}
+		if who, _, _ := server(m.Line()); row.Server != audit.Unknown && row.Server.String() != who {
+			more += audit.Costs.Server
+			claims = append(claims, claim{audit.ServerWrong, i + 1, who})
+		}
+		with(next, i+1, cost+more, 0, claims...)
+		if inserted == 0 {
+			with(next, i, cost+audit.Costs.Missing, 1, claim{audit.RallyMissing, i + 1, side.String()})
+		}
+	}
+	if inserted == 0 {
+		with(m, i+1, cost+audit.Costs.Extra, 0, claim{audit.RowExtra, i + 1, ""})
+	}
+}
+
+// Against a search of its own over the slow model: no cheaper explanation of
+// these edits is missed, and what is said to be certain is in every one of the
+// cheapest that the search finds.
+func TestRepairAgainstEverySimpleExplanation(t *testing.T) {
+	rng := rand.New(rand.NewSource(3))
+	compared, certain, cheaper := 0, 0, 0
+	for _, id := range []string{"rally-singles-11", "sideout-singles-11", "sideout-doubles-11"} {
+		for range 150 {
+			c := []columns{{winner: true, score: true}, {winner: true, people: true}, {winner: true, score: true, people: true}}[rng.Intn(3)]
+			w := play(rules(t, id), rng, c, 7, nil)
+			for range 1 + rng.Intn(2) {
+				i := rng.Intn(len(w.Rows))
+				row := &w.Rows[i]
+				switch rng.Intn(5) {
+				case 0, 1:
+					if row.Event != 0 {
+						row.Event = flip(row.Event)
+					}
+				case 2:
+					if row.Score != nil {
+						row.Score = &audit.Score{row.Score[0] + 1, row.Score[1]}
+					}
+				case 3:
+					w.Rows = append(w.Rows[:i:i], w.Rows[i+1:]...)
+				case 4:
+					row.Event = 0
+				}
+				if len(w.Rows) == 0 {
+					break
+				}
+			}
+			for i := range w.Rows {
+				w.Rows[i].Receiver, w.Rows[i].Game = audit.Unknown, 0
+			}
+			repair := w.Repair()
+			first, _ := w.First.Side()
+			st := w.Starters
+			starters := [2]int{int(st[0]-rally.A1) + 1, int(st[1]-rally.B1) + 1}
+			m := newScorer(t, w.Rules.Format(), first.String(), starters).game
+			s := search{rows: w.Rows, most: 100, best: 1 << 20}
+			s.try(m, 0, 0, 0)
+			require.GreaterOrEqual(t, repair.Cost, 0)
+			require.LessOrEqual(t, repair.Cost, s.best, "%s: %v", id, w.Rows)
+			compared++
+			if repair.Cost < s.best {
+				cheaper++ // by an edit that the search does not have
+				continue
+			}
+			for _, e := range repair.Edits {
+				want := claim{e.Code, e.Row, ""}
+				switch e.Code {
+				case audit.WinnerWrong, audit.ServerWrong:
+					want.text = e.Other
+				case audit.RallyMissing:
+					want.text = e.Text
+				case audit.ScoreWrong:
+					want.text = audit.GamesText([]audit.Score{e.Want})
+				case audit.RowExtra:
+				default:
+					continue
+				}
+				if !e.Certain {
+					continue
+				}
+				certain++
+				for _, other := range s.cheapest {
+					require.True(t, other[want], "%s: %+v is said to be certain, but %v explains it as cheaply; rows %s", id, want, other, told(w.Rows))
+				}
+			}
+		}
+	}
+	t.Logf("%d logs, %d cheaper by other edits, %d certain edits", compared, cheaper, certain)
+	require.Greater(t, certain, 50)
+}
+
+func told(rows []audit.Row) string {
+	out := ""
+	for _, r := range rows {
+		out += fmt.Sprint(r.Event, " ", r.Server)
+		if r.Score != nil {
+			out += fmt.Sprint(" ", *r.Score)
+		}
+		out += "; "
+	}
+	return out
+}
