@@ -117,6 +117,9 @@ func (l lines) svg(n int) (string, error) {
 		legend.Add(s.Name, line)
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(6)
+	if l.Zero {
+		p.Y.Min, p.Y.Max = min(p.Y.Min, 0), max(p.Y.Max, 0)
+	}
 	room := 0.04 * (p.Y.Max - p.Y.Min)
 	p.Y.Max += room
 	if l.FromZero {

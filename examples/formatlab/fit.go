@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -20,8 +21,11 @@ import (
 
 var fitCommand = command{
 	name: "fit", takes: "FILE…",
-	about:  "how often rallies are won on serve in recorded matches, and whether the model fits them; a FILE is a record of one match, or JSON Lines of logs as resultcheck reads them",
-	parts:  []string{"games", "serve", "players", "tests", "lengths"},
+	about: "how often rallies are won on serve in recorded matches, and whether the model fits them; a FILE is a record of one match, JSON Lines of logs as resultcheck reads them, or a table (CSV) with a row a rally",
+	parts: []string{"games", "serve", "players", "tests", "lengths"},
+	flags: func(f *flag.FlagSet, o *options) {
+		f.StringVar(&o.format, "format", "sideout-doubles-11-of3", "`FORMAT` of rows of a table that name none")
+	},
 	answer: fitLogs,
 }
 
@@ -66,6 +70,7 @@ const mostGames = 100_000
 
 // reading gathers games and players from files.
 type reading struct {
+	format  string // of tables that name none
 	games   []*recorded
 	players map[string]*[2]int // by name: served, won
 	order   []string
@@ -75,7 +80,10 @@ func fitLogs(q *question) (*answer, error) {
 	if len(q.args) == 0 {
 		return nil, errors.New("want at least one file with a record or with logs")
 	}
-	rd := &reading{players: map[string]*[2]int{}}
+	if _, err := format.Parse(q.format); err != nil {
+		return nil, fmt.Errorf("-format: %w", reason(err))
+	}
+	rd := &reading{format: q.format, players: map[string]*[2]int{}}
 	for i, name := range q.args {
 		q.bar.begin(name)
 		q.bar.step(i, len(q.args))
@@ -124,7 +132,7 @@ func firstReason(list []aside) string {
 	return list[0].Game + " (" + list[0].Reason + ")"
 }
 
-// file reads one file: a record, or lines of logs.
+// file reads one file: a record, lines of logs, or a table.
 func (rd *reading) file(name string, stdin io.Reader) error {
 	in := stdin
 	if name != "-" {
@@ -135,14 +143,21 @@ func (rd *reading) file(name string, stdin io.Reader) error {
 		defer f.Close()
 		in = f
 	}
+	return rd.read(filepath.Base(name), in)
+}
+
+// read finds out what a file is, and reads it.
+func (rd *reading) read(name string, in io.Reader) error {
 	r := bufio.NewReaderSize(in, 1<<16)
-	name = filepath.Base(name)
 	if head, _ := r.Peek(len(`{"record":`)); string(head) == `{"record":` {
 		rec, err := record.Read(r)
 		if err != nil {
 			return err
 		}
 		return rd.log(name, rec.Log, func(p rally.Person) string { return rec.Setup.Sides[p.Side()].Players[p&1].Name })
+	}
+	if head, _ := r.Peek(4); !bytes.HasPrefix(bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n"), []byte("{")) && len(head) > 0 {
+		return rd.table(name, r, rd.format)
 	}
 	found := false
 	for n := 1; ; n++ {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
@@ -63,6 +64,56 @@ func TestFitCountsServes(t *testing.T) {
 	other := asJSON[fitted](t, "fit "+write(t, logLine("L01", "sideout-doubles-11@2026", "B", swap.Replace("AABBAAAAAAAAAAA"))))
 	require.Equal(t, f.Report.Serve, other.Report.Serve)
 	require.Equal(t, f.Report.Lengths, other.Report.Lengths)
+}
+
+// A table says the same as the lines it could have been.
+func TestFitReadsTables(t *testing.T) {
+	winners := "AAB" + "BAA" + "AAAAAAAAA"
+	want := asJSON[fitted](t, "fit "+write(t, logLine("L01", "sideout-doubles-11@2026", "A", winners)))
+	for name, c := range map[string]struct{ head, cells string }{
+		"with commas":     {"match,format,first,winner,a1_name,a2_name,b1_name,b2_name", "L01,sideout-doubles-11@2026,A,%c,Imani Okafor,Tomasz Zielinski,Priya Raman,Lars Nyberg"},
+		"with semicolons": {"\ufeffWinner;first;match;format;a1_name;a2_name;b1_name;b2_name", "%c;A;L01;sideout-doubles-11@2026;Imani Okafor;Tomasz Zielinski;\"Priya Raman\";Lars Nyberg"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			lines := []string{c.head}
+			for _, w := range winners {
+				lines = append(lines, fmt.Sprintf(c.cells, w))
+			}
+			require.Equal(t, want, asJSON[fitted](t, "fit "+write(t, lines...)))
+		})
+	}
+	// Who served first may be seen from the server, and a format may be named
+	// for the whole table.
+	rows := []string{"match,server,winner,score,undo"}
+	for i, w := range "AAAAAAA" {
+		rows = append(rows, fmt.Sprintf("L02,A1,%c,%d-0,", w, i+1))
+	}
+	got := asJSON[fitted](t, "fit -format rally-doubles-7@2026 "+write(t, rows...))
+	require.Equal(t, 7, got.Serve.Won)
+	require.Equal(t, "rally-doubles-7@2026", got.Lengths[0].Format)
+	got = asJSON[fitted](t, "fit -format rally-doubles-7@2026 "+write(t, append(rows[:3:3], "L02,,,,true")...))
+	require.Equal(t, 1, got.Serve.From, "a row that takes back the one before it")
+
+	for name, c := range map[string]struct{ rows, want string }{
+		"an odd column":   {"match,winner,weather\nL01,A,fair", `line 1: no column is called "weather"; columns are match, format, `},
+		"a ragged row":    {"match,winner\nL01,A,A", "line 2: wrong number of fields"},
+		"a quote":         {"match,winner\nL01,\"A", `line 2: extraneous or missing " in quoted-field`},
+		"an odd winner":   {"match,first,winner\nL01,A,C", `line 2: side: unknown value "C"`},
+		"an odd number":   {"match,first,game,winner\nL01,A,x,A", `line 2: game: "x" is no number`},
+		"an odd score":    {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
+		"an odd format":   {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},
+		"a match apart":   {"match,first,winner\nL01,A,A\nL02,A,A\nL01,A,A", `line 4: match "L01" again`},
+		"a refused rally": {"match,format,first,winner" + strings.Repeat("\nL01,rally-doubles-7,A,A", 8), "line 2: rows.7: A is refused"},
+		"a header only":   {"match,winner", "holds no row"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var out, errs strings.Builder
+			file := write(t, c.rows)
+			require.Equal(t, unasked, run([]string{"fit", file}, nil, &out, &errs))
+			require.True(t, strings.HasPrefix(errs.String(), "formatlab: fit: "+file+": "+c.want), errs.String())
+			require.Empty(t, out.String())
+		})
+	}
 }
 
 // Singles and doubles to 11 in matches are told apart, and each is held
@@ -186,4 +237,38 @@ func TestFitOfChartedDoubles(t *testing.T) {
 	o, _, err := parse(&compareCommand, nil)
 	require.NoError(t, err)
 	require.InDelta(t, f.Serve.Rate, o.strength.share(), 0.005)
+}
+
+// Nothing that a file can hold makes the reading of it panic.
+func FuzzFitFile(f *testing.F) {
+	f.Add([]byte(logLine("L01", "sideout-doubles-11@2026", "A", "AAB")))
+	f.Add([]byte("match,first,winner,score\nL01,A,A,1-0\nL01,A,B,1-0\n"))
+	f.Add([]byte("winner;first\n\"A\";B\n"))
+	rec, err := os.ReadFile("../officiate/ladder-match.jsonl")
+	require.NoError(f, err)
+	f.Add(rec[:4000])
+	f.Fuzz(func(t *testing.T, data []byte) {
+		rd := &reading{format: "rally-doubles-7", players: map[string]*[2]int{}}
+		_ = rd.read("file", bytes.NewReader(data))
+		for _, g := range rd.games {
+			if g.problem == "" && len(g.Events) != g.rallies {
+				t.Fatal("a game is half taken in")
+			}
+		}
+	})
+}
+
+// Nothing that can be typed as a format makes its reading panic, and what is
+// read is valid.
+func FuzzFormat(f *testing.F) {
+	for _, id := range []string{"sideout-doubles-11-of3@2025+order-error=fault", "rally-doubles-11+target=13+freeze=none", "rally-doubles-7+games=3+play_all=true+last.win_by=1"} {
+		f.Add(id)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if got, err := parseFormat(text); err == nil {
+			if err := got.Validate(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
 }

@@ -490,6 +490,7 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"fit", "fit: want at least one file with a record or with logs"},
 		{"fit none.jsonl", "fit: none.jsonl: no such file or directory"},
 		{"fit " + dir, "fit: " + dir + ": is a directory"},
+		{"fit -format triples x", `fit: -format: shape: unknown id "triples"`},
 		{"table nothing", "table: no named format holds any of: nothing"},
 		{"write rally-doubles-7 -json", "write: flag provided but not defined: -json"},
 	} {

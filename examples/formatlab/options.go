@@ -26,6 +26,7 @@ type options struct {
 	servers  float64 // share by which the stronger server of a pair serves better
 	all      bool    // diff: every alphabet
 	each     bool    // diff: every change alone
+	format   string  // fit: of tables that name none
 
 	onlyText, strengthText, sharesText string
 	given                              map[string]bool // flags that were set
