@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/rally/explore"
 )
 
 var update = flag.Bool("update", false, "write the tables of COMMITTEES.md anew")
@@ -63,4 +65,24 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, stated, 60)
+}
+
+// The answers of the page that carry most, by the independent second method.
+func TestCommitteesAnswersAgreeWithDenseLU(t *testing.T) {
+	o, _, err := parse(&compareCommand, nil)
+	require.NoError(t, err)
+	even := explore.Equal(o.strength.share())
+	// What the one-server first turn is worth.
+	for id, want := range map[string]float64{"sideout-doubles-11+first_turn=2": 9.75, "sideout-doubles-15+first_turn=2": 8.26, "sideout-doubles-11": 0} {
+		win, _, _ := enumerate(t, id, even).solve(true)
+		require.InDelta(t, want, 100*(2*win-1), 0.005, id)
+	}
+	// How long games are, over who serves first.
+	for id, want := range map[string]float64{"sideout-doubles-11": 41.6, "rally-doubles-21": 37.8, "rally-doubles-21+target=23": 41.5,
+		"rally-doubles-11@2025": 20.9, "rally-doubles-11@2026": 19.4} {
+		r := o.strength.rates()
+		_, first, _ := enumerate(t, id, r).solve(false)
+		_, second, _ := enumerate(t, id, explore.Rates{Serve: [2]float64{r.Serve[1], r.Serve[0]}}).solve(false)
+		require.InDelta(t, want, (first+second)/2, 0.05, id)
+	}
 }
