@@ -66,7 +66,7 @@ func TestBadFiles(t *testing.T) {
 		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", findings, []string{"-:1: error: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~~1/games.0]"}, ""},
 		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", findings, []string{"-:1: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~1]"}, ""},
 		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, findings, []string{
-			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, resync [log-diverges/m1/r1]",
+			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, and the last ones agree again [log-diverges/m1/r1]",
 			"-:1: error: match m1: row 1 names A2 as server, A1 was due: one of several equally likely repairs [log-server-wrong/m1/g1/r1]"}, ""},
 		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, findings, []string{
 			"-:1: error: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~~1/rows.0.server]"}, ""},

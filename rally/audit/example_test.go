@@ -146,7 +146,7 @@ func ExampleLog_Audit() {
 	)
 	show(log.Audit(audit.Place{}).Findings)
 	// Output:
-	// error: row 3 is the first that does not follow from those before it; 1 of 6 rows disagree, resync [log-diverges]
+	// error: row 3 is the first that does not follow from those before it; 1 of 6 rows disagree, and the last ones agree again [log-diverges]
 	// error: row 3 names B2 as server, B1 was due: certain [log-server-wrong]
 }
 

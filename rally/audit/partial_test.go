@@ -25,27 +25,27 @@ func TestPartialFinals(t *testing.T) {
 		winner      audit.Who
 		want        []string
 	}{
-		{"only games won", "sideout-doubles-11-of3", "2-1", "", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games-won"}},
-		{"games won and the winner", "sideout-doubles-11-of3", "1-2", "", audit.SideB, []string{"partial-checked: no scores of games are given; checked: games-won+winner"}},
+		{"only games won", "sideout-doubles-11-of3", "2-1", "", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won"}},
+		{"games won and the winner", "sideout-doubles-11-of3", "1-2", "", audit.SideB, []string{"partial-checked: no scores of games are given; checked: games won, winner"}},
 		{"the winner named lost", "sideout-doubles-11-of3", "1-2", "", audit.SideA, []string{
 			"winner-disagrees winner: side A is named the winner, but the games stand 1-2: the winner or the order of the scores is wrong",
-			"partial-checked: no scores of games are given; checked: games-won+winner"}},
+			"partial-checked: no scores of games are given; checked: games won, winner"}},
 		{"nobody has won two", "sideout-doubles-11-of3", "1-1", "", audit.Nobody, []string{"games-won-impossible won: 1-1 in games is not possible in a match of 3"}},
 		{"three of two", "sideout-doubles-11-of3", "3-0", "", audit.Nobody, []string{"games-won-impossible won: 3-0 in games is not possible in a match of 3"}},
 		{"two all of three", "sideout-doubles-11-of3", "2-2", "", audit.Nobody, []string{"games-won-impossible won: 2-2 in games is not possible in a match of 3"}},
-		{"best of five", "sideout-doubles-11-of5", "3-2", "", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games-won"}},
-		{"games won and totals", "sideout-doubles-11-of3", "2-0", "22-12", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games-won+totals"}},
-		{"the fewest points of two games won", "sideout-doubles-11-of3", "2-0", "22-0", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games-won+totals"}},
+		{"best of five", "sideout-doubles-11-of5", "3-2", "", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won"}},
+		{"games won and totals", "sideout-doubles-11-of3", "2-0", "22-12", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won, totals"}},
+		{"the fewest points of two games won", "sideout-doubles-11-of3", "2-0", "22-0", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won, totals"}},
 		{"too few for two games won", "sideout-doubles-11-of3", "2-0", "21-0", audit.Nobody, []string{
-			"totals-impossible totals: no legal games add up to 21-0 points", "partial-checked: no scores of games are given; checked: games-won+totals"}},
+			"totals-impossible totals: no legal games add up to 21-0 points", "partial-checked: no scores of games are given; checked: games won, totals"}},
 		{"23 needs a game to 12, and that needs 10", "sideout-doubles-11-of3", "2-0", "23-9", audit.Nobody, []string{
-			"totals-impossible totals: no legal games add up to 23-9 points", "partial-checked: no scores of games are given; checked: games-won+totals"}},
-		{"the winner of the match may have fewer points", "sideout-doubles-11-of3", "2-1", "22-29", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games-won+totals"}},
-		{"only totals and the winner", "sideout-doubles-11-of3", "", "22-12", audit.SideA, []string{"partial-checked: no scores of games are given; checked: totals+winner"}},
+			"totals-impossible totals: no legal games add up to 23-9 points", "partial-checked: no scores of games are given; checked: games won, totals"}},
+		{"the winner of the match may have fewer points", "sideout-doubles-11-of3", "2-1", "22-29", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won, totals"}},
+		{"only totals and the winner", "sideout-doubles-11-of3", "", "22-12", audit.SideA, []string{"partial-checked: no scores of games are given; checked: totals, winner"}},
 		{"only totals: they never decide", "sideout-doubles-11-of3", "", "22-12", audit.Nobody, []string{
 			"winner-missing winner: no winner is named, and nothing that is given tells who won", "partial-checked: no scores of games are given; checked: totals"}},
 		{"totals of nothing", "sideout-doubles-11-of3", "", "0-0", audit.SideA, []string{
-			"totals-impossible totals: no legal games add up to 0-0 points", "partial-checked: no scores of games are given; checked: totals+winner"}},
+			"totals-impossible totals: no legal games add up to 0-0 points", "partial-checked: no scores of games are given; checked: totals, winner"}},
 		{"neither", "sideout-doubles-11-of3", "", "", audit.SideA, []string{"match-empty: no games, no games won and no totals are given"}},
 	}
 	for _, test := range tests {

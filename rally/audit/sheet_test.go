@@ -259,16 +259,16 @@ func TestSheetByHand(t *testing.T) {
 		{"turned to A, the marker shows 1", func(s *audit.Sheet) { s.Serving, s.Number = audit.SideA, 1 }, []string{"A1@R#1"}, serviceorder.NoQuestion, nil},
 		{"turned to A, the marker shows 2: the partner", func(s *audit.Sheet) { s.Serving, s.Number = audit.SideA, 2 }, []string{"A2@L#2"}, serviceorder.NoQuestion, nil},
 		{"turned to A, no marker: the court tells", func(s *audit.Sheet) { s.Serving = audit.SideA }, []string{"A1@R#1", "A2@L#2"}, serviceorder.WhichCourt,
-			[]string{"sheet-several: 2 states agree with the marks; what settles it: court"}},
+			[]string{"sheet-several: 2 states agree with the marks; what settles it: from which court is the next serve?"}},
 		{"B may serve too, if A's turns had no points: the server tells", func(*audit.Sheet) {}, []string{"A1@R#1", "A2@L#2", "B1@L#2", "B2@R#1"}, serviceorder.WhichServer,
-			[]string{"sheet-several: 4 states agree with the marks; what settles it: server"}},
+			[]string{"sheet-several: 4 states agree with the marks; what settles it: who serves?"}},
 		{"starting servers unknown, but one of A seen standing", func(s *audit.Sheet) {
 			s.Starters, s.Serving, s.Number, s.Stands[rally.A] = nil, audit.SideA, 1, court(rally.Right)
 		}, []string{"A1@R#1", "A1@R#1", "A2@R#1", "A2@R#1"}, serviceorder.MoreThanOne,
-			[]string{"sheet-several: 4 states agree with the marks; what settles it: more-than-one"}},
+			[]string{"sheet-several: 4 states agree with the marks; what settles it: no single question"}},
 		{"the starting server stands on the wrong court", func(s *audit.Sheet) {
 			s.Serving, s.Number, s.Stands[rally.A] = audit.SideA, 1, court(rally.Left)
-		}, nil, serviceorder.NoQuestion, []string{"sheet-impossible: no game leaves these marks: no-game"}},
+		}, nil, serviceorder.NoQuestion, []string{"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"turns without a point leave marks on one spot", func(s *audit.Sheet) {
 			s.Sides[rally.A].Ends = []int{2, 2, 2}
 			s.Serving, s.Number = audit.SideA, 1
@@ -282,7 +282,7 @@ func TestSheetByHand(t *testing.T) {
 		{"side-outs not marked", func(s *audit.Sheet) {
 			s.Sides[rally.A].Ends, s.Sides[rally.B].Ends = nil, nil
 			s.Serving, s.Number = audit.SideA, 2
-		}, []string{"A1@R#2", "A2@L#2"}, serviceorder.WhichCourt, []string{"sheet-several: 2 states agree with the marks; what settles it: court"}},
+		}, []string{"A1@R#2", "A2@L#2"}, serviceorder.WhichCourt, []string{"sheet-several: 2 states agree with the marks; what settles it: from which court is the next serve?"}},
 		{"a time-out at a score of the game", func(s *audit.Sheet) {
 			s.Serving, s.Number = audit.SideA, 1
 			s.TimeOuts = []audit.TimeOutNote{{rally.B, audit.Score{2, 3}, 1}, {rally.A, audit.Score{2, 4}, 2}}
@@ -290,32 +290,32 @@ func TestSheetByHand(t *testing.T) {
 		{"a time-out at a score that the game never had", func(s *audit.Sheet) {
 			s.TimeOuts = []audit.TimeOutNote{{rally.B, audit.Score{2, 3}, 0}, {rally.B, audit.Score{1, 3}, 0}}
 		}, nil, serviceorder.NoQuestion, []string{"sheet-time-out-score: the time-out of side B is noted at 1-3, which no moment of the game has",
-			"sheet-impossible: no game leaves these marks: no-game"}},
+			"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"a time-out with a server number that it cannot have had", func(s *audit.Sheet) {
 			s.TimeOuts = []audit.TimeOutNote{{rally.A, audit.Score{1, 0}, 1}}
 		}, nil, serviceorder.NoQuestion, []string{"sheet-time-out-score: the time-out of side A is noted at 1-0, which no moment of the game has",
-			"sheet-impossible: no game leaves these marks: no-game"}},
+			"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"the opening turn given two servers", func(s *audit.Sheet) { s.Sides[rally.A].Servers = []uint8{1, 2} }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: no-game"}},
+			[]string{"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"the first server scores after the second in one turn", func(s *audit.Sheet) { s.Sides[rally.B].Servers = []uint8{2, 1, 1, 1} }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: no-game"}},
+			[]string{"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"the same with the side-out mark that it needs", func(s *audit.Sheet) {
 			s.Sides[rally.B] = audit.Marks{Servers: []uint8{2, 1, 1, 1}, Ends: []int{1, 4}}
 			s.Serving, s.Number = audit.SideA, 1
 		}, []string{"A1@R#1"}, serviceorder.NoQuestion, nil},
 		{"the side-out mark of the opening turn missing", func(s *audit.Sheet) { s.Sides[rally.A].Ends = []int{} }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: no-game"}},
+			[]string{"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"a mark past the score", func(s *audit.Sheet) { s.Sides[rally.A].Ends = []int{2, 5}; s.Serving, s.Number = audit.SideA, 1 }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: mark-past-score"}},
+			[]string{"sheet-impossible: no game leaves these marks: a side-out is marked at a score that was not reached"}},
 		{"a mark before nothing", func(s *audit.Sheet) { s.Sides[rally.A].Ends = []int{-1, 2} }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: mark-past-score"}},
+			[]string{"sheet-impossible: no game leaves these marks: a side-out is marked at a score that was not reached"}},
 		{"the game is over", func(s *audit.Sheet) {
 			s.Sides[rally.A] = audit.Marks{Servers: []uint8{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, Ends: []int{}}
 			s.Sides[rally.B] = audit.Marks{Ends: []int{}}
 		}, []string{"-"}, serviceorder.NoQuestion, nil},
-		{"no rules", func(s *audit.Sheet) { s.Rules = nil }, nil, serviceorder.NoQuestion, []string{"sheet-impossible: no game leaves these marks: no-format"}},
+		{"no rules", func(s *audit.Sheet) { s.Rules = nil }, nil, serviceorder.NoQuestion, []string{"sheet-impossible: no game leaves these marks: no format is given"}},
 		{"more points than a game has", func(s *audit.Sheet) { s.Sides[rally.A].Servers = make([]uint8, 61) }, nil, serviceorder.NoQuestion,
-			[]string{"sheet-impossible: no game leaves these marks: too-long"}},
+			[]string{"sheet-impossible: no game leaves these marks: there are more than a game can have"}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

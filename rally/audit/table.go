@@ -194,25 +194,25 @@ func put(list *[mostGames]Score, length, n int, v, between Score) int {
 // holds: with a proposal, if a spreadsheet can have made a date of a score.
 func (c *column) unreadable(text string, at Place) Finding {
 	at.Field = c.name
-	want := "want scores such as 11-8"
+	want := wantScores
 	switch c.holds {
 	case holdsDate:
-		want = "want a date, YYYY-MM-DD"
+		want = wantDate
 	case holdsWinner, holdsBy:
-		want = "want A or B"
+		want = wantSide
 	case holdsStatus:
-		want = "want " + strings.Join(statusNames[:len(statusNames)-1], ", ") + " or " + statusNames[len(statusNames)-1]
+		want = wantStatus
 	case holdsTimeOuts:
-		want = "want time-outs used, such as 1-0"
+		want = wantTimeOuts
 	case holdsPointsA:
 		at.Field = "game" + itoa(c.n+1)
-		want = "want two numbers up to 999"
+		want = wantNumbers
 	default:
 		if proposals := ScoresOfDate(text); len(proposals) > 0 {
 			return finding(ScoreAsDate, at, quote(text), proposalText(proposals))
 		}
 		if tooMany(text) {
-			want = "more than nine games"
+			want = wantFewer
 		}
 	}
 	return finding(FieldUnreadable, at, quote(text), want)

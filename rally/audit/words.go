@@ -11,8 +11,11 @@ type Language struct {
 	Name      string
 	Sentences [codeCount]string
 	Meanings  [codeCount]string
-	Certain   string // every cheapest explanation shares the repair
-	Likely    string // some cheapest explanations have it
+	// Phrases are the words that arguments can have ([Phrases]); what a
+	// language has no words for stands as it is.
+	Phrases [codeCount]map[string]string
+	Certain string // every cheapest explanation shares the repair
+	Likely  string // some cheapest explanations have it
 }
 
 // Say renders a finding as one sentence.
@@ -59,9 +62,9 @@ func (l *Language) argument(name string, f *Finding) string {
 	case "m":
 		return itoa(f.M)
 	case "text":
-		return f.Text
+		return l.phrase(f.Code, phrasesOf[f.Code].text, f.Text)
 	case "other":
-		return f.Other
+		return l.phrase(f.Code, phrasesOf[f.Code].other, f.Other)
 	case "game":
 		return itoa(f.Game)
 	case "rally":
@@ -109,7 +112,7 @@ var English = Language{
 		SingleGameEvent:   "one game to 11 is for round robins of six or more, here are {n}",
 
 		StatusGames:          "a match that is {text} has {n} games",
-		StatusWinner:         "status {text} and the sides given contradict each other ({other})",
+		StatusWinner:         "a match that is {text}: {other}",
 		RetirementConvention: "side {text} retired at {score}; the convention reports {other}",
 		RetirementComplete:   "side {text} is said to have retired, but {score} in games had decided the match",
 		RetirementBeforePlay: "a retirement before any score is a withdrawal; the convention reports {other}",
@@ -178,6 +181,30 @@ var English = Language{
 		SheetSeveral:      "{n} states agree with the marks; what settles it: {text}",
 		SheetTurns:        "turns without a point leave no trace; their number is unknown, who serves is not",
 		SheetTimeOutScore: "the time-out of side {text} is noted at {score}, which no moment of the game has",
+	},
+	Phrases: [codeCount]map[string]string{
+		StatusGames: {"not-played": "not played", "double-forfeit": "forfeited by both", "bye": "a bye"},
+		StatusWinner: {
+			"not-played": "not played", "double-forfeit": "forfeited by both", "bye": "a bye",
+			"by":     "which side that was is not said, or it is named the winner",
+			"winner": "a winner is named, and there can be none",
+			"none":   "the winner is not said",
+		},
+		PartialChecked: {"games-won": "games won"},
+		LogDiverges:    {"resync": "and the last ones agree again", "no-resync": "up to the last one"},
+		SheetImpossible: {
+			"no-format":       "no format is given",
+			"too-long":        "there are more than a game can have",
+			"mark-past-score": "a side-out is marked at a score that was not reached",
+			"no-game":         "no sequence of rallies does",
+		},
+		SheetSeveral: {
+			"court": "from which court is the next serve?", "server": "who serves?",
+			"right-of-a": "which of A stands right?", "right-of-b": "which of B stands right?", "receiver": "who receives?",
+			"side": "which side serves?", "number": "which server number?",
+			"starter-a": "who is the starting server of A?", "starter-b": "who is the starting server of B?",
+			"first": "who served first in this game?", "more-than-one": "no single question",
+		},
 	},
 	Meanings: [codeCount]string{
 		RowUnreadable:   "The line is not valid CSV or JSON. It was skipped, the rest was read. Correct the line.",

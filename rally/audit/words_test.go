@@ -17,20 +17,31 @@ import (
 func toy() *audit.Language {
 	out := &audit.Language{Name: "toy", Certain: "!!", Likely: "??"}
 	for _, c := range audit.Codes() {
-		name := []rune(c.String())
-		slices.Reverse(name)
+		name := backwards(c.String())
 		args := argument.FindAllString(audit.English.Sentences[c], -1)
 		slices.Reverse(args)
-		out.Sentences[c] = strings.Join(append([]string{string(name)}, args...), " ")
-		out.Meanings[c] = string(name) + "."
+		out.Sentences[c] = strings.Join(append([]string{name}, args...), " ")
+		out.Meanings[c] = name + "."
+		text, other := audit.Phrases(c)
+		out.Phrases[c] = map[string]string{}
+		for _, p := range append(text, other...) {
+			out.Phrases[c][p] = backwards(p)
+		}
 	}
 	return out
 }
 
+func backwards(text string) string {
+	letters := []rune(text)
+	slices.Reverse(letters)
+	return string(letters)
+}
+
 var argument = regexp.MustCompile(`\{[a-z]+\}`)
 
-// Every finding is said in the toy language, with the same arguments and not a
-// word of English beside them.
+// Every finding is said in the toy language, words in its arguments as well,
+// and not a word of English is left but what was read and, for a row that is no
+// row, what its decoder says of it.
 func TestEveryFindingInASecondLanguage(t *testing.T) {
 	other := toy()
 	said := 0
@@ -47,6 +58,10 @@ func TestEveryFindingInASecondLanguage(t *testing.T) {
 			}
 			require.Equal(t, want, got)
 			// The frame is the code backwards; no frame of an English sentence is left.
+			for _, words := range []string{"want ", "resync", "no-game", "which ", "games-won"} {
+				_, rest, _ := strings.Cut(got, " ")
+				require.False(t, strings.Contains(rest, words) && f.Code != audit.RowUnreadable, got)
+			}
 			frame, _, _ := strings.Cut(other.Sentences[f.Code], " ")
 			require.True(t, strings.HasPrefix(got, frame))
 			for _, words := range argument.Split(audit.English.Sentences[f.Code], -1) {
@@ -77,9 +92,11 @@ func value(t *testing.T, name string, f *audit.Finding, l *audit.Language) strin
 	case "{rally}":
 		return itoa(f.Rally)
 	case "{text}":
-		return f.Text
+		words, _ := audit.Phrases(f.Code)
+		return phrase(t, words, f.Text)
 	case "{other}":
-		return f.Other
+		_, words := audit.Phrases(f.Code)
+		return phrase(t, words, f.Other)
 	case "{certain}":
 		if f.More {
 			return l.Certain
@@ -90,7 +107,33 @@ func value(t *testing.T, name string, f *audit.Finding, l *audit.Language) strin
 	return ""
 }
 
+// phrase is a word of the package in the toy language; where a code has words
+// for an argument it has no others.
+func phrase(t *testing.T, words []string, text string) string {
+	if len(words) == 0 {
+		return text
+	}
+	parts := strings.Split(text, "+")
+	for i, p := range parts {
+		require.Contains(t, words, p)
+		parts[i] = backwards(p)
+	}
+	return strings.Join(parts, ", ")
+}
+
 func itoa(n int) string { return strings.TrimPrefix(audit.GamesText([]audit.Score{{0, n}}), "0-") }
+
+// English has words for what would not be understood as it stands, and only
+// for texts that there are.
+func TestEnglishPhrases(t *testing.T) {
+	for _, c := range audit.Codes() {
+		text, other := audit.Phrases(c)
+		for p, said := range audit.English.Phrases[c] {
+			require.Contains(t, append(text, other...), p, c.String())
+			require.NotEmpty(t, said)
+		}
+	}
+}
 
 // An English sentence names only arguments that there are, says something
 // beside them, and ends without a full stop.
