@@ -71,7 +71,7 @@ answers, or the slow second model with a slip. None is a switch in the library i
 the case does not allow; a crash does not count, nor do generated cases, nor the digests.
 
 **%[2]d mutants, %[3]d killed by hand-written cases.** They were thought up by people who also know the cases. The score of mutants
-made by a machine is kept apart: .ci/mutants.sh makes them.
+made by a machine is kept apart, in [MACHINE.md](MACHINE.md).
 
 | mutant | what it gets wrong | how | cases that kill it | the first of them |
 |---|---|---|---|---|

@@ -7,6 +7,10 @@
 // the case does not allow and the unbroken engine passes; that a mutant
 // crashes, or cannot take up a line, does not count. Generated cases do not
 // count either.
+//
+// Beside these, which were thought up, stands what a program made of the core
+// by changing an operator at a time: [Machine] says what became of those, and
+// [Reasons] why each that lived does.
 package mutants
 
 import (
