@@ -23,14 +23,23 @@ func (x *lattice) explain() *Repair {
 	}
 	out.Edits = append(out.Edits, x.endEdits(path)...)
 	out.Edits = fold(out.Edits)
+	work := 0
 	for i := range out.Edits {
 		e := &out.Edits[i]
+		if !out.Exact && e.Code != WinnerInferred || work > mostWork {
+			continue
+		}
+		work += len(x.edges)
 		e.shared = x.certain(e)
 		e.Certain = e.shared && out.Exact
 	}
 	out.Ends = x.endStates()
 	return out
 }
+
+// mostWork bounds how many edges are looked at for what is certain; beyond it
+// nothing is said to be.
+const mostWork = 300_000_000
 
 // count returns the number of cheapest explanations, up to MaxUint64.
 func (x *lattice) count() uint64 {

@@ -174,8 +174,9 @@ func FuzzReadLine(f *testing.F) {
 				t.Fatalf("%+v of %d rows", f, len(l.Rows))
 			}
 		}
-		// Every row is accounted for: compared, of another match, delivered
-		// twice, or taken back with the row that does so.
+		// Every row is accounted for: compared (unless a winner that nothing
+		// tells ended that), of another match, delivered twice, or taken back
+		// with the row that does so.
 		left := len(l.Rows) - rep.Replay.Compared
 		for _, f := range rep.Findings {
 			switch {
@@ -187,7 +188,7 @@ func FuzzReadLine(f *testing.F) {
 				left--
 			}
 		}
-		if left < 0 || left > count(rep.Findings)["log-duplicate"] {
+		if left < 0 || left > count(rep.Findings)["log-duplicate"] && !rep.Replay.Collapsed {
 			t.Fatalf("%d rows, %d unaccounted for: %v", len(l.Rows), left, brief(rep.Findings))
 		}
 	})
@@ -226,7 +227,7 @@ func FuzzReadScoring(f *testing.F) {
 // A date is read as the two scores that its day and month can be, and never
 // as anything past a day of a month.
 func FuzzScoresOfDate(f *testing.F) {
-	for _, seed := range []string{"9-Nov", "11/9/2026", "45239", "2026-11-09T00:00:00", "09.11.24", "Nov-15", "11-Nov", "x", "9-Nov-Dec", "2026-11-09 10:00"} {
+	for _, seed := range []string{"9-Nov", "11/9/2026", "45239", "2026-11-09T00:00:00", "09.11.24", "Nov-15", "11-Nov", "x", "9-Nov-Dec", "2026-11-09 10:00", "Nov--151", "2000-11-01"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -87,7 +87,7 @@ type Replay struct {
 	Resync    int         // row from which all agree again; 0 if none do
 	Blank     int         // rows without a winner
 	Compared  int         // rows that were compared
-	Collapsed bool        // the rows could not be followed to their end
+	Collapsed bool        // a winner was not given and not to be inferred, and the rows were followed no further
 }
 
 // MostRows is the longest log that is audited.
@@ -116,7 +116,7 @@ func (l *Log) Audit(at Place) Report {
 	out.Replay = l.replay(rows)
 	rp := &out.Replay
 	if rp.First != 0 {
-		if other := l.otherScoring(rows, rp.Disagree); other != "" {
+		if other := l.otherScoring(rows, rp.Disagree, rp.Compared); other != "" {
 			out.Findings = append(out.Findings, found(OtherScoring, at, Args{Text: other, Other: l.Rules.Format().ID()}))
 			return out
 		}
@@ -423,10 +423,10 @@ func (l *Log) replay(rows []kept) Replay {
 		event := row.Event
 		if event == 0 {
 			out.Blank++
-			event = l.inferred(s, row)
-			if event == 0 {
+			if event = l.inferred(s, row); event == 0 {
 				out.Collapsed = true
-				event = rally.RallyTo(rally.A)
+				out.Compared--
+				break
 			}
 		}
 		if s.Phase() == rally.Between && isRally(event) {
@@ -451,7 +451,7 @@ func (l *Log) replay(rows []kept) Replay {
 		}
 		s = next
 	}
-	if out.First != 0 && lastOff < len(rows) {
+	if out.First != 0 && lastOff < out.Compared {
 		out.Resync = rows[lastOff].number
 	}
 	out.State = s
@@ -518,7 +518,7 @@ func (l *Log) inferred(s rally.State, row *Row) rally.Event {
 // otherScoring tries the same target under the other scoring, if the rows
 // disagree too often with this one, and returns the format that fits far
 // better.
-func (l *Log) otherScoring(rows []kept, disagree int) string {
+func (l *Log) otherScoring(rows []kept, disagree, compared int) string {
 	if len(rows) < 8 || disagree*3 < len(rows) || l.Start != nil {
 		return ""
 	}
@@ -535,7 +535,7 @@ func (l *Log) otherScoring(rows []kept, disagree int) string {
 		}
 		try := *l
 		try.Rules = r
-		if got := try.replay(rows); got.Disagree < best {
+		if got := try.replay(rows); got.Disagree < best && got.Compared >= compared {
 			best, bestID = got.Disagree, other.ID()
 		}
 	}

@@ -39,7 +39,7 @@ var Costs = struct {
 	AfterEnd: 30, AfterEndMore: 1, Unfinished: 30, Final: 30, FinalOver: 5,
 	Refused: 30, Start: 30, MissingGame: 30,
 	FirstBand: 45, SecondBand: 140,
-	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 6_000_000,
+	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 1_500_000,
 }
 
 // EditKind is a kind of edit.

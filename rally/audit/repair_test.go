@@ -3,7 +3,9 @@ package audit_test
 import (
 	"fmt"
 	"math/rand"
+	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -165,4 +167,37 @@ func told(rows []audit.Row) string {
 		out += "; "
 	}
 	return out
+}
+
+// Rows that are noise, or say nothing at all, cost neither time nor memory
+// without end, and are not explained.
+func TestRepairIsBounded(t *testing.T) {
+	rng := rand.New(rand.NewSource(2))
+	noise := make([]audit.Row, 10_000)
+	for i := range noise {
+		noise[i] = audit.Row{Event: rally.RallyTo(rally.Side(rng.Intn(2))), Server: audit.PlayerOf(rally.Person(rng.Intn(4))), Score: &audit.Score{rng.Intn(12), rng.Intn(12)}}
+	}
+	for name, rows := range map[string][]audit.Row{"noise": noise, "300 rows of nothing": make([]audit.Row, 300), "20,000 rows of nothing": make([]audit.Row, audit.MostRows), "too many": make([]audit.Row, audit.MostRows+1)} {
+		t.Run(name, func(t *testing.T) {
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			began := time.Now()
+			l := audit.Log{Rules: rules(t, "sideout-doubles-11-of3"), Rows: rows}
+			rep := l.Audit(audit.Place{})
+			runtime.ReadMemStats(&after)
+			t.Logf("%v, %d MB", time.Since(began).Round(time.Millisecond), (after.TotalAlloc-before.TotalAlloc)>>20)
+			require.True(t, audit.Has(rep.Findings, audit.Unexplained))
+			require.Less(t, len(rep.Findings), 10)
+			require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(1<<30))
+		})
+	}
+}
+
+// A winner that nothing tells ends the comparison: what follows is neither
+// said to disagree nor to fit another format.
+func TestWinnersThatNothingTells(t *testing.T) {
+	w := play(rules(t, "sideout-doubles-11-of3"), rand.New(rand.NewSource(1)), columns{}, 40, nil)
+	rep := w.Audit(audit.Place{})
+	require.True(t, rep.Replay.Collapsed)
+	require.Equal(t, map[string]int{"log-winner-blank": 40}, count(rep.Findings))
 }
