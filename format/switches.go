@@ -9,6 +9,7 @@ const (
 	OrderError Switch = iota + 1
 	OrderWindow
 	OrderStop
+	ReceiverFault
 	Corrects
 	Questions
 	ScoreStop
@@ -79,6 +80,8 @@ const (
 	QuestionsScoreOnly              = 3
 	QuestionsOwnScore               = 4
 	QuestionsOpponentsToo           = 5
+	ReceiverFaultStruck             = 1
+	ReceiverFaultReturned           = 2
 	ScoreStopBeforeServe            = 1
 	ScoreStopBeforeReturn           = 2
 	ScoreStopBeforeThirdShot        = 3
@@ -136,6 +139,7 @@ var abouts = [switchCount]string{
 	OrderError:            "What a wrong server, receiver or place costs when it is found in time.",
 	OrderWindow:           "How long after a completed rally such an error can still be faulted.",
 	OrderStop:             "Who may stop a live rally for such an error.",
+	ReceiverFault:         "When a wrong receiver is at fault: once the serve is struck, or only once he returns it.",
 	Corrects:              "Whether the referee puts servers and places right before the call without being asked.",
 	Questions:             "What a player may ask the referee about server, receiver and places before the serve.",
 	ScoreStop:             "The last moment to stop for a wrong score call.",
@@ -217,6 +221,12 @@ var table = [switchCount]row{
 		{E2018, E2023, OrderStopReferee, "4.B.9", Read},
 		{E2023Aug, E2025, OrderStopAnyone, "4.B.9.a", Read},
 		{E2026, E2026, OrderStopAnyone, "5.C.1", Paraphrase},
+	}},
+	ReceiverFault: {id: "receiver-fault", values: []string{"struck", "returned"}, spans: []span{
+		{E2013, E2017, ReceiverFaultStruck, "5.B.6", Derived},
+		{E2018, E2018, ReceiverFaultStruck, "4.B.8", Derived},
+		{E2019, E2019, ReceiverFaultStruck, "4.B.10", Read},
+		{E2020, E2023, ReceiverFaultReturned, "4.N", Read},
 	}},
 	Corrects: {id: "referee-corrects", values: []string{"no", "yes"}, spans: []span{
 		{E1999, E2013, No, "", Derived},

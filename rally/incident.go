@@ -190,7 +190,7 @@ func (c *claim) wrongCall() verdict {
 
 // fault: the regime from about 2013 to mid-2023. The serving side's mistake
 // ripens when the serve is struck, the receiving side's when the wrong player
-// returns it.
+// returns it; a wrong receiver's by the edition already when it is struck.
 func (c *claim) fault() verdict {
 	i := c.i
 	if i.Asked && c.confirmed() {
@@ -202,7 +202,8 @@ func (c *claim) fault() verdict {
 	}
 	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
 	byServers := lapse && !c.excused
-	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned
+	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned ||
+		i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.switchIs(format.ReceiverFault, format.ReceiverFaultStruck)
 	if c.windowOpen() {
 		switch {
 		case byServers && byReceivers && c.r.switchIs(format.BothWrong, format.BothWrongReceivingSide):

@@ -316,6 +316,9 @@ reading.score-stop.- the edition says nothing about stopping for a score call
 reading.misled.no being misled by a wrong call excuses no late stop
 reading.misled.yes a player whom a wrong call led to see a wrong server is not faulted for stopping
 reading.misled.- the edition says nothing about a player misled by a call
+reading.receiver-fault.struck a wrong receiver is at fault as soon as the serve is struck
+reading.receiver-fault.returned a wrong receiver is at fault only once he returns the serve
+reading.receiver-fault.- the edition does not say from when on a wrong receiver is at fault
 reading.late-receiver.stands a rally that a wrong receiver played to its end stands
 reading.late-receiver.fault a wrong receiver is still a fault after the rally, until the next serve
 reading.late-receiver.- the edition has no rule of its own for a wrong receiver found late

@@ -58,7 +58,7 @@ type Ruling struct {
 
 // ruledBy are the switches that can decide about an incident.
 var ruledBy = []format.Switch{format.OrderError, format.OrderWindow, format.Questions, format.ScoreStop, format.Misled,
-	format.LateReceiver, format.LateSide, format.BothWrong, format.SecondOffence, format.FaultAgain, format.StarterNotice}
+	format.ReceiverFault, format.LateReceiver, format.LateSide, format.BothWrong, format.SecondOffence, format.FaultAgain, format.StarterNotice}
 
 func rulingTexts() []Entry {
 	out := []Entry{
