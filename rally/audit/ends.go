@@ -15,7 +15,7 @@ func (l *Log) missedEnds(rows []kept, repair *Repair, at Place, out []Finding) [
 	if !recorded {
 		return out
 	}
-	s := l.begin(l.guess(rows))
+	s := l.begin(rows)
 	if repair != nil {
 		if events = repair.Truth; l.Start == nil && len(events) > 0 && events[0].Kind() == rally.StartGame {
 			s = l.Rules.New(events[0].Side())

@@ -358,12 +358,22 @@ func callOf(r *rally.Rules, s rally.State, da, db int) Call {
 	return Call{c.Serving + da, c.Receiving + db, c.Number}
 }
 
-// begin returns the position from which a literal replay begins.
-func (l *Log) begin(first rally.Side, st rally.Starters) rally.State {
+// begin returns the position from which a literal replay begins: before the
+// game, if a row starts it.
+func (l *Log) begin(rows []kept) rally.State {
 	if l.Start != nil {
 		return *l.Start
 	}
+	first, st := l.guess(rows)
 	s := l.Rules.New(first)
+	for i := range rows {
+		if rows[i].Event.Kind() == rally.StartGame {
+			return s
+		}
+		if isRally(rows[i].Event) {
+			break
+		}
+	}
 	next, _, refusal := l.Rules.Apply(s, rally.Start(first, st))
 	if refusal != rally.NotRefused {
 		return s
@@ -413,8 +423,7 @@ func (l *Log) guess(rows []kept) (rally.Side, rally.Starters) {
 
 // replay takes the rows literally.
 func (l *Log) replay(rows []kept) Replay {
-	first, st := l.guess(rows)
-	s := l.begin(first, st)
+	s := l.begin(rows)
 	var out Replay
 	lastOff := 0
 	for i := range rows {

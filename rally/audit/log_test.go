@@ -1,0 +1,132 @@
+package audit_test
+
+import (
+	"math/rand"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// Ends change once in a single game, at the first reach of its midpoint, and in
+// a last game (5.B.3, 2025); a change that is made later is made.
+func TestEndChanges(t *testing.T) {
+	ends := audit.Row{Event: rally.Of(rally.EndsChanged)}
+	due := func(w *world) int { // the first row before which the change is due
+		return slices.IndexFunc(w.before, func(s rally.State) bool { return s.EndChangeDue() })
+	}
+	insert := func(w *world, at int) { w.Rows = slices.Insert(w.Rows, at, ends) }
+	tests := []struct {
+		name, format string
+		change       func(w *world)
+		want         []string
+	}{
+		{"recorded when it is due", "sideout-doubles-11", func(w *world) { insert(w, due(w)) }, nil},
+		{"recorded three rallies later", "sideout-doubles-11", func(w *world) { insert(w, due(w)+3) }, nil},
+		{"nobody records end changes", "sideout-doubles-11", func(*world) {}, nil},
+		{"the source records them, and this one is missing", "sideout-doubles-11", func(w *world) { w.EndChanges = true },
+			[]string{"log-end-change-missing: game 1: no end change is recorded at the midpoint"}},
+		{"missing, and a winner wrong", "sideout-doubles-11", func(w *world) {
+			w.EndChanges = true
+			w.Rows[2].Event = 0
+		}, []string{"log-winner-inferred: row 3 has no winner; it was side A", "log-end-change-missing: game 1: no end change is recorded at the midpoint"}},
+		{"the log stops before the midpoint", "sideout-doubles-11", func(w *world) {
+			w.EndChanges, w.Finals = true, nil
+			w.Rows = w.Rows[:due(w)]
+		}, nil},
+		{"made twice", "sideout-doubles-11", func(w *world) {
+			insert(w, due(w))
+			insert(w, due(w)+1)
+		}, []string{"log-diverges: row 18 is the first that does not follow from those before it; 1 of 27 rows disagree, and the last ones agree again",
+			"log-event-refused: row 18: ends is not possible there: not-due"}},
+		{"made in game 1 of three, and not in the last", "sideout-singles-11-of3", func(w *world) {
+			require.Len(t, w.Finals, 3)
+			insert(w, 12)
+		}, []string{"log-diverges: row 13 is the first that does not follow from those before it; 1 of 97 rows disagree, and the last ones agree again",
+			"log-event-refused: row 13: ends is not possible there: not-due",
+			"log-end-change-missing: game 3: no end change is recorded at the midpoint"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			var w *world
+			for seed := int64(0); w == nil || test.format == "sideout-singles-11-of3" && len(w.Finals) < 3; seed++ {
+				w = play(rules(t, test.format), rand.New(rand.NewSource(seed)), everyColumn, 0, nil)
+			}
+			test.change(w)
+			require.Empty(t, cmp.Diff(test.want, brief(w.Audit(audit.Place{}).Findings)))
+		})
+	}
+}
+
+// What can be seen of rows before any rule is asked.
+func TestRowsPutInOrder(t *testing.T) {
+	tests := []struct {
+		name   string
+		c      columns
+		change func(w *world)
+		want   []string
+	}{
+		{"by their numbers", numbered, func(w *world) { slices.Reverse(w.Rows[4:6]) }, []string{"log-out-of-order: row 6 is out of order"}},
+		{"by time, where there are no numbers", everyColumn, func(w *world) {
+			for i := range w.Rows {
+				w.Rows[i].Elapsed = int64(1000 * (i + 1))
+			}
+			slices.Reverse(w.Rows[4:6])
+		}, []string{"log-out-of-order: row 6 is out of order"}},
+		{"numbers that start again in every game", columns{winner: true, score: true, game: true}, func(w *world) {
+			game, n := 0, 0
+			for i := range w.Rows {
+				if w.Rows[i].Game != game {
+					game, n = w.Rows[i].Game, 0
+				}
+				n++
+				w.Rows[i].N = n
+			}
+		}, nil},
+		{"a row of another match", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, audit.Row{Match: "other"}) },
+			[]string{"log-other-match: 1 rows belong to match other"}},
+		{"a row taken back at once", everyColumn, func(w *world) {
+			w.Rows = slices.Insert(w.Rows, 3, w.Rows[7], audit.Row{Undo: true})
+		}, []string{"log-undo: row 5 takes row 4 back"}},
+		{"two rows taken back", everyColumn, func(w *world) {
+			w.Rows = slices.Insert(w.Rows, 3, w.Rows[7], w.Rows[8], audit.Row{Undo: true}, audit.Row{Undo: true})
+		}, []string{"log-undo: row 6 takes row 5 back", "log-undo: row 7 takes row 4 back"}},
+		{"nothing to take back", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 0, audit.Row{Undo: true}) },
+			[]string{"log-event-refused: row 1: undo is not possible there: nothing-to-undo"}},
+		{"a row delivered twice under its number", numbered, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, w.Rows[3]) },
+			[]string{"log-duplicate: row 5 was delivered twice: certain"}},
+		{"a number left out, and no rally missing by the score", numbered, func(w *world) {
+			for i := 5; i < len(w.Rows); i++ {
+				w.Rows[i].N++
+			}
+		}, nil},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			w := play(rules(t, "rally-singles-11-of3"), rand.New(rand.NewSource(1)), test.c, 0, nil)
+			test.change(w)
+			require.Empty(t, cmp.Diff(test.want, brief(w.Audit(audit.Place{}).Findings)))
+		})
+	}
+}
+
+// A log can begin anywhere: at a position, or with nothing known of the start.
+func TestWhereALogBegins(t *testing.T) {
+	w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(1)), everyColumn, 30, nil)
+	middle := *w.Log
+	start := w.before[12]
+	middle.Start, middle.First, middle.Starters, middle.Rows = &start, audit.Nobody, nil, w.Rows[12:]
+	require.Empty(t, brief(middle.Audit(audit.Place{}).Findings))
+
+	unknown := *w.Log
+	unknown.First, unknown.Starters = audit.Nobody, nil
+	require.Empty(t, brief(unknown.Audit(audit.Place{}).Findings))
+
+	named := *w.Log
+	named.Rows = slices.Insert(slices.Clone(w.Rows), 0, audit.Row{Event: rally.Start(w.before[0].Order().First(), *w.Starters)})
+	require.Empty(t, brief(named.Audit(audit.Place{}).Findings))
+}
