@@ -117,6 +117,7 @@ func ofRulings() []Mutant {
 		{format.Questions, []string{"any", "server-by-servers", "own-score"}},
 		{format.ScoreStop, []string{"before-serve", "before-return", "before-third-shot"}},
 		{format.Misled, []string{"no", "yes"}},
+		{format.ReceiverFault, []string{"struck", "returned"}},
 		{format.LateReceiver, []string{"stands", "fault"}},
 		{format.LateSide, []string{"annulled", "stands"}},
 		{format.BothWrong, []string{"serving-side", "receiving-side"}},
