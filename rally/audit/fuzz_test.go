@@ -1,6 +1,7 @@
 package audit_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"slices"
@@ -306,6 +307,53 @@ func FuzzSeason(f *testing.F) {
 			case audit.NameTwoIDs:
 				if parts[2] == parts[3] {
 					t.Fatalf("%+v", f)
+				}
+			}
+		}
+	})
+}
+
+// Marks of any kind are read within bounds, and every state that they allow
+// has the points and the notes that are marked.
+func FuzzSheet(f *testing.F) {
+	for _, seed := range [][]byte{{2, 2, 0xff, 1, 1, 1, 2, 0xff, 2, 0xff, 4}, {0xff, 0xff, 0xff}, {1, 2, 0xff, 0xff, 0, 0xff, 1}, {2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 0xff, 0xff}, {2, 0xff, 1, 0xff, 1, 1, 0xff, 1, 0xff, 1, 1, 1}} {
+		f.Add(seed, byte(len(seed)))
+	}
+	r := rules(f, "sideout-doubles-11")
+	f.Fuzz(func(t *testing.T, marks []byte, known byte) {
+		parts := bytes.SplitN(marks, []byte{0xff}, 5)
+		for len(parts) < 5 {
+			parts = append(parts, nil)
+		}
+		if len(parts[0])+len(parts[1]) > 12 {
+			return // longer ones are as many states, and slower
+		}
+		s := audit.Sheet{Rules: r}
+		for side := range s.Sides {
+			s.Sides[side].Servers = parts[side]
+			if known&1 != 0 {
+				s.Sides[side].Ends = []int{}
+			}
+			for _, own := range parts[2+side] {
+				s.Sides[side].Ends = append(s.Sides[side].Ends, int(int8(own)))
+			}
+		}
+		for i := 0; i+2 < len(parts[4]); i += 3 {
+			s.TimeOuts = append(s.TimeOuts, audit.TimeOutNote{Score: audit.Score{int(parts[4][i]), int(parts[4][i+1])}, Number: int(parts[4][i+2])})
+		}
+		s.First, s.Serving, s.Number = audit.Who(known>>1&3), audit.Who(known>>3&3), int(known>>5&3)
+		got := s.Read(audit.Place{})
+		says(t, got.Findings)
+		if (len(got.States) == 0) != audit.Has(got.Findings, audit.SheetImpossible) || (len(got.States) > 1) != (got.Question != 0) {
+			t.Fatalf("%d states, question %v: %v", len(got.States), got.Question, brief(got.Findings))
+		}
+		for i, state := range got.States {
+			if state.Score(0) != len(parts[0]) || state.Score(1) != len(parts[1]) || slices.Contains(got.States[:i], state) {
+				t.Fatalf("%s", r.Line(state))
+			}
+			if side, ok := s.Serving.Side(); ok {
+				if serving, playing := state.Serving(); !playing || serving != side {
+					t.Fatalf("%s", r.Line(state))
 				}
 			}
 		}
