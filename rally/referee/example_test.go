@@ -41,7 +41,7 @@ func ExampleGuide_Ruling() {
 	e, _ := rally.ParseEvent("A?server,rallyover")
 	fmt.Println(referee.English().Say(g.Ruling(s, e).Text))
 	// Output:
-	// The rally stands: a rally stopped for a real mistake of server, court or receiver is replayed, a player who stops it without one loses it, and a rally played to its end stands (rule 4.B.9 of 2024, read in the text).
+	// The rally stands: nothing is faulted once the rally is over (rule 4.B.9.b of 2024, read in the text).
 }
 
 // What may be answered when receivers ask whether they stand right.

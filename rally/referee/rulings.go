@@ -96,7 +96,7 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 		return Ruling{Text: say("ruling.none")}
 	}
 	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did}
-	for _, by := range g.restsOn(s, e, incident) {
+	for _, by := range g.restsOn(s, e, incident, r.Verdict) {
 		r.Readings = append(r.Readings, Reading{by, say(readingCode(by, g.format.Rulings.Text(by))), g.source(by, "", format.Open)})
 	}
 	r.Text = r.sentence()
@@ -136,10 +136,17 @@ func (g *Guide) verdict(s, next rally.State, did rally.Effects) Verdict {
 // restsOn lists the switches that a ruling rests on: the one about what was
 // claimed, and every other one whose change of reading would change the
 // ruling. That is found by trying, so that no rule is written down twice.
-func (g *Guide) restsOn(s rally.State, e rally.Event, i rally.Incident) []format.Switch {
+func (g *Guide) restsOn(s rally.State, e rally.Event, i rally.Incident, v Verdict) []format.Switch {
 	out := []format.Switch{about(i)}
+	over := out[0] == format.OrderError && v == RallyStands && g.reads(format.OrderError, format.OrderErrorReplayIfStopped)
+	if over {
+		out[0] = format.OrderWindow // nobody can stop it any more
+	}
 	next, did, _ := g.rules.Apply(s, e)
 	for _, by := range ruledBy {
+		if over && by == format.OrderError {
+			continue
+		}
 		if !slices.Contains(out, by) && g.turnsOn(by, s, e, next, did) {
 			out = append(out, by)
 		}
