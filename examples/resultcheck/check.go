@@ -265,7 +265,9 @@ func (c *checker) record(src *source) error {
 	}
 	c.count.Matches++
 	for _, f := range c.season.Add(m, at, finals.Check(m, at, nil)) {
-		c.emit(f)
+		if f.Code != audit.GamePenaltyOnly { // the record has the foul, and proves the final
+			c.emit(f)
+		}
 	}
 	return nil
 }
