@@ -78,8 +78,8 @@ const noTime = -1
 
 // Stamp gives the last entry an elapsed time, in milliseconds from any fixed
 // moment of the match; a negative one is ignored. Times never change a state;
-// see [Timing]. Take them from a clock that never goes back: a record refuses
-// an entry that is earlier than the one before it.
+// see [Timing]. Take them from a clock that never goes back: a record leaves a
+// time out that is earlier than one before it.
 func (l *Log) Stamp(ms int64) {
 	if len(l.entries) == 0 || ms < 0 {
 		return

@@ -268,12 +268,19 @@ func TestWriterRefuses(t *testing.T) {
 		require.Equal(t, 1, got.Log.Len())
 	})
 	t.Run("a time that goes back", func(t *testing.T) {
-		l, w, _ := begin()
-		for _, ms := range []int64{1000, 999} {
+		l, w, b := begin()
+		for _, ms := range []int64{1000, 999, 1001} {
 			_, _ = l.Apply(rally.RallyTo(rally.A))
 			l.Stamp(ms)
 		}
-		require.Equal(t, record.TimeBack, code(w.Append()))
+		require.NoError(t, w.End(), "a clock that is set back does not cost the match")
+		got, err := record.Read(b)
+		require.NoError(t, err)
+		require.Equal(t, l.State(), got.Log.State())
+		_, timed := got.Log.Time(2)
+		require.False(t, timed)
+		ms, _ := got.Log.Time(3)
+		require.Equal(t, int64(1001), ms)
 	})
 	t.Run("a reason without end", func(t *testing.T) {
 		l, w, b := begin()

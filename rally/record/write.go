@@ -94,7 +94,8 @@ type rawJSON []byte
 // MarshalJSON implements json.Marshaler.
 func (r rawJSON) MarshalJSON() ([]byte, error) { return r, nil }
 
-// Append writes the entries that the log has and the record does not.
+// Append writes the entries that the log has and the record does not. A time
+// that is earlier than one before it is left out.
 func (w *Writer) Append() error {
 	for n := len(w.check.held) + 1; n <= w.log.Len() && w.err == nil; n++ {
 		what, err := Text(w.log, n)
@@ -105,7 +106,9 @@ func (w *Writer) Append() error {
 			return w.fail(fault(BadField, "do", "holds bytes that are not UTF-8")) // JSON would change them
 		}
 		e := entryLine{N: n, Do: what}
-		if ms, ok := w.log.Time(n); ok {
+		// A clock that was set back must not cost the rest of the match: the
+		// entry is written without a time.
+		if ms, ok := w.log.Time(n); ok && ms >= w.check.ms {
 			e.MS = &ms
 		}
 		// The line is that of the log when the entry was the last one.
