@@ -202,6 +202,8 @@ func TestBadLines(t *testing.T) {
 		{"bad JSON", `{"match":}`, "audit: line 4: no JSON: invalid character '}' looking for beginning of value"},
 		{"two objects", `{"match":"m"}{"match":"n"}`, "audit: line 4: want one object a line"},
 		{"an unknown field", `{"match":"m","court":3}`, `audit: line 4: unknown field "court"`},
+		{"an unknown field of a thousand bytes", `{"` + strings.Repeat("x", 1000) + `":3}`, `audit: line 4: unknown field "` + strings.Repeat("x", 65) + "…"},
+		{"a number of a thousand digits", `{"games":[[` + strings.Repeat("9", 1000) + `,8]]}`, "audit: line 4: games: want a whole number, not number " + strings.Repeat("9", 73) + "…"},
 		{"an unknown field of a side", `{"sides":[{"player":"p"}]}`, `audit: line 4: unknown field "player"`},
 		{"an id that is a number", `{"match":5}`, "audit: line 4: match: want a text, not number"},
 		{"a score that is a text", `{"games":["11-8"]}`, "audit: line 4: games: want a list, not string"},

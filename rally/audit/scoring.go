@@ -58,13 +58,22 @@ func jsonError(err error, line int) error {
 		return &InputError{line, input.Field, input.Reason}
 	case errors.As(err, &wrongType):
 		field := strings.TrimPrefix(wrongType.Field, "Match.") // embedded in a line
-		return &InputError{line, field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + wrongType.Value}
+		return &InputError{line, field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + begin(wrongType.Value)}
 	case errors.As(err, &syntax):
 		return &InputError{line, "", "no JSON: " + syntax.Error()}
 	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
 		return &InputError{line, "", "no JSON: unexpected end"}
 	}
-	return &InputError{line, "", strings.TrimPrefix(err.Error(), "json: ")}
+	return &InputError{line, "", begin(strings.TrimPrefix(err.Error(), "json: "))}
+}
+
+// begin keeps a message short whatever was read.
+func begin(text string) string {
+	const most = 80
+	if len(text) <= most {
+		return text
+	}
+	return strings.ToValidUTF8(text[:most], "") + "…"
 }
 
 func kindWord(kind string) string {
