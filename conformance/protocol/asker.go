@@ -2,6 +2,7 @@ package protocol
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/evencourt/evencourt/conformance"
 	"github.com/evencourt/evencourt/conformance/digests"
@@ -17,7 +18,7 @@ func (c *Client) Position(formatID string) (digests.Position, error) {
 	p := remote{c: c, format: formatID, start: Root}
 	line, refused, err := p.ask(nil)
 	if err == nil && refused != "" {
-		err = fmt.Errorf("the engine refuses to begin format %s: %s", formatID, refused)
+		err = c.fail("it refuses to begin format %s: %s", formatID, refused)
 	}
 	p.line = line
 	return p, err
@@ -53,13 +54,18 @@ func (p remote) ask(path []string) (line, refused string, err error) {
 	got := p.c.try(&Request{Cmd: LineCommand, Format: p.format, Start: startOf(p.start), Events: path}, &result)
 	switch {
 	case got.err() != nil:
-		return "", "", fmt.Errorf("line of format %s: %w", p.format, got.err())
+		return "", "", p.c.fail("line of format %s: %w", p.format, got.err())
 	case result.Refused != "" && result.At != len(path):
-		return "", "", fmt.Errorf("line of format %s: event %d of %d is refused (%s), though it was accepted before", p.format, result.At, len(path), result.Refused)
+		return "", "", p.c.fail("line of format %s: event %d of %d is refused (%s), though it was accepted before", p.format, result.At, len(path), result.Refused)
 	case result.Refused == "" && result.Line == "":
-		return "", "", fmt.Errorf("line of format %s: an answer without line", p.format)
+		return "", "", p.c.fail("line of format %s: an answer without line", p.format)
 	}
 	return result.Line, result.Refused, nil
+}
+
+// fail is an error that names the engine by its command: there may be two.
+func (c *Client) fail(message string, args ...any) error {
+	return fmt.Errorf("%s: "+message, append([]any{strings.Join(c.command, " ")}, args...)...)
 }
 
 // Asker returns the engine as package digests asks it: by its own tree command
@@ -88,7 +94,7 @@ func (a treeAsker) Tree(path []string, depth int) (string, error) {
 	var result TreeResult
 	got := a.c.try(&Request{Cmd: TreeCommand, Format: a.format, Start: startOf(Root), Events: path, Alphabet: a.alphabet, Depth: depth}, &result)
 	if err := got.err(); err != nil {
-		return "", fmt.Errorf("tree of format %s: %w", a.format, err)
+		return "", a.c.fail("tree of format %s: %w", a.format, err)
 	}
 	return result.Digest, nil
 }

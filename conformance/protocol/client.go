@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os/exec"
+	"regexp"
 	"strings"
 	"sync"
 	"time"
@@ -76,7 +77,7 @@ func (c *Client) begin() error {
 		c.about = about
 		return nil
 	}
-	if said := p.stderr(); said != "" {
+	if said := p.stderr(); said != "" && reply.outcome != conformance.Crashed { // which has it already
 		why += "; it says: " + said
 	}
 	c.kill()
@@ -395,7 +396,7 @@ type tail struct {
 	text []byte
 }
 
-const mostTail = 400
+const mostTail = 4000
 
 // Write implements io.Writer.
 func (t *tail) Write(b []byte) (int, error) {
@@ -412,14 +413,23 @@ func (t *tail) Write(b []byte) (int, error) {
 	return n, nil
 }
 
-// String returns the last line of it, printable.
+// String returns the line of it that says most, printable: the first that names
+// an error, as a trace does above where it happened, else the last.
 func (t *tail) String() string {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	lines := strings.Split(strings.TrimSpace(string(t.text)), "\n")
-	last := strings.ToValidUTF8(lines[len(lines)-1], "?")
-	if last == "" {
+	lines := strings.Split(strings.TrimSpace(strings.ToValidUTF8(string(t.text), "?")), "\n")
+	says := lines[len(lines)-1]
+	for _, line := range lines {
+		if namesError.MatchString(line) {
+			says = strings.TrimSpace(line)
+			break
+		}
+	}
+	if says == "" {
 		return ""
 	}
-	return fmt.Sprintf("%.200q", last)
+	return fmt.Sprintf("%.200q", says)
 }
+
+var namesError = regexp.MustCompile(`(?i)\b\w*error\b|\bpanic|\bfatal\b|\bexception\b`)

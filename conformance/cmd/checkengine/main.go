@@ -104,6 +104,12 @@ func (s *settings) run(args []string) (int, error) {
 		}
 		return 0, err
 	}
+	switch {
+	case s.timeout <= 0:
+		return 0, fmt.Errorf("-timeout must be above 0, not %v", s.timeout)
+	case s.restarts < 0 || s.most < 0 || s.depth < 0:
+		return 0, errors.New("-restarts, -failures and -depth must be 0 or more")
+	}
 	// "checkengine COMMAND" without -- is understood too.
 	if rest := f.Args(); len(rest) > 0 {
 		if len(commands) > 0 && !s.diff {
@@ -208,7 +214,7 @@ func (s *settings) load() (o conformance.Options, err error) {
 			return o, err
 		}
 		if o.Expected, err = conformance.ReadExpected(data); err != nil {
-			return o, err
+			return o, fmt.Errorf("%s: %w", s.expected, err)
 		}
 	}
 	return o, nil
