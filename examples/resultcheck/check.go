@@ -148,7 +148,6 @@ func (c *checker) table(src *source) error {
 		if err == io.EOF {
 			break
 		}
-		at.Line, _ = r.FieldPos(0)
 		if err != nil {
 			var parse *csv.ParseError
 			if !errors.As(err, &parse) {
@@ -158,6 +157,7 @@ func (c *checker) table(src *source) error {
 			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: parse.Err.Error()}})
 			continue
 		}
+		at.Line, _ = r.FieldPos(0)
 		c.count.Rows++
 		m, ok, found := rows.Read(row, at, c.buffer[:0])
 		if ok {
