@@ -130,3 +130,60 @@ func TestWhereALogBegins(t *testing.T) {
 	named.Rows = slices.Insert(slices.Clone(w.Rows), 0, audit.Row{Event: rally.Start(w.before[0].Order().First(), *w.Starters)})
 	require.Empty(t, brief(named.Audit(audit.Place{}).Findings))
 }
+
+// Rallies that are played again, and stops, are rows like others.
+func TestReplaysInALog(t *testing.T) {
+	with := func(row audit.Row) *world {
+		w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(1)), everyColumn, 20, nil)
+		again := w.Rows[7]
+		before := w.before[7]
+		score := audit.Score{before.Score(rally.A), before.Score(rally.B)}
+		again.Event, again.Score = row.Event, &score
+		if row.Server != audit.Unknown {
+			p, _ := again.Server.Person()
+			again.Server = audit.PlayerOf(p.Partner())
+		}
+		w.Rows = slices.Insert(w.Rows, 7, again)
+		return w
+	}
+	require.Empty(t, brief(with(audit.Row{Event: rally.Replayed()}).Audit(audit.Place{}).Findings))
+	rep := with(audit.Row{Event: rally.Replayed(), Server: 1}).Audit(audit.Place{})
+	require.Equal(t, []string{"log-diverges: row 8 is the first that does not follow from those before it; 1 of 21 rows disagree, and the last ones agree again"}, brief(rep.Findings)[:1])
+	require.True(t, rep.Repair.HasEdit(audit.ServerWrong, 8, 0))
+	require.Equal(t, audit.Costs.Server, rep.Repair.Cost)
+
+	// Beside a wrong winner a replay is taken as it is.
+	w := with(audit.Row{Event: rally.Replayed()})
+	w.Rows[3].Event = flip(w.Rows[3].Event)
+	require.Equal(t, map[string]int{"log-diverges": 1, "log-winner-wrong": 1}, count(w.Audit(audit.Place{}).Findings))
+}
+
+// A game that stops before it is won, with another after it.
+func TestGameBrokenOff(t *testing.T) {
+	w := play(rules(t, "rally-singles-11-of3"), rand.New(rand.NewSource(3)), everyColumn, 0, nil)
+	ends := slices.IndexFunc(w.Rows, func(r audit.Row) bool { return r.Game == 2 })
+	require.Greater(t, ends, 12)
+	w.Rows = slices.Delete(w.Rows, ends-9, ends)
+	w.Finals = nil
+	require.Equal(t, map[string]int{"log-diverges": 1, "log-unfinished": 1}, count(w.Audit(audit.Place{}).Findings))
+}
+
+// The key of a finding does not depend on where it stands in a file, and tells
+// it from others of its match.
+func TestKeys(t *testing.T) {
+	finals := newFinals(t, "sideout-doubles-11-of3")
+	m := audit.Match{ID: "L05", Games: []audit.Score{{11, 10}, {12, 11}, {11, 3}}, Winner: audit.SideB}
+	keys := func(line int) []string {
+		var out []string
+		for _, f := range finals.Check(&m, audit.Place{Source: "file.csv", Line: line}, nil) {
+			out = append(out, f.Key())
+		}
+		return out
+	}
+	require.Equal(t, []string{"game-margin/L05/g1", "game-margin/L05/g2", "match-extra-game/L05", "winner-disagrees/L05/winner"}, keys(5))
+	require.Equal(t, keys(5), keys(77))
+	row := audit.Finding{Code: audit.ServerWrong, Place: audit.Place{Match: "L08", Game: 1, Rally: 12}}
+	require.Equal(t, "log-server-wrong/L08/g1/r12", row.Key())
+	none := audit.Finding{Code: audit.NameNear, Place: audit.Place{Line: 3}, Args: audit.Args{Text: "a", Other: "b"}}
+	require.Equal(t, "name-near/a~b~3", none.Key())
+}

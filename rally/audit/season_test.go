@@ -2,6 +2,7 @@ package audit_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -159,4 +160,17 @@ func TestOneNameUnderManyIDs(t *testing.T) {
 		}
 	}
 	require.Equal(t, 7, noticed, "said often enough")
+}
+
+// Ids of any length are told apart, though only their beginning is kept.
+func TestLongIDs(t *testing.T) {
+	long := strings.Repeat("x", 100_000)
+	var s audit.Season
+	a, b, c := singles(t, long+"1", long+"a", "b", "11-2"), singles(t, long+"2", long+"a", "b", "11-2"), singles(t, long+"1", long+"c", "b", "11-2")
+	require.Empty(t, s.Add(&a, audit.Place{Line: 1}, nil))
+	require.Empty(t, s.Add(&b, audit.Place{Line: 2}, nil), "another id")
+	found := s.Add(&c, audit.Place{Line: 3}, nil)
+	require.Len(t, found, 1)
+	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, found[0].M})
+	require.Less(t, len(found[0].Other), 1000)
 }
