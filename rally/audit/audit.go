@@ -5,7 +5,8 @@
 // what is the likeliest truth? And what follows for the table? Every answer is
 // a [Finding]: a stable code with arguments, a severity and a place. Words are
 // apart, one table a language ([English]); CODES.md lists every code with the
-// rule behind it.
+// rule behind it, CORRUPTIONS.md what is made of known errors, and what nobody
+// can see.
 //
 //   - [Finals] checks one game or match from its final scores ([Match]), and
 //     finds a shortest sequence of rallies that reaches them.
