@@ -227,8 +227,8 @@ func (t *table) collect(matches []Match) {
 	}
 }
 
-// lastReports says of each match whether it is the report of it that stands:
-// the first, or the last that amends or resumes it, however long the chain of
+// lastReports says of each match that counts whether it is the report of it
+// that stands: the first, or the last that amends or resumes it, however long the chain of
 // amendments is.
 func lastReports(matches []Match) []bool {
 	of := map[string]string{}
@@ -259,6 +259,9 @@ func lastReports(matches []Match) []bool {
 	stands, at := make([]bool, len(matches)), map[string]int{}
 	for i := range matches {
 		m := &matches[i]
+		if !counts(m) {
+			continue
+		}
 		id := m.ID
 		if m.replaces() {
 			id = m.Of

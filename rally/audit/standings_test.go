@@ -298,6 +298,7 @@ func TestWhatCounts(t *testing.T) {
 		{"a circle of amendments is one match", []audit.Match{with(under(a11, "1"), audit.Amended, "2"), with(under(b11, "2"), audit.Amended, "1")}, [2]int{0, 1}},
 		{"abandoned and resumed", []audit.Match{with(a11, audit.Abandoned, ""), with(under(b11, "2"), audit.Resumed, "1")}, [2]int{0, 1}},
 		{"abandoned", []audit.Match{with(a11, audit.Abandoned, "")}, [2]int{0, 0}},
+		{"postponed, and played later under the same id", []audit.Match{with(singles(t, "1", "a", "b"), audit.Postponed, ""), a11}, [2]int{1, 0}},
 		{"annulled", []audit.Match{with(a11, audit.Annulled, "")}, [2]int{0, 0}},
 		{"postponed", []audit.Match{with(singles(t, "1", "a", "b"), audit.Postponed, "")}, [2]int{0, 0}},
 		{"not played", []audit.Match{with(singles(t, "1", "a", "b"), audit.NotPlayed, "")}, [2]int{0, 0}},
@@ -428,4 +429,57 @@ func TestTableRefusesAnOrderItDoesNotKnow(t *testing.T) {
 		require.ErrorAs(t, err, &input)
 		require.Equal(t, "order", input.Field)
 	}
+}
+
+// Random reports, amendments of amendments and circles among them: what is
+// one match, by any chain of references, counts once or not at all.
+func TestEveryMatchCountsOnce(t *testing.T) {
+	rng := rand.New(rand.NewSource(1))
+	statuses := []audit.Status{audit.Played, audit.Played, audit.Amended, audit.Amended, audit.Resumed, audit.Postponed, audit.Annulled, audit.Abandoned}
+	for range 2000 {
+		const ids = 6
+		group := [ids]int{} // by repeated joining
+		for i := range group {
+			group[i] = i
+		}
+		var matches []audit.Match
+		counting := map[int]bool{}
+		for range 1 + rng.Intn(9) {
+			id := rng.Intn(ids)
+			m := singles(t, string(rune('1'+id)), "a", "b", "11-9")
+			m.Status = statuses[rng.Intn(len(statuses))]
+			if m.Status == audit.Amended || m.Status == audit.Resumed {
+				of := rng.Intn(ids)
+				m.Of = string(rune('1' + of))
+				if seen := slices.IndexFunc(matches, func(x audit.Match) bool { return x.ID == m.ID && x.Of != "" }); seen >= 0 {
+					m.Of = matches[seen].Of // one id names one match
+					of = int(m.Of[0] - '1')
+				}
+				from, to := group[id], group[of]
+				for i := range group {
+					if group[i] == from {
+						group[i] = to
+					}
+				}
+			}
+			matches = append(matches, m)
+		}
+		for i := range matches {
+			if s := matches[i].Status; s == audit.Played || s == audit.Amended || s == audit.Resumed {
+				counting[group[matches[i].ID[0]-'1']] = true
+			}
+		}
+		lines := mustTable(t, audit.RoundRobin, matches)
+		require.Len(t, lines, 2)
+		require.Equal(t, len(counting), lines[0].Played, "%v", reports(matches))
+		require.Equal(t, len(matches), lines[0].Played+len(lines[0].Left))
+	}
+}
+
+func reports(matches []audit.Match) []string {
+	var out []string
+	for _, m := range matches {
+		out = append(out, m.ID+" "+m.Status.String()+" "+m.Of)
+	}
+	return out
 }
