@@ -61,8 +61,8 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 	out = s.checkNames(m, at, out)
 	now, id := reportOf(m, at.Line), shortened(m.ID)
 	if id != "" {
-		if before, known := s.byID[id]; known && m.replaces() && m.Of == m.ID {
-			s.byID[id] = now // an amendment under the same id differs on purpose
+		if before, known := s.byID[id]; known && (m.replaces() && m.Of == m.ID || before.status == Postponed) {
+			s.byID[id] = now // an amendment, or what was put off, differs on purpose
 			return out
 		} else if known {
 			return compareReports(before, now, at, out)

@@ -80,6 +80,18 @@ func TestTheSameMatchReportedTwice(t *testing.T) {
 	}
 }
 
+// What was put off is played later, under the same id.
+func TestPostponedAndPlayed(t *testing.T) {
+	var s audit.Season
+	put, played := singles(t, "L1", "imani", "priya"), singles(t, "L1", "imani", "priya", "11-8")
+	put.Status, put.Date, played.Date = audit.Postponed, "2026-09-12", "2026-09-26"
+	require.Empty(t, s.Add(&put, audit.Place{Line: 1}, nil))
+	require.Empty(t, s.Add(&played, audit.Place{Line: 2}, nil))
+	again := played
+	again.Games = []audit.Score{{11, 9}}
+	require.Equal(t, []string{"same-match-differs games: reported twice, and games differs: 11-8 / 11-9 (line 2)"}, brief(s.Add(&again, audit.Place{Line: 3}, nil)))
+}
+
 // Identity is by id. Names that are almost alike are pointed out once, and
 // never merged.
 func TestNearNames(t *testing.T) {
