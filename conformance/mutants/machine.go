@@ -323,20 +323,21 @@ Mutants in the conditions of a switch are made too, though coverage by itself le
 choose these mutants; whoever read their survivors then wrote more cases.
 
 `, "`", m.Command, m.Tool, m.Date)
-	b.WriteString("| package | files | killed | lived | of these: equivalent | no answer | no case | open | timed out | killed of what can be | not reached | no rule |\n")
-	b.WriteString("|---|---|---|---|---|---|---|---|---|---|---|---|\n")
+	b.WriteString("| package | files | killed | lived | of these: equivalent | no answer | no case | open | timed out | killed of what can be | killed or no answer | not reached | no rule |\n")
+	b.WriteString("|---|---|---|---|---|---|---|---|---|---|---|---|---|\n")
 	for _, c := range m.counts(&r) {
 		could := c.Killed + c.Lived + c.TimedOut - c.reasons["equivalent"]
-		fmt.Fprintf(&b, "| %s | %s | %d | %d | %d | %d | %d | %d | %d | %s | %d | %d |\n", c.Package, strings.Join(c.Files, " "),
+		fmt.Fprintf(&b, "| %s | %s | %d | %d | %d | %d | %d | %d | %d | %s | %s | %d | %d |\n", c.Package, strings.Join(c.Files, " "),
 			c.Killed, c.Lived, c.reasons["equivalent"], c.reasons["no answer"], c.reasons["no case"], c.reasons["open"]+c.reasons["none"],
-			c.TimedOut, percent(c.Killed, could), c.Unseen, c.NoRule)
+			c.TimedOut, percent(c.Killed, could), percent(c.Killed+c.reasons["no answer"], could), c.Unseen, c.NoRule)
 	}
 	b.WriteString(`
 * *equivalent*: no sequence of events in any format that has an id tells the mutant from the sound engine.
 * *no answer*: every case that comes to it only crashes, or cannot begin.
 * *no case*: it differs in what no clause decides, or in what no line, call or effect shows.
 * *open*: a case is wanted.
-* *killed of what can be*: killed, of all that ran but the equivalent ones.
+* *killed of what can be*: killed, of all that ran but the equivalent ones. An engine that crashes or cannot begin is not
+  conformant either, and the runner says so; but that shows nothing of the cases, so it is counted apart.
 * *not reached*: no hand-written case runs the place; *no rule*: in a function that is no rule of the game. Both are listed below.
 
 ## What lived

@@ -121,11 +121,11 @@ func TestReadMachine(t *testing.T) {
 	require.Equal(t, Unseen{"rally/p.go", "g", 1}, m.Unseen[1])
 
 	page := MachinePage(m, r)
-	require.Contains(t, page, "| rally | p.go | 1 | 1 | 0 | 0 | 0 | 2 | 1 | 33.3 % | 1 | 0 |")
+	require.Contains(t, page, "| rally | p.go | 1 | 1 | 0 | 0 | 0 | 2 | 1 | 33.3 % | 33.3 % | 1 | 0 |")
 	require.Contains(t, page, "| rally/p.go:7 | `case a > b, a == limit:` | CONDITIONALS_NEGATION 8 | **no reason yet** |")
 	r.Lived = []Reason{{"rally/p.go", "f", "case a > b, a == limit:", []string{"CONDITIONALS_NEGATION 8"}, "equivalent", "it is so"}}
 	page = MachinePage(m, r)
-	require.Contains(t, page, "| rally | p.go | 1 | 1 | 1 | 0 | 0 | 1 | 1 | 50.0 % | 1 | 0 |")
+	require.Contains(t, page, "| rally | p.go | 1 | 1 | 1 | 0 | 0 | 1 | 1 | 50.0 % | 50.0 % | 1 | 0 |")
 	require.Contains(t, page, "| *equivalent*: it is so |")
 }
 
