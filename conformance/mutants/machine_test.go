@@ -1,7 +1,6 @@
 package mutants
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -140,5 +139,5 @@ func TestReadMachineRefuses(t *testing.T) {
 		require.Error(t, err, name)
 	}
 	_, err := ReadMachine(t.TempDir(), "2026-01-02", Reasons{})
-	require.Error(t, err, fmt.Sprint("an empty folder"))
+	require.Error(t, err, "an empty folder")
 }
