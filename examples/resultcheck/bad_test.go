@@ -48,6 +48,9 @@ func TestBadFiles(t *testing.T) {
 		{"a row with a field too many", key + "m1,p5,p6,11-8,sideout-singles-11,,\n" + good, findings, []string{"-:2: error: this row cannot be read: want 5 fields, have 7 [row-unreadable/want 5 fields, have 7~~2]"}, ""},
 		{"a quote that nobody closes", key + "m1,\"p5,p6,11-8,\n" + good, findings, []string{"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]"}, ""},
 		{"a quote in the middle of a cell", key + "m1,p\"5\",p6,11-8,sideout-singles-11\n" + good, findings, []string{`-:2: error: this row cannot be read: bare " in non-quoted-field [row-unreadable/bare " in non-quoted-field~~2]`}, ""},
+		{"two quotes that nobody closes, far apart", key + "m1,\"p5\n" + manyRows(57) + "y,\"p6\n" + strings.Replace(good, "m1", "z", 1), findings, []string{
+			"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]",
+			"-:60: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~60]"}, ""},
 		{"a quote closed in the middle of a cell over two lines", key + "\";9-Nov\n\"x\n" + good, findings, []string{`-:2: error: this row cannot be read: extraneous or missing " in quoted-field [row-unreadable/extraneous or missing " in quoted-field~~2]`}, ""},
 		{"a quoted cell over two lines is one row", key + "\"m\n1\",p5,p6,11-8,sideout-singles-11\n", clean, nil, ""},
 		{"a line past a million bytes", key + long + "\n" + good, findings, []string{"-:2: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~2]"}, ""},

@@ -87,6 +87,16 @@ func TestRowsPutInOrder(t *testing.T) {
 				w.Rows[i].N = n
 			}
 		}, nil},
+		{"numbers that start again, and no column of games", columns{winner: true, score: true}, func(w *world) {
+			n := 0
+			for i := range w.Rows {
+				if w.before[i].Phase() == rally.Playing && w.before[i].Score(rally.A)+w.before[i].Score(rally.B) == 0 {
+					n = 0
+				}
+				n++
+				w.Rows[i].N = n
+			}
+		}, nil},
 		{"a row of another match", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, audit.Row{Match: "other"}) },
 			[]string{"log-other-match: 1 rows belong to match other"}},
 		{"a row taken back at once", everyColumn, func(w *world) {
@@ -186,4 +196,40 @@ func TestKeys(t *testing.T) {
 	require.Equal(t, "log-server-wrong/L08/g1/r12", row.Key())
 	none := audit.Finding{Code: audit.NameNear, Place: audit.Place{Line: 3}, Args: audit.Args{Text: "a", Other: "b"}}
 	require.Equal(t, "name-near/a~b~3", none.Key())
+}
+
+// Most of the rows are of another match under the same id: to leave them out
+// is no explanation.
+func TestMostRowsOfAnotherMatch(t *testing.T) {
+	w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(1)), everyColumn, 6, nil)
+	other := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(2)), everyColumn, 0, nil)
+	w.Rows = append(w.Rows, other.Rows[12:22]...)
+	found := w.Audit(audit.Place{}).Findings
+	require.Equal(t, map[string]int{"log-diverges": 1, "log-unexplained": 1}, count(found), brief(found))
+}
+
+// Three wrong servers late in a game are three wrong servers, not a game that
+// ended before them with rallies played on.
+func TestWrongServersLateInAGame(t *testing.T) {
+	tried := 0
+	for seed := range int64(12) {
+		w := play(rules(t, "badminton-singles-21-of3"), rand.New(rand.NewSource(seed)), everyColumn, 0, nil)
+		for i := range w.Rows {
+			row := &w.Rows[i]
+			p, _ := row.Server.Person()
+			row.Serving, row.Server, row.Receiver, row.Call = audit.Of(p.Side()), audit.Unknown, audit.Unknown, nil
+		}
+		w.Finals, w.Complete = nil, true
+		n := len(w.Rows)
+		if w.Rows[n-14].Game != w.Rows[n-1].Game {
+			continue
+		}
+		for _, i := range []int{n - 13, n - 12, n - 11} {
+			w.Rows[i].Serving = w.Rows[i].Serving.Other()
+		}
+		found := w.Audit(audit.Place{}).Findings
+		require.False(t, audit.Has(found, audit.AfterEnd), "%v", brief(found))
+		tried++
+	}
+	require.Greater(t, tried, 5)
 }

@@ -103,3 +103,18 @@ func TestTotalsAreThoseOfLegalGames(t *testing.T) {
 		})
 	}
 }
+
+// Where the last game has another target, who wins it tells in the totals.
+func TestTotalsWithAnotherLastGame(t *testing.T) {
+	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 11, WinBy: 2, Games: 3, Last: &audit.Ended{Target: 15, WinBy: 2}})
+	require.NoError(t, err)
+	for text, possible := range map[string]bool{
+		"26-11": true,  // 11-0, 0-11, 15-0
+		"22-15": false, // the loser cannot have won the game to 15
+		"15-22": false,
+	} {
+		sum := score(t, text)
+		found := finals.Check(&audit.Match{Won: &audit.Score{2, 1}, Totals: &sum}, audit.Place{}, nil)
+		require.Equal(t, possible, !audit.Has(found, audit.TotalsImpossible), text)
+	}
+}

@@ -161,6 +161,28 @@ func TestSeasonForgets(t *testing.T) {
 	require.Empty(t, add(1), "forgotten, with the slot of its round")
 }
 
+// However many matches there were, the latest are the ones that are known.
+func TestSeasonKnowsTheLatest(t *testing.T) {
+	for most := 1; most <= 5; most++ {
+		for last := 1; last <= 14; last++ {
+			s := audit.Season{Most: most}
+			add := func(i int) bool {
+				m := singles(t, fmt.Sprint("m", i), fmt.Sprint("a", i), "b", "11-2")
+				return audit.Has(s.Add(&m, audit.Place{Line: i}, nil), audit.SameMatchAgrees)
+			}
+			for i := 1; i <= last; i++ {
+				require.False(t, add(i))
+			}
+			for i := max(1, last-most+1); i <= last; i++ {
+				require.True(t, add(i), "%d of %d, most %d", i, last, most)
+			}
+			if last > most {
+				require.False(t, add(last-most), "%d, most %d", last, most)
+			}
+		}
+	}
+}
+
 // One name under ever new ids costs neither memory nor time without end.
 func TestOneNameUnderManyIDs(t *testing.T) {
 	s := audit.Season{Most: 10}

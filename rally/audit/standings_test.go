@@ -112,6 +112,13 @@ func TestRoundRobinStepByStep(t *testing.T) {
 				singles(t, "3", "b", "d", "11-5", "11-5"),
 				singles(t, "4", "c", "d", "11-3", "11-3"),
 			}, []string{"1 top", "2 b", "3 c", "4 d"}, []audit.Criterion{audit.MatchesWon}},
+		{"the side above them is the next one up, not the first",
+			audit.RoundRobin, []audit.Match{
+				singles(t, "1", "top", "second", "11-9", "11-9"),
+				singles(t, "2", "top", "b", "11-7", "11-7"), singles(t, "3", "top", "c", "11-9", "11-9"),
+				singles(t, "4", "second", "b", "11-9", "11-9"), singles(t, "5", "second", "c", "11-7", "11-7"),
+				singles(t, "6", "b", "d", "11-7", "11-7"), singles(t, "7", "c", "d", "11-7", "11-7"),
+			}, []string{"1 top", "2 second", "3 b", "4 c", "5 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"nothing separates them: they share the place, and the next is left out",
 			audit.RoundRobin, []audit.Match{
 				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "a", "11-9", "11-9"),
@@ -178,8 +185,8 @@ func TestOtherOrders(t *testing.T) {
 		{"three tied: who met whom is not asked",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchesWon, audit.TwoMet, audit.PointDiff}},
 			[]audit.Match{
-				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "c", "11-0", "11-0"), singles(t, "3", "c", "d", "11-7", "11-7"),
-			}, []string{"1 b", "2 a", "3 c", "4 d"}},
+				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "c", "11-9", "11-9"), singles(t, "3", "c", "d", "11-0", "11-0"),
+			}, []string{"1 c", "2 a", "3 b", "4 d"}},
 		// A local order: head to head, difference, points for, then a coin.
 		{"points for, at last",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchesWon, audit.HeadToHead, audit.PointDiff, audit.PointsFor}},
