@@ -5,36 +5,17 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 )
-
-// data opens one of the open records that stay outside the repository.
-func data(t *testing.T, name string) *os.File {
-	t.Helper()
-	dir, err := os.Getwd()
-	require.NoError(t, err)
-	for {
-		f, err := os.Open(filepath.Join(dir, "shared", "data", name))
-		if err == nil {
-			t.Cleanup(func() { f.Close() })
-			return f
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Skipf("open record %s is not here", name)
-		}
-		dir = up
-	}
-}
 
 func rules(t testing.TB, id string) *rally.Rules {
 	t.Helper()
@@ -65,7 +46,7 @@ func count(findings []audit.Finding) map[string]int {
 // Badminton tour, CC0 1.0 (declared by juanliong14/badminton_data_analysis,
 // commit fe7b642): rally winners of five disciplines.
 func TestBadmintonTour(t *testing.T) {
-	file := data(t, "badminton-tour/games.tsv")
+	file := openrecords.Open(t, "data/badminton-tour/games.tsv")
 	r := rules(t, "badminton-singles-21-of3")
 	finals, err := audit.NewFinals(r.Format())
 	require.NoError(t, err)
@@ -132,7 +113,7 @@ func TestBadmintonTour(t *testing.T) {
 // score, 83 gaps, 15 winners that contradict the score step, 3 places where
 // the score runs backwards and 9 games that do not reach an end.
 func TestBadmintonSingles(t *testing.T) {
-	rows, err := csv.NewReader(data(t, "badminton-singles/rallies.csv")).ReadAll()
+	rows, err := csv.NewReader(openrecords.Open(t, "data/badminton-singles/rallies.csv")).ReadAll()
 	require.NoError(t, err)
 	r := rules(t, "badminton-singles-21-of3")
 	var logs []*audit.Log
@@ -291,7 +272,7 @@ func TestBadmintonSingles(t *testing.T) {
 // Charted doubles, Apache-2.0 (rally data: pklmart via pklshop, (c) 2022 Nolan
 // Smyth, commit 3c6519f).
 func TestChartedDoubles(t *testing.T) {
-	file := data(t, "charted-doubles/games.jsonl")
+	file := openrecords.Open(t, "data/charted-doubles/games.jsonl")
 	to15 := map[string]bool{"G17": true, "G27": true, "G34": true, "G35": true, "G47": true, "G55": true}
 	people := map[string]audit.Player{"A1": 1, "A2": 2, "B1": 3, "B2": 4}
 	scan := bufio.NewScanner(file)
@@ -340,7 +321,7 @@ func TestChartedDoubles(t *testing.T) {
 // Volleyball sets, CC0 (volleystat 0.2.0): a control for false alarms. The
 // game is given as a scoring: best of five to 25, the fifth to 15, by two.
 func TestVolleyballSets(t *testing.T) {
-	rows, err := csv.NewReader(data(t, "volleyball-sets/sets.csv")).ReadAll()
+	rows, err := csv.NewReader(openrecords.Open(t, "data/volleyball-sets/sets.csv")).ReadAll()
 	require.NoError(t, err)
 	s, err := audit.ReadScoring([]byte(`{"target":25,"win_by":2,"games":5,"last":{"target":15,"win_by":2}}`))
 	require.NoError(t, err)
