@@ -82,8 +82,8 @@ cd "$copy"
 for package in $packages; do
 	case $package in
 	serviceorder) files="order places serviceorder" ;;
-	# what rules; the text of events and lines, logs, views and timing have their own tests
-	rally) files="apply breaks call fold flow incident penalties position repair ruled rules state" ;;
+	# what rules, and the line; the text of events, reading, logs, views and timing have their own tests
+	rally) files="apply breaks call fold flow incident line penalties position repair ruled rules state" ;;
 	format) files="format rulings shapes" ;;
 	*) files=$(cd "$package" && ls -- *.go | sed 's/\.go$//') ;;
 	esac
