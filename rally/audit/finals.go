@@ -121,6 +121,9 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	if status >= statusCount {
 		status = Played
 	}
+	if status == Played && f.plain(m) {
+		return out
+	}
 	rules := &statusRules[status]
 	out = f.people(m, &at, out)
 	if rules.of && m.Of == "" {
@@ -157,6 +160,33 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 		out = f.breaks(m, at, out)
 	}
 	return out
+}
+
+// plain reports whether there is nothing about a match that was played that a
+// check below could find: four people, legal games that decide it in the last
+// one, and nothing else given than the winner that they make. So are nearly all.
+func (f *Finals) plain(m *Match) bool {
+	a, b := &m.Sides[0].Players, &m.Sides[1].Players
+	if same(a[0], b[0]) || same(a[0], b[1]) || same(a[1], b[0]) || same(a[1], b[1]) || same(a[0], a[1]) || same(b[0], b[1]) {
+		return false
+	}
+	if f.rules != nil {
+		singles := f.format.Game.Sides == format.Singles
+		if (a[1] == "") != (singles || a[0] == "") || (b[1] == "") != (singles || b[0] == "") {
+			return false
+		}
+	}
+	n := len(m.Games)
+	if m.Won != nil || m.Totals != nil || len(m.TimeOuts) > 0 || n == 0 || n > int(f.match.Games) {
+		return false
+	}
+	t := f.tally(m.Games)
+	return t.legal && t.decided == n && (m.Winner == Nobody || m.Winner == leader(t.won))
+}
+
+// same reports whether two ids are one. Ids mostly differ in their last byte.
+func same(a, b string) bool {
+	return len(a) == len(b) && a != "" && a[len(a)-1] == b[len(b)-1] && a == b
 }
 
 // people checks that four people are four.
