@@ -180,8 +180,15 @@ func (f *Finals) plain(m *Match) bool {
 	if m.Won != nil || m.Totals != nil || len(m.TimeOuts) > 0 || n == 0 || n > int(f.match.Games) {
 		return false
 	}
-	t := f.tally(m.Games)
-	return t.legal && t.decided == n && (m.Winner == Nobody || m.Winner == leader(t.won))
+	needed, won := f.needed(), Score{}
+	for i, g := range m.Games {
+		if max(won[0], won[1]) >= needed || !f.legal(f.kind(i+1), g) {
+			return false
+		}
+		a := more(g[0], g[1])
+		won[0], won[1] = won[0]+a, won[1]+1-a
+	}
+	return max(won[0], won[1]) >= needed && (m.Winner == Nobody || m.Winner == leader(won))
 }
 
 // same reports whether two ids are one. Ids mostly differ in their last byte.
