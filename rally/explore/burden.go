@@ -53,7 +53,7 @@ func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 	if k, stuck := c.endless(&odds); stuck {
 		return Burden{}, &EndlessError{c.rules.Line(c.state[k]), "at these rates nobody can finish the game from here"}
 	}
-	visits := c.visits(c.start, &odds)
+	visits := c.visits(c.start, &odds, c.laps(&odds))
 	var b Burden
 	b.ambiguity(c, visits)
 	withheld := map[int]float64{} // by node: chance that its rally is withheld

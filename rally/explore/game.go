@@ -182,7 +182,7 @@ func (c *chain) figures(o *odds) Figures {
 	win := c.winning(o, l)
 	mean, variance := c.length(o, l)
 	out := Figures{Win: win[c.start], Mean: mean[c.start], Variance: variance[c.start]}
-	visits := c.visits(c.start, o)
+	visits := c.visits(c.start, o, l)
 	for i, f := range c.finals {
 		p := visits[c.finalAt()+i]
 		out.Finals = append(out.Finals, FinalChance{f, p})

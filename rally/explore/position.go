@@ -37,7 +37,7 @@ func (g *Game) Positions(r Rates) ([]PositionFigures, error) {
 	l := c.laps(o)
 	win := c.winning(o, l)
 	mean, _ := c.length(o, l)
-	visits := c.visits(c.start, o)
+	visits := c.visits(c.start, o, l)
 	index := map[Position]int{}
 	var out []PositionFigures
 	for n := range c.nodes {

@@ -208,13 +208,13 @@ func (l *laps) forward(out []float64) {
 
 // visits computes how often every node is visited, and with what chance every
 // final comes, from a node on.
-func (c *chain) visits(start int, o *odds) []float64 {
+func (c *chain) visits(start int, o *odds, l *laps) []float64 {
 	x := make([]float64, c.size())
 	x[start] = 1
 	if len(c.cuts) > 0 {
 		c.flow(x, o)
 		slots := append([]float64(nil), x[c.slotAt():]...)
-		c.laps(o).forward(slots)
+		l.forward(slots)
 		clear(x)
 		x[start] = 1
 		for j, at := range c.cuts {
