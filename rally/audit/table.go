@@ -68,28 +68,24 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			if m.Status, known = statusOf(text); !known {
 				problem = FieldUnreadable
 			}
-		case holdsWon:
-			if s, good := wholeScore(text); good {
+		case holdsWon, holdsTotals, holdsGame, holdsTimeOuts:
+			s, good := wholeScore(text)
+			switch {
+			case !good:
+				problem = FieldUnreadable
+			case c.holds == holdsGame:
+				games = put(&r.games, games, c.n, s, NoScore)
+			case c.holds == holdsTimeOuts:
+				times = put(&r.times, times, c.n, s, Score{})
+			case c.holds == holdsWon:
 				r.won = s
 				m.Won = &r.won
-			} else {
-				problem = FieldUnreadable
-			}
-		case holdsTotals:
-			if s, good := wholeScore(text); good {
+			default:
 				r.totals = s
 				m.Totals = &r.totals
-			} else {
-				problem = FieldUnreadable
 			}
 		case holdsGames:
 			games, problem = r.readGames(text)
-		case holdsGame:
-			if s, good := wholeScore(text); good {
-				games = put(&r.games, games, c.n, s, NoScore)
-			} else {
-				problem = FieldUnreadable
-			}
 		case holdsPointsA:
 			other := cell(row[c.also])
 			if text == "" && other == "" || c.n < games && !r.games[c.n].missing() {
@@ -101,12 +97,6 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 				games = put(&r.games, games, c.n, Score{x, y}, NoScore)
 			} else {
 				problem, text = FieldUnreadable, row[c.at]+" and "+row[c.also]
-			}
-		case holdsTimeOuts:
-			if s, good := wholeScore(text); good {
-				times = put(&r.times, times, c.n, s, Score{})
-			} else {
-				problem = FieldUnreadable
 			}
 		}
 		if problem != NoCode {
