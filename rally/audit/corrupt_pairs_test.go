@@ -3,7 +3,6 @@ package audit_test
 import (
 	"fmt"
 	"math/rand"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -131,24 +130,9 @@ func measurePairs(t *testing.T, shapes []string, trials int) []tally {
 		}
 		if names(&rep, c.codes, row) && names(&rep, []audit.Code{other.code}, i+1) {
 			y.named++
-		} else if os.Getenv("SAY") != "" {
-			t.Logf("%s at %d and %s at %d: %s, %d rows: %q", c.name, row, other.code, i+1, r.Format().Shape, len(w.Rows), brief(rep.Findings))
 		}
-		if rep.Repair == nil || rep.Repair.Ties == 1 {
-			y.unique++
-		}
-		if w.known && rep.Repair != nil {
-			y.known++
-			if rep.Repair.Has(w.truth) {
-				y.happened++
-			}
-		}
-		if server, certain := certainServer(r, &rep, w); certain {
-			y.servers++
-			if server == r.Places(w.end).Server {
-				y.right++
-			}
-		}
+		y.explained(w, &rep)
+		y.served(r, w, &rep)
 	}
 	for _, y := range out {
 		t.Logf("%s: slowest %v", y.name, y.slowest)

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"hash/fnv"
 	"math/rand"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -465,9 +464,16 @@ func (y *tally) try(t *testing.T, c *corruption, r *rally.Rules, rng *rand.Rand,
 	}
 	if names(&rep, c.codes, row) {
 		y.named++
-	} else if os.Getenv("SAY") != "" {
-		t.Logf("%s: %s: row %d of %d: %q", c.name, r.Format().Shape, row, len(w.Rows), brief(rep.Findings))
 	}
+	y.explained(w, &rep)
+	if !slices.Contains(c.codes, audit.OtherScoring) {
+		y.served(r, w, &rep)
+	}
+}
+
+// explained counts whether the explanation is the only cheapest one, and
+// whether what happened is among them.
+func (y *tally) explained(w *world, rep *audit.Report) {
 	if rep.Repair == nil || rep.Repair.Ties == 1 {
 		y.unique++
 	}
@@ -477,10 +483,11 @@ func (y *tally) try(t *testing.T, c *corruption, r *rally.Rules, rng *rand.Rand,
 			y.happened++
 		}
 	}
-	if slices.Contains(c.codes, audit.OtherScoring) {
-		return
-	}
-	if server, certain := certainServer(r, &rep, w); certain {
+}
+
+// served counts whether the server at the end is certain, and the true one.
+func (y *tally) served(r *rally.Rules, w *world, rep *audit.Report) {
+	if server, certain := certainServer(r, rep, w); certain {
 		y.servers++
 		if server == r.Places(w.end).Server {
 			y.right++
