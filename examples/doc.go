@@ -5,5 +5,6 @@
 //   - drill trains new referees
 //   - resultcheck says what cannot be so in imported results and logs
 //   - formatlab says what a format, or a change of one, does, for rules committees
+//   - progress is the bar that two of them draw on a terminal
 //   - peer-js is an engine in JavaScript, written from the specification alone
 package examples

@@ -42,8 +42,8 @@ func compareFormats(q *question) (*answer, error) {
 	}
 	out := comparison{Strength: q.strength}
 	for i, l := range labs {
-		q.bar.begin(l.Name)
-		f, err := l.whole(q.options, func(done, all int) { q.bar.step(i*all+done, len(labs)*all) })
+		q.bar.What = l.Name
+		f, err := l.whole(q.options, func(done, all int) { q.bar.Step(i*all+done, len(labs)*all) })
 		if err != nil {
 			return nil, err
 		}

@@ -50,9 +50,9 @@ func diffFormats(q *question) (*answer, error) {
 	}
 	out := difference{Formats: [2]string{two[0].Name, two[1].Name}, Clauses: explore.Changes(x, y)}
 	alphabets := explore.Alphabets()
-	q.bar.begin("sequences")
+	q.bar.What = "sequences"
 	for i, a := range alphabets {
-		q.bar.step(i, len(alphabets))
+		q.bar.Step(i, len(alphabets))
 		c, err := explore.Compare(x, y, a)
 		if err != nil {
 			return nil, err
@@ -63,15 +63,15 @@ func diffFormats(q *question) (*answer, error) {
 		}
 	}
 	if q.each {
-		q.bar.begin("changes one by one")
-		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, q.bar.step); err != nil {
+		q.bar.What = "changes one by one"
+		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, q.bar.Step); err != nil {
 			return nil, err
 		}
 	}
 	if x.Game != y.Game || x.Last != y.Last || x.Match != y.Match {
-		q.bar.begin("incentives")
+		q.bar.What = "incentives"
 		for i, s := range two {
-			q.bar.step(i, 2)
+			q.bar.Step(i, 2)
 			r, err := explore.Incentives(s.Format, pairs(q.options)[1:])
 			if err != nil {
 				return nil, err

@@ -96,14 +96,14 @@ func explainFormat(q *question) (*answer, error) {
 	if x.Is, err = record.MarshalFormat(f); err != nil {
 		return nil, err
 	}
-	q.bar.begin(l.Name)
+	q.bar.What = l.Name
 	// The figures are most of the work, the rest comes in about as many steps.
-	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.step(done, 2*all) }); err != nil {
+	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.Step(done, 2*all) }); err != nil {
 		return nil, err
 	}
 	work := []func() error{x.finals(l), x.positions(l), x.comebacks(l), x.prove(f), x.incentives(f, q.options), x.ends(l, q.options), x.lineups(f, q.options)}
 	for i, do := range work {
-		q.bar.step(len(work)+i, 2*len(work))
+		q.bar.Step(len(work)+i, 2*len(work))
 		if err := do(); err != nil {
 			return nil, err
 		}

@@ -85,8 +85,8 @@ func fitLogs(q *question) (*answer, error) {
 	}
 	rd := &reading{format: q.format, players: map[string]*[2]int{}}
 	for i, name := range q.args {
-		q.bar.begin(name)
-		q.bar.step(i, len(q.args))
+		q.bar.What = name
+		q.bar.Step(i, len(q.args))
 		if err := rd.file(name, q.stdin); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, reason(err))
 		}

@@ -29,6 +29,8 @@ import (
 	"io"
 	"os"
 	"strings"
+
+	"github.com/evencourt/evencourt/examples/progress"
 )
 
 // Exit statuses.
@@ -57,7 +59,7 @@ type question struct {
 	*options
 	args  []string
 	stdin io.Reader
-	bar   *progress
+	bar   *progress.Bar
 }
 
 // An answer is a document for people, and its figures for programs.
@@ -95,9 +97,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err != nil {
 		return fail(fmt.Errorf("%s: %w", c.name, err))
 	}
-	q := &question{options: o, args: rest, stdin: stdin, bar: newProgress(stderr)}
+	q := &question{options: o, args: rest, stdin: stdin, bar: progress.New(stderr)}
 	a, err := c.answer(q)
-	q.bar.clear()
+	q.bar.Clear()
 	if err != nil {
 		return fail(fmt.Errorf("%s: %w", c.name, err))
 	}

@@ -42,10 +42,10 @@ func tableOfFormats(q *question) (*answer, error) {
 	if len(all) == 0 {
 		return nil, errors.New("no named format holds any of: " + shorten(strings.Join(q.args, " ")))
 	}
-	q.bar.begin("formats")
+	q.bar.What = "formats"
 	out := catalogue{Strength: q.strength}
 	for i, s := range all {
-		q.bar.step(i, len(all))
+		q.bar.Step(i, len(all))
 		labs, err := ready(q.options, []subject{s})
 		if err != nil {
 			return nil, err

@@ -9,6 +9,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/progress"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
@@ -26,7 +27,7 @@ type checker struct {
 	season    audit.Season
 	count     counts
 	buffer    []audit.Finding
-	bar       *bar
+	bar       *progress.Bar
 }
 
 // counts is what the summary says.
@@ -106,8 +107,8 @@ func (c *checker) file(name string, stdin io.Reader) error {
 		return err
 	}
 	defer src.close()
-	c.bar = newBar(c.stderr, src)
-	defer c.bar.done()
+	c.bar = progress.New(c.stderr)
+	defer c.bar.Clear()
 	if c.proposals != nil && src.kind != table {
 		return errors.New("-out wants a table")
 	}
@@ -170,7 +171,7 @@ func (c *checker) table(src *source) error {
 		if err := c.proposals.row(row, found); err != nil {
 			return err
 		}
-		c.bar.step()
+		c.step(src)
 	}
 	at.Line = 0
 	for _, f := range rows.Finish(at, nil) {
@@ -203,7 +204,7 @@ func (c *checker) lines(src *source) error {
 		case long:
 			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: "longer than a million bytes"}})
 		case len(text) > 0:
-			c.line(text, at)
+			c.line(text, at, src)
 		}
 		if err == io.EOF {
 			return nil
@@ -213,9 +214,9 @@ func (c *checker) lines(src *source) error {
 	}
 }
 
-func (c *checker) line(text []byte, at audit.Place) {
+func (c *checker) line(text []byte, at audit.Place, src *source) {
 	c.count.Rows++
-	c.bar.step()
+	c.step(src)
 	m, l, err := audit.ReadLine(text, at.Line)
 	if err != nil {
 		var input *audit.InputError
@@ -318,7 +319,7 @@ func (c *checker) emit(f audit.Finding) {
 	default:
 		c.count.Errors++
 	}
-	c.bar.clear()
+	c.bar.Clear()
 	c.printer.finding(&f, key)
 }
 

@@ -26,6 +26,7 @@ type source struct {
 	close func() error
 	size  int64 // bytes, 0 if unknown
 	taken *counter
+	rows  int // counted so far
 	kind  kind
 	comma rune
 }
