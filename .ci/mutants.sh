@@ -3,8 +3,7 @@
 # corpus alone: gremlins changes an operator at a time in a copy of the module
 # in which the tests of the core are replaced by one that runs the corpus.
 # Only an answer that a case does not allow kills; a mutant that crashes, or
-# cannot take up a line, lives. Prints what gremlins counted and what lived;
-# `go run ./conformance/cmd/mutants -machine DIR` makes the page of it.
+# cannot take up a line, lives. Prints what lived, and a table of the counts.
 #
 #   .ci/mutants.sh                        serviceorder, rally, format
 #   .ci/mutants.sh serviceorder           one of them
@@ -25,7 +24,7 @@ copy=$work/module
 mkdir "$copy"
 cp -r "$root"/go.mod "$root"/go.sum "$root"/format "$root"/serviceorder "$root"/rally "$root"/conformance "$copy"
 find "$copy" -name '*_test.go' -delete
-rm -rf "$copy"/rally/{audit,explore,record,referee,walk} "$copy"/conformance/{cmd,digests,protocol,mutants,clauses}
+rm -rf "$copy"/rally/{audit,explore,record,referee,walk} "$copy"/conformance/{cmd,digests,protocol,internal}
 for package in format serviceorder rally; do
 	cat >"$copy/$package/corpus_test.go" <<EOT
 package ${package}_test
@@ -100,5 +99,10 @@ for package in $packages; do
 		--invert-logical --invert-bitwise --invert-loopctrl --invert-assignments --invert-bwassign --remove-self-assignments \
 		--output "$log/$package.json" >"$log/$package.txt" 2>&1 || true
 	grep -E 'LIVED|NOT COVERED|TIMED OUT' "$log/$package.txt" || true
-	tail -n 6 "$log/$package.txt"
+done
+
+printf '\n%-14s %7s %7s %10s %12s\n' package killed lived 'timed out' 'not covered'
+for package in $packages; do
+	count() { grep -c "^ *$1 " "$log/$package.txt" || true; }
+	printf '%-14s %7s %7s %10s %12s\n' "$package" "$(count KILLED)" "$(count LIVED)" "$(count 'TIMED OUT')" "$(count 'NOT COVERED')"
 done

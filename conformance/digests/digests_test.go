@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"hash/fnv"
-	"os"
 	"strings"
 	"testing"
 
@@ -14,14 +13,6 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
-
-func TestPageIsCurrent(t *testing.T) {
-	rows, err := Published()
-	require.NoError(t, err)
-	page, err := os.ReadFile("../DIGESTS.md")
-	require.NoError(t, err)
-	require.True(t, Page(rows) == string(page), "the page is out of date: run go run ./conformance/cmd/digests")
-}
 
 // Every named format stands in the table, confirmed by somebody else.
 func TestEveryFormatIsPublished(t *testing.T) {

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 
 	"github.com/evencourt/evencourt/conformance"
-	"github.com/evencourt/evencourt/conformance/clauses"
+	"github.com/evencourt/evencourt/conformance/internal/clauses"
 )
 
 func main() {

@@ -1,6 +1,6 @@
 // Command digests computes the digests of every named format, has the slow
 // second model and any engine on the protocol confirm them, and writes
-// conformance/digests/published.json and conformance/DIGESTS.md:
+// conformance/digests/published.json:
 //
 //	go run ./conformance/cmd/digests -- node examples/peer-js/engine.js
 package main
@@ -52,10 +52,7 @@ func run(commands [][]string) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.FromSlash("conformance/digests/published.json"), append(text, '\n'), 0o666); err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.FromSlash("conformance/DIGESTS.md"), []byte(digests.Page(rows)), 0o666)
+	return os.WriteFile(filepath.FromSlash("conformance/digests/published.json"), append(text, '\n'), 0o666)
 }
 
 // computeAll computes every shape in every edition with the library's engine,

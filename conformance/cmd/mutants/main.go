@@ -1,7 +1,6 @@
 // Command mutants plays every hand-written case against every mutant of
-// package conformance/mutants and writes conformance/mutants/matrix.json and
-// conformance/MUTANTS.md. With -machine it does the same for mutants that a
-// program made. Run it in the root of the repository.
+// package conformance/internal/mutants and writes conformance/internal/mutants/matrix.json and
+// conformance/MUTANTS.md. Run it in the root of the repository.
 package main
 
 import (
@@ -12,22 +11,15 @@ import (
 	"path/filepath"
 
 	"github.com/evencourt/evencourt/conformance"
-	"github.com/evencourt/evencourt/conformance/mutants"
+	"github.com/evencourt/evencourt/conformance/internal/mutants"
 )
 
 func main() {
 	profile := flag.String("reach", "", "widen the coverage profile in this `file` by what it leaves out, for .ci/mutants.sh")
-	dir := flag.String("machine", "", "instead: read the reports that .ci/mutants.sh left in this `folder`, write machine.json and MACHINE.md")
-	page := flag.Bool("page", false, "instead: write MACHINE.md again from machine.json and reasons.json")
 	flag.Parse()
 	do := run
-	switch {
-	case *profile != "":
+	if *profile != "" {
 		do = func() error { return reach(*profile) }
-	case *dir != "":
-		do = func() error { return readMachine(*dir) }
-	case *page:
-		do = writeMachinePage
 	}
 	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
@@ -60,7 +52,7 @@ func write(rows []mutants.Row) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.FromSlash("conformance/mutants/matrix.json"), append(text, '\n'), 0o666); err != nil {
+	if err := os.WriteFile(filepath.FromSlash("conformance/internal/mutants/matrix.json"), append(text, '\n'), 0o666); err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows)), 0o666)

@@ -5,13 +5,13 @@ import (
 	"os"
 	"testing"
 
-	"github.com/evencourt/evencourt/conformance/mutants"
+	"github.com/evencourt/evencourt/conformance/internal/mutants"
 )
 
 // From the matrix that stands in the repository the command writes the page
 // that stands there too; playing the mutants anew takes a minute.
 func TestWritesThePage(t *testing.T) {
-	matrix, err := os.ReadFile("../../mutants/matrix.json")
+	matrix, err := os.ReadFile("../../internal/mutants/matrix.json")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -24,7 +24,7 @@ func TestWritesThePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())
-	if err := os.MkdirAll("conformance/mutants", 0o777); err != nil {
+	if err := os.MkdirAll("conformance/internal/mutants", 0o777); err != nil {
 		t.Fatal(err)
 	}
 	if err := write(rows); err != nil {

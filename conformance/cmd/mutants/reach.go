@@ -3,7 +3,7 @@ package main
 import (
 	"os"
 
-	"github.com/evencourt/evencourt/conformance/mutants"
+	"github.com/evencourt/evencourt/conformance/internal/mutants"
 )
 
 // module is the path under which a coverage profile names the files that stand

@@ -20,7 +20,7 @@ func load(t *testing.T) []conformance.File {
 func TestPageIsCurrent(t *testing.T) {
 	rows, err := Matrix(load(t))
 	require.NoError(t, err)
-	page, err := os.ReadFile("../CLAUSES.md")
+	page, err := os.ReadFile("../../CLAUSES.md")
 	require.NoError(t, err)
 	require.True(t, Page(rows) == string(page), "the page is out of date: run go run ./conformance/cmd/clauses")
 }

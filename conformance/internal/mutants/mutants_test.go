@@ -50,7 +50,7 @@ func TestEveryMutantDies(t *testing.T) {
 func TestPageIsCurrent(t *testing.T) {
 	rows, err := Matrix()
 	require.NoError(t, err)
-	page, err := os.ReadFile("../MUTANTS.md")
+	page, err := os.ReadFile("../../MUTANTS.md")
 	require.NoError(t, err)
 	require.True(t, Page(rows) == string(page), "the page is out of date: run go run ./conformance/cmd/mutants")
 }

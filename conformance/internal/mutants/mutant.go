@@ -8,9 +8,8 @@
 // crashes, or cannot take up a line, does not count. Generated cases do not
 // count either.
 //
-// Beside these, which were thought up, stands what a program made of the core
-// by changing an operator at a time: [Machine] says what became of those, and
-// [Reasons] why each that lived does.
+// What a program makes of the core by changing an operator at a time is
+// measured by .ci/mutants.sh; [Reach] serves it.
 package mutants
 
 import (
@@ -125,8 +124,6 @@ func reading(s format.Switch, value string) Mutant {
 type wrapper struct {
 	conformance.Own
 	last  conformance.Answer
-	log   []string // accepted events
-	start conformance.Start
 	bend  func(w *wrapper, event string) conformance.Answer
 	first func(conformance.Answer) conformance.Answer
 }
@@ -137,16 +134,13 @@ func (w *wrapper) Begin(id string, start conformance.Start) (conformance.Answer,
 	if err == nil && w.first != nil {
 		a = w.first(a)
 	}
-	w.last, w.log, w.start = a, nil, start
+	w.last = a
 	return a, err
 }
 
 // Do implements [conformance.Engine].
 func (w *wrapper) Do(event string) conformance.Answer {
 	a := w.bend(w, event)
-	if a.Refused == "" {
-		w.log = append(w.log, event)
-	}
 	w.last = a
 	return a
 }
