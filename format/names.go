@@ -1,5 +1,7 @@
 package format
 
+import "strconv"
+
 // String returns the text name of v.
 func (v Sides) String() string { return nameOf(sidesNames, v) }
 
@@ -48,14 +50,19 @@ func (v *NextServe) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Edition) String() string { return nameOf(editionNames, v) }
+func (v Edition) String() string {
+	if name := v.row().name; name != "" {
+		return name
+	}
+	return "?" + strconv.Itoa(int(v))
+}
 
 // MarshalText implements encoding.TextMarshaler.
-func (v Edition) MarshalText() ([]byte, error) { return marshal("edition", editionNames, v) }
+func (v Edition) MarshalText() ([]byte, error) { return marshal("edition", editionNames(), v) }
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Edition) UnmarshalText(text []byte) error {
-	return unmarshal("edition", editionNames, text, v)
+	return unmarshal("edition", editionNames(), text, v)
 }
 
 // String returns the text name of v.
@@ -77,3 +84,12 @@ func (v Mark) MarshalText() ([]byte, error) { return marshal("mark", markNames, 
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Mark) UnmarshalText(text []byte) error { return unmarshal("mark", markNames, text, v) }
+
+// String returns the text name of v.
+func (v Status) String() string { return nameOf(statusNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Status) MarshalText() ([]byte, error) { return marshal("status", statusNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Status) UnmarshalText(text []byte) error { return unmarshal("status", statusNames, text, v) }

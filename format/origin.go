@@ -16,12 +16,13 @@ const (
 
 var markNames = []string{"", "read", "paraphrase", "paraphrase-low", "common-practice", "derived", "memory", "open"}
 
-// Source says where a value of an edition comes from.
+// Source says where a clause, or a value of an edition, comes from.
 type Source struct {
 	Document Document `json:"document"`
-	Edition  Edition  `json:"edition"`
-	Rule     string   `json:"rule"` // rule number in that edition, or "" if none is known
+	Edition  Edition  `json:"edition,omitzero"` // 0 for a document without editions
+	Rule     string   `json:"rule"`             // rule number in that edition, or "" if none is known
 	Mark     Mark     `json:"mark"`
+	Text     string   `json:"source,omitempty"` // what was read, or "" if nobody wrote it down
 }
 
 // Origin returns the source of a switch's value in an edition: document, rule
@@ -31,7 +32,7 @@ func Origin(e Edition, s Switch) (Source, bool) {
 	if sp == nil || sp.value == 0 {
 		return Source{}, false
 	}
-	return Source{e.Document(), e, sp.rule, sp.mark}, true
+	return Source{Document: e.Document(), Edition: e, Rule: sp.rule, Mark: sp.mark}, true
 }
 
 // OpenPoint is a matter that no text settles, with the reading taken.

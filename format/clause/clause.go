@@ -29,6 +29,7 @@ const (
 	CallSingles
 	CallRally
 	OpeningCall
+	OpeningStart
 	TrueNumber
 	ResultWord
 	RallyOption
@@ -67,6 +68,7 @@ const (
 	OrderSecondOffence
 	SecondOffenceIgnored
 	SecondOffenceCounts
+	WonStaysWon
 	OrderFault
 	BeforeStrike
 	OrderReplay
@@ -138,9 +140,13 @@ const (
 	Medical
 	MedicalOnce
 	MedicalPartner
+	MedicalTwo
+	MedicalInBreak
+	MedicalOutsidePlay
 	MedicalWhoSays
 	MedicalFromArrival
 	MedicalFromRequest
+	MedicalFromFinding
 	MedicalInvalidFree
 	MedicalInvalidWarned
 	MedicalInvalidCharged
@@ -148,6 +154,8 @@ const (
 	MedicalKept
 	MedicalRescinded
 	MedicalExpired
+	MedicalEnds
+	MedicalWithTimeOuts
 	Blood
 	RefereeBreak
 	RefereeStopsForSafety
@@ -169,13 +177,17 @@ const (
 	SecondWarningGame
 	GameForfeit
 	MatchForfeit
+	TwoFoulsMatch
+	TwoFoulsGame
 	MadeFoulCounts
 	MadeFoulApart
 	NoFoulsBetween
 	FoulsBetween
 	WarningBetween
+	NoWarningBetween
 	NothingCarried
 	CarriedPenalties
+	CarriedFromPair
 	NoPenaltyBefore
 	PenaltyBefore
 	AwardedPointWins
@@ -194,10 +206,12 @@ const (
 	ChallengeDroppedFree
 	ChallengeDropped
 	ChallengeLastRally
+	NoChallengeLastRally
 	Ejection
 	Paddle
 	LateGame
 	LateMatch
+	LateBoth
 	DoubleForfeit
 	ForfeitEndsMatch
 	AfterGameForfeit
@@ -211,6 +225,7 @@ const (
 	Resumed
 	NoSubstitution
 	SheetFinal
+	SheetReopened
 	LastPointFinal
 	Standings
 	TieRestarts

@@ -1,0 +1,135 @@
+package format
+
+import (
+	"regexp"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format/clause"
+)
+
+// The table is data that people edit: what it must hold is checked row by row.
+func TestClauseTable(t *testing.T) {
+	require.Len(t, clauses, clause.Count, "a row for each constant")
+	require.LessOrEqual(t, len(known), clause.Count)
+	id, number := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`), regexp.MustCompile(`^[0-9]+(\.[A-Z](\.[0-9]+(\.[a-z])?)?|\.[0-9]+)?$`)
+	seen := map[string]bool{}
+	for _, c := range Clauses() {
+		row := clauses[c]
+		require.Regexp(t, id, row.id)
+		require.False(t, seen[row.id], "%s twice", row.id)
+		seen[row.id] = true
+		require.NotZero(t, row.status, row.id)
+		for i, p := range row.stands {
+			requirePeriod(t, row.id, p.from, p.to)
+			for _, other := range row.stands[:i] {
+				require.False(t, p.from != 0 && (other.holds(p.from) || p.holds(other.from)), "%s: periods overlap", row.id)
+			}
+		}
+		if int(c) >= len(known) {
+			continue
+		}
+		for i, f := range known[c] {
+			requirePeriod(t, row.id, f.from, f.to)
+			require.NotZero(t, f.from, row.id)
+			require.NotZero(t, f.mark, row.id)
+			if f.number != "" {
+				require.Regexp(t, number, f.number, row.id)
+				require.NotEqual(t, latest, f.to, "%s: no number belongs to editions to come", row.id)
+			}
+			for _, e := range append(Editions(Pickleball), Editions(Badminton)...) {
+				if (period{f.from, f.to}).holds(e) {
+					require.True(t, c.In(e), "%s: something is known of it in %s, where it does not stand", row.id, e)
+				}
+			}
+			for _, other := range known[c][:i] {
+				require.False(t, (period{other.from, other.to}).holds(f.from), "%s: known twice", row.id)
+			}
+		}
+	}
+}
+
+func requirePeriod(t *testing.T, id string, from, to Edition) {
+	t.Helper()
+	switch {
+	case from == 0:
+		require.Zero(t, to, id)
+	case from == clubs || from == ours:
+		require.Equal(t, latest, to, id)
+	default:
+		require.True(t, to == latest || !to.before(from) && to.Document() == from.Document(), id)
+	}
+}
+
+// A clause that comes back after a gap is meant to: the gaps are these.
+func TestGapsAreStated(t *testing.T) {
+	want := map[Clause][2]Edition{
+		clause.StarterNoted:      {E2019, E2021},    // a fault in 2020
+		clause.OrderStands:       {E1999, E2023Aug}, // a fault between
+		clause.AskAnything:       {E2017, E2022},    // questions about places were barred between
+		clause.ScoreBeforeReturn: {E2020, E2023},    // the third shot in 2021, the serve in 2022
+		clause.ServeAtStrike:     {E2017, E2021},    // the motion between
+		clause.ForfeitNil:        {E2023Aug, E2026}, // points were kept in 2024 and 2025
+	}
+	got := map[Clause][2]Edition{}
+	for _, c := range Clauses() {
+		stands := clauses[c].stands
+		for i := 1; i < len(stands) && stands[i].from != 0; i++ {
+			if stands[i].from.Document() == stands[i-1].from.Document() {
+				got[c] = [2]Edition{stands[i-1].to, stands[i].from}
+			}
+		}
+	}
+	require.Equal(t, want, got)
+}
+
+// Sources are named beside each: the 2019 rulebook, p. 25; submission 1017; the
+// 2026 text is known from a summary only; of 2021 only titles were read.
+func TestClauseSources(t *testing.T) {
+	tests := []struct {
+		clause Clause
+		in     Edition
+		rule   string
+		mark   Mark
+	}{
+		{clause.WindowNextServe, E2019, "4.B.11", Read},
+		{clause.OrderReplay, E2024, "4.B.9.a", Read},
+		{clause.OrderReplay, E2026, "5.C.1", ParaphraseLow},
+		{clause.OrderFault, E2021, "", Derived},
+		{clause.LateSideAnnulled, E2026, "", Open},
+		{clause.BadmintonGame, Badminton2006, "7", Read},
+		{clause.FreezeLeaderTrailer, E2018, "", Read},
+		{clause.EntryRepair, Badminton2006, "", CommonPractice},
+	}
+	for _, test := range tests {
+		s, ok := test.clause.Source(test.in)
+		require.True(t, ok, test.clause.String())
+		require.Equal(t, test.rule, s.Rule, test.clause.String())
+		require.Equal(t, test.mark, s.Mark, test.clause.String())
+	}
+	for c, e := range map[Clause]Edition{clause.OrderReplay: E2023, clause.WindowSheet: E2023Aug, clause.LateSideStands: E2026,
+		clause.BadmintonGame: E2026, clause.FixedCourts: Badminton2006, clause.None: E2026, 9999: E2026} {
+		_, ok := c.Source(e)
+		require.False(t, ok, c.String())
+		require.False(t, c.In(e), c.String())
+	}
+	require.Equal(t, Open, Weakest(E2025, clause.OrderReplay, clause.LateSideAnnulled, clause.WindowSheet))
+	require.Equal(t, Read, Weakest(E2025, clause.OrderReplay, clause.WindowSheet))
+	require.Zero(t, Weakest(E2025, clause.WindowSheet))
+}
+
+func TestClausesRoundTripAsText(t *testing.T) {
+	for _, c := range Clauses() {
+		text, err := c.AppendText([]byte("clause "))
+		require.NoError(t, err)
+		got, err := ClauseNamed(string(text[len("clause "):]))
+		require.NoError(t, err)
+		require.Equal(t, c, got)
+	}
+	_, err := ClauseNamed("offside")
+	var bad *Error
+	require.ErrorAs(t, err, &bad)
+	_, err = Clause(clause.None).MarshalText()
+	require.ErrorAs(t, err, &bad)
+}
