@@ -68,7 +68,7 @@ func TestGapsAreStated(t *testing.T) {
 		clause.StarterNoted:      {E2019, E2021},    // a fault in 2020
 		clause.OrderStands:       {E1999, E2023Aug}, // a fault between
 		clause.AskAnything:       {E2017, E2022},    // questions about places were barred between
-		clause.ScoreBeforeReturn: {E2020, E2023},    // the third shot in 2021, the serve in 2022
+		clause.ScoreBeforeReturn: {E2020, E2024},    // the third shot in 2021, the serve in 2022
 		clause.ServeAtStrike:     {E2017, E2021},    // the motion between
 		clause.ForfeitNil:        {E2023Aug, E2026}, // points were kept in 2024 and 2025
 	}
@@ -132,4 +132,33 @@ func TestClausesRoundTripAsText(t *testing.T) {
 	require.ErrorAs(t, err, &bad)
 	_, err = Clause(clause.None).MarshalText()
 	require.ErrorAs(t, err, &bad)
+}
+
+// An edition's value is the reading whose clause stands: two can never stand.
+func TestOneReadingStandsInEachEdition(t *testing.T) {
+	of := map[Clause]Switch{}
+	for _, s := range Switches() {
+		var all []Clause
+		for _, r := range table[s].readings {
+			all = append(all, r.clause)
+		}
+		for _, n := range table[s].numbers {
+			all = append(all, n.clause)
+		}
+		for _, c := range all {
+			require.NotZero(t, c, s.String())
+			require.Zero(t, of[c], "%s is a reading of two switches", c)
+			of[c] = s
+		}
+		for _, e := range append(Editions(Pickleball), Editions(Badminton)...) {
+			r, stand := RulingsOf(e), Clause(clause.None)
+			for _, c := range all {
+				if c.In(e) {
+					require.Zero(t, stand, "%s: %s and %s both stand in %s", s, stand, c, e)
+					stand = c
+				}
+			}
+			require.Equal(t, stand, r.Clause(s), "%s in %s", s, e)
+		}
+	}
 }

@@ -27,7 +27,7 @@ func ExampleOrigin() {
 	r := format.RulingsOf(e)
 	source, _ := format.Origin(e, format.OrderError)
 	fmt.Println(e, r.Text(format.OrderError), source.Rule, source.Mark)
-	// Output: 2023-08 replay-if-stopped 4.B.9 read
+	// Output: 2023-08 replay-if-stopped 4.B.9.a read
 }
 
 // A reading of an open point is part of the format's id.

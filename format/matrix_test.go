@@ -26,7 +26,7 @@ func TestMatrixIsCurrent(t *testing.T) {
 	for _, s := range format.Switches() {
 		require.Contains(t, want, "| `"+s.String()+"` |")
 	}
-	require.Contains(t, want, "replay-if-stopped 4.B.9 *r*")
+	require.Contains(t, want, "replay-if-stopped 4.B.9.a *r*")
 	require.Equal(t, len(format.OpenPoints()), strings.Count(want, ": default "))
 }
 

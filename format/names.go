@@ -93,3 +93,12 @@ func (v Status) MarshalText() ([]byte, error) { return marshal("status", statusN
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Status) UnmarshalText(text []byte) error { return unmarshal("status", statusNames, text, v) }
+
+// String returns the text name of v.
+func (v Moves) String() string { return nameOf(movesNames, v) }
+
+// MarshalText implements encoding.TextMarshaler.
+func (v Moves) MarshalText() ([]byte, error) { return marshal("moves", movesNames, v) }
+
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
+func (v *Moves) UnmarshalText(text []byte) error { return unmarshal("moves", movesNames, text, v) }

@@ -25,14 +25,14 @@ type Source struct {
 	Text     string   `json:"source,omitempty"` // what was read, or "" if nobody wrote it down
 }
 
-// Origin returns the source of a switch's value in an edition: document, rule
-// number and mark. It is false if the edition has no such rule.
+// Origin returns the source of a switch's value in an edition: that of the
+// clause it goes by. It is false if the edition has no such rule.
 func Origin(e Edition, s Switch) (Source, bool) {
-	sp := spanOf(e, s)
-	if sp == nil || sp.value == 0 {
+	r := RulingsOf(e)
+	if s == 0 || s >= switchCount || r[s] == 0 {
 		return Source{}, false
 	}
-	return Source{Document: e.Document(), Edition: e, Rule: sp.rule, Mark: sp.mark}, true
+	return r.Clause(s).Source(e)
 }
 
 // OpenPoint is a matter that no text settles, with the reading taken.
@@ -45,19 +45,30 @@ type OpenPoint struct {
 }
 
 // OpenPoints lists every open matter with its default, in a stable order:
-// first the switches, then values of named formats that no text gives.
+// first the switches, then what no switch steers. A matter that stays open from
+// one edition to the next at the same default is one point.
 func OpenPoints() []OpenPoint {
 	var out []OpenPoint
 	for s := Switch(1); s < switchCount; s++ {
-		for _, sp := range table[s].spans {
-			if sp.mark != Open {
-				continue
+		for _, document := range []Document{Pickleball, Badminton} {
+			var value uint16
+			open := false
+			for _, e := range Editions(document) {
+				r := RulingsOf(e)
+				source, ok := Origin(e, s)
+				was := open && value == r[s]
+				if open = ok && source.Mark == Open; !open {
+					continue
+				}
+				if !was {
+					value = r[s]
+					out = append(out, OpenPoint{s.String(), e.String(), table[s].text(value), s.Readings(), abouts[s]})
+					continue
+				}
+				last := &out[len(out)-1]
+				first, _, _ := Cut(last.Editions, ' ')
+				last.Editions = first + " to " + e.String()
 			}
-			editions := sp.from.String()
-			if sp.to != sp.from {
-				editions += " to " + sp.to.String()
-			}
-			out = append(out, OpenPoint{s.String(), editions, table[s].text(sp.value), table[s].readings(), abouts[s]})
 		}
 	}
 	return append(out, formatPoints...)
@@ -65,7 +76,6 @@ func OpenPoints() []OpenPoint {
 
 // formatPoints are parameters of named formats that no text gives.
 var formatPoints = []OpenPoint{
-	{"game.win_by", "2025 to 2026", "2", []string{"1", "2"}, "margin of the rally option: rule 12.B says by two, one club's rewrite of the change document says one or two"},
 	{"game.target", "2026", "7 allowed", []string{"7 allowed", "7 refused"}, "whether the rally option may still be shortened to 7 for weather in 2026"},
 	{"game.win_by", "fixed courts, partners swap", "2", []string{"1", "2"}, "margin of the club shapes"},
 	{"game.target", "partners swap, half-court", "11", []string{"any"}, "target of the club shapes; half-court singles is side-out"},

@@ -1,21 +1,44 @@
 package format
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // Rulings are an edition's answers to everything that is not scoring: one
 // value a [Switch]. A value is an index into the switch's readings, or a plain
 // number where the switch holds one; 0 means that the edition has no such rule.
 type Rulings [switchCount]uint16
 
-// RulingsOf returns the rulings of an edition, every open point at its default.
+// RulingsOf returns the rulings of an edition: of each switch the reading whose
+// clause stands there, and so every open point at its default.
 func RulingsOf(e Edition) Rulings {
 	var r Rulings
 	for s := Switch(1); s < switchCount; s++ {
-		if sp := spanOf(e, s); sp != nil {
-			r[s] = sp.value
+		row := &table[s]
+		for i := range row.readings {
+			if row.readings[i].clause.In(e) {
+				r[s] = uint16(i + 1)
+			}
+		}
+		for _, n := range row.numbers {
+			if n.clause.In(e) {
+				r[s] = n.value
+			}
 		}
 	}
 	return r
+}
+
+// Clause returns the clause that a switch goes by: that of its reading, whether
+// the edition takes it or the rules of an event set it; 0 where there is no such
+// rule. A number of one's own goes by the clause of the edition's number.
+func (r *Rulings) Clause(s Switch) Clause {
+	if s == 0 || s >= switchCount {
+		return clause.None
+	}
+	return table[s].clauseOf(r[s])
 }
 
 // Text returns the value of a switch as text; "-" where there is no such rule.
@@ -36,7 +59,7 @@ func (r *Rulings) SetText(s Switch, value string) error {
 		r[s] = 0
 		return nil
 	}
-	if len(row.values) == 0 {
+	if row.unit != "" {
 		n, ok := parseNumber(value)
 		if !ok || n > row.most {
 			return &Error{"rulings." + s.String(), "want a number up to " + strconv.Itoa(int(row.most)) + ", not " + Quote(value)}
@@ -44,13 +67,13 @@ func (r *Rulings) SetText(s Switch, value string) error {
 		r[s] = n
 		return nil
 	}
-	for i, name := range row.values {
-		if name == value {
+	for i := range row.readings {
+		if row.readings[i].name == value {
 			r[s] = uint16(i + 1)
 			return nil
 		}
 	}
-	return &Error{"rulings." + s.String(), "unknown reading " + Quote(value) + ", want " + list(row.values)}
+	return &Error{"rulings." + s.String(), "unknown reading " + Quote(value) + ", want " + list(row.names())}
 }
 
 func (r *Rulings) validate() error {
@@ -59,7 +82,7 @@ func (r *Rulings) validate() error {
 	}
 	for s := Switch(1); s < switchCount; s++ {
 		row := &table[s]
-		if len(row.values) > 0 && int(r[s]) > len(row.values) || len(row.values) == 0 && r[s] > row.most {
+		if row.unit == "" && int(r[s]) > len(row.readings) || row.unit != "" && r[s] > row.most {
 			return &Error{"rulings." + s.String(), "no reading " + strconv.Itoa(int(r[s]))}
 		}
 	}
@@ -88,54 +111,86 @@ func (s Switch) Readings() []string {
 	if s == 0 || s >= switchCount {
 		return nil
 	}
-	return table[s].readings()
+	if unit := table[s].unit; unit != "" {
+		return []string{unit}
+	}
+	return table[s].names()
 }
 
-// A row is a switch: its name, its readings, and which editions take
-// which of them.
-type row struct {
-	id     string
-	values []string // readings; empty for a number
-	unit   string   // unit of a number
-	most   uint16   // largest number
-	spans  []span
+// Moves says where another reading of a switch shows.
+type Moves uint8
+
+// What a switch can move.
+const (
+	MovesLine   Moves = iota + 1 // the line of a match, or which events it takes
+	MovesResult                  // a result as it is recorded, or a table of results
+	MovesClock                   // a length of time that is measured
+	MovesWords                   // what is called, said or asked only
+)
+
+var movesNames = []string{"", "line", "result", "clock", "words"}
+
+// Moves says where another reading of s shows; 0 for no switch.
+func (s Switch) Moves() Moves {
+	if s == 0 || s >= switchCount {
+		return 0
+	}
+	return table[s].moves
 }
 
-// A span gives the editions from to to one value with its source.
-type span struct {
-	from, to Edition
-	value    uint16
-	rule     string
-	mark     Mark
+// A switchRow is a switch: its name, what it moves, and its readings with the
+// clauses that they go by.
+type switchRow struct {
+	id       string
+	moves    Moves
+	needs    []Clause  // it is asked only where one of these is the reading in force; none: always
+	readings []reading // empty for a number
+	unit     string    // unit of a number
+	most     uint16    // largest number
+	numbers  []number  // numbers that editions give
 }
 
-func (w *row) text(v uint16) string {
+type reading struct {
+	name   string
+	clause Clause
+}
+
+type number struct {
+	value  uint16
+	clause Clause
+}
+
+func (w *switchRow) text(v uint16) string {
 	switch {
-	case len(w.values) == 0 && v != 0:
+	case w.unit != "" && v != 0:
 		return strconv.Itoa(int(v))
-	case v == 0 || int(v) > len(w.values):
+	case v == 0 || int(v) > len(w.readings):
 		return "-"
 	}
-	return w.values[v-1]
+	return w.readings[v-1].name
 }
 
-func (w *row) readings() []string {
-	if len(w.values) == 0 {
-		return []string{w.unit}
+func (w *switchRow) clauseOf(v uint16) Clause {
+	switch {
+	case w.unit == "" && v > 0 && int(v) <= len(w.readings):
+		return w.readings[v-1].clause
+	case w.unit == "" || v == 0:
+		return clause.None
 	}
-	return append([]string(nil), w.values...)
-}
-
-func spanOf(e Edition, s Switch) *span {
-	if s == 0 || s >= switchCount {
-		return nil
-	}
-	for i := range table[s].spans {
-		if sp := &table[s].spans[i]; e >= sp.from && e <= sp.to {
-			return sp
+	for _, n := range w.numbers {
+		if n.value == v {
+			return n.clause
 		}
 	}
-	return nil
+	return w.numbers[0].clause
+}
+
+func (w *switchRow) names() []string {
+	names := make([]string, len(w.readings))
+	for i := range w.readings {
+		names[i] = w.readings[i].name
+	}
+	return names
 }
 
 // String returns the text name of s.

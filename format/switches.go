@@ -1,5 +1,7 @@
 package format
 
+import "github.com/evencourt/evencourt/format/clause"
+
 // Switch names one matter on which editions or readings differ.
 type Switch uint8
 
@@ -191,286 +193,61 @@ var abouts = [switchCount]string{
 	TieRestart:            "Whether a tie of several teams reduced by a tie-break starts again at the first one.",
 }
 
-var table = [switchCount]row{
-	OrderError: {id: "order-error", values: []string{"stands-warned", "fault", "replay-if-stopped", "corrected"}, spans: []span{
-		{E1999, E1999, OrderErrorStandsWarned, "5.B.5", Read},
-		{E2013, E2013, OrderErrorFault, "5.B.6", Derived},
-		{E2017, E2017, OrderErrorFault, "5.B.6", Read},
-		{E2018, E2018, OrderErrorFault, "4.B.8", Read},
-		{E2019, E2021, OrderErrorFault, "4.B.10", Read},
-		{E2022, E2023, OrderErrorFault, "4.B.9", Read},
-		{E2023Aug, E2025, OrderErrorReplayIfStopped, "4.B.9", Read},
-		{E2026, E2026, OrderErrorReplayIfStopped, "5.C.1", Paraphrase},
-		{BadmintonTo2005, BadmintonTo2005, OrderErrorCorrected, "12", Read},
-		{Badminton2006, Badminton2006, OrderErrorCorrected, "12", Read},
-	}},
-	OrderWindow: {id: "order-window", values: []string{"none", "overtaken", "next-serve", "sheet"}, spans: []span{
-		{E1999, E1999, OrderWindowNone, "5.B.5", Derived},
-		{E2013, E2013, OrderWindowOvertaken, "5.B.6", Derived},
-		{E2017, E2017, OrderWindowOvertaken, "5.B.6", Paraphrase},
-		{E2018, E2018, OrderWindowNextServe, "4.B.9", Open},
-		{E2019, E2021, OrderWindowNextServe, "4.B.11", Read},
-		{E2022, E2023, OrderWindowSheet, "4.B.10", Read},
-		{E2023Aug, E2025, OrderWindowNone, "4.B.9.b", Read},
-		{E2026, E2026, OrderWindowNone, "5.C.2", Paraphrase},
-		{BadmintonTo2005, Badminton2006, OrderWindowNone, "12", Read},
-	}},
-	OrderStop: {id: "order-stop", values: []string{"referee", "anyone"}, spans: []span{
-		{E1999, E2013, OrderStopReferee, "", Derived},
-		{E2017, E2017, OrderStopReferee, "5.B.6", Read},
-		{E2018, E2023, OrderStopReferee, "4.B.9", Read},
-		{E2023Aug, E2025, OrderStopAnyone, "4.B.9.a", Read},
-		{E2026, E2026, OrderStopAnyone, "5.C.1", Paraphrase},
-	}},
-	ReceiverFault: {id: "receiver-fault", values: []string{"struck", "returned"}, spans: []span{
-		{E2013, E2017, ReceiverFaultStruck, "5.B.6", Derived},
-		{E2018, E2018, ReceiverFaultStruck, "4.B.8", Derived},
-		{E2019, E2019, ReceiverFaultStruck, "4.B.10", Read},
-		{E2020, E2023, ReceiverFaultReturned, "4.N", Read},
-	}},
-	Corrects: {id: "referee-corrects", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2013, No, "", Derived},
-		{E2017, E2017, No, "14.K", Read},
-		{E2018, E2018, No, "4.B.8", Read},
-		{E2019, E2023, No, "4.B.10", Read},
-		{E2023Aug, E2025, Yes, "4.B.9", Read},
-		{E2026, E2026, Yes, "5.C", Derived},
-	}},
-	Questions: {id: "place-questions", values: []string{"any", "server-by-servers", "score-only", "own-score", "opponents-too"}, spans: []span{
-		{E1999, E2013, QuestionsAny, "", Derived},
-		{E2017, E2017, QuestionsAny, "5.B.6", Read},
-		{E2018, E2018, QuestionsServerByServers, "4.B.8", Read},
-		{E2019, E2019, QuestionsScoreOnly, "4.B.10", Read},
-		{E2020, E2021, QuestionsOwnScore, "4.B.10", Read},
-		{E2022, E2025, QuestionsAny, "4.B.8", Paraphrase},
-		{E2026, E2026, QuestionsOpponentsToo, "5.C", Paraphrase},
-	}},
-	ScoreStop: {id: "score-stop", values: []string{"before-serve", "before-return", "before-third-shot"}, spans: []span{
-		{E1999, E2013, ScoreStopBeforeReturn, "", Derived},
-		{E2017, E2020, ScoreStopBeforeReturn, "4.K", Read},
-		{E2021, E2021, ScoreStopBeforeThirdShot, "4.K", Read},
-		{E2022, E2022, ScoreStopBeforeServe, "4.K", Read},
-		{E2023, E2023Aug, ScoreStopBeforeServe, "4.K", Open},
-		{E2024, E2024, ScoreStopBeforeReturn, "4.K", Paraphrase},
-		{E2025, E2025, ScoreStopBeforeReturn, "4.K", Memory},
-		{E2026, E2026, ScoreStopBeforeReturn, "5.C", ParaphraseLow},
-	}},
-	Misled: {id: "misled", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2021, No, "", Derived},
-		{E2022, E2022, Yes, "4.K", Read},
-		{E2023, E2026, Yes, "4.K", Derived},
-	}},
-	LateReceiver: {id: "late-receiver", values: []string{"stands", "fault"}, spans: []span{
-		{E2026, E2026, LateReceiverStands, "5.C.2", Open},
-	}},
-	LateSide: {id: "late-side", values: []string{"annulled", "stands"}, spans: []span{
-		{E1999, E2026, LateSideAnnulled, "", Open},
-	}},
-	BothWrong: {id: "both-wrong", values: []string{"serving-side", "receiving-side"}, spans: []span{
-		{E1999, E2026, BothWrongServingSide, "", Open},
-	}},
-	SecondOffence: {id: "second-offence", values: []string{"ignored", "counts"}, spans: []span{
-		{E1999, E1999, SecondOffenceIgnored, "5.B.5", Open},
-	}},
-	FaultAgain: {id: "fault-again", values: []string{"faulted", "excused"}, spans: []span{
-		{E2013, E2023, FaultAgainFaulted, "4.B.9", Open},
-	}},
-	StarterNotice: {id: "starter-notice", values: []string{"note", "fault"}, spans: []span{
-		{E1999, E2018, StarterNoticeNote, "5.A.3", Derived},
-		{E2019, E2019, StarterNoticeNote, "5.A.3", Read},
-		{E2020, E2020, StarterNoticeFault, "5.A.3", Paraphrase},
-		{E2021, E2021, StarterNoticeNote, "5.A.2", Open},
-		{E2022, E2025, StarterNoticeNote, "5.A.2", Read},
-		{E2026, E2026, StarterNoticeNote, "", Paraphrase},
-	}},
-	Defer: {id: "defer", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2018, No, "5.A.1", Derived},
-		{E2019, E2025, Yes, "5.A.1", Read},
-		{E2026, E2026, Yes, "5.A.1", Derived},
-	}},
-	EarlyServe: {id: "early-serve", values: []string{"motion", "strike"}, spans: []span{
-		{E1999, E2013, EarlyServeStrike, "", Derived},
-		{E2017, E2017, EarlyServeStrike, "4.I", Read},
-		{E2018, E2020, EarlyServeMotion, "4.A.1", Read},
-		{E2021, E2025, EarlyServeStrike, "4.A.1", Read},
-		{E2026, E2026, EarlyServeStrike, "", Derived},
-	}},
-	TimeOuts7: {id: "time-outs-7", unit: "time-outs", most: 15, spans: []span{
-		{E1999, E2026, 2, "", Open},
-	}},
-	TimeOuts11: {id: "time-outs-11", unit: "time-outs", most: 15, spans: []span{
-		{E1999, E2019, 2, "10.A", Derived},
-		{E2020, E2025, 2, "10.A", Read},
-		{E2026, E2026, 2, "", Derived},
-	}},
-	TimeOuts15: {id: "time-outs-15", unit: "time-outs", most: 15, spans: []span{
-		{E1999, E2019, 2, "10.A", Derived},
-		{E2020, E2025, 2, "10.A", Read},
-		{E2026, E2026, 2, "", Open},
-	}},
-	TimeOuts21: {id: "time-outs-21", unit: "time-outs", most: 15, spans: []span{
-		{E1999, E2019, 3, "10.A", Derived},
-		{E2020, E2025, 3, "10.A", Read},
-		{E2026, E2026, 3, "", Derived},
-	}},
-	TimeOutDeadline: {id: "time-out-deadline", values: []string{"motion", "strike"}, spans: []span{
-		{E1999, E2017, TimeOutDeadlineMotion, "10.A", Derived},
-		{E2018, E2020, TimeOutDeadlineMotion, "10.A", Read},
-		{E2021, E2025, TimeOutDeadlineStrike, "10.A.3", Read},
-		{E2026, E2026, TimeOutDeadlineStrike, "21.A", Derived},
-	}},
-	TimeOutBetween: {id: "time-out-between", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2018, No, "", Derived},
-		{E2019, E2026, Yes, "10.F", Paraphrase},
-	}},
-	TimeOutSeconds: {id: "time-out-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E1999, E2017, 60, "10.A.1", Derived},
-		{E2018, E2025, 60, "10.A.1", Read},
-		{E2026, E2026, 60, "21.A", Derived},
-	}},
-	NoticeSeconds: {id: "notice-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E2018, E2025, 15, "10.A.5", Read},
-		{E2026, E2026, 15, "", Derived},
-	}},
-	Restart: {id: "restart", values: []string{"penalty", "ten-seconds", "when-ready"}, spans: []span{
-		{E1999, E2017, RestartPenalty, "11.F", Read},
-		{E2018, E2021, RestartTenSeconds, "10.A.5", Read},
-		{E2022, E2025, RestartWhenReady, "10.A.5", Read},
-		{E2026, E2026, RestartWhenReady, "", Derived},
-	}},
-	ServeSeconds: {id: "serve-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E1999, E2017, 10, "4.E", Derived},
-		{E2018, E2025, 10, "4.E", Paraphrase},
-		{E2026, E2026, 10, "6.D", ParaphraseLow},
-	}},
-	BetweenGamesSeconds: {id: "between-games-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E1999, E2019, 120, "5.B.2", Derived},
-		{E2020, E2025, 120, "5.B.2", Read},
-		{E2026, E2026, 120, "", Derived},
-	}},
-	BetweenMatchesSeconds: {id: "between-matches-seconds", unit: "seconds", most: 7200, spans: []span{
-		{E1999, E2023Aug, 600, "", Derived},
-		{E2024, E2024, 600, "10.F", Paraphrase},
-		{E2025, E2026, 600, "", Derived},
-	}},
-	EndChangeSeconds: {id: "end-change-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E2018, E2018, 60, "5.B.6", Read},
-		{E2019, E2025, 60, "5.B.6", Memory},
-		{E2026, E2026, 60, "21.B", Paraphrase},
-	}},
-	MedicalSeconds: {id: "medical-seconds", unit: "seconds", most: 7200, spans: []span{
-		{E1999, E2017, 900, "", Derived},
-		{E2018, E2021, 900, "10.B", Paraphrase},
-		{E2022, E2025, 900, "10.B.2", Read},
-		{E2026, E2026, 900, "21.C", Derived},
-	}},
-	MedicalClock: {id: "medical-clock", values: []string{"arrival", "request"}, spans: []span{
-		{E1999, E2022, MedicalClockArrival, "10.B", Open},
-		{E2023, E2025, MedicalClockArrival, "10.B.2", Read},
-		{E2026, E2026, MedicalClockArrival, "21.C", Derived},
-	}},
-	MedicalInvalid: {id: "medical-invalid", values: []string{"nothing", "warning", "time-out-and-warning"}, spans: []span{
-		{E1999, E2017, MedicalInvalidNothing, "", Derived},
-		{E2018, E2018, MedicalInvalidWarning, "10.B", Paraphrase},
-		{E2019, E2019, MedicalInvalidWarning, "10.B", Derived},
-		{E2020, E2020, MedicalInvalidTimeOutAndWarning, "10.B.3.a", Read},
-		{E2021, E2025, MedicalInvalidTimeOutAndWarning, "10.B.3", Read},
-		{E2026, E2026, MedicalInvalidTimeOutAndWarning, "22.D.6", ParaphraseLow},
-	}},
-	MedicalWithdrawn: {id: "medical-withdrawn", values: []string{"nothing", "time-out-or-foul"}, spans: []span{
-		{E1999, E2025, MedicalWithdrawnNothing, "", Derived},
-		{E2026, E2026, MedicalWithdrawnTimeOutOrFoul, "21.C.4", ParaphraseLow},
-	}},
-	EquipmentSeconds: {id: "equipment-seconds", unit: "seconds", most: 3600, spans: []span{
-		{E1999, E2019, 120, "10.D", Derived},
-		{E2020, E2022, 120, "10.D", Read},
-	}},
-	FoulValue: {id: "foul-value", values: []string{"award", "remove"}, spans: []span{
-		{E1999, E1999, FoulValueAward, "5.B.5", Read},
-		{E2013, E2013, FoulValueAward, "12.L", Read},
-		{E2017, E2021, FoulValueRemove, "13.G.3", Open},
-		{E2022, E2022, FoulValueRemove, "13.G.3.c", Read},
-		{E2023, E2025, FoulValueRemove, "13.G.3.c", Read},
-		{E2026, E2026, FoulValueRemove, "22.E.1", ParaphraseLow},
-	}},
-	WarningScope: {id: "warning-scope", values: []string{"match", "game"}, spans: []span{
-		{E1999, E2022, WarningScopeMatch, "13.G.3", Derived},
-		{E2023, E2024, WarningScopeMatch, "13.G.3", Open},
-		{E2025, E2025, WarningScopeMatch, "13.G.3", Read},
-		{E2026, E2026, WarningScopeMatch, "22.D.7", Read},
-	}},
-	MadeFoulCounts: {id: "made-foul-counts", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2026, Yes, "13.H", Open},
-	}},
-	FoulsBetween: {id: "fouls-between", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2021, No, "", Derived},
-		{E2022, E2026, Yes, "8.E", Derived},
-	}},
-	CarriedPenalties: {id: "carried-penalties", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2024, No, "", Derived},
-		{E2025, E2025, Yes, "13.G.4", Read},
-		{E2026, E2026, Yes, "22", Derived},
-	}},
-	PreMatchPenalties: {id: "pre-match-penalties", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2025, No, "", Derived},
-		{E2026, E2026, Yes, "22", Paraphrase},
-	}},
-	AwardedPointWins: {id: "awarded-point-wins", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2025, Yes, "", Open},
-		{E2026, E2026, Yes, "22.E", ParaphraseLow},
-	}},
-	RemovedPointWins: {id: "removed-point-wins", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2026, No, "", Open},
-	}},
-	PenaltyEndChange: {id: "penalty-end-change", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2026, Yes, "5.B.7", Open},
-	}},
-	FixedCourtFoul: {id: "fixed-court-foul", values: []string{"parity", "same-server"}, spans: []span{
-		{E1999, E2026, FixedCourtFoulParity, "", Open},
-	}},
-	SwapFoul: {id: "swap-foul", values: []string{"swap", "stay"}, spans: []span{
-		{E1999, E2026, SwapFoulSwap, "", Open},
-	}},
-	ChallengeLost: {id: "challenge-lost", values: []string{"nothing", "time-out-and-warning"}, spans: []span{
-		{E1999, E2020, ChallengeLostNothing, "", Derived},
-		{E2021, E2022, ChallengeLostTimeOutAndWarning, "13.G.1", Derived},
-		{E2023, E2025, ChallengeLostTimeOutAndWarning, "13.G.1", Read},
-		{E2026, E2026, ChallengeLostTimeOutAndWarning, "20.J.2", ParaphraseLow},
-	}},
-	ChallengeWithdrawn: {id: "challenge-withdrawn", values: []string{"nothing", "time-out-or-foul"}, spans: []span{
-		{E1999, E2025, ChallengeWithdrawnNothing, "", Derived},
-		{E2026, E2026, ChallengeWithdrawnTimeOutOrFoul, "20.J.1", ParaphraseLow},
-	}},
-	RetirementScore: {id: "retirement-score", values: []string{"lost", "kept"}, spans: []span{
-		{E1999, E2021, RetirementScoreLost, "12.F.6.a", Read},
-		{E2022, E2022, RetirementScoreKept, "12.F.6.a", Read},
-		{E2023, E2023Aug, RetirementScoreKept, "12.F.6.a", Derived},
-		{E2024, E2024, RetirementScoreKept, "12.F.6.a", Paraphrase},
-		{E2025, E2026, RetirementScoreKept, "", Derived},
-	}},
-	ForfeitScore: {id: "forfeit-score", values: []string{"lost", "kept"}, spans: []span{
-		{E1999, E2021, ForfeitScoreLost, "", Memory},
-		{E2022, E2023Aug, ForfeitScoreLost, "", Open},
-		{E2024, E2024, ForfeitScoreKept, "12.F.4", Derived},
-		{E2025, E2025, ForfeitScoreKept, "12.F.4", Derived},
-		{E2026, E2026, ForfeitScoreLost, "22.K", ParaphraseLow},
-	}},
-	LateGameSeconds: {id: "late-game-seconds", unit: "seconds", most: 7200, spans: []span{
-		{E1999, E2023Aug, 600, "13.H", Memory},
-		{E2024, E2024, 600, "13.H", Read},
-		{E2025, E2026, 600, "", Derived},
-	}},
-	LateMatchSeconds: {id: "late-match-seconds", unit: "seconds", most: 7200, spans: []span{
-		{E1999, E2023Aug, 900, "13.I", Memory},
-		{E2024, E2024, 900, "13.I", Read},
-		{E2025, E2026, 900, "", Derived},
-	}},
-	Correctable: {id: "correctable", values: []string{"sheet", "last-point"}, spans: []span{
-		{E1999, E2021, CorrectableSheet, "", Open},
-		{E2022, E2022, CorrectableSheet, "4.B.10", Read},
-		{E2023, E2026, CorrectableSheet, "", Open},
-	}},
-	TieRestart: {id: "tie-restart", values: []string{"no", "yes"}, spans: []span{
-		{E1999, E2026, Yes, "12.C.4", Open},
-	}},
+// The switches and their readings, each with the clause that it goes by. Which
+// of them an edition takes is not said here: it is the reading whose clause
+// stands.
+var table = [switchCount]switchRow{
+	OrderError:            {id: "order-error", moves: MovesLine, readings: []reading{{"stands-warned", clause.OrderStandsWarned}, {"fault", clause.OrderFault}, {"replay-if-stopped", clause.OrderReplay}, {"corrected", clause.OrderCorrected}}},
+	OrderWindow:           {id: "order-window", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"none", clause.OrderStands}, {"overtaken", clause.WindowOvertaken}, {"next-serve", clause.WindowNextServe}, {"sheet", clause.WindowSheet}}},
+	OrderStop:             {id: "order-stop", moves: MovesWords, readings: []reading{{"referee", clause.StopByReferee}, {"anyone", clause.StopByAnyone}}},
+	ReceiverFault:         {id: "receiver-fault", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"struck", clause.ReceiverAtStrike}, {"returned", clause.ReceiverAtReturn}}},
+	Corrects:              {id: "referee-corrects", moves: MovesWords, readings: []reading{{"no", clause.NoVolunteering}, {"yes", clause.RefereeCorrects}}},
+	Questions:             {id: "place-questions", moves: MovesLine, readings: []reading{{"any", clause.AskAnything}, {"server-by-servers", clause.AskServer}, {"score-only", clause.AskScore}, {"own-score", clause.AskOwnScore}, {"opponents-too", clause.AskOpponents}}},
+	ScoreStop:             {id: "score-stop", moves: MovesLine, readings: []reading{{"before-serve", clause.ScoreBeforeServe}, {"before-return", clause.ScoreBeforeReturn}, {"before-third-shot", clause.ScoreBeforeThird}}},
+	Misled:                {id: "misled", moves: MovesLine, readings: []reading{{"no", clause.NotMisled}, {"yes", clause.Misled}}},
+	LateReceiver:          {id: "late-receiver", moves: MovesLine, needs: []Clause{clause.OrderReplay}, readings: []reading{{"stands", clause.LateReceiverStands}, {"fault", clause.LateReceiverFault}}},
+	LateSide:              {id: "late-side", moves: MovesLine, readings: []reading{{"annulled", clause.LateSideAnnulled}, {"stands", clause.LateSideStands}}},
+	BothWrong:             {id: "both-wrong", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"serving-side", clause.BothWrongServers}, {"receiving-side", clause.BothWrongReceivers}}},
+	SecondOffence:         {id: "second-offence", moves: MovesLine, needs: []Clause{clause.OrderStandsWarned}, readings: []reading{{"ignored", clause.SecondOffenceIgnored}, {"counts", clause.SecondOffenceCounts}}},
+	FaultAgain:            {id: "fault-again", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"faulted", clause.FaultAgain}, {"excused", clause.FaultAgainExcused}}},
+	StarterNotice:         {id: "starter-notice", moves: MovesLine, readings: []reading{{"note", clause.StarterNoted}, {"fault", clause.StarterFault}}},
+	Defer:                 {id: "defer", moves: MovesLine, readings: []reading{{"no", clause.NoDeferring}, {"yes", clause.Deferring}}},
+	EarlyServe:            {id: "early-serve", moves: MovesWords, readings: []reading{{"motion", clause.ServeAtMotion}, {"strike", clause.ServeAtStrike}}},
+	TimeOuts7:             {id: "time-outs-7", moves: MovesLine, unit: "time-outs", most: 15, numbers: []number{{2, clause.TimeOutsTo7}}},
+	TimeOuts11:            {id: "time-outs-11", moves: MovesLine, unit: "time-outs", most: 15, numbers: []number{{2, clause.TimeOutsTo11}}},
+	TimeOuts15:            {id: "time-outs-15", moves: MovesLine, unit: "time-outs", most: 15, numbers: []number{{2, clause.TimeOutsTo15}}},
+	TimeOuts21:            {id: "time-outs-21", moves: MovesLine, unit: "time-outs", most: 15, numbers: []number{{3, clause.TimeOutsTo21}}},
+	TimeOutDeadline:       {id: "time-out-deadline", moves: MovesWords, readings: []reading{{"motion", clause.TimeOutBeforeMotion}, {"strike", clause.TimeOutBeforeStrike}}},
+	TimeOutBetween:        {id: "time-out-between", moves: MovesLine, readings: []reading{{"no", clause.NoTimeOutBetween}, {"yes", clause.TimeOutBetween}}},
+	TimeOutSeconds:        {id: "time-out-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{60, clause.TimeOutClock}}},
+	NoticeSeconds:         {id: "notice-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{15, clause.NoticeClock}}},
+	Restart:               {id: "restart", moves: MovesWords, readings: []reading{{"penalty", clause.RestartPenalty}, {"ten-seconds", clause.RestartCount}, {"when-ready", clause.RestartWhenReady}}},
+	ServeSeconds:          {id: "serve-seconds", moves: MovesWords, unit: "seconds", most: 3600, numbers: []number{{10, clause.TenSeconds}}},
+	BetweenGamesSeconds:   {id: "between-games-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{120, clause.BetweenGamesClock}}},
+	BetweenMatchesSeconds: {id: "between-matches-seconds", moves: MovesWords, unit: "seconds", most: 7200, numbers: []number{{600, clause.BetweenMatchesClock}}},
+	EndChangeSeconds:      {id: "end-change-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{60, clause.EndChangeClock}}},
+	MedicalSeconds:        {id: "medical-seconds", moves: MovesClock, unit: "seconds", most: 7200, numbers: []number{{900, clause.Medical}}},
+	MedicalClock:          {id: "medical-clock", moves: MovesClock, readings: []reading{{"arrival", clause.MedicalFromArrival}, {"request", clause.MedicalFromRequest}}},
+	MedicalInvalid:        {id: "medical-invalid", moves: MovesLine, readings: []reading{{"nothing", clause.MedicalInvalidFree}, {"warning", clause.MedicalInvalidWarned}, {"time-out-and-warning", clause.MedicalInvalidCharged}}},
+	MedicalWithdrawn:      {id: "medical-withdrawn", moves: MovesLine, readings: []reading{{"nothing", clause.MedicalKept}, {"time-out-or-foul", clause.MedicalRescinded}}},
+	EquipmentSeconds:      {id: "equipment-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{120, clause.EquipmentClock}}},
+	FoulValue:             {id: "foul-value", moves: MovesLine, readings: []reading{{"award", clause.FoulAwards}, {"remove", clause.FoulRemoves}}},
+	WarningScope:          {id: "warning-scope", moves: MovesLine, readings: []reading{{"match", clause.SecondWarning}, {"game", clause.SecondWarningGame}}},
+	MadeFoulCounts:        {id: "made-foul-counts", moves: MovesLine, readings: []reading{{"no", clause.MadeFoulApart}, {"yes", clause.MadeFoulCounts}}},
+	FoulsBetween:          {id: "fouls-between", moves: MovesLine, readings: []reading{{"no", clause.NoFoulsBetween}, {"yes", clause.FoulsBetween}}},
+	CarriedPenalties:      {id: "carried-penalties", moves: MovesLine, readings: []reading{{"no", clause.NothingCarried}, {"yes", clause.CarriedPenalties}}},
+	PreMatchPenalties:     {id: "pre-match-penalties", moves: MovesLine, readings: []reading{{"no", clause.NoPenaltyBefore}, {"yes", clause.PenaltyBefore}}},
+	AwardedPointWins:      {id: "awarded-point-wins", moves: MovesLine, readings: []reading{{"no", clause.AwardedPointWinsNot}, {"yes", clause.AwardedPointWins}}},
+	RemovedPointWins:      {id: "removed-point-wins", moves: MovesLine, readings: []reading{{"no", clause.RemovedPointEndsNot}, {"yes", clause.RemovedPointEnds}}},
+	PenaltyEndChange:      {id: "penalty-end-change", moves: MovesLine, readings: []reading{{"no", clause.PenaltyNoEndChange}, {"yes", clause.PenaltyEndChange}}},
+	FixedCourtFoul:        {id: "fixed-court-foul", moves: MovesLine, readings: []reading{{"parity", clause.FixedCourtFoulParity}, {"same-server", clause.FixedCourtFoulSame}}},
+	SwapFoul:              {id: "swap-foul", moves: MovesLine, readings: []reading{{"swap", clause.SwapFoulSwaps}, {"stay", clause.SwapFoulStays}}},
+	ChallengeLost:         {id: "challenge-lost", moves: MovesLine, readings: []reading{{"nothing", clause.ChallengeFree}, {"time-out-and-warning", clause.ChallengeLost}}},
+	ChallengeWithdrawn:    {id: "challenge-withdrawn", moves: MovesLine, readings: []reading{{"nothing", clause.ChallengeDroppedFree}, {"time-out-or-foul", clause.ChallengeDropped}}},
+	RetirementScore:       {id: "retirement-score", moves: MovesResult, readings: []reading{{"lost", clause.RetirementNil}, {"kept", clause.RetirementKept}}},
+	ForfeitScore:          {id: "forfeit-score", moves: MovesResult, readings: []reading{{"lost", clause.ForfeitNil}, {"kept", clause.ForfeitKept}}},
+	LateGameSeconds:       {id: "late-game-seconds", moves: MovesLine, unit: "seconds", most: 7200, numbers: []number{{600, clause.LateGame}}},
+	LateMatchSeconds:      {id: "late-match-seconds", moves: MovesLine, unit: "seconds", most: 7200, numbers: []number{{900, clause.LateMatch}}},
+	Correctable:           {id: "correctable", moves: MovesLine, readings: []reading{{"sheet", clause.SheetFinal}, {"last-point", clause.LastPointFinal}}},
+	TieRestart:            {id: "tie-restart", moves: MovesResult, readings: []reading{{"no", clause.TieGoesOn}, {"yes", clause.TieRestarts}}},
 }

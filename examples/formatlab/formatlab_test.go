@@ -284,7 +284,7 @@ func TestDiff(t *testing.T) {
 	t.Run("a ruling", func(t *testing.T) {
 		text := ask(t, "diff sideout-doubles-11@2022 sideout-doubles-11@2025")
 		require.Contains(t, text, "never differ: proved")
-		require.Regexp(t, `order-error +fault +replay-if-stopped +2022 rule 4.B.9 \(read\) +2025 rule 4.B.9 \(read\)`, text)
+		require.Regexp(t, `order-error +fault +replay-if-stopped +2022 rule 4.B.9 \(read\) +2025 rule 4.B.9.a \(read\)`, text)
 		require.NotContains(t, text, "What the difference does", "rallies alone are played alike")
 		require.Contains(t, text, "[1] rules: The serving side loses the rally")
 		require.Contains(t, text, "[2] rules: The rally is replayed")
