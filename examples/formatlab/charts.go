@@ -45,7 +45,7 @@ var (
 	seriesDashes = [mostCompared][]vg.Length{nil, {8, 4}, {2, 3}, {10, 3, 2, 3}, {5, 2}, {12, 5}}
 	seriesShapes = [mostCompared]draw.GlyphDrawer{draw.CircleGlyph{}, draw.PyramidGlyph{}, draw.BoxGlyph{}, draw.RingGlyph{}, draw.CrossGlyph{}, draw.PlusGlyph{}}
 	gridColor    = color.RGBA{0xCC, 0xCC, 0xCC, 0xFF}
-	seriesNames  = [mostCompared]string{"--blue", "--red", "--green", "--pink", "--sky", "--orange"}
+	seriesNames  = [mostCompared]string{"--blue", "--orange", "--green", "--pink", "--sky", "--amber"}
 )
 
 // series is one line of a chart, or dots, with intervals where they have some.
@@ -208,6 +208,11 @@ func (h heatMap) heading() string { return h.Title }
 func (h heatMap) svg(n int) (string, error) {
 	p := blank(h.XLabel, h.YLabel)
 	p.Add(h.heat(cells(h.Cells)))
+	numbers, err := h.numbers()
+	if err != nil {
+		return "", err
+	}
+	p.Add(numbers)
 	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(6)
 	p.X.Min, p.X.Max = -0.5, float64(len(h.Cells))-0.5
 	p.Y.Min, p.Y.Max = -0.5, float64(len(h.Cells[0]))-0.5
@@ -225,6 +230,40 @@ func (h heatMap) svg(n int) (string, error) {
 	out, err := finish(c, n, h.Title, h.About)
 	// Without this a reader sees the seams between the cells.
 	return strings.Replace(out, "<svg ", `<svg shape-rendering="crispEdges" `, 1), err
+}
+
+// numbers writes its value into every cell, in black or white, whichever is
+// read more easily on the colour beneath.
+func (h heatMap) numbers() (*plotter.Labels, error) {
+	var at plotter.XYLabels
+	var dark []bool
+	colors := h.Scale.Colors()
+	for x, column := range h.Cells {
+		for y, v := range column {
+			if math.IsNaN(v) {
+				continue
+			}
+			at.XYs = append(at.XYs, plotter.XY{X: float64(x), Y: float64(y)})
+			at.Labels = append(at.Labels, decimal(v, 0))
+			c := colors[min(len(colors)-1, int((v-h.Min)/(h.Max-h.Min)*float64(len(colors))))].(color.RGBA)
+			dark = append(dark, 299*int(c.R)+587*int(c.G)+114*int(c.B) < 128_000)
+		}
+	}
+	out, err := plotter.NewLabels(at)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out.TextStyle {
+		s := &out.TextStyle[i]
+		s.Font.Size = min(fontSize, vg.Length(140/len(h.Cells)))
+		s.Font.Variant = "Sans"
+		s.XAlign, s.YAlign = draw.XCenter, draw.YCenter
+		s.Color = color.Black
+		if dark[i] {
+			s.Color = color.White
+		}
+	}
+	return out, nil
 }
 
 func (h heatMap) heat(g plotter.GridXYZ) *plotter.HeatMap {

@@ -113,7 +113,7 @@ func (c *comparison) winning() part {
 		c.row(t, "nobody wins", func(f *figures) string { return percent(f.Tie) })
 	}
 	c.row(t, "serving first is worth to it, percentage points", func(f *figures) string { return points(f.First - f.Second) })
-	c.row(t, "serving first is worth between equal sides, points", func(f *figures) string { return points(f.EvenFirst) })
+	c.row(t, "serving first is worth between equal sides, percentage points", func(f *figures) string { return points(f.EvenFirst) })
 	c.row(t, "the better side wins to nothing", func(f *figures) string { return percent(f.ShutOut[0]) })
 	c.row(t, "the other side wins to nothing", func(f *figures) string { return percent(f.ShutOut[1]) })
 	c.row(t, "level one short of the target", func(f *figures) string { return percent(f.Level) })
@@ -142,38 +142,20 @@ func (c *comparison) length() part {
 	c.row(t, "every other match has at most", func(f *figures) string { return count(f.Rallies.Median) })
 	c.row(t, "nineteen of twenty have at most", func(f *figures) string { return count(f.Rallies.P95) })
 	c.row(t, "most likely", func(f *figures) string { return count(f.Rallies.Mode) })
+	c.row(t, "rallies that give nobody a point", func(f *figures) string { return decimal(f.Pointless, 1) })
+	c.row(t, "  as a share of all", func(f *figures) string { return percent(f.Pointless / f.Rallies.Mean) })
 	if c.any(func(f *figures) bool { return f.Games > 1 }) {
 		c.row(t, "expected games", func(f *figures) string { return decimal(f.Games, 2) })
 	}
 	p := part{Name: "length", Title: "How long it is", Table: t}
 	if c.any(func(f *figures) bool { return f.Counted > 0 }) {
-		c.row(t, "better side beyond 50 %, points for 100 rallies", func(f *figures) string { return decimal(100*f.PerHundred, 1) })
+		c.row(t, "better side beyond 50 %, percentage points for 100 rallies", func(f *figures) string { return decimal(100*f.PerHundred, 1) })
 		c.row(t, "decides like a plain count of so many rallies", func(f *figures) string { return known(f.Counted, 1) })
 		c.row(t, "  for each rally played", func(f *figures) string { return known(f.Efficiency, 2) })
 		p.Then = []string{"The last two rows compare with a match that is a plain count of rallies served in turn: how many would favour the better side as much (by the normal law). Per rally, 1.00 is as good as counting; a match that stops once one side is far enough ahead can do better."}
 	}
 	p.Charts = []chart{lengthChart(c.Formats)}
 	return p
-}
-
-func (c *comparison) time(o *options) part {
-	t := c.columns("time of a match, warm-up included")
-	c.row(t, "expected", func(f *figures) string { return minutes(f.Time.Mean) })
-	c.row(t, "enough for nineteen of twenty", func(f *figures) string { return minutes(f.Time.P95) })
-	c.row(t, slotWords(o), func(f *figures) string { return percent(f.Time.Overrun) })
-	return part{Name: "time", Title: "Time", Notes: []string{paceWords(o.pace)}, Table: t}
-}
-
-func slotWords(o *options) string {
-	if o.matches == 1 {
-		return fmt.Sprintf("needs more than %g min", o.slot)
-	}
-	return fmt.Sprintf("%d matches need more than %g min", o.matches, o.slot)
-}
-
-func paceWords(p explore.Pace) string {
-	return fmt.Sprintf("Stated, not measured: %g s a rally (with the pause after it, spread %g s), %g s between rallies, %g s a change of ends, %g s between games, %g s a time-out of which %s are taken, %g s of warm-up.",
-		p.Rally, p.RallySpread, p.Between, p.EndChange, p.Games, p.TimeOut, percent(p.TakeTimeOut), p.WarmUp)
 }
 
 func (c *comparison) referee() part {
@@ -183,23 +165,32 @@ func (c *comparison) referee() part {
 	c.row(t, "times it passes to the other side", func(f *figures) string { return decimal(f.Burden.SideOuts, 1) })
 	c.row(t, "changes of court by players", func(f *figures) string { return decimal(f.Burden.Moves, 1) })
 	p := part{Name: "referee", Title: "What the referee must follow", Table: t,
-		Notes: []string{"The first game, the better side serving first."}}
+		Notes: []string{"The first game, averaged over who serves first."}}
 	for i, f := range c.Formats {
-		for _, u := range f.Burden.Specials {
-			p.Then = append(p.Then, number(i)+" "+useWords(u))
+		for k, u := range f.Burden.Specials {
+			p.Then = append(p.Then, number(i)+" "+useWords(u, f.BurdenFirst.Specials[k], f.BurdenSecond.Specials[k]))
 		}
 	}
 	return p
 }
 
-// useWords says how often a special rule matters.
-func useWords(u explore.Use) string {
-	longer := "longer"
-	if u.Length < 0 {
-		longer = "shorter"
+// useWords says how often a special rule matters: on average, and with the
+// better side serving first and receiving first where that is another matter.
+func useWords(mean, first, second explore.Use) string {
+	text := fmt.Sprintf("%s: matters in %s of games (%.2f times a game). On average it makes a game %s and moves the chance of the better side by %s percentage points.",
+		mean.Rule, percent(mean.Games), mean.Binds, longer(mean.Length), points(mean.Swing))
+	if math.Abs(first.Length-second.Length) > 0.05 || math.Abs(first.Swing-second.Swing) > 0.0005 {
+		text += fmt.Sprintf(" With the better side serving first: %s and %s; receiving first: %s and %s.",
+			longer(first.Length), points(first.Swing), longer(second.Length), points(second.Swing))
 	}
-	return fmt.Sprintf("%s: matters in %s of games (%.2f times a game), makes a game %.2f rallies %s and moves the chance of the better side by %.2f points.",
-		u.Rule, percent(u.Games), u.Binds, math.Abs(u.Length), longer, 100*u.Swing)
+	return text
+}
+
+func longer(rallies float64) string {
+	if rallies < 0 {
+		return fmt.Sprintf("%.2f rallies shorter", -rallies)
+	}
+	return fmt.Sprintf("%.2f rallies longer", rallies)
 }
 
 func (c *comparison) byStrength() part {

@@ -26,7 +26,7 @@ func (f *figures) winSeries() series {
 func firstCurve() lines {
 	return lines{Title: "What serving first is worth between equal sides",
 		About:  "Percentage points of the match by which whoever serves first is ahead of the other side, by the share of own serves that both win.",
-		XLabel: "own serves won (%)", YLabel: "worth of serving first (points)", Zero: true}
+		XLabel: "own serves won (%)", YLabel: "worth of serving first (percentage points)", Zero: true}
 }
 
 func (f *figures) firstSeries() series {
@@ -43,25 +43,29 @@ func (f *figures) firstSeries() series {
 func lengthChart(all []*figures) lines {
 	span := 0
 	for _, f := range all {
-		span = max(span, f.law.Quantile(0.999)-f.law.Quantile(0.001))
+		span = max(span, f.Law.Quantile(0.999)-f.Law.Quantile(0.001))
 	}
 	bin := 2 * max(1, span/100)
 	out := lines{Title: "How many rallies a match has",
 		About:  "The share of matches by their number of rallies; the thousandth of matches at either end is left out.",
 		XLabel: "rallies of a match", YLabel: fmt.Sprintf("matches for each %d rallies (%%)", bin), FromZero: true}
 	for _, f := range all {
-		s := series{Name: f.Format}
-		last := f.law.Quantile(0.999)
-		for n := f.law.Quantile(0.001) / bin * bin; n <= last; n += bin {
-			sum := 0.0
-			for _, p := range f.law[n:min(n+bin, len(f.law))] {
-				sum += p
-			}
-			s.X, s.Y = append(s.X, float64(n)+float64(bin-1)/2), append(s.Y, 100*sum)
-		}
-		out.Series = append(out.Series, s)
+		out.Series = append(out.Series, series{Name: f.Format}.of(f.Law, bin))
 	}
 	return out
+}
+
+// of returns the series with the shares of a law, some values taken together.
+func (s series) of(law explore.Law, bin int) series {
+	last := law.Quantile(0.999)
+	for n := law.Quantile(0.001) / bin * bin; n <= last; n += bin {
+		sum := 0.0
+		for _, p := range law[n:min(n+bin, len(law))] {
+			sum += p
+		}
+		s.X, s.Y = append(s.X, float64(n)+float64(bin-1)/2), append(s.Y, 100*sum)
+	}
+	return s
 }
 
 // heat is the chance of the better side by score, in the first game.
@@ -72,7 +76,7 @@ func (l *lab) heat(s strength) (heatMap, error) {
 	}
 	win, _ := l.byScore(all)
 	return heatMap{Title: "Chance of the better side, by score",
-		About:  "The chance of winning the first game at every score, over who serves there as often as it comes; blue is the better side's, red the other's.",
+		About:  "The chance of winning the first game at every score, over who serves there as often as it comes; blue is the better side's, orange the other's.",
 		XLabel: "points of the better side", YLabel: "points of the other side", Legend: "chance of the game (%)",
 		Cells: win, Min: 0, Max: 100, Scale: twoSided}, nil
 }

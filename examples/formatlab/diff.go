@@ -94,7 +94,7 @@ func diffFormats(q *question) (*answer, error) {
 			return nil, err
 		}
 		d.Parts = append(d.Parts, effect)
-		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}))
+		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}, alike))
 	}
 	return &answer{d, out}, nil
 }
@@ -165,16 +165,30 @@ func (d *difference) sequencePart(x, y format.Format) part {
 		return o.Call
 	})
 	for _, f := range lineFields(s.Outcomes) {
-		t.add("  state: "+f[0], f[1], f[2])
+		t.add(fieldWords(f[0]), f[1], f[2])
 	}
 	p.Table, p.Then = t, rulings
-	for i, o := range s.Outcomes {
-		p.Then = append(p.Then, number(i)+" state: "+o.Line)
-	}
 	for _, c := range s.Clauses {
 		p.Then = append(p.Then, "What makes it: "+clauseWords(c))
 	}
 	return p
+}
+
+// fieldNamed says what the fields of a canonical line are about.
+var fieldNamed = map[string]string{
+	"game": "number of the game", "won": "games won, A and B", "score": "score, A and B", "opens": "score that the next game opens at",
+	"serve": "server, court and server number", "receive": "receiver", "A": "players of A, right court first", "B": "players of B, right court first",
+	"first": "who served first", "start": "starting servers", "ends": "ends changed", "due": "end change due", "phase": "phase of the match",
+	"result": "result", "break": "break", "timeouts": "time-outs used, A and B", "medical": "medical time-outs", "out": "players out",
+	"vw": "verbal warnings, A and B", "tw": "technical warnings, A and B", "tf": "technical fouls, A and B", "gf": "games forfeited, A and B",
+	"wrong": "wrong challenges, A and B", "carry": "penalties brought from the last match",
+}
+
+func fieldWords(name string) string {
+	if words := fieldNamed[name]; words != "" {
+		return words
+	}
+	return name
 }
 
 // lineFields returns the fields in which two canonical lines differ, with both

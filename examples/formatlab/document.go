@@ -47,7 +47,8 @@ func (d *document) keep(only []string) {
 	if len(only) == 0 {
 		return
 	}
-	d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return !slices.Contains(only, p.Name) })
+	// What [1] and [2] stand for is always said.
+	d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return !slices.Contains(only, p.Name) && p.Name != "formats" })
 }
 
 // width is where lines of text are broken.
@@ -137,10 +138,8 @@ func points(d float64) string {
 	switch x := 100 * d; {
 	case math.Abs(d) < 1e-14:
 		return "0"
-	case math.Abs(x) < 0.005 && x < 0:
-		return "> -0.01"
 	case math.Abs(x) < 0.005:
-		return "< 0.01"
+		return "about 0"
 	default:
 		return fmt.Sprintf("%+.2f", x)
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -19,32 +20,39 @@ import (
 var explainCommand = command{
 	name: "explain", takes: "FORMAT",
 	about: "one format whole: figures, scores, dead rules, proofs, incentives, choices",
-	parts: []string{"format", "winning", "length", "time", "referee", "finals", "scores", "moments", "comeback", "proof", "incentives",
-		"ends", "servers"},
+	parts: []string{"format", "winning", "length", "time", "referee", "finals", "scores", "moments", "at", "comeback", "penalty", "bell", "proof",
+		"incentives", "ends", "servers"},
 	flags: func(f *flag.FlagSet, o *options) {
 		strengthFlags(f, o)
 		sharesFlag(f, o)
 		paceFlags(f, o)
 		slotFlags(f, o)
-		f.Float64Var(&o.wind, "wind", 0.05, "`share` that the better end adds to a rally between equals")
-		f.Float64Var(&o.servers, "servers", 0.10, "`share` of serves that the stronger server of each side wins more than the partner")
+		f.Float64Var(&o.wind, "wind", 0.05, "`share` that the better end adds to a rally between equals (a shift in log-odds for others)")
+		f.Float64Var(&o.servers, "servers", 0.10, "`share` of serves that the stronger server of each side wins more than the partner, for incentives and starting servers")
+		f.StringVar(&o.atText, "at", "", "a `POSITION` of the first game, such as 4-9,other,2: points of the better side and of the other, who serves (better or other), and by which server where they have numbers")
+		f.Float64Var(&o.bell, "bell", 0, "`minutes` of play after which a bell ends the game; 0 for none")
 	},
 	answer: explainFormat,
 }
 
 // explanation are the figures of explain.
 type explanation struct {
-	Strength   strength                  `json:"strength"`
-	Is         json.RawMessage           `json:"format"` // in full, as write prints it
-	Figures    *figures                  `json:"figures"`
-	Finals     []final                   `json:"finals"` // of the first game, over who serves first
-	LevelBy    []explore.LevelChance     `json:"level_by,omitempty"`
-	Positions  []explore.PositionFigures `json:"positions"` // of the first game, the better side serving first
-	Comebacks  []comeback                `json:"comebacks"`
-	Proof      explore.Proof             `json:"proof"`
-	Incentives explore.IncentiveReport   `json:"incentives"`
-	Ends       ends                      `json:"ends"`
-	Servers    *serverChoice             `json:"servers,omitempty"`
+	Strength      strength                  `json:"strength"`
+	Is            json.RawMessage           `json:"format"` // in full, as write prints it
+	Figures       *figures                  `json:"figures"`
+	Finals        []final                   `json:"finals"` // of the first game, over who serves first
+	LevelBy       []explore.LevelChance     `json:"level_by,omitempty"`
+	Positions     []explore.PositionFigures `json:"positions"` // of the first game, the better side serving first
+	At            *asked                    `json:"at,omitempty"`
+	Penalties     []explore.Penalty         `json:"penalties"`
+	EvenPenalties []explore.Penalty         `json:"even_penalties"` // between equal sides
+	Bell          *rung                     `json:"bell,omitempty"`
+	Comebacks     []comeback                `json:"comebacks"`
+	Proof         explore.Proof             `json:"proof"`
+	Incentives    explore.IncentiveReport   `json:"incentives"`
+	Unlike        *explore.IncentiveReport  `json:"unlike_partners,omitempty"` // incentives where partners serve unlike
+	Ends          ends                      `json:"ends"`
+	Servers       *serverChoice             `json:"servers,omitempty"`
 }
 
 // final is a final score with its chances.
@@ -54,13 +62,12 @@ type final struct {
 	Even   float64 `json:"even"` // between equal sides
 }
 
-// comeback is the chance of winning the game after all, the other side serving
-// one short of the target.
+// comeback is the chance of the better side, and of an equal one, of winning the
+// game after all, the other side being one short of the target, by who serves.
 type comeback struct {
-	Own    int      `json:"own"`
-	Other  int      `json:"other"`
-	Better *float64 `json:"better"` // nil where play cannot come there
-	Even   *float64 `json:"even"`
+	explore.Position
+	Better float64 `json:"better"`
+	Even   float64 `json:"even"`
 }
 
 // ends says what the first choice is worth where one end is better.
@@ -92,6 +99,12 @@ func explainFormat(q *question) (*answer, error) {
 		}
 		q.servers = q.widestGap()
 	}
+	switch {
+	case slices.Contains(q.only, "at") && q.at == nil:
+		return nil, errors.New("-only at: -at says at which position")
+	case slices.Contains(q.only, "bell") && q.bell == 0:
+		return nil, errors.New("-only bell: -bell says after how many minutes")
+	}
 	x := &explanation{Strength: q.strength}
 	if x.Is, err = record.MarshalFormat(f); err != nil {
 		return nil, err
@@ -101,7 +114,7 @@ func explainFormat(q *question) (*answer, error) {
 	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.Step(done, 2*all) }); err != nil {
 		return nil, err
 	}
-	work := []func() error{x.finals(l), x.positions(l), x.comebacks(l), x.prove(f), x.incentives(f, q.options), x.ends(l, q.options), x.lineups(f, q.options)}
+	work := []func() error{x.finals(l), x.positions(l), x.penalties(l), x.at(l, q.options), x.bell(l, q.options), x.comebacks(l), x.prove(f), x.incentives(f, q.options), x.ends(l, q.options), x.lineups(f, q.options)}
 	for i, do := range work {
 		q.bar.Step(len(work)+i, 2*len(work))
 		if err := do(); err != nil {
@@ -161,24 +174,22 @@ func (x *explanation) comebacks(l *lab) func() error {
 	return func() error {
 		g := l.game[0]
 		target := int(g.Rules().Format().Last.Target)
-		for own := range target - 1 {
-			c := comeback{Own: own, Other: target - 1}
-			for n, r := range []explore.Rates{x.Strength.rates(), explore.Equal(x.Strength.share())} {
-				p, err := g.Comeback(explore.A, own, target-1, r)
-				var input *explore.InputError
-				switch {
-				case errors.As(err, &input):
-					continue // the game cannot come there
-				case err != nil:
-					return err
-				case n == 0:
-					c.Better = &p
-				default:
-					c.Even = &p
-				}
-			}
-			x.Comebacks = append(x.Comebacks, c)
+		even := map[explore.Position]float64{}
+		equal, err := g.Positions(explore.Equal(x.Strength.share()))
+		if err != nil {
+			return err
 		}
+		for _, p := range equal {
+			even[p.Position] = p.Win
+		}
+		for _, p := range x.Positions {
+			if p.Score[1] == target-1 && p.Score[0] < target-1 {
+				x.Comebacks = append(x.Comebacks, comeback{p.Position, p.Win, even[p.Position]})
+			}
+		}
+		slices.SortStableFunc(x.Comebacks, func(a, b comeback) int {
+			return cmp.Or(a.Score[0]-b.Score[0], int(b.Serving)-int(a.Serving), int(a.Number)-int(b.Number))
+		})
 		return nil
 	}
 }
@@ -192,7 +203,15 @@ func (x *explanation) prove(f format.Format) func() error {
 
 func (x *explanation) incentives(f format.Format, o *options) func() error {
 	return func() (err error) {
-		x.Incentives, err = explore.Incentives(f, pairs(o))
+		if x.Incentives, err = explore.Incentives(f, pairs(o)); err != nil || !doubles(f) || o.servers == 0 {
+			return err
+		}
+		rates := unlike(o, o.servers)
+		if len(rates) == 0 {
+			return errNoGap
+		}
+		report, err := explore.Incentives(f, rates)
+		x.Unlike = &report
 		return err
 	}
 }
@@ -224,23 +243,6 @@ func (x *explanation) ends(l *lab, o *options) func() error {
 	}
 }
 
-// pairRates are rates where player 1 of each side serves better than player 2.
-func (o *options) pairRates() explore.Rates {
-	var pair [4][4]float64
-	r := o.strength.rates()
-	for s := range pair {
-		p := r.Serve[s>>1] + o.servers/2
-		if s&1 == 1 {
-			p -= o.servers
-		}
-		p = min(max(p, 0), 1) // decimals
-		for t := range pair[s] {
-			pair[s][t] = p
-		}
-	}
-	return explore.Rates{Serve: r.Serve, Pair: &pair}
-}
-
 // widestGap is how far apart the servers of each side can be.
 func (o *options) widestGap() float64 {
 	gap := 1.0
@@ -255,7 +257,11 @@ func (x *explanation) lineups(f format.Format, o *options) func() error {
 		if !doubles(f) {
 			return nil
 		}
-		l, err := explore.BestLineup(f, 1, explore.Opening{}, o.pairRates())
+		rates, possible := withGap(o.strength.rates(), o.servers)
+		if !possible {
+			return errNoGap
+		}
+		l, err := explore.BestLineup(f, 1, explore.Opening{}, rates)
 		x.Servers = &serverChoice{o.servers, l}
 		return err
 	}
@@ -271,7 +277,24 @@ func (x *explanation) document(l *lab, o *options) (document, error) {
 	}
 	winning.Charts = append(winning.Charts, heat)
 	d.Parts = []part{x.formatPart(l.Format), winning, one.length(), one.time(o), one.referee(), x.finalsPart(), x.scoresPart(l),
-		x.momentsPart(), x.comebackPart(), x.proofPart(), incentivesPart([]explore.IncentiveReport{x.Incentives}, []string{l.Name}), x.endsPart()}
+		x.momentsPart()}
+	if x.At != nil {
+		d.Parts = append(d.Parts, x.atPart())
+	}
+	d.Parts = append(d.Parts, x.comebackPart(), x.penaltyPart(l))
+	if x.Bell != nil {
+		bell, err := x.bellPart(l)
+		if err != nil {
+			return d, err
+		}
+		d.Parts = append(d.Parts, bell)
+	}
+	incentives := incentivesPart([]explore.IncentiveReport{x.Incentives}, []string{l.Name}, alike)
+	if x.Unlike != nil {
+		more := incentivesPart([]explore.IncentiveReport{*x.Unlike}, []string{l.Name}, fmt.Sprintf("partners who serve unlike: the first of each side wins %s of serves more than the second", percent(o.servers)))
+		incentives.Then = append(incentives.Then, more.Then...)
+	}
+	d.Parts = append(d.Parts, x.proofPart(), incentives, x.endsPart())
 	if x.Servers != nil {
 		d.Parts = append(d.Parts, x.serversPart())
 	}
@@ -370,7 +393,7 @@ func (x *explanation) scoresPart(l *lab) part {
 		Notes: []string{"In per cent of the first game, which it serves first; over who serves at that score, as often as it comes."},
 		Charts: []chart{heatMap{Title: "What the next rally is worth, by score",
 			About:  "The chance of the first game after winning the next rally less that after losing it, at every score.",
-			XLabel: "points of the better side", YLabel: "points of the other side", Legend: "worth of the rally (points)",
+			XLabel: "points of the better side", YLabel: "points of the other side", Legend: "worth of the rally (percentage points)",
 			Cells: worth, Min: 0, Max: max(10, math.Ceil(most/10)*10), Scale: oneSided}}}
 }
 
@@ -386,7 +409,7 @@ func (x *explanation) momentsPart() part {
 			decimal(100*p.Importance, 1), decimal(p.Reached, 3), decimal(p.Rallies, 1))
 	}
 	return part{Name: "moments", Title: "The rallies that matter most", Table: t,
-		Notes: []string{"Positions of the first game by what the next rally is worth to the better side, in points of its chance of the game."}}
+		Notes: []string{"Positions of the first game by what the next rally is worth to the better side, in percentage points of its chance of the game."}}
 }
 
 func servingWords(p explore.Position) string {
@@ -401,18 +424,19 @@ func servingWords(p explore.Position) string {
 }
 
 func (x *explanation) comebackPart() part {
-	t := &table{Head: []string{"behind by", "better side", "equal side"}, Left: 1}
-	value := func(p *float64) string {
-		if p == nil {
-			return "-"
-		}
-		return tiny(*p)
-	}
+	t := &table{Head: []string{"behind by", "serving", "better side", "equal side"}, Left: 2}
 	for _, c := range x.Comebacks {
-		t.add(fmt.Sprintf("%d-%d", c.Own, c.Other), value(c.Better), value(c.Even))
+		who := "the side ahead"
+		if c.Serving == explore.A {
+			who = "the side behind"
+		}
+		if c.Number != 0 {
+			who += ", server " + count(int(c.Number))
+		}
+		t.add(fmt.Sprintf("%d-%d", c.Score[0], c.Score[1]), who, tiny(c.Better), tiny(c.Even))
 	}
 	return part{Name: "comeback", Title: "Coming back", Table: t,
-		Notes: []string{"Chance of winning the game after all, the side ahead being one short of the target and on its first serve."}}
+		Notes: []string{"Chance of the side behind of winning the game after all, the side ahead being one short of the target, by who serves. -at asks about any other score."}}
 }
 
 // tiny writes a chance that may be very small.
@@ -444,17 +468,20 @@ func (x *explanation) proofPart() part {
 	return p
 }
 
-// incentivesPart says where doing badly would pay.
-func incentivesPart(reports []explore.IncentiveReport, names []string) part {
+// alike is what incentives rest on unless partners are told apart.
+const alike = "partners who serve alike"
+
+// incentivesPart says where doing badly would pay, under an assumption.
+func incentivesPart(reports []explore.IncentiveReport, names []string, assumed string) part {
 	p := part{Name: "incentives", Title: "Whether doing badly can pay"}
 	for i, r := range reports {
 		if len(r.Found) == 0 {
-			p.Then = append(p.Then, fmt.Sprintf("%s: never, at %d pairs of strengths: in %d moments compared, %s never raises a side's chance of the match.",
-				names[i], r.Rates, r.Moments, orList(r.Acts)))
+			p.Then = append(p.Then, fmt.Sprintf("%s, with %s: never, at %d pairs of strengths: in %d moments compared, %s never raises a side's chance of the match.",
+				names[i], assumed, r.Rates, r.Moments, orList(r.Acts)))
 		}
 		for _, f := range r.Found {
-			p.Then = append(p.Then, fmt.Sprintf("%s: %s by side %s raises its chance of the match from %s to %s, where A wins %s and B %s of its own serves, after %s.",
-				names[i], actWords(f.Act), f.Actor, percent(f.Stay), percent(f.After), percent(f.Rates.Serve[0]), percent(f.Rates.Serve[1]), eventWords(f.Path)))
+			p.Then = append(p.Then, fmt.Sprintf("%s, with %s: %s by side %s raises its chance of the match from %s to %s, where A wins %s and B %s of its own serves, after %s.",
+				names[i], assumed, actWords(f.Act), f.Actor, percent(f.Stay), percent(f.After), percent(f.Rates.Serve[0]), percent(f.Rates.Serve[1]), eventWords(f.Path)))
 		}
 	}
 	return p
@@ -480,7 +507,7 @@ func orList(words []string) string {
 }
 
 func (x *explanation) endsPart() part {
-	t := &table{Head: []string{"worth in points of the match", "to the better side", "between equals"}, Left: 1}
+	t := &table{Head: []string{"worth in percentage points of the match", "to the better side", "between equals"}, Left: 1}
 	b, e := x.Ends.Better, x.Ends.Even
 	t.add("serving first instead of receiving first", points(b.ServeFirst), points(e.ServeFirst))
 	t.add("starting at the better end instead of the worse", points(b.BetterEnd), points(e.BetterEnd))
@@ -517,9 +544,9 @@ func (x *explanation) serversPart() part {
 	case x.Servers.Lineups.Worth < 1e-9:
 		p.Then = []string{"It makes no difference who starts."}
 	case x.Servers.Lineups.Settled:
-		p.Then = []string{fmt.Sprintf("Best: %s; neither side gains by changing alone. From best to worst the choices differ by %.2f points.", words, 100*x.Servers.Lineups.Worth)}
+		p.Then = []string{fmt.Sprintf("Best: %s; neither side gains by changing alone. From best to worst the choices differ by %.2f percentage points.", words, 100*x.Servers.Lineups.Worth)}
 	default:
-		p.Then = []string{fmt.Sprintf("Each side's best choice depends on the other's; the better side is safest as follows: %s. From best to worst the choices differ by %.2f points.", words, 100*x.Servers.Lineups.Worth)}
+		p.Then = []string{fmt.Sprintf("Each side's best choice depends on the other's; the better side is safest as follows: %s. From best to worst the choices differ by %.2f percentage points.", words, 100*x.Servers.Lineups.Worth)}
 	}
 	return p
 }

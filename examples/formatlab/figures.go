@@ -19,6 +19,7 @@ type figures struct {
 	EvenFirst float64 `json:"even_serve_first"` // between equal sides: chance of whoever serves first, less that of the other
 	Games     float64 `json:"games"`
 	Rallies   lengths `json:"rallies"`
+	Pointless float64 `json:"pointless"` // rallies of a match that give nobody a point
 
 	ShutOut [2]float64 `json:"shut_out"` // first game won to nothing by the better side, by the other
 	Level   float64    `json:"level"`    // first game comes to level one short of the target
@@ -31,13 +32,16 @@ type figures struct {
 	Efficiency float64 `json:"efficiency"`
 
 	Time   duration       `json:"time"`
-	Burden explore.Burden `json:"burden"` // of the first game, the better side serving first
+	Burden explore.Burden `json:"burden"` // of the first game, averaged over who serves first
+	// The same with the better side serving first, and receiving first.
+	BurdenFirst  explore.Burden `json:"burden_first"`
+	BurdenSecond explore.Burden `json:"burden_second"`
 
 	ByEdge  []atEdge           `json:"by_edge"`  // the win curve
 	ByShare []atShare          `json:"by_share"` // equal sides, by their share of own serves
 	Grid    []explore.Fairness `json:"grid"`     // every pair of shares
 
-	law explore.Law // of the rallies
+	Law explore.Law `json:"law"` // of the rallies: entry n is the chance of n
 }
 
 // lengths say how many rallies a match has.
@@ -182,11 +186,12 @@ func (l *lab) core(o *options) (*figures, error) {
 			return nil, err
 		}
 		out.Games += f.Games / 2
+		out.Pointless += f.Pointless / 2
 		length, err := m.Length(r)
 		if err != nil {
 			return nil, err
 		}
-		out.law = mixed(out.law, length.All)
+		out.Law = mixed(out.Law, length.All)
 		g, err := l.game[i].Figures(r)
 		if err != nil {
 			return nil, err
@@ -196,7 +201,7 @@ func (l *lab) core(o *options) (*figures, error) {
 		}
 		out.Level += g.Level / 2
 	}
-	out.Rallies = lengthsOf(out.law)
+	out.Rallies = lengthsOf(out.Law)
 	out.PerHundred = 100 * (out.Win + out.Tie*half - half) / out.Rallies.Mean
 	out.Counted = counted(out.Win+out.Tie*half, o.strength)
 	out.Efficiency = out.Counted / out.Rallies.Mean
@@ -234,9 +239,13 @@ func (l *lab) whole(o *options, step func(done, all int)) (*figures, error) {
 	if err != nil {
 		return nil, err
 	}
-	if out.Burden, err = explore.BurdenOf(l.Format, 1, explore.Opening{}, o.strength.rates()); err != nil {
+	if out.BurdenFirst, err = explore.BurdenOf(l.Format, 1, explore.Opening{First: explore.A}, o.strength.rates()); err != nil {
 		return nil, err
 	}
+	if out.BurdenSecond, err = explore.BurdenOf(l.Format, 1, explore.Opening{First: explore.B}, o.strength.rates()); err != nil {
+		return nil, err
+	}
+	out.Burden = explore.MeanBurden(out.BurdenFirst, out.BurdenSecond)
 	pairs := len(o.shares) * len(o.shares)
 	all := len(edges) + len(evenShares) + pairs
 	done := 0

@@ -214,8 +214,12 @@ func (rd *reading) line(place string, text []byte, number int) error {
 			}
 		}
 	}
+	if m.ID != "" {
+		place = m.ID
+	}
 	if !known {
-		return fmt.Errorf("line %d: first: who served first is not said", number)
+		rd.setAside(place, "who served first is not said")
+		return nil
 	}
 	start := rally.Starters{rally.A1, rally.B1}
 	if l.Starters != nil {
@@ -223,24 +227,29 @@ func (rd *reading) line(place string, text []byte, number int) error {
 	}
 	log := rally.NewLog(l.Rules, l.Rules.New(first))
 	if _, refusal := log.Apply(rally.Start(first, start)); refusal != rally.NotRefused {
-		return fmt.Errorf("line %d: the start is refused: %s", number, refusal)
+		rd.setAside(place, "the start is refused: "+refusal.String())
+		return nil
 	}
 	for i, row := range l.Rows {
 		if row.Undo {
 			if err := log.Undo(); err != nil {
-				return fmt.Errorf("line %d: rows.%d: %w", number, i, err)
+				rd.setAside(place, fmt.Sprintf("row %d: %s", i+1, reason(err)))
+				return nil
 			}
 			continue
 		}
 		if row.Event == 0 {
-			return fmt.Errorf("line %d: rows.%d: who won is not said; resultcheck proposes it", number, i)
+			rd.setAside(place, fmt.Sprintf("row %d: who won is not said; resultcheck proposes it", i+1))
+			return nil
 		}
 		if _, refusal := log.Apply(row.Event); refusal != rally.NotRefused {
-			return fmt.Errorf("line %d: rows.%d: %s is refused: %s", number, i, row.Event, refusal)
+			rd.setAside(place, fmt.Sprintf("row %d: %s is refused: %s", i+1, row.Event, refusal))
+			return nil
 		}
-	}
-	if m.ID != "" {
-		place = m.ID
+		if s := log.State(); row.Score != nil && *row.Score != (audit.Score{s.Score(rally.A), s.Score(rally.B)}) {
+			rd.setAside(place, fmt.Sprintf("row %d: the score is %d-%d where the rallies make it %d-%d; resultcheck says what explains it", i+1, row.Score[0], row.Score[1], s.Score(rally.A), s.Score(rally.B)))
+			return nil
+		}
 	}
 	return rd.log(place, log, func(p rally.Person) string {
 		side := m.Sides[p.Side()]
@@ -249,6 +258,11 @@ func (rd *reading) line(place string, text []byte, number int) error {
 		}
 		return side.Players[p&1]
 	})
+}
+
+// setAside notes a log that cannot be used.
+func (rd *reading) setAside(name, problem string) {
+	rd.games = append(rd.games, &recorded{Sample: explore.Sample{Name: name}, problem: problem})
 }
 
 // log takes the games out of a log. What is no plain rally and moves the score
@@ -406,16 +420,21 @@ func (f *fitted) document() document {
 	for _, s := range f.Players {
 		shareRow(t, s.Of, s)
 	}
-	d.Parts = append(d.Parts, part{Name: "players", Title: "The same by server", Table: t, Charts: f.playersChart()})
-	t = &table{Head: []string{"the model says", "chi-square", "degrees", "p"}, Left: 1}
+	players := part{Name: "players", Title: "The same by server", Table: t, Charts: f.playersChart()}
+	t = &table{Head: []string{"the model says", "chi-square", "degrees", "p", "would see"}, Left: 1}
 	for _, x := range f.Report.Tests {
-		t.add(x.Name, decimal(x.Statistic, 2), count(x.Freedom), decimal(x.P, 4))
+		sees := "-"
+		if x.Sees > 0 {
+			sees = decimal(100*x.Sees, 1)
+		}
+		t.add(x.Name, decimal(x.Statistic, 2), count(x.Freedom), decimal(x.P, 4), sees)
 	}
 	d.Parts = append(d.Parts, part{Name: "tests", Title: "Whether the model fits", Table: t,
-		Notes: []string{"p is how often chance alone would deviate as much: below 0.05 speaks against the model, above it nothing is proved."}})
+		Notes: []string{"p is how often chance alone would deviate as much: below 0.05 speaks against the model, above it nothing is proved. Would see: the difference between the two groups, in rallies of a hundred, that so many rallies show four times in five; a smaller one mostly stays hidden. The end of a game is near when a side is within two points of the target. Who plays whom, tiredness over a day and strengths that differ from game to game are not told apart."}})
 	if len(f.Lengths) > 0 {
 		d.Parts = append(d.Parts, f.lengthsPart())
 	}
+	d.Parts = append(d.Parts, players)
 	return d
 }
 

@@ -103,7 +103,6 @@ func TestFitReadsTables(t *testing.T) {
 		"an odd score":    {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
 		"an odd format":   {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},
 		"a match apart":   {"match,first,winner\nL01,A,A\nL02,A,A\nL01,A,A", `line 4: match "L01" again`},
-		"a refused rally": {"match,format,first,winner" + strings.Repeat("\nL01,rally-doubles-7,A,A", 8), "line 2: rows.7: A is refused"},
 		"a header only":   {"match,winner", "holds no row"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -189,9 +188,6 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 	for name, c := range map[string]struct{ line, want string }{
 		"a result":         {`{"match":"L01","games":[[11,3]],"winner":"A"}`, "line 2: a result, not a log: it has no rows"},
 		"an odd winner":    {logLine("L02", "sideout-doubles-11@2026", "A", "AXB"), `line 2: `},
-		"after the end":    {logLine("L02", "rally-doubles-7@2026", "A", "AAAAAAAA"), "line 2: rows.7: A is refused: "},
-		"nobody first":     {`{"match":"L02","format":"rally-doubles-7","rows":[{"winner":"A"}]}`, "line 2: first: who served first is not said"},
-		"no winner":        {`{"match":"L02","format":"rally-doubles-7","first":"A","rows":[{"score":[1,0]}]}`, "line 2: rows.0: who won is not said; resultcheck proposes it"},
 		"a format unknown": {logLine("L02", "triples-11", "A", "A"), "line 2: format: "},
 		"not JSON":         {"match,game", "line 2: "},
 	} {
@@ -202,6 +198,26 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 			require.True(t, strings.HasPrefix(errs.String(), "formatlab: fit: "+file+": "+c.want), errs.String())
 			require.Equal(t, 1, strings.Count(errs.String(), "\n"))
 			require.Empty(t, out.String())
+		})
+	}
+}
+
+// What cannot be used is set aside and said; the rest is used.
+func TestFitSetsLogsAside(t *testing.T) {
+	good := logLine("L01", "sideout-doubles-11@2026", "A", "AAB")
+	for name, c := range map[string]struct{ line, want string }{
+		"after the end": {logLine("L02", "rally-doubles-7@2026", "A", "AAAAAAAA"), "L02: row 8: A is refused: "},
+		"nobody first":  {`{"match":"L02","format":"rally-doubles-7","rows":[{"winner":"A"}]}`, "L02: who served first is not said"},
+		"no winner":     {`{"match":"L02","format":"rally-doubles-7","first":"A","rows":[{"score":[1,0]}]}`, "L02: row 1: who won is not said; resultcheck proposes it"},
+		"a score jumps": {`{"match":"L02","format":"rally-doubles-7@2026","first":"A","rows":[{"winner":"A","score":[1,0]},{"winner":"A","score":[3,0]}]}`, "L02: row 2: the score is 3-0 where the rallies make it 2-0"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			file := write(t, good, c.line)
+			require.Contains(t, strings.Join(strings.Fields(ask(t, "fit "+file)), " "), c.want)
+			require.Equal(t, 1, asJSON[fitted](t, "fit "+file).Games)
+			var out, errs strings.Builder
+			require.Equal(t, unasked, run([]string{"fit", write(t, c.line)}, nil, &out, &errs))
+			require.Contains(t, errs.String(), "no game can be used")
 		})
 	}
 }

@@ -97,7 +97,17 @@ func readFormat(arg string, stdin io.Reader) (subject, error) {
 	}
 	f, err := record.UnmarshalFormat(text)
 	if err != nil {
-		return subject{}, err
+		// A format that was written and then changed is one of its own, not the
+		// shape whose name still stands in it.
+		var all map[string]json.RawMessage
+		if json.Unmarshal(text, &all) != nil || all["shape"] == nil {
+			return subject{}, err
+		}
+		all["shape"] = json.RawMessage(`""`)
+		own, _ := json.Marshal(all)
+		if f, err = record.UnmarshalFormat(own); err != nil {
+			return subject{}, err
+		}
 	}
 	if id := f.ID(); id != "" {
 		name = id

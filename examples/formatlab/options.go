@@ -20,21 +20,24 @@ type options struct {
 	strength strength
 	shares   []float64 // own serves won, for grids of strengths
 	pace     explore.Pace
-	slot     float64 // minutes that a court has
-	matches  int     // for so many matches, one after the other
-	wind     float64 // share that the better end adds to an even rally
-	servers  float64 // share by which the stronger server of a pair serves better
-	all      bool    // diff: every alphabet
-	each     bool    // diff: every change alone
-	format   string  // fit: of tables that name none
+	slot     float64           // minutes that a court has
+	matches  int               // for so many matches, one after the other
+	courts   int               // on so many courts
+	wind     float64           // share that the better end adds to an even rally
+	servers  float64           // share by which the stronger server of a pair serves better
+	at       *explore.Position // explain: a position that is asked about; nil for none
+	bell     float64           // explain: minutes after which a bell ends a game
+	all      bool              // diff: every alphabet
+	each     bool              // diff: every change alone
+	format   string            // fit: of tables that name none
 
-	onlyText, strengthText, sharesText string
-	given                              map[string]bool // flags that were set
+	onlyText, strengthText, sharesText, atText string
+	given                                      map[string]bool // flags that were set
 }
 
 // flagsOf returns the flags of a command, unparsed.
 func flagsOf(c *command) (*flag.FlagSet, *options) {
-	o := &options{pace: explore.UsualPace}
+	o := &options{pace: explore.UsualPace()}
 	f := flag.NewFlagSet(c.name, flag.ContinueOnError)
 	f.SetOutput(io.Discard)
 	f.Usage = func() {}
@@ -70,8 +73,9 @@ func paceFlags(f *flag.FlagSet, o *options) {
 }
 
 func slotFlags(f *flag.FlagSet, o *options) {
-	f.Float64Var(&o.slot, "slot", 30, "`minutes` of court time")
-	f.IntVar(&o.matches, "matches", 1, "`matches` in that time, one after the other")
+	f.Float64Var(&o.slot, "slot", 30, "`minutes` of court time; 0 for no such question")
+	f.IntVar(&o.matches, "matches", 1, "`matches` in that time, one after the other on each court")
+	f.IntVar(&o.courts, "courts", 1, "`courts` that they are dealt out to")
 }
 
 // parse reads the flags of a command, which may stand among its arguments, and
@@ -119,8 +123,11 @@ func (o *options) check() error {
 			return fmt.Errorf("-p: %s describes the weaker side: the two chances must sum to at least 1", o.strengthText)
 		}
 	}
+	var err error
+	if o.at, err = readPosition(o.atText); err != nil {
+		return err
+	}
 	if o.sharesText != "" {
-		var err error
 		if o.shares, err = chances("shares", o.sharesText); err != nil {
 			return err
 		}
@@ -135,7 +142,7 @@ func (o *options) check() error {
 		value, most float64
 	}{{"rally", o.pace.Rally, 3600}, {"rally-spread", o.pace.RallySpread, 3600}, {"between", o.pace.Between, 3600},
 		{"end-change", o.pace.EndChange, 7200}, {"games", o.pace.Games, 7200}, {"time-out", o.pace.TimeOut, 7200},
-		{"take", o.pace.TakeTimeOut, 1}, {"warm-up", o.pace.WarmUp, 7200}, {"slot", o.slot, 10_000},
+		{"take", o.pace.TakeTimeOut, 1}, {"warm-up", o.pace.WarmUp, 7200}, {"slot", o.slot, 10_000}, {"bell", o.bell, 1440},
 		{"wind", o.wind, 0.4}, {"servers", o.servers, 1}} {
 		if !(v.value >= 0 && v.value <= v.most) {
 			return fmt.Errorf("-%s: must be from 0 to %g, not %g", v.name, v.most, v.value)
@@ -144,8 +151,11 @@ func (o *options) check() error {
 	if o.pace.Rally+o.pace.Between == 0 {
 		return fmt.Errorf("-rally and -between: rallies must take time")
 	}
-	if o.matches < 0 || o.matches > 20 || o.given["matches"] && o.matches == 0 {
-		return fmt.Errorf("-matches: must be 1 to 20, not %d", o.matches)
+	if o.matches < 0 || o.matches > 100 || o.given["matches"] && o.matches == 0 {
+		return fmt.Errorf("-matches: must be 1 to 100, not %d", o.matches)
+	}
+	if o.given["courts"] && (o.courts < 1 || o.courts > o.matches) {
+		return fmt.Errorf("-courts: must be 1 to the number of matches, not %d", o.courts)
 	}
 	return nil
 }

@@ -21,10 +21,11 @@ func TestPages(t *testing.T) {
 		"compare rally-doubles-7@2025 rally-doubles-7@2026": {
 			"Chance of the better side, by how much better it is", "What serving first is worth between equal sides",
 			"Chance of the better side, by score: rally-doubles-7@2025", "Chance of the better side, by score: rally-doubles-7@2026",
-			"How many rallies a match has"},
+			"How many rallies a match has", "How many minutes a match takes"},
 		"explain sideout-singles-11": {
 			"Chance of the better side, by how much better it is", "What serving first is worth between equal sides",
-			"Chance of the better side, by score", "How many rallies a match has", "What the next rally is worth, by score"},
+			"Chance of the better side, by score", "How many rallies a match has", "How many minutes a match takes", "What the next rally is worth, by score",
+			"What a point to the opponents costs, by score"},
 		"diff rally-doubles-7@2025 rally-doubles-7@2026":    {"How many rallies a match has", "Chance of the better side, by score: [2] less [1]"},
 		"diff rally-doubles-7@2026 rally-doubles-11@2026":   {"How many rallies a match has"},
 		"table half-court swap":                             {"What the length of a match buys"},

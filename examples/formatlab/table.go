@@ -59,13 +59,13 @@ func tableOfFormats(q *question) (*answer, error) {
 	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "min 95 %", "overrun"}, Left: 1}
 	for _, f := range out.Formats {
 		t.add(f.Format, count(f.States), percent(f.Win), points(f.EvenFirst), decimal(f.Rallies.Mean, 1), decimal(f.Rallies.Spread, 1), count(f.Rallies.P05),
-			count(f.Rallies.P95), known(f.Efficiency, 2), decimal(f.Time.Mean/60, 1), decimal(f.Time.P95/60, 1), percent(f.Time.Overrun))
+			count(f.Rallies.P95), known(f.Efficiency, 2), decimal(f.Time.Mean/60, 1), decimal(f.Time.at(0.95)/60, 1), f.Time.overrun())
 	}
 	return &answer{document{
 		Title: "Every named format",
 		Lead:  []string{q.strength.about(), model, paceWords(q.pace)},
 		Parts: []part{{Name: "table", Title: "Formats", Table: t, Notes: []string{
-			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
+			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in percentage points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
 			"A shape stands once for each way it is played, under the newest edition that plays it so.",
 		}, Charts: []chart{out.chart(all)}}},
 	}, out}, nil

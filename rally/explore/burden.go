@@ -30,13 +30,15 @@ type Use struct {
 	Binds float64 `json:"binds"`
 	// Games is the share of games in which it binds at all.
 	Games float64 `json:"games"`
-	// Swing is how much the chance of A would be other without the rule, Length
-	// how many rallies it adds.
+	// Swing is by how much the rule moves A's chance of the game, Length how many
+	// rallies it adds: with it less without it.
 	Swing  float64 `json:"swing"`
 	Length float64 `json:"length"`
 }
 
-// BurdenOf returns the burden of game n of a format.
+// BurdenOf returns the burden of game n of a format from an opening. A rule can
+// help one side where it serves first and hurt it where it does not:
+// [MeanBurden] averages.
 func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 	g, err := NewGame(f, n, o)
 	if err != nil {
@@ -53,25 +55,50 @@ func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 	if k, stuck := c.endless(&odds); stuck {
 		return Burden{}, &EndlessError{c.rules.Line(c.state[k]), "at these rates nobody can finish the game from here"}
 	}
-	visits := c.visits(c.start, &odds, c.laps(&odds))
+	visits := c.visits(c.start, &odds, c.rounds(&odds))
 	var b Burden
 	b.ambiguity(c, visits)
-	withheld := map[int]float64{} // by node: chance that its rally is withheld
-	changes := 0.0
+	withheld := b.follow(c, &odds, visits)
+	s := specials{format: Solo(f, n), opening: o, rates: r}
+	if s.plain, err = g.Figures(r); err != nil {
+		return Burden{}, err
+	}
+	b.Specials, err = s.all(c, &odds, visits, withheld)
+	return b, err
+}
+
+// MeanBurden averages two burdens of one format: over who serves first.
+func MeanBurden(first, second Burden) Burden {
+	mean := func(x, y float64) float64 { return (x + y) / 2 }
+	out := Burden{Ambiguous: mean(first.Ambiguous, second.Ambiguous), AmbiguousStates: mean(first.AmbiguousStates, second.AmbiguousStates),
+		Moves: mean(first.Moves, second.Moves), Turns: mean(first.Turns, second.Turns), SideOuts: mean(first.SideOuts, second.SideOuts),
+		EndChange: mean(first.EndChange, second.EndChange)}
+	for i, u := range first.Specials {
+		v := second.Specials[i]
+		out.Specials = append(out.Specials, Use{u.Rule, mean(u.Binds, v.Binds), mean(u.Games, v.Games), mean(u.Swing, v.Swing), mean(u.Length, v.Length)})
+	}
+	return out
+}
+
+// follow sums over all rallies of a game what players and serve do after them,
+// and returns for every node the chance that its rally is withheld.
+func (b *Burden) follow(c *chain, o *odds, visits []float64) map[int]float64 {
+	withheld := map[int]float64{}
+	singles := c.rules.Format().Game.Sides == format.Singles
 	for n := range c.nodes {
 		before := c.rules.Places(c.state[n])
 		side := c.serving(n)
 		for _, e := range [2]struct {
 			p      float64
 			winner Side
-		}{{odds.win[c.nodes[n].who], side}, {odds.lose[c.nodes[n].who], side.Other()}} {
+		}{{o.win[c.nodes[n].who], side}, {o.lose[c.nodes[n].who], side.Other()}} {
 			next, did, _ := c.rules.Apply(c.state[n], rally.RallyTo(e.winner))
 			p := visits[n] * e.p
 			if did.Has(rally.Withheld) {
 				withheld[n] += e.p
 			}
 			if did.Has(rally.EndsDue) {
-				changes += p
+				b.EndChange += p
 			}
 			if next.Phase() != rally.Playing {
 				continue
@@ -79,11 +106,9 @@ func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 			after := c.rules.Places(next)
 			for s := A; s <= B; s++ {
 				switch {
-				case c.rules.Format().Game.Sides == format.Singles:
-					if after.Standing[s] != before.Standing[s] {
-						b.Moves += p
-					}
-				case after.At[s] != before.At[s]:
+				case singles && after.Standing[s] != before.Standing[s]:
+					b.Moves += p
+				case !singles && after.At[s] != before.At[s]:
 					b.Moves += 2 * p
 				}
 			}
@@ -95,74 +120,81 @@ func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 			}
 		}
 	}
-	game := c.rules.Format().Last
-	if game.ChangeEndsAt > 0 {
-		b.EndChange = changes
+	return withheld
+}
+
+// specials weighs the special rules of a game against the game without them.
+type specials struct {
+	format  format.Format // of the one game
+	opening Opening
+	rates   Rates
+	plain   Figures // with all rules
+}
+
+// use compares with the game that a change makes of it.
+func (s *specials) use(rule string, binds, games float64, without func(*format.Game)) (Use, error) {
+	u := Use{Rule: rule, Binds: binds, Games: games}
+	other := s.format
+	other.Shape = ""
+	without(&other.Game)
+	other.Last = other.Game
+	if other.Validate() != nil {
+		return u, nil
 	}
-	plain, err := g.Figures(r)
+	g, err := NewGame(other, 1, s.opening)
 	if err != nil {
-		return Burden{}, err
+		return u, err
 	}
-	use := func(rule string, binds, games float64, without func(*format.Game)) error {
-		other := Solo(f, n)
-		other.Shape = ""
-		without(&other.Game)
-		other.Last = other.Game
-		u := Use{Rule: rule, Binds: binds, Games: games}
-		if other.Validate() == nil {
-			h, err := NewGame(other, 1, o)
-			if err != nil {
-				return err
-			}
-			fig, err := h.Figures(r)
-			if err != nil {
-				return err
-			}
-			u.Swing, u.Length = math.Abs(plain.Win-fig.Win), plain.Mean-fig.Mean
+	fig, err := g.Figures(s.rates)
+	u.Swing, u.Length = s.plain.Win-fig.Win, s.plain.Mean-fig.Mean
+	return u, err
+}
+
+// chance sums the chances of the finals that are so.
+func (s *specials) chance(is func(won, lost uint8) bool) float64 {
+	sum := 0.0
+	for _, e := range s.plain.Finals {
+		if is(uint8(e.Score[e.Winner]), uint8(e.Score[e.Winner.Other()])) {
+			sum += e.Chance
 		}
-		b.Specials = append(b.Specials, u)
-		return nil
+	}
+	return sum
+}
+
+// all weighs every special rule that the game has.
+func (s *specials) all(c *chain, o *odds, visits []float64, withheld map[int]float64) ([]Use, error) {
+	game := s.format.Last
+	var out []Use
+	var failed error
+	add := func(rule string, binds, games float64, without func(*format.Game)) {
+		u, err := s.use(rule, binds, games, without)
+		if err != nil && failed == nil {
+			failed = err
+		}
+		out = append(out, u)
 	}
 	if game.Freeze != format.NoFreeze {
 		binds := 0.0
 		for n, p := range withheld {
 			binds += visits[n] * p
 		}
-		if err := use("freeze: "+game.Freeze.String(), binds, c.ever(&odds, withheld), func(g *format.Game) { g.Freeze = format.NoFreeze }); err != nil {
-			return Burden{}, err
-		}
+		add("freeze: "+game.Freeze.String(), binds, c.ever(o, withheld), func(g *format.Game) { g.Freeze = format.NoFreeze })
 	}
 	if game.WinBy > 1 {
 		// The margin binds when a point at the target does not end the game.
-		beyond := 0.0
-		for _, e := range plain.Finals {
-			if e.Score[e.Winner] > int(game.Target) {
-				beyond += e.Chance
-			}
-		}
-		if err := use("win by", beyond, beyond, func(g *format.Game) { g.WinBy = 1 }); err != nil {
-			return Burden{}, err
-		}
+		beyond := s.chance(func(won, _ uint8) bool { return won > game.Target })
+		add("win by", beyond, beyond, func(g *format.Game) { g.WinBy = 1 })
 	}
 	if game.Cap != 0 {
 		free := game
 		free.Cap = 0
-		capped := 0.0
-		for _, e := range plain.Finals {
-			if !free.Won(uint8(e.Score[e.Winner]), uint8(e.Score[e.Winner.Other()])) {
-				capped += e.Chance
-			}
-		}
-		if err := use("cap", capped, capped, func(g *format.Game) { g.Cap = 0 }); err != nil {
-			return Burden{}, err
-		}
+		capped := s.chance(func(won, lost uint8) bool { return !free.Won(won, lost) })
+		add("cap", capped, capped, func(g *format.Game) { g.Cap = 0 })
 	}
 	if game.Servers == 2 && game.FirstTurn == 1 {
-		if err := use("one server in the first turn", 1, 1, func(g *format.Game) { g.FirstTurn = 2 }); err != nil {
-			return Burden{}, err
-		}
+		add("one server in the first turn", 1, 1, func(g *format.Game) { g.FirstTurn = 2 })
 	}
-	return b, nil
+	return out, failed
 }
 
 // ambiguity groups states by what the call says and looks for two servers.

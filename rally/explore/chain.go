@@ -74,6 +74,7 @@ type chain struct {
 	rules    *rally.Rules
 	index    map[standing]int32
 	fold     folding
+	dry      []bool    // by node: losing the serve there gives nobody a point
 	ones     []float64 // the reward of counting rallies
 	nothing  []float64 // no reward
 }
@@ -81,7 +82,7 @@ type chain struct {
 // A visit computes one node (loop nil), or all nodes of a loop.
 type visit struct {
 	at   int32
-	turn int32   // kind of loop
+	kind int32   // of loop
 	loop []int32 // the nodes in the order in which losing the serve passes them
 }
 
@@ -251,8 +252,8 @@ func (b *builder) link(c *chain, order []int) error {
 	r := b.g.Rules()
 	finals := map[Final]int32{}
 	type edge struct {
-		final bool
-		to    int32
+		final, dry bool
+		to         int32
 	}
 	follow := func(i int, winner Side) (edge, error) {
 		e := b.g.Edge(i, letterA+int(winner))
@@ -260,8 +261,9 @@ func (b *builder) link(c *chain, order []int) error {
 			return edge{}, &EndlessError{r.Line(b.g.State(i)), "the next rally is refused: " + e.Refusal.String()}
 		}
 		s := b.g.State(e.To)
+		dry := s.Score(A)+s.Score(B) == b.g.State(i).Score(A)+b.g.State(i).Score(B)
 		if s.Phase() == rally.Playing {
-			return edge{to: b.classes[b.standing(r, b.g.State(b.settled(e.To)))]}, nil
+			return edge{dry: dry, to: b.classes[b.standing(r, b.g.State(b.settled(e.To)))]}, nil
 		}
 		x, y := b.folded(s)
 		final := Final{Score: [2]int{x, y}, Winner: winner, Beyond: b.floor > 0 && min(x, y) >= b.floor}
@@ -271,7 +273,7 @@ func (b *builder) link(c *chain, order []int) error {
 			finals[final] = n
 			c.finals = append(c.finals, final)
 		}
-		return edge{true, n}, nil
+		return edge{true, dry, n}, nil
 	}
 	type pair struct{ up, down edge }
 	known := make([]pair, len(c.nodes))
@@ -309,7 +311,9 @@ func (b *builder) link(c *chain, order []int) error {
 		}
 		return int32(c.slotAt()) + slot
 	}
+	c.dry = make([]bool, len(c.nodes))
 	for n := range c.nodes {
+		c.dry[n] = known[n].down.dry
 		c.nodes[n].up = place(int32(n), known[n].up)
 		c.nodes[n].down = place(int32(n), known[n].down)
 	}

@@ -17,9 +17,12 @@ type Pace struct {
 	WarmUp      float64 `json:"warm_up"`      // before the first serve, counted to the match
 }
 
-// UsualPace is a pace for examples: eight seconds a rally and sixteen between
-// rallies are common practice, not measurements; intervals are the 2026 text's.
-var UsualPace = Pace{Rally: 8, RallySpread: 6, Between: 16, EndChange: 60, Games: 120, TimeOut: 60, TakeTimeOut: 0.5, WarmUp: 300}
+// UsualPace returns a pace for examples: eight seconds a rally and sixteen
+// between rallies are common practice, not measurements; intervals are the 2026
+// text's.
+func UsualPace() Pace {
+	return Pace{Rally: 8, RallySpread: 6, Between: 16, EndChange: 60, Games: 120, TimeOut: 60, TakeTimeOut: 0.5, WarmUp: 300}
+}
 
 func (p Pace) validate() error {
 	for _, f := range []struct {
@@ -38,66 +41,131 @@ func (p Pace) validate() error {
 	return nil
 }
 
-// Clock is the law of the length of a match in time: entry n is the chance
-// that it lasts up to n steps and more than n-1.
+// Clock is the law of a time, in seconds. It is held on a grid that is fine
+// against the spread of the time, so that sums of many have no bias; its mean
+// is exact.
 type Clock struct {
-	Step float64 `json:"step"` // seconds
-	Law  Law     `json:"law"`
+	step  float64 // seconds; a power of two unless the time comes in steps of its own
+	from  int     // steps that the first entry of the law stands for
+	law   Law
+	exact bool // the time comes in these steps: nothing lies between them
 }
-
-// Seconds returns the time that the match is over by with chance p.
-func (c Clock) Seconds(p float64) float64 { return float64(c.Law.Quantile(p)) * c.Step }
-
-// Mean returns the mean time in seconds.
-func (c Clock) Mean() float64 { return (c.Law.Mean() - 0.5) * c.Step }
 
 // MostClockSteps is the most steps that a law of time may have.
 const MostClockSteps = 1 << 16
 
-// Clock returns the law of the time a match takes, in steps of some seconds.
-// The number of rallies and games has its exact law; the time of that many
-// rallies is taken to be normal, and time-outs to be taken independently.
-func (m *Match) Clock(r Rates, pace Pace, step float64) (Clock, error) {
+// finest is how many steps there are to a standard deviation, at least: what
+// rounding to the nearest adds to the variance is then below 1 in 12·48².
+const finest = 48
+
+// Clock returns the law of the time that a match takes. The number of rallies
+// and games has its exact law; the time of that many rallies is taken to be
+// normal, and time-outs to be taken independently.
+func (m *Match) Clock(r Rates, pace Pace) (Clock, error) {
 	if err := pace.validate(); err != nil {
 		return Clock{}, err
-	}
-	if !(step >= 0.5 && step <= 3600) {
-		return Clock{}, &InputError{"step", "must be from half a second to an hour"}
 	}
 	length, err := m.Length(r)
 	if err != nil {
 		return Clock{}, err
 	}
 	each := pace.Rally + pace.Between
-	var out Law
+	rallies := math.Sqrt(length.All.Variance()*each*each + length.All.Mean()*pace.RallySpread*pace.RallySpread)
+	out := Clock{step: math.Exp2(math.Floor(math.Log2(max(rallies, 1e-3) / finest)))}
+	if unit := pace.unit(); pace.RallySpread == 0 && unit > 0 {
+		out.step, out.exact = unit, true
+	}
+	grid := map[int]float64{} // by step
+	lowest, highest := math.MaxInt, 0
+	add := func(seconds, p float64) {
+		at := seconds / out.step
+		low := int(math.Floor(at))
+		grid[low] += p * (float64(low+1) - at)
+		grid[low+1] += p * (at - float64(low))
+		lowest, highest = min(lowest, low), max(highest, low+1)
+	}
 	for games, law := range length.ByGames {
 		if len(law) == 0 {
 			continue
 		}
-		fixed, outs := pace.WarmUp, 0
-		for n := 1; n <= games; n++ {
-			if n > 1 {
-				fixed += pace.Games
-			}
-			if m.format.Of(n).ChangeEndsAt > 0 {
-				fixed += pace.EndChange
-			}
-			outs += 2 * int(m.format.Of(n).TimeOuts)
+		fixed, outs := m.pauses(games, pace)
+		playing := playing(law, each, pace.RallySpread, out.step)
+		longest := fixed + float64(outs)*pace.TimeOut + float64(playing.from+len(playing.law))*out.step
+		if longest/out.step > MostClockSteps {
+			return Clock{}, &SizeError{"steps of time", uint64(longest / out.step), MostClockSteps}
 		}
-		breaks := binomial(outs, pace.TakeTimeOut)
-		longest := fixed + float64(outs)*pace.TimeOut + float64(len(law))*each + 8*pace.RallySpread*math.Sqrt(float64(len(law)))
-		if longest/step > MostClockSteps {
-			return Clock{}, &SizeError{"steps of time", uint64(longest / step), MostClockSteps}
-		}
-		for k, q := range breaks {
-			for n, p := range law {
-				if w := p * q; w > 1e-13 {
-					out = spread(out, w, fixed+float64(k)*pace.TimeOut+float64(n)*each, pace.RallySpread*math.Sqrt(float64(n)), step)
+		for k, q := range binomial(outs, pace.TakeTimeOut) {
+			for n, p := range playing.law {
+				if w := p * q; w > 1e-15 {
+					add(fixed+float64(k)*pace.TimeOut+float64(playing.from+n)*out.step, w)
 				}
 			}
 		}
 	}
-	return Clock{step, out}, nil
+	out.from, out.law = lowest, make(Law, highest-lowest+1)
+	for at, p := range grid {
+		out.law[at-lowest] = p
+	}
+	return out.trimmed(), nil
+}
+
+// unit is the longest time of which all times of the pace are multiples, 0
+// where they are no whole seconds.
+func (p Pace) unit() float64 {
+	unit := 0
+	for _, v := range []float64{p.Rally + p.Between, p.EndChange, p.Games, p.TimeOut, p.WarmUp} {
+		if v != math.Trunc(v) {
+			return 0
+		}
+		for rest := int(v); rest != 0; {
+			unit, rest = rest, unit%rest
+		}
+	}
+	return float64(unit)
+}
+
+// pauses returns what a match of some games takes besides its rallies, and how
+// many time-outs it has.
+func (m *Match) pauses(games int, pace Pace) (fixed float64, outs int) {
+	fixed = pace.WarmUp + float64(games-1)*pace.Games
+	for n := 1; n <= games; n++ {
+		if m.format.Of(n).ChangeEndsAt > 0 {
+			fixed += pace.EndChange
+		}
+		outs += 2 * int(m.format.Of(n).TimeOuts)
+	}
+	return fixed, outs
+}
+
+// playing is the time of the rallies alone, given the law of their number.
+func playing(rallies Law, each, spread, step float64) Clock {
+	most := float64(len(rallies))
+	out := Clock{step: step, law: make(Law, int((most*each+8*spread*math.Sqrt(most))/step)+3)}
+	for n, p := range rallies {
+		if p < 1e-15 {
+			continue
+		}
+		mean, deviation := float64(n)*each, spread*math.Sqrt(float64(n))
+		if deviation < step/8 {
+			at := mean / step
+			low := int(at)
+			out.law[low] += p * (float64(low+1) - at)
+			out.law[low+1] += p * (at - float64(low))
+			continue
+		}
+		// Each step takes what is nearer to it than to its neighbours; what a
+		// normal law has below 0 is at 0.
+		below := 0.0
+		for k, last := max(0, int((mean-8*deviation)/step)), int((mean+8*deviation)/step)+1; k <= last; k++ {
+			upto := 1.0
+			if k < last {
+				upto = 0.5 * math.Erfc((mean-(float64(k)+0.5)*step)/(deviation*math.Sqrt2))
+			}
+			out.law[k] += p * (upto - below)
+			below = upto
+		}
+	}
+	return out
 }
 
 func binomial(n int, p float64) Law {
@@ -108,66 +176,212 @@ func binomial(n int, p float64) Law {
 	return law
 }
 
-// spread adds a normal law of weight w, cut at eight deviations and at 0.
-func spread(law Law, w, mean, deviation, step float64) Law {
-	from, to := int((mean-8*deviation)/step), int((mean+8*deviation)/step)+1
-	from = max(from, 0)
-	for len(law) <= to {
-		law = append(law, 0)
-	}
-	if deviation == 0 {
-		law[int(math.Ceil(mean/step))] += w
-		return law
-	}
-	below := 0.0
-	for n := from; n <= to; n++ {
-		upto := 1.0
-		if n < to {
-			upto = 0.5 * math.Erfc((mean-float64(n)*step)/(deviation*math.Sqrt2))
+// trimmed drops what lies at either end and holds next to nothing.
+func (c Clock) trimmed() Clock {
+	low, high := 0, len(c.law)
+	for sum := 0.0; low < high-1; low++ {
+		if sum += c.law[low]; sum > 1e-13 {
+			break
 		}
-		law[n] += w * (upto - below)
-		below = upto
 	}
-	return law
+	for sum := 0.0; high > low+1; high-- {
+		if sum += c.law[high-1]; sum > 1e-13 {
+			break
+		}
+	}
+	c.from, c.law = c.from+low, c.law[low:high]
+	return c
 }
 
-// Court is what a number of matches, one after the other on one court, need.
+// Mean returns the mean in seconds.
+func (c Clock) Mean() float64 { return (float64(c.from) + c.law.Mean()) * c.step }
+
+// Deviation returns the standard deviation in seconds.
+func (c Clock) Deviation() float64 { return math.Sqrt(c.law.Variance()) * c.step }
+
+// upTo returns the chance of at most some seconds.
+func (c Clock) upTo(seconds float64) float64 {
+	at := seconds/c.step - float64(c.from)
+	if !c.exact {
+		at += 0.5 // a step holds what is nearest to it
+	}
+	whole := math.Floor(at + 1e-9)
+	sum := 0.0
+	for n, p := range c.law {
+		if float64(n) < whole || c.exact && float64(n) <= whole {
+			sum += p
+		} else if float64(n) == whole {
+			sum += p * max(0, at-whole)
+		}
+	}
+	return min(sum, 1)
+}
+
+// Beyond returns the chance of more than some seconds.
+func (c Clock) Beyond(seconds float64) float64 { return max(0, 1-c.upTo(seconds)) }
+
+// Seconds returns the time that is not exceeded with chance p.
+func (c Clock) Seconds(p float64) float64 {
+	sum := 0.0
+	for n, q := range c.law {
+		if sum+q >= p && q > 0 {
+			if c.exact {
+				return float64(c.from+n) * c.step
+			}
+			return (float64(c.from+n) - 0.5 + max(0, p-sum)/q) * c.step
+		}
+		sum += q
+	}
+	return float64(c.from+len(c.law)-1) * c.step
+}
+
+// Law returns the law in steps of some seconds: entry n is the chance of more
+// than n-1 and at most n steps. It is nil where there would be too many.
+func (c Clock) Law(step float64) Law {
+	top := float64(c.from+len(c.law)) * c.step
+	if !(step > 0) || len(c.law) == 0 || top/step > MostClockSteps {
+		return nil
+	}
+	var out Law
+	for before, n := 0.0, 0; ; n++ {
+		upto := c.upTo(float64(n) * step)
+		out = append(out, upto-before)
+		if before = upto; float64(n)*step >= top {
+			return out
+		}
+	}
+}
+
+// MixedClock is the law of a time that is each of some with equal chances, as a
+// match is whoever serves first.
+func MixedClock(of ...Clock) Clock {
+	out := Clock{exact: true}
+	low, high := math.MaxInt, math.MinInt
+	for _, c := range of {
+		out.step = max(out.step, c.step)
+		out.exact = out.exact && c.exact
+	}
+	for _, c := range of {
+		scale := c.step / out.step
+		low = min(low, int(math.Floor(float64(c.from)*scale)))
+		high = max(high, int(math.Ceil(float64(c.from+len(c.law))*scale))+1)
+	}
+	if len(of) == 0 {
+		return out
+	}
+	out.from, out.law = low, make(Law, high-low+1)
+	for _, c := range of {
+		for n, p := range c.law {
+			at := float64(c.from+n)*c.step/out.step - float64(low)
+			k := int(at)
+			out.law[k] += p * (float64(k+1) - at) / float64(len(of))
+			out.law[k+1] += p * (at - float64(k)) / float64(len(of))
+		}
+	}
+	return out.trimmed()
+}
+
+// plus returns the law of the sum of two independent times of one step.
+func (c Clock) plus(d Clock) Clock {
+	c.from, c.law = c.from+d.from, c.law.plus(d.law)
+	return c.trimmed()
+}
+
+// mostMatches is how many matches a day of one court can have.
+const mostMatches = 100
+
+// Times returns the time that n such matches take, one after the other.
+// Matches are independent; the warm-up of each is counted.
+func (c Clock) Times(n int) (Clock, error) {
+	switch {
+	case n < 1 || n > mostMatches:
+		return Clock{}, &InputError{"matches", "must be 1 to " + strconv.Itoa(mostMatches) + ", not " + strconv.Itoa(n)}
+	case len(c.law) == 0:
+		return Clock{}, &InputError{"clock", "is empty"}
+	}
+	sum := Clock{step: c.step, law: Law{1}, exact: c.exact}
+	for twice := c; ; twice = twice.plus(twice) {
+		if len(twice.law) > MostClockSteps {
+			return Clock{}, &SizeError{"steps of time", uint64(len(twice.law)), MostClockSteps}
+		}
+		if n&1 == 1 {
+			sum = sum.plus(twice)
+		}
+		if n >>= 1; n == 0 {
+			return sum, nil
+		}
+	}
+}
+
+// Court is what a number of matches on a number of courts need.
 type Court struct {
+	Courts  int     `json:"courts"`
 	Matches int     `json:"matches"`
-	Mean    float64 `json:"mean"`    // seconds
+	Mean    float64 `json:"mean"`    // seconds until the last match is over
 	Overrun float64 `json:"overrun"` // chance of needing more than the slot
 	P95     float64 `json:"p95"`     // seconds that are enough with chance 0.95
 }
 
 // Slot returns what n such matches need, one after the other, against a slot
-// of some seconds. Matches are independent; the warm-up of each is counted.
-func (c Clock) Slot(n int, slot float64) (Court, error) {
-	switch {
-	case n < 1 || n > 100:
-		return Court{}, &InputError{"matches", "must be 1 to 100, not " + strconv.Itoa(n)}
-	case !(slot > 0):
+// of some seconds.
+func (c Clock) Slot(n int, slot float64) (Court, error) { return c.Day(1, n, slot) }
+
+// Day returns what n such matches on some courts need, against a slot of some
+// seconds. The matches are dealt out beforehand, as evenly as can be; each
+// court plays its own one after the other.
+func (c Clock) Day(courts, n int, slot float64) (Court, error) {
+	if !(slot > 0) {
 		return Court{}, &InputError{"slot", "must be seconds above 0"}
-	case len(c.Law) == 0:
-		return Court{}, &InputError{"clock", "is empty"}
-	case uint64(n)*uint64(len(c.Law)) > MostClockSteps*4:
-		return Court{}, &SizeError{"steps of time", uint64(n) * uint64(len(c.Law)), MostClockSteps * 4}
 	}
-	sum := Law{1}
-	for range n {
-		sum = sum.plus(c.Law).trimmed()
+	all, err := c.LastOf(courts, n)
+	if err != nil {
+		return Court{}, err
 	}
-	all := Clock{c.Step, sum}
-	return Court{n, float64(n) * c.Mean(), sum.Beyond(int(slot / c.Step)), all.Seconds(0.95)}, nil
+	return Court{courts, n, all.Mean(), all.Beyond(slot), all.Seconds(0.95)}, nil
 }
 
-// trimmed drops an upper tail that holds next to nothing.
-func (l Law) trimmed() Law {
-	sum := 0.0
-	for len(l) > 1 {
-		if sum += l[len(l)-1]; sum > 1e-13 {
-			break
-		}
-		l = l[:len(l)-1]
+// LastOf returns the time until the last of n matches on some courts is over.
+func (c Clock) LastOf(courts, n int) (Clock, error) {
+	if courts < 1 || courts > n {
+		return Clock{}, &InputError{"courts", "must be 1 to the number of matches, not " + strconv.Itoa(courts)}
 	}
-	return l
+	longer := n % courts // so many courts have one match more
+	most, err := c.Times((n + courts - 1) / courts)
+	if err != nil || courts == 1 {
+		return most, err
+	}
+	if longer == 0 {
+		return latest(most, courts, Clock{}, 0), nil
+	}
+	fewer, err := c.Times(n / courts)
+	return latest(most, longer, fewer, courts-longer), err
+}
+
+// latest is the law of the latest of k times of one law and m of another.
+func latest(c Clock, k int, d Clock, m int) Clock {
+	from, to := c.from, c.from+len(c.law)
+	if m > 0 {
+		to = max(to, d.from+len(d.law))
+	}
+	out := Clock{step: c.step, from: from, law: make(Law, to-from), exact: c.exact}
+	x, y, before := 0.0, 0.0, 0.0
+	for n := range d.law {
+		if d.from+n < from {
+			y += d.law[n]
+		}
+	}
+	for n := range out.law {
+		x += at(c, from+n)
+		y += at(d, from+n)
+		upto := math.Pow(min(x, 1), float64(k)) * math.Pow(min(y, 1), float64(m))
+		out.law[n], before = upto-before, upto
+	}
+	return out.trimmed()
+}
+
+func at(c Clock, step int) float64 {
+	if n := step - c.from; n >= 0 && n < len(c.law) {
+		return c.law[n]
+	}
+	return 0
 }

@@ -105,7 +105,7 @@ func (e *exactSolver) solve(finals, reward []*big.Rat) []*big.Rat {
 	}
 	k := len(c.cuts)
 	if k > 0 {
-		// One lap is affine in the slots: m x = b with m = 1 - laps.
+		// One round is affine in the slots: m x = b with m = 1 - rounds.
 		m := make([][]*big.Rat, k)
 		e.sweep(x, reward, c.plan[:c.endplan])
 		for i, at := range c.cuts {

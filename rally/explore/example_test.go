@@ -71,7 +71,7 @@ func ExampleMatch_Clock() {
 		fmt.Println(err)
 		return
 	}
-	clock, err := m.Clock(explore.Equal(0.42), explore.UsualPace, 5)
+	clock, err := m.Clock(explore.Equal(0.42), explore.UsualPace())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -82,7 +82,7 @@ func ExampleMatch_Clock() {
 		return
 	}
 	fmt.Printf("mean %.0f min, nine in ten within %.0f min; four overrun two hours: %.3f\n", clock.Mean()/60, clock.Seconds(0.9)/60, court.Overrun)
-	// Output: mean 25 min, nine in ten within 31 min; four overrun two hours: 0.018
+	// Output: mean 25 min, nine in ten within 31 min; four overrun two hours: 0.017
 }
 
 func ExampleBurdenOf() {

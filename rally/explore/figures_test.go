@@ -107,15 +107,15 @@ func TestFiguresAgainstFractions(t *testing.T) {
 func TestPublishedValues(t *testing.T) {
 	doubles := newGame(t, "sideout-doubles-11")
 	t.Run("first side of doubles to 11 at one half, a web column", func(t *testing.T) {
-		require.InDelta(t, 0.499999997522, win(t, doubles, explore.Even), 5e-13)
+		require.InDelta(t, 0.499999997522, win(t, doubles, explore.Equal(0.5)), 5e-13)
 	})
 	t.Run("DeFord and Ethier 2023: 4n^2+10 states, absorbing ones counted", func(t *testing.T) {
 		require.Equal(t, 4*11*11+10, doubles.States()+2)
 		require.Equal(t, 4*15*15+10, newGame(t, "sideout-doubles-15").States()+2)
 	})
 	t.Run("DeFord and Ethier 2023: a slight disadvantage to 11, a slight advantage to 15", func(t *testing.T) {
-		require.InEpsilon(t, -2.478e-9, win(t, doubles, explore.Even)-0.5, 1e-3)
-		require.InEpsilon(t, 5.030e-12, win(t, newGame(t, "sideout-doubles-15"), explore.Even)-0.5, 1e-3)
+		require.InEpsilon(t, -2.478e-9, win(t, doubles, explore.Equal(0.5))-0.5, 1e-3)
+		require.InEpsilon(t, 5.030e-12, win(t, newGame(t, "sideout-doubles-15"), explore.Equal(0.5))-0.5, 1e-3)
 	})
 	t.Run("Keller 1984: shut-out to 21 after a coin toss", func(t *testing.T) {
 		for _, p := range []float64{0.3, 0.5, 0.6, 0.8423047910} {
@@ -138,7 +138,7 @@ func TestPublishedValues(t *testing.T) {
 	})
 	t.Run("Bradley University problem 165: 20-19 and serving, to 21 by one", func(t *testing.T) {
 		f := own("sideout-singles-21", func(g *format.Game) { g.WinBy = 1 })
-		at, err := game(t, f, rally.A).At(explore.Position{Score: [2]int{20, 19}, Serving: rally.A}, explore.Even)
+		at, err := game(t, f, rally.A).At(explore.Position{Score: [2]int{20, 19}, Serving: rally.A}, explore.Equal(0.5))
 		require.NoError(t, err)
 		// 2/3 is the chance of the next point, 21-19.
 		require.InEpsilon(t, 2.0/3+1.0/3*1.0/3, at.Win, 1e-14)
@@ -149,7 +149,7 @@ func TestPublishedValues(t *testing.T) {
 	})
 	t.Run("volleyball to 25 by two, mean length, perplexus.info", func(t *testing.T) {
 		f := own("rally-singles-21@2026", func(g *format.Game) { g.Target, g.ChangeEndsAt = 25, 0 })
-		got, err := game(t, f, rally.A).Figures(explore.Even)
+		got, err := game(t, f, rally.A).Figures(explore.Equal(0.5))
 		require.NoError(t, err)
 		require.InDelta(t, 44.73, got.Mean, 5e-3)
 		closely(t, float(t, "1573794883263775/35184372088832"), got.Mean, 1e-13, "mean")
@@ -382,7 +382,7 @@ func TestBadInputIsRefusedBeforeWork(t *testing.T) {
 	require.ErrorContains(t, err, "second player")
 	_, err = g.Exact(big.NewRat(3, 2), big.NewRat(1, 2))
 	require.ErrorContains(t, err, "chance")
-	_, err = g.At(explore.Position{Score: [2]int{12, 3}}, explore.Even)
+	_, err = g.At(explore.Position{Score: [2]int{12, 3}}, explore.Equal(0.5))
 	require.ErrorContains(t, err, "cannot come")
 	_, err = explore.Sweep(mustParse("sideout-doubles-11"), nil, nil)
 	require.Error(t, err)

@@ -10,26 +10,26 @@ import (
 // Game is one kind of game, ready to be asked for its figures at any rates. It
 // is safe for use by several goroutines.
 type Game struct {
-	rules   *rally.Rules
-	opening Opening
-	plain   *chain
-	once    sync.Once
-	full    *chain
-	fullErr error
-	desks   sync.Pool // of *desk
+	rules     *rally.Rules
+	opening   Opening
+	plain     *chain
+	once      sync.Once
+	full      *chain
+	fullErr   error
+	scratches sync.Pool // of *scratch
 }
 
-// A desk is memory that one question after another can be worked out in.
-type desk struct {
-	laps  laps
-	cells []float64
+// A scratch is memory that one question after another can be worked out in.
+type scratch struct {
+	rounds rounds
+	cells  []float64
 }
 
-// desk returns a desk for a chain. Give it back with g.desks.Put.
-func (g *Game) desk(c *chain) *desk {
-	d, ok := g.desks.Get().(*desk)
+// scratch returns a scratch for a chain. Give it back with g.scratches.Put.
+func (g *Game) scratch(c *chain) *scratch {
+	d, ok := g.scratches.Get().(*scratch)
 	if need := 2*c.size() + len(c.nodes); !ok || len(d.cells) != need {
-		d = &desk{cells: make([]float64, need)}
+		d = &scratch{cells: make([]float64, need)}
 	}
 	return d
 }
@@ -101,16 +101,16 @@ func (g *Game) Win(r Rates) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	d := g.desk(c)
-	defer g.desks.Put(d)
+	d := g.scratch(c)
+	defer g.scratches.Put(d)
 	return d.win(c, o), nil
 }
 
 // win is the chance that A wins from the start.
-func (d *desk) win(c *chain, o *odds) float64 {
-	d.laps.follow(c, o)
+func (d *scratch) win(c *chain, o *odds) float64 {
+	d.rounds.follow(c, o)
 	x := d.cells[:c.size()]
-	c.winningIn(x, o, &d.laps)
+	c.winningIn(x, o, &d.rounds)
 	return x[c.start]
 }
 
@@ -126,21 +126,21 @@ func (g *Game) Core(r Rates) (Core, error) {
 	if err != nil {
 		return Core{}, err
 	}
-	d := g.desk(c)
-	defer g.desks.Put(d)
+	d := g.scratch(c)
+	defer g.scratches.Put(d)
 	win := d.win(c, o)
-	mean, variance := c.lengthIn(d.cells, o, &d.laps)
+	mean, variance := c.lengthIn(d.cells, o, &d.rounds)
 	return Core{win, mean[c.start], variance[c.start]}, nil
 }
 
 // winning returns the chance of every node that A wins.
-func (c *chain) winning(o *odds, l *laps) []float64 {
+func (c *chain) winning(o *odds, l *rounds) []float64 {
 	x := make([]float64, c.size())
 	c.winningIn(x, o, l)
 	return x
 }
 
-func (c *chain) winningIn(x []float64, o *odds, l *laps) {
+func (c *chain) winningIn(x []float64, o *odds, l *rounds) {
 	for i, f := range c.finals {
 		x[c.finalAt()+i] = 0
 		if f.Winner == A {
@@ -158,14 +158,15 @@ type FinalChance struct {
 
 // Figures are the exact figures of a game at some rates.
 type Figures struct {
-	Win      float64       `json:"win"`       // chance that A wins
-	Mean     float64       `json:"mean"`      // rallies of a game
-	Variance float64       `json:"variance"`  // of the number of rallies
-	ShutOut  [2]float64    `json:"shut_out"`  // chance that A, B wins to nothing
-	Level    float64       `json:"level"`     // chance of coming to level one short of the target
-	Points   [2]float64    `json:"points"`    // points of A and B in a game, as far as scores are folded
-	Finals   []FinalChance `json:"finals"`    // every final; they sum to 1
-	SideOuts float64       `json:"side_outs"` // times the serve goes to the other side in a game
+	Win       float64       `json:"win"`       // chance that A wins
+	Mean      float64       `json:"mean"`      // rallies of a game
+	Variance  float64       `json:"variance"`  // of the number of rallies
+	ShutOut   [2]float64    `json:"shut_out"`  // chance that A, B wins to nothing
+	Level     float64       `json:"level"`     // chance of coming to level one short of the target
+	Points    [2]float64    `json:"points"`    // points of A and B in a game, as far as scores are folded
+	Finals    []FinalChance `json:"finals"`    // every final; they sum to 1
+	SideOuts  float64       `json:"side_outs"` // times the serve goes to the other side in a game
+	Pointless float64       `json:"pointless"` // rallies that give nobody a point, a game
 }
 
 // Figures returns the exact figures of the game.
@@ -178,7 +179,7 @@ func (g *Game) Figures(r Rates) (Figures, error) {
 }
 
 func (c *chain) figures(o *odds) Figures {
-	l := c.laps(o)
+	l := c.rounds(o)
 	win := c.winning(o, l)
 	mean, variance := c.length(o, l)
 	out := Figures{Win: win[c.start], Mean: mean[c.start], Variance: variance[c.start]}
@@ -193,6 +194,7 @@ func (c *chain) figures(o *odds) Figures {
 		}
 	}
 	sortFinals(out.Finals)
+	out.Pointless = c.pointless(visits, o)
 	for n := range c.nodes {
 		for _, e := range [2]struct {
 			to int32
@@ -205,6 +207,18 @@ func (c *chain) figures(o *odds) Figures {
 	}
 	out.Level = c.reaching(o, c.levels)
 	return out
+}
+
+// pointless returns the rallies that give nobody a point, given how often each
+// node is visited. The server's side always scores.
+func (c *chain) pointless(visits []float64, o *odds) float64 {
+	sum := 0.0
+	for n, dry := range c.dry {
+		if dry {
+			sum += visits[n] * o.lose[c.nodes[n].who]
+		}
+	}
+	return sum
 }
 
 // nodeAt returns the node at a value's index; false for a final.
@@ -226,11 +240,11 @@ func (c *chain) serving(n int) Side {
 // length returns the mean and the variance of the rallies left, at every node.
 // The variance is summed from the squared differences that each rally makes,
 // not taken as a difference of large moments.
-func (c *chain) length(o *odds, l *laps) (mean, variance []float64) {
+func (c *chain) length(o *odds, l *rounds) (mean, variance []float64) {
 	return c.lengthIn(make([]float64, 2*c.size()+len(c.nodes)), o, l)
 }
 
-func (c *chain) lengthIn(cells []float64, o *odds, l *laps) (mean, variance []float64) {
+func (c *chain) lengthIn(cells []float64, o *odds, l *rounds) (mean, variance []float64) {
 	n := c.size()
 	clear(cells)
 	mean, variance = cells[:n:n], cells[n:2*n:2*n]

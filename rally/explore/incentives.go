@@ -111,7 +111,7 @@ func (g *Game) incentives(r Rates, won, lost float64, strongest map[rally.Kind]*
 	if err != nil {
 		return err
 	}
-	x := c.winning(o, c.laps(o))
+	x := c.winning(o, c.rounds(o))
 	chance := func(p float64, side Side) float64 {
 		v := lost + (won-lost)*p
 		if side == B {
@@ -165,6 +165,9 @@ func (g *Game) incentives(r Rates, won, lost float64, strongest map[rally.Kind]*
 // find returns the node of an engine state in play. It is false for a score
 // that rallies alone do not come to.
 func (c *chain) find(s rally.State) (int, bool) {
+	if s.EndChangeDue() {
+		s, _, _ = c.rules.Apply(s, rally.Of(rally.EndsChanged))
+	}
 	n, ok := c.index[c.fold.standing(c.rules, s)]
 	return int(n), ok
 }

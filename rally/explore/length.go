@@ -115,7 +115,7 @@ func (g *Game) Length(r Rates) (Length, error) {
 }
 
 func (c *chain) lengthLaw(o *odds) (Length, error) {
-	l := c.laps(o)
+	l := c.rounds(o)
 	mean, variance := c.length(o, l)
 	if far := mean[c.start] + 40*math.Sqrt(variance[c.start]); far > mostRallies {
 		return Length{}, &SizeError{"rallies of a game", uint64(far), mostRallies}

@@ -121,11 +121,13 @@ type MatchFigures struct {
 	Games     float64 `json:"games"`      // games of a match
 	GamesLaw  Law     `json:"games_law"`  // entry n: chance of n games
 	GameFirst float64 `json:"game_first"` // chance that A wins the first game
+	Pointless float64 `json:"pointless"`  // rallies that give nobody a point
 }
 
 // part are the figures of one kind of game by who wins it.
 type part struct {
 	win            float64    // A's chance
+	pointless      float64    // rallies that give nobody a point
 	mean, variance [2]float64 // rallies, given that A, B wins it
 }
 
@@ -161,6 +163,7 @@ func (m *Match) Figures(r Rates) (MatchFigures, error) {
 			return
 		}
 		g := parts[m.kind(s)]
+		out.Pointless += p * g.pointless
 		play(m.after(s, A), p*g.win, mean+g.mean[A], variance+g.variance[A])
 		play(m.after(s, B), p*(1-g.win), mean+g.mean[B], variance+g.variance[B])
 	}
@@ -206,9 +209,9 @@ func (g *Game) part(r Rates) (part, error) {
 	if err != nil {
 		return part{}, err
 	}
-	l := c.laps(o)
+	l := c.rounds(o)
 	win := c.winning(o, l)
-	p := part{win: win[c.start]}
+	p := part{win: win[c.start], pointless: c.pointless(c.visits(c.start, o, l), o)}
 	for side := A; side <= B; side++ {
 		x := win
 		if side == B {

@@ -34,7 +34,7 @@ func (g *Game) Positions(r Rates) ([]PositionFigures, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := c.laps(o)
+	l := c.rounds(o)
 	win := c.winning(o, l)
 	mean, _ := c.length(o, l)
 	visits := c.visits(c.start, o, l)

@@ -78,17 +78,17 @@ func TestIncentivesAreFound(t *testing.T) {
 // The share of ambiguous calls is about nine in ten of the positions of
 // side-out doubles (derived by an independent model).
 func TestBurden(t *testing.T) {
-	b, err := explore.BurdenOf(mustParse("sideout-doubles-11@2026"), 1, explore.Opening{}, explore.Even)
+	b, err := explore.BurdenOf(mustParse("sideout-doubles-11@2026"), 1, explore.Opening{}, explore.Equal(0.5))
 	require.NoError(t, err)
 	t.Logf("%+v", b)
 	require.InDelta(t, 0.9, b.AmbiguousStates, 0.06)
 	require.Greater(t, b.Ambiguous, 0.8)
 	require.InDelta(t, 1, b.EndChange, 1e-12)
-	fig, err := newGame(t, "sideout-doubles-11@2026").Figures(explore.Even)
+	fig, err := newGame(t, "sideout-doubles-11@2026").Figures(explore.Equal(0.5))
 	require.NoError(t, err)
 	require.InEpsilon(t, fig.SideOuts, b.SideOuts, 1e-9)
 	// By fixed courts nobody moves, and the call tells who serves.
-	b, err = explore.BurdenOf(mustParse("fixed-doubles-21-win-on-serve"), 1, explore.Opening{}, explore.Even)
+	b, err = explore.BurdenOf(mustParse("fixed-doubles-21-win-on-serve"), 1, explore.Opening{}, explore.Equal(0.5))
 	require.NoError(t, err)
 	require.Zero(t, b.Moves)
 	require.Zero(t, b.Ambiguous)
@@ -96,44 +96,10 @@ func TestBurden(t *testing.T) {
 	require.Greater(t, b.Specials[0].Binds, b.Specials[0].Games)
 	require.Greater(t, b.Specials[0].Games, 0.3)
 	require.Greater(t, b.Specials[0].Length, 0.0)
-	b, err = explore.BurdenOf(mustParse("badminton-singles-21-of3"), 1, explore.Opening{}, explore.Even)
+	b, err = explore.BurdenOf(mustParse("badminton-singles-21-of3"), 1, explore.Opening{}, explore.Equal(0.5))
 	require.NoError(t, err)
 	require.Equal(t, "cap", b.Specials[1].Rule)
 	require.InEpsilon(t, 2*0.00012243231212849537, b.Specials[1].Binds, 1e-9, "30-29 either way")
-}
-
-func TestClock(t *testing.T) {
-	m, err := explore.NewMatch(mustParse("sideout-doubles-11-of3@2026"), explore.Opening{})
-	require.NoError(t, err)
-	r := serve(0.45, 0.42)
-	f, err := m.Figures(r)
-	require.NoError(t, err)
-	pace := explore.Pace{Rally: 8, Between: 16, RallySpread: 5}
-	c, err := m.Clock(r, pace, 2)
-	require.NoError(t, err)
-	sum := 0.0
-	for _, p := range c.Law {
-		sum += p
-	}
-	require.InDelta(t, 1, sum, 1e-9)
-	require.InEpsilon(t, f.Mean*24, c.Mean(), 1e-3)
-	pace.Games, pace.TimeOut, pace.TakeTimeOut = 120, 60, 0.5
-	with, err := m.Clock(r, pace, 2)
-	require.NoError(t, err)
-	require.InEpsilon(t, c.Mean()+120*(f.Games-1)+f.Games*4*30, with.Mean(), 1e-3)
-	one, err := c.Slot(1, c.Seconds(0.5))
-	require.NoError(t, err)
-	require.InDelta(t, 0.5, one.Overrun, 0.01)
-	four, err := c.Slot(4, 4*c.Mean())
-	require.NoError(t, err)
-	require.InDelta(t, 0.5, four.Overrun, 0.06)
-	require.Less(t, four.P95, 4*c.Seconds(0.95))
-	_, err = c.Slot(0, 60)
-	require.Error(t, err)
-	_, err = m.Clock(r, explore.Pace{Rally: -1}, 2)
-	require.ErrorContains(t, err, "pace.rally")
-	_, err = m.Clock(r, explore.Pace{}, 2)
-	require.ErrorContains(t, err, "take time")
 }
 
 func TestWorthOfChoices(t *testing.T) {
@@ -188,7 +154,7 @@ func TestSweepAndPositions(t *testing.T) {
 	require.InDelta(t, 0.5, list[0].Better, 1e-12)
 
 	g := newGame(t, "sideout-doubles-11@2026")
-	all, err := g.Positions(explore.Even)
+	all, err := g.Positions(explore.Equal(0.5))
 	require.NoError(t, err)
 	require.Len(t, all, g.States())
 	rallies := 0.0
@@ -198,12 +164,12 @@ func TestSweepAndPositions(t *testing.T) {
 		q := 0.5*p.IfA + 0.5*p.IfB
 		require.InDelta(t, p.Win, q, 1e-12)
 	}
-	f, err := g.Figures(explore.Even)
+	f, err := g.Figures(explore.Equal(0.5))
 	require.NoError(t, err)
 	require.InEpsilon(t, f.Mean, rallies, 1e-12, "visits are rallies")
-	back, err := g.Comeback(explore.A, 0, 10, explore.Even)
+	back, err := g.Comeback(explore.A, 0, 10, explore.Equal(0.5))
 	require.NoError(t, err)
-	other, err := g.Comeback(explore.B, 0, 10, explore.Even)
+	other, err := g.Comeback(explore.B, 0, 10, explore.Equal(0.5))
 	require.NoError(t, err)
 	require.InEpsilon(t, back, other, 1e-9)
 	require.Less(t, back, 0.01)

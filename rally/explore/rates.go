@@ -20,10 +20,8 @@ type Rates struct {
 	End float64 `json:"end,omitempty"`
 }
 
-// Even are rates at which every rally is a coin toss.
-var Even = Rates{Serve: [2]float64{0.5, 0.5}}
-
-// Equal are the rates of equal sides that win a share of their own serves.
+// Equal are the rates of equal sides that win a share of their own serves; at
+// one half every rally is a coin toss.
 func Equal(share float64) Rates { return Rates{Serve: [2]float64{share, share}} }
 
 // Swapped returns the rates with A and B exchanged.

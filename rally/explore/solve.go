@@ -9,7 +9,7 @@ package explore
 // sweep computes x at every node of plan from the values of finals and slots:
 // the expected reward from there on, plus the value where it ends. A nil
 // reward is 0 everywhere.
-func (c *chain) sweep(x []float64, o *odds, turns []turn, reward []float64, plan []visit) {
+func (c *chain) sweep(x []float64, o *odds, loops []loopOdds, reward []float64, plan []visit) {
 	if reward == nil {
 		reward = c.nothing
 	}
@@ -21,7 +21,7 @@ func (c *chain) sweep(x []float64, o *odds, turns []turn, reward []float64, plan
 			x[v.at] = o.win[n.who%situations]*x[n.up] + o.lose[n.who%situations]*x[n.down] + reward[v.at]
 			continue
 		}
-		t := turns[v.turn]
+		t := loops[v.kind]
 		y := 0.0
 		for k, at := range v.loop {
 			y += t[k].gain*x[nodes[at].up] + t[k].pass*reward[at]
@@ -35,23 +35,23 @@ func (c *chain) sweep(x []float64, o *odds, turns []turn, reward []float64, plan
 	}
 }
 
-// A turn is what going round a loop comes to, at each of its nodes, from the
+// loopOdds is what going round a loop comes to, at each of its nodes, from the
 // first on and however often: how often the node is passed, and with what
 // chance the point is scored there. The chance of leaving is summed, never
 // taken from 1. Where nobody can score both are 0; [chain.endless] has said so
 // if it matters.
-type turn []struct{ gain, pass float64 }
+type loopOdds []struct{ gain, pass float64 }
 
-// turns weighs every kind of loop that the chain has, in the memory of out if
+// loopOdds weighs every kind of loop that the chain has, in the memory of out if
 // that fits.
-func (c *chain) turns(out []turn, o *odds) []turn {
+func (c *chain) loopOdds(out []loopOdds, o *odds) []loopOdds {
 	if len(out) != len(c.loops) {
-		out = make([]turn, len(c.loops))
+		out = make([]loopOdds, len(c.loops))
 	}
 	for i, who := range c.loops {
 		t := out[i]
 		if len(t) != len(who) {
-			t = make(turn, len(who))
+			t = make(loopOdds, len(who))
 		}
 		leave, stay := 0.0, 1.0
 		for k, w := range who {
@@ -72,25 +72,25 @@ func (c *chain) turns(out []turn, o *odds) []turn {
 }
 
 // solve computes x at all nodes; the values of the finals must stand in x.
-// work is a laps value from [chain.laps].
-func (c *chain) solve(x []float64, o *odds, reward []float64, l *laps) {
+// l is a value of [chain.rounds].
+func (c *chain) solve(x []float64, o *odds, reward []float64, l *rounds) {
 	if len(c.cuts) > 0 {
 		slots := x[c.slotAt():]
 		clear(slots)
-		c.sweep(x, o, l.turns, reward, c.plan[:c.endplan])
+		c.sweep(x, o, l.loops, reward, c.plan[:c.endplan])
 		for j, at := range c.cuts {
 			l.known[j] = x[at]
 		}
 		l.backward(slots)
 	}
-	c.sweep(x, o, l.turns, reward, c.plan)
+	c.sweep(x, o, l.loops, reward, c.plan)
 }
 
-// laps is how the serve goes round at a score, and the endgame from one slot to the next, with the states eliminated
-// one by one (after Grassmann, Taksar and Heyman 1985: each divided by the sum
+// rounds is how the serve goes round at a score, and how the endgame comes back
+// from one slot to the next, with the states eliminated one by one (after Grassmann, Taksar and Heyman 1985: each divided by the sum
 // of what leaves it, never by one minus what stays).
-type laps struct {
-	turns []turn
+type rounds struct {
+	loops []loopOdds
 	k     int
 	cells []float64   // memory of what follows
 	to    [][]float64 // chance from slot i to slot j, as eliminated so far
@@ -98,16 +98,16 @@ type laps struct {
 	known []float64
 }
 
-// laps follows one lap of the endgame from every slot.
-func (c *chain) laps(o *odds) *laps {
-	l := new(laps)
+// rounds follows the endgame from every slot until it comes back to one.
+func (c *chain) rounds(o *odds) *rounds {
+	l := new(rounds)
 	l.follow(c, o)
 	return l
 }
 
 // follow fills l, in the memory that it has if that fits.
-func (l *laps) follow(c *chain, o *odds) {
-	l.turns = c.turns(l.turns, o)
+func (l *rounds) follow(c *chain, o *odds) {
+	l.loops = c.loopOdds(l.loops, o)
 	k := len(c.cuts)
 	if k == 0 {
 		l.k = 0
@@ -126,7 +126,7 @@ func (l *laps) follow(c *chain, o *odds) {
 	ends := x[c.finalAt():c.slotAt()]
 	for j := range k {
 		x[c.slotAt()+j] = 1
-		c.sweep(x, o, l.turns, nil, c.plan[:c.endplan])
+		c.sweep(x, o, l.loops, nil, c.plan[:c.endplan])
 		for i, at := range c.cuts {
 			l.to[i][j] = x[at]
 		}
@@ -135,7 +135,7 @@ func (l *laps) follow(c *chain, o *odds) {
 	for i := range ends {
 		ends[i] = 1
 	}
-	c.sweep(x, o, l.turns, nil, c.plan[:c.endplan])
+	c.sweep(x, o, l.loops, nil, c.plan[:c.endplan])
 	exit := l.known
 	for i, at := range c.cuts {
 		exit[i] = x[at]
@@ -159,8 +159,8 @@ func (l *laps) follow(c *chain, o *odds) {
 	}
 }
 
-// backward solves for the values at the slots, given what one lap is worth.
-func (l *laps) backward(out []float64) {
+// backward solves for the values at the slots, given what one round is worth.
+func (l *rounds) backward(out []float64) {
 	for n := l.k - 1; n > 0; n-- {
 		if l.leave[n] == 0 {
 			continue
@@ -184,7 +184,7 @@ func (l *laps) backward(out []float64) {
 
 // forward solves for how often each slot is entered, given how often it is
 // entered the first time.
-func (l *laps) forward(out []float64) {
+func (l *rounds) forward(out []float64) {
 	for n := l.k - 1; n > 0; n-- {
 		if l.leave[n] == 0 {
 			continue
@@ -208,7 +208,7 @@ func (l *laps) forward(out []float64) {
 
 // visits computes how often every node is visited, and with what chance every
 // final comes, from a node on.
-func (c *chain) visits(start int, o *odds, l *laps) []float64 {
+func (c *chain) visits(start int, o *odds, l *rounds) []float64 {
 	x := make([]float64, c.size())
 	x[start] = 1
 	if len(c.cuts) > 0 {
