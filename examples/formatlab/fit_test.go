@@ -95,15 +95,15 @@ func TestFitReadsTables(t *testing.T) {
 	require.Equal(t, 1, got.Serve.From, "a row that takes back the one before it")
 
 	for name, c := range map[string]struct{ rows, want string }{
-		"an odd column":   {"match,winner,weather\nL01,A,fair", `line 1: no column is called "weather"; columns are match, format, `},
-		"a ragged row":    {"match,winner\nL01,A,A", "line 2: wrong number of fields"},
-		"a quote":         {"match,winner\nL01,\"A", `line 2: extraneous or missing " in quoted-field`},
-		"an odd winner":   {"match,first,winner\nL01,A,C", `line 2: side: unknown value "C"`},
-		"an odd number":   {"match,first,game,winner\nL01,A,x,A", `line 2: game: "x" is no number`},
-		"an odd score":    {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
-		"an odd format":   {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},
-		"a match apart":   {"match,first,winner\nL01,A,A\nL02,A,A\nL01,A,A", `line 4: match "L01" again`},
-		"a header only":   {"match,winner", "holds no row"},
+		"an odd column": {"match,winner,weather\nL01,A,fair", `line 1: no column is called "weather"; columns are match, format, `},
+		"a ragged row":  {"match,winner\nL01,A,A", "line 2: wrong number of fields"},
+		"a quote":       {"match,winner\nL01,\"A", `line 2: extraneous or missing " in quoted-field`},
+		"an odd winner": {"match,first,winner\nL01,A,C", `line 2: side: unknown value "C"`},
+		"an odd number": {"match,first,game,winner\nL01,A,x,A", `line 2: game: "x" is no number`},
+		"an odd score":  {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
+		"an odd format": {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},
+		"a match apart": {"match,first,winner\nL01,A,A\nL02,A,A\nL01,A,A", `line 4: match "L01" again`},
+		"a header only": {"match,winner", "holds no row"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out, errs strings.Builder
