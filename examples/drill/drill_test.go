@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/evencourt/evencourt/conformance/reference"
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -16,11 +17,12 @@ import (
 
 // dealt makes a deck as the flags would.
 func dealt(t testing.TB, args ...string) (options, []exercise) {
-	o, err := parse(args, &bytes.Buffer{})
-	if err != nil {
-		t.Fatal(err)
+	var asked options
+	var errs bytes.Buffer
+	if program.Run(command(func(o options) error { asked = o; return nil }), args, nil, &errs, &errs) != program.Nothing {
+		t.Fatal(errs.String())
 	}
-	return o, newDeck(o).deal(o.n)
+	return asked, newDeck(asked).deal(asked.n)
 }
 
 // slow replays an exercise's events in the slow model, which shares nothing

@@ -12,13 +12,15 @@
 package main
 
 import (
-	"errors"
-	"flag"
+	"context"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/referee"
 )
@@ -39,66 +41,58 @@ type options struct {
 	sheet    bool
 }
 
-// run is the whole program: 0 after a drill, 2 for a request that makes no
-// drill.
+// run is the whole program; it returns the exit code: 0 after a drill, 2 for a
+// request that makes no drill.
 func run(args []string, in io.Reader, out, complaints io.Writer) int {
-	o, err := parse(args, out)
-	if errors.Is(err, flag.ErrHelp) {
-		return 0
-	}
-	if err != nil {
-		fmt.Fprintln(complaints, "drill:", err)
-		return 2
-	}
-	exercises := newDeck(o).deal(o.n)
-	if o.sheet {
-		if err := writePage(out, o, exercises); err != nil {
-			fmt.Fprintln(complaints, "drill:", err)
-			return 1
+	return program.Run(command(func(o options) error {
+		exercises := newDeck(o).deal(o.n)
+		if o.sheet {
+			return writePage(out, o, exercises)
 		}
-		return 0
-	}
-	hold(o, exercises, in, out)
-	return 0
+		hold(o, exercises, in, out)
+		return nil
+	}), args, in, out, complaints)
 }
 
-func parse(args []string, out io.Writer) (options, error) {
-	o := options{}
+// command is the command line, and what to do once it has been read.
+func command(drill func(options) error) *cli.Command {
+	var o options
 	var levelName, edition, since, tag string
-	flags := flag.NewFlagSet("drill", flag.ContinueOnError)
-	flags.SetOutput(io.Discard)
-	flags.Uint64Var(&o.seed, "seed", 1, "the same seed gives the same drill")
-	flags.IntVar(&o.n, "n", 10, fmt.Sprintf("how many exercises, 1 to %d", most))
-	flags.StringVar(&levelName, "level", levels[0].name, "one of "+levelNames())
-	flags.StringVar(&edition, "edition", format.Default.String(), "one of "+editionNames(format.E2026))
-	flags.StringVar(&since, "since", "", "for retraining: the edition that the trainee knows")
-	flags.StringVar(&tag, "language", "en", "one of "+languageTags())
-	flags.BoolVar(&o.sheet, "sheet", false, "write a page of exercises with an answer key, as HTML")
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			flags.SetOutput(out)
-			fmt.Fprintln(out, "drill trains referees; it confers no qualification.")
-			flags.PrintDefaults()
-		}
-		return o, oneLine(err)
+	return &cli.Command{
+		Name:  "drill",
+		Usage: "trains referees; it confers no qualification",
+		Flags: []cli.Flag{
+			&cli.Uint64Flag{Name: "seed", Destination: &o.seed, Value: 1, Usage: "the same `SEED` gives the same drill"},
+			&cli.IntFlag{Name: "n", Destination: &o.n, Value: 10, Usage: fmt.Sprintf("how many exercises, 1 to %d", most)},
+			&cli.StringFlag{Name: "level", Destination: &levelName, Value: levels[0].name, Usage: "`LEVEL`: " + levelNames()},
+			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: "`EDITION`: " + editionNames(format.E2026)},
+			&cli.StringFlag{Name: "since", Destination: &since, Usage: "for retraining: the `EDITION` that the trainee knows"},
+			&cli.StringFlag{Name: "language", Destination: &tag, Value: "en", Usage: "`LANGUAGE`: " + languageTags()},
+			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises with an answer key, as HTML"},
+		},
+		Action: func(_ context.Context, c *cli.Command) error {
+			if c.Args().Present() {
+				return fmt.Errorf("unknown argument %q; there are only options, see -h", program.Shorten(c.Args().First()))
+			}
+			if o.n < 1 || o.n > most {
+				return fmt.Errorf("-n must be 1 to %d, not %d", most, o.n)
+			}
+			var ok bool
+			if o.level, ok = levelNamed(levelName); !ok {
+				return fmt.Errorf("unknown level %q; there are %s", program.Shorten(levelName), levelNames())
+			}
+			if o.language, ok = languages[tag]; !ok {
+				return fmt.Errorf("unknown language %q; there is %s", program.Shorten(tag), languageTags())
+			}
+			if o.edition, ok = editionNamed(edition); !ok {
+				return fmt.Errorf("unknown edition %q; there are %s", program.Shorten(edition), editionNames(format.E2026))
+			}
+			if err := o.retrain(since); err != nil {
+				return err
+			}
+			return drill(o)
+		},
 	}
-	if flags.NArg() > 0 {
-		return o, fmt.Errorf("unknown argument %q; there are only flags, see -h", shorten(flags.Arg(0)))
-	}
-	if o.n < 1 || o.n > most {
-		return o, fmt.Errorf("-n must be 1 to %d, not %d", most, o.n)
-	}
-	var ok bool
-	if o.level, ok = levelNamed(levelName); !ok {
-		return o, fmt.Errorf("unknown level %q; there are %s", shorten(levelName), levelNames())
-	}
-	if o.language, ok = languages[tag]; !ok {
-		return o, fmt.Errorf("unknown language %q; there is %s", shorten(tag), languageTags())
-	}
-	if o.edition, ok = editionNamed(edition); !ok {
-		return o, fmt.Errorf("unknown edition %q; there are %s", shorten(edition), editionNames(format.E2026))
-	}
-	return o, o.retrain(since)
 }
 
 // retrain settles the edition that a retraining starts from: the one given, or
@@ -121,7 +115,7 @@ func (o *options) retrain(since string) error {
 	}
 	known, ok := editionNamed(since)
 	if !ok || known >= o.edition {
-		return fmt.Errorf("-since %q is no edition before %s; there are %s", shorten(since), o.edition, editionNames(o.edition-1))
+		return fmt.Errorf("-since %q is no edition before %s; there are %s", program.Shorten(since), o.edition, editionNames(o.edition-1))
 	}
 	o.since = known
 	return nil
@@ -144,18 +138,4 @@ func editionNames(last format.Edition) string {
 		}
 	}
 	return strings.Join(names, ", ")
-}
-
-func oneLine(err error) error {
-	if errors.Is(err, flag.ErrHelp) {
-		return err
-	}
-	return errors.New(strings.ReplaceAll(shorten(err.Error()), "\n", " "))
-}
-
-func shorten(s string) string {
-	if r := []rune(s); len(r) > 80 {
-		return string(r[:80]) + "..."
-	}
-	return s
 }

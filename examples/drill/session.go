@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/referee"
 )
 
@@ -19,7 +20,7 @@ type tally struct{ right, asked int }
 func hold(o options, exercises []exercise, in io.Reader, out io.Writer) {
 	w := bufio.NewWriter(out)
 	defer w.Flush()
-	line := func(t referee.Text) { fmt.Fprintln(w, o.language.Say(t)) }
+	line := func(t referee.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
 	lines := bufio.NewReaderSize(in, 4096)
 
 	line(say("drill.welcome", plain("level", o.level.name), plain("edition", o.edition.String()), number("n", len(exercises)), plain("seed", strconv.FormatUint(o.seed, 10))))

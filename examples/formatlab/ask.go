@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -19,7 +20,7 @@ func readPosition(text string) (*explore.Position, error) {
 	if text == "" {
 		return nil, nil
 	}
-	wrong := fmt.Errorf("-at: %q is no position: want points of the better side, of the other, who serves and which server, such as 4-9,other,2", shorten(text))
+	wrong := fmt.Errorf("-at: %q is no position: want points of the better side, of the other, who serves and which server, such as 4-9,other,2", program.Shorten(text))
 	words := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' })
 	if len(words) < 2 || len(words) > 3 {
 		return nil, wrong

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -31,7 +32,7 @@ func TestAt(t *testing.T) {
 		"-only bell":       "-bell says after how many minutes",
 	} {
 		var out, errs strings.Builder
-		require.Equal(t, unasked, run(strings.Fields("explain sideout-doubles-11@2026 "+args), nil, &out, &errs))
+		require.Equal(t, program.Failed, run(strings.Fields("explain sideout-doubles-11@2026 "+args), nil, &out, &errs))
 		require.Contains(t, errs.String(), want)
 	}
 }

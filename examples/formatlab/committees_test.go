@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -42,7 +43,7 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		commands++
 		line := console.FindStringSubmatch(block)[1]
 		var out, errs bytes.Buffer
-		require.Equal(t, answered, run(strings.Fields(line), nil, &out, &errs), errs.String())
+		require.NotEqual(t, program.Failed, run(strings.Fields(line), nil, &out, &errs), errs.String())
 		return "```console\n$ go run ./examples/formatlab " + line + "\n" + out.String() + "```"
 	})
 	require.GreaterOrEqual(t, commands, 6)
@@ -69,8 +70,7 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 
 // The answers of the page that carry most, by the independent second method.
 func TestCommitteesAnswersAgreeWithDenseLU(t *testing.T) {
-	o, _, err := parse(&compareCommand, nil)
-	require.NoError(t, err)
+	o := usual(t)
 	even := explore.Equal(o.strength.share())
 	// What the one-server first turn is worth.
 	for id, want := range map[string]float64{"sideout-doubles-11+first_turn=2": 9.75, "sideout-doubles-15+first_turn=2": 8.26, "sideout-doubles-11": 0} {

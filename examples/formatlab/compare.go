@@ -1,9 +1,11 @@
 package main
 
 import (
-	"flag"
 	"fmt"
 	"math"
+	"slices"
+
+	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/rally/explore"
 )
@@ -16,11 +18,8 @@ var compareCommand = command{
 	name: "compare", takes: "FORMAT FORMAT…",
 	about: "figures of up to six formats side by side",
 	parts: []string{"formats", "winning", "length", "time", "referee", "strength", "shares", "grid"},
-	flags: func(f *flag.FlagSet, o *options) {
-		strengthFlags(f, o)
-		sharesFlag(f, o)
-		paceFlags(f, o)
-		slotFlags(f, o)
+	flags: func(o *options) []cli.Flag {
+		return slices.Concat(strengthFlags(o), sharesFlag(o), paceFlags(o), slotFlags(o))
 	},
 	answer: compareFormats,
 }
@@ -42,8 +41,7 @@ func compareFormats(q *question) (*answer, error) {
 	}
 	out := comparison{Strength: q.strength}
 	for i, l := range labs {
-		q.bar.What = l.Name
-		f, err := l.whole(q.options, func(done, all int) { q.bar.Step(i*all+done, len(labs)*all) })
+		f, err := l.whole(q.options, func(done, all int) { q.bar.Step(i*all+done, len(labs)*all, l.Name) })
 		if err != nil {
 			return nil, err
 		}
@@ -60,7 +58,7 @@ func compareFormats(q *question) (*answer, error) {
 		heat.Title += ": " + out.Formats[i].Format
 		d.Parts[1].Charts = append(d.Parts[1].Charts, heat)
 	}
-	return &answer{d, out}, nil
+	return &answer{document: d, figures: out}, nil
 }
 
 // namesPart gives each format its number.

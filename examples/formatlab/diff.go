@@ -1,10 +1,12 @@
 package main
 
 import (
-	"flag"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+
+	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -16,11 +18,10 @@ var diffCommand = command{
 	name: "diff", takes: "FORMAT FORMAT",
 	about: "the shortest sequence of events on which two formats differ, or the proof that they never do; what they say differently",
 	parts: []string{"formats", "sequence", "searched", "clauses", "changes", "effect", "incentives"},
-	flags: func(f *flag.FlagSet, o *options) {
-		strengthFlags(f, o)
-		sharesFlag(f, o)
-		f.BoolVar(&o.all, "all", false, "go on over every kind of events after the first difference")
-		f.BoolVar(&o.each, "each", false, "for two editions of one shape: a shortest sequence for each change alone (takes seconds)")
+	flags: func(o *options) []cli.Flag {
+		return slices.Concat(strengthFlags(o), sharesFlag(o), []cli.Flag{
+			&cli.BoolFlag{Name: "all", Destination: &o.all, Usage: "go on over every kind of events after the first difference"},
+			&cli.BoolFlag{Name: "each", Destination: &o.each, Usage: "for two editions of one shape: a shortest sequence for each change alone (takes seconds)"}})
 	},
 	answer: diffFormats,
 }
@@ -50,9 +51,8 @@ func diffFormats(q *question) (*answer, error) {
 	}
 	out := difference{Formats: [2]string{two[0].Name, two[1].Name}, Clauses: explore.Changes(x, y)}
 	alphabets := explore.Alphabets()
-	q.bar.What = "sequences"
 	for i, a := range alphabets {
-		q.bar.Step(i, len(alphabets))
+		q.bar.Step(i, len(alphabets), "sequences")
 		c, err := explore.Compare(x, y, a)
 		if err != nil {
 			return nil, err
@@ -63,15 +63,13 @@ func diffFormats(q *question) (*answer, error) {
 		}
 	}
 	if q.each {
-		q.bar.What = "changes one by one"
-		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, q.bar.Step); err != nil {
+		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, func(done, all int) { q.bar.Step(done, all, "changes one by one") }); err != nil {
 			return nil, err
 		}
 	}
 	if x.Game != y.Game || x.Last != y.Last || x.Match != y.Match {
-		q.bar.What = "incentives"
 		for i, s := range two {
-			q.bar.Step(i, 2)
+			q.bar.Step(i, 2, "incentives")
 			r, err := explore.Incentives(s.Format, pairs(q.options)[1:])
 			if err != nil {
 				return nil, err
@@ -96,7 +94,7 @@ func diffFormats(q *question) (*answer, error) {
 		d.Parts = append(d.Parts, effect)
 		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}, alike))
 	}
-	return &answer{d, out}, nil
+	return &answer{document: d, figures: out, found: out.shown() != nil}, nil
 }
 
 // shown returns the first difference that was found.

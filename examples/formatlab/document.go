@@ -9,6 +9,11 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	pretty "github.com/jedib0t/go-pretty/v6/table"
+	"github.com/jedib0t/go-pretty/v6/text"
+
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 // document is an answer in words: the text and the page are both made from it,
@@ -51,70 +56,78 @@ func (d *document) keep(only []string) {
 	d.Parts = slices.DeleteFunc(d.Parts, func(p part) bool { return !slices.Contains(only, p.Name) && p.Name != "formats" })
 }
 
-// width is where lines of text are broken.
+// width is where lines of text are broken, or at the edge of a narrower terminal.
 const width = 100
 
 func (d *document) writeText(out io.Writer) error {
-	w := bufio.NewWriter(out)
-	fmt.Fprintln(w, d.Title)
-	for _, line := range d.Lead {
-		wrap(w, line)
-	}
+	w := &paper{bufio.NewWriter(out), program.Width(out, width)}
+	w.line(d.Title)
+	w.sentences(d.Lead)
 	for _, p := range d.Parts {
-		fmt.Fprintf(w, "\n%s\n%s\n", p.Title, strings.Repeat("-", utf8.RuneCountInString(p.Title)))
-		for _, line := range p.Notes {
-			wrap(w, line)
-		}
+		w.line("")
+		w.line(p.Title)
+		w.line(strings.Repeat("-", utf8.RuneCountInString(p.Title)))
+		w.sentences(p.Notes)
 		if p.Table != nil {
-			p.Table.write(w)
+			w.line(p.Table.String())
 		}
-		for _, line := range p.Then {
-			wrap(w, line)
-		}
+		w.sentences(p.Then)
 	}
 	return w.Flush()
 }
 
-func (t *table) write(w io.Writer) {
-	widths := make([]int, len(t.Head))
-	for _, row := range append([][]string{t.Head}, t.Rows...) {
-		for i, cell := range row {
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+// String returns the table in columns, two blanks between them.
+func (t *table) String() string {
+	w := pretty.NewWriter()
+	w.SetStyle(columns)
+	w.SuppressTrailingSpaces()
+	cells := func(row []string) (out pretty.Row) {
+		for _, cell := range row {
+			out = append(out, program.Printable(cell))
 		}
+		return out
 	}
-	for _, row := range append([][]string{t.Head}, t.Rows...) {
-		var line strings.Builder
-		for i, cell := range row {
-			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
-			if i > 0 {
-				line.WriteString("  ")
-			}
-			if i < t.Left {
-				line.WriteString(cell + pad)
-			} else {
-				line.WriteString(pad + cell)
-			}
-		}
-		if text := strings.TrimRight(line.String(), " "); text != "" {
-			fmt.Fprintln(w, text)
-		}
+	if t.Headed() {
+		w.AppendHeader(cells(t.Head))
 	}
+	for _, row := range t.Rows {
+		w.AppendRow(cells(row))
+	}
+	var numbers []pretty.ColumnConfig
+	for i := t.Left; i < len(t.Head); i++ {
+		numbers = append(numbers, pretty.ColumnConfig{Number: i + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
+	}
+	w.SetColumnConfigs(numbers)
+	return w.Render()
 }
 
-// wrap prints a sentence in lines of at most width, later ones indented.
-func wrap(w io.Writer, text string) {
-	line, indent := "", ""
-	for word := range strings.FieldsSeq(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			fmt.Fprintln(w, indent+line)
-			line, indent = "", "  "
+// columns is a table without lines.
+var columns = pretty.Style{Box: pretty.BoxStyle{PaddingRight: "  "}}
+
+// paper is what lines are written on.
+type paper struct {
+	*bufio.Writer
+	width int
+}
+
+func (w *paper) line(text string) { fmt.Fprintln(w, text) }
+
+// sentences writes each sentence in lines of the width, later ones indented.
+func (w *paper) sentences(all []string) {
+	for _, sentence := range all {
+		line, indent := "", ""
+		for word := range strings.FieldsSeq(program.Printable(sentence)) {
+			if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > w.width {
+				w.line(indent + line)
+				line, indent = "", "  "
+			}
+			if line != "" {
+				line += " "
+			}
+			line += word
 		}
-		if line != "" {
-			line += " "
-		}
-		line += word
+		w.line(indent + line)
 	}
-	fmt.Fprintln(w, indent+line)
 }
 
 // How numbers are written: enough digits to compare, none that mean nothing.

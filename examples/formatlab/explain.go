@@ -4,12 +4,13 @@ import (
 	"cmp"
 	"encoding/json"
 	"errors"
-	"flag"
 	"fmt"
 	"math"
 	"slices"
 	"sort"
 	"strings"
+
+	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -22,15 +23,13 @@ var explainCommand = command{
 	about: "one format whole: figures, scores, dead rules, proofs, incentives, choices",
 	parts: []string{"format", "winning", "length", "time", "referee", "finals", "scores", "moments", "at", "comeback", "penalty", "bell", "proof",
 		"incentives", "ends", "servers"},
-	flags: func(f *flag.FlagSet, o *options) {
-		strengthFlags(f, o)
-		sharesFlag(f, o)
-		paceFlags(f, o)
-		slotFlags(f, o)
-		f.Float64Var(&o.wind, "wind", 0.05, "`share` that the better end adds to a rally between equals (a shift in log-odds for others)")
-		f.Float64Var(&o.servers, "servers", 0.10, "`share` of serves that the stronger server of each side wins more than the partner, for incentives and starting servers")
-		f.StringVar(&o.atText, "at", "", "a `POSITION` of the first game, such as 4-9,other,2: points of the better side and of the other, who serves (better or other), and by which server where they have numbers")
-		f.Float64Var(&o.bell, "bell", 0, "`minutes` of play after which a bell ends the game; 0 for none")
+	flags: func(o *options) []cli.Flag {
+		o.wind, o.servers = 0.05, 0.10
+		return slices.Concat(strengthFlags(o), sharesFlag(o), paceFlags(o), slotFlags(o), []cli.Flag{
+			numberFlag("wind", &o.wind, "`SHARE` that the better end adds to a rally between equals (a shift in log-odds for others)"),
+			numberFlag("servers", &o.servers, "`SHARE` of serves that the stronger server of each side wins more than the partner, for incentives and starting servers"),
+			&cli.StringFlag{Name: "at", Destination: &o.atText, Usage: "a `POSITION` of the first game, such as 4-9,other,2: points of the better side and of the other, who serves (better or other), and by which server where they have numbers"},
+			numberFlag("bell", &o.bell, "`MINUTES` of play after which a bell ends the game; 0 for none")})
 	},
 	answer: explainFormat,
 }
@@ -94,7 +93,7 @@ func explainFormat(q *question) (*answer, error) {
 	}
 	l, f := labs[0], all[0].Format
 	if doubles(f) && q.servers > q.widestGap() {
-		if q.given["servers"] {
+		if q.given("servers") {
 			return nil, fmt.Errorf("-servers: at most %g at these strengths, or a server would win less than none or more than all of the serves", q.widestGap())
 		}
 		q.servers = q.widestGap()
@@ -109,20 +108,19 @@ func explainFormat(q *question) (*answer, error) {
 	if x.Is, err = record.MarshalFormat(f); err != nil {
 		return nil, err
 	}
-	q.bar.What = l.Name
 	// The figures are most of the work, the rest comes in about as many steps.
-	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.Step(done, 2*all) }); err != nil {
+	if x.Figures, err = l.whole(q.options, func(done, all int) { q.bar.Step(done, 2*all, l.Name) }); err != nil {
 		return nil, err
 	}
 	work := []func() error{x.finals(l), x.positions(l), x.penalties(l), x.at(l, q.options), x.bell(l, q.options), x.comebacks(l), x.prove(f), x.incentives(f, q.options), x.ends(l, q.options), x.lineups(f, q.options)}
 	for i, do := range work {
-		q.bar.Step(len(work)+i, 2*len(work))
+		q.bar.Step(len(work)+i, 2*len(work), l.Name)
 		if err := do(); err != nil {
 			return nil, err
 		}
 	}
 	d, err := x.document(l, q.options)
-	return &answer{d, x}, err
+	return &answer{document: d, figures: x}, err
 }
 
 func (x *explanation) finals(l *lab) func() error {

@@ -4,13 +4,14 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"sort"
 	"strings"
+
+	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -23,8 +24,8 @@ var fitCommand = command{
 	name: "fit", takes: "FILE…",
 	about: "how often rallies are won on serve in recorded matches, and whether the model fits them; a FILE is a record of one match, JSON Lines of logs as resultcheck reads them, or a table (CSV) with a row a rally",
 	parts: []string{"games", "serve", "players", "tests", "lengths"},
-	flags: func(f *flag.FlagSet, o *options) {
-		f.StringVar(&o.format, "format", "sideout-doubles-11-of3", "`FORMAT` of rows of a table that name none")
+	flags: func(o *options) []cli.Flag {
+		return []cli.Flag{&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "`FORMAT` of rows of a table that name none"}}
 	},
 	answer: fitLogs,
 }
@@ -85,8 +86,7 @@ func fitLogs(q *question) (*answer, error) {
 	}
 	rd := &reading{format: q.format, players: map[string]*[2]int{}}
 	for i, name := range q.args {
-		q.bar.What = name
-		q.bar.Step(i, len(q.args))
+		q.bar.Step(i, len(q.args), name)
 		if err := rd.file(name, q.stdin); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, reason(err))
 		}
@@ -122,7 +122,7 @@ func fitLogs(q *question) (*answer, error) {
 	if err := out.predict(samples, finished); err != nil {
 		return nil, err
 	}
-	return &answer{out.document(), out}, nil
+	return &answer{document: out.document(), figures: out}, nil
 }
 
 func firstReason(list []aside) string {

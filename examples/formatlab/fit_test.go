@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/conformance/openrecords"
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
@@ -108,7 +109,7 @@ func TestFitReadsTables(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			var out, errs strings.Builder
 			file := write(t, c.rows)
-			require.Equal(t, unasked, run([]string{"fit", file}, nil, &out, &errs))
+			require.Equal(t, program.Failed, run([]string{"fit", file}, nil, &out, &errs))
 			require.True(t, strings.HasPrefix(errs.String(), "formatlab: fit: "+file+": "+c.want), errs.String())
 			require.Empty(t, out.String())
 		})
@@ -194,7 +195,7 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			var out, errs strings.Builder
 			file := write(t, good, c.line)
-			require.Equal(t, unasked, run([]string{"fit", file}, nil, &out, &errs))
+			require.Equal(t, program.Failed, run([]string{"fit", file}, nil, &out, &errs))
 			require.True(t, strings.HasPrefix(errs.String(), "formatlab: fit: "+file+": "+c.want), errs.String())
 			require.Equal(t, 1, strings.Count(errs.String(), "\n"))
 			require.Empty(t, out.String())
@@ -216,7 +217,7 @@ func TestFitSetsLogsAside(t *testing.T) {
 			require.Contains(t, strings.Join(strings.Fields(ask(t, "fit "+file)), " "), c.want)
 			require.Equal(t, 1, asJSON[fitted](t, "fit "+file).Games)
 			var out, errs strings.Builder
-			require.Equal(t, unasked, run([]string{"fit", write(t, c.line)}, nil, &out, &errs))
+			require.Equal(t, program.Failed, run([]string{"fit", write(t, c.line)}, nil, &out, &errs))
 			require.Contains(t, errs.String(), "no game can be used")
 		})
 	}
@@ -250,8 +251,7 @@ func TestFitOfChartedDoubles(t *testing.T) {
 	t.Logf("%d games, %d rallies, %.4f of them won by the server's side", f.Games, f.Report.Rallies, f.Serve.Rate)
 	require.Equal(t, 51, f.Games)
 	require.Empty(t, f.Aside)
-	o, _, err := parse(&compareCommand, nil)
-	require.NoError(t, err)
+	o := usual(t)
 	require.InDelta(t, f.Serve.Rate, o.strength.share(), 0.005)
 }
 

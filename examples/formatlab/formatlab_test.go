@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
@@ -23,9 +25,28 @@ import (
 func ask(t *testing.T, line string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
-	require.Equal(t, answered, run(strings.Fields(line), nil, &out, &errs), errs.String())
+	require.NotEqual(t, program.Failed, run(strings.Fields(line), nil, &out, &errs), errs.String())
 	require.Empty(t, errs.String(), "progress is for terminals")
 	return out.String()
+}
+
+// usual are the options of compare when none is given.
+func usual(t *testing.T) (o *options) {
+	t.Helper()
+	command := compareCommand
+	line := command.line(func(q *question) error { o = q.options; return nil })
+	require.Equal(t, program.Nothing, program.Run(line, nil, nil, io.Discard, io.Discard))
+	return o
+}
+
+func TestExitCodeOfDiff(t *testing.T) {
+	for line, want := range map[string]int{
+		"diff rally-doubles-7@2025 rally-doubles-7@2025 -only sequence": program.Nothing,
+		"diff rally-doubles-7@2025 rally-doubles-7@2026 -only sequence": program.Found,
+		"diff rally-doubles-7@2025":                                     program.Failed,
+	} {
+		require.Equal(t, want, run(strings.Fields(line), nil, io.Discard, io.Discard), line)
+	}
 }
 
 // asJSON reads the figures of a command line.
@@ -37,7 +58,7 @@ func asJSON[T any](t *testing.T, line string) (out T) {
 	return out
 }
 
-var columns = regexp.MustCompile(`\s{2,}`)
+var gaps = regexp.MustCompile(`\s{2,}`)
 
 // row returns the cells of the first row of a text table that begins so, from
 // the part of that title on.
@@ -48,7 +69,7 @@ func row(t *testing.T, text, title, name string) []string {
 	for line := range strings.Lines(text) {
 		line = strings.TrimSpace(line)
 		if rest, ok := strings.CutPrefix(line, name+"  "); ok {
-			return columns.Split(strings.TrimSpace(rest), -1)
+			return gaps.Split(strings.TrimSpace(rest), -1)
 		}
 	}
 	require.Fail(t, "no such row", "%q in %q", name, title)
@@ -428,7 +449,7 @@ func TestFormatsOfOnesOwn(t *testing.T) {
 	require.Equal(t, c.Formats[1], c.Formats[0])
 
 	var out, errs bytes.Buffer
-	require.Equal(t, answered, run([]string{"compare", "-", file, "-only", "formats"}, bytes.NewReader(mine), &out, &errs), errs.String())
+	require.Equal(t, program.Nothing, run([]string{"compare", "-", file, "-only", "formats"}, bytes.NewReader(mine), &out, &errs), errs.String())
 	require.Contains(t, out.String(), "[1]  standard input  doubles, either side scores, to 13 by 2")
 
 	for _, c := range []struct {
@@ -469,7 +490,7 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"explain triples-11", `explain: triples-11: shape: unknown id "triples-11"`},
 		{"explain rally-doubles-11@2024", "explain: rally-doubles-11@2024: edition: shape rally-doubles-11 does not exist in edition 2024"},
 		{"explain none.json", "explain: none.json: no such file or directory"},
-		{"explain " + half, "explain: " + shorten(half) + ": edition: missing"},
+		{"explain " + half, "explain: " + program.Shorten(half) + ": edition: missing"},
 		{"explain rally-doubles-11+target=0", "explain: rally-doubles-11+target=0: game.target: must be 1 to 250"},
 		{"explain rally-doubles-11+target=many", "explain: rally-doubles-11+target=many: +target=many: no value of that field; now it is 11"},
 		{"explain rally-doubles-11+target=300", "explain: rally-doubles-11+target=300: +target=300: no value of that field; now it is 11"},
@@ -507,16 +528,16 @@ func TestBadInputIsOneLine(t *testing.T) {
 			var out, errs bytes.Buffer
 			status := run(strings.Fields(c.line), strings.NewReader(""), &out, &errs)
 			require.Equal(t, "formatlab: "+c.want+"\n", errs.String())
-			require.Equal(t, unasked, status)
+			require.Equal(t, program.Failed, status)
 			require.Empty(t, out.String())
 		})
 	}
 	var out, errs bytes.Buffer
-	require.Equal(t, unasked, run(nil, nil, &out, &errs), "no question")
-	require.Contains(t, errs.String(), "formatlab compare")
-	require.Equal(t, answered, run([]string{"explain", "-h"}, nil, &out, &errs))
-	require.Contains(t, out.String(), "-wind share")
+	require.Equal(t, program.Failed, run(nil, nil, &out, &errs), "no question")
+	require.Contains(t, errs.String(), "want a command: compare, ")
+	require.Equal(t, program.Nothing, run([]string{"explain", "-h"}, nil, &out, &errs))
+	require.Contains(t, out.String(), "--wind SHARE")
 	errs.Reset()
-	require.Equal(t, unwritten, run([]string{"explain", "rally-doubles-7", "-html", filepath.Join(dir, "no", "folder")}, nil, &out, &errs))
+	require.Equal(t, program.Failed, run([]string{"explain", "rally-doubles-7", "-html", filepath.Join(dir, "no", "folder")}, nil, &out, &errs))
 	require.Contains(t, errs.String(), "no such file or directory")
 }

@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
@@ -44,14 +45,14 @@ func (q *question) subjects(least, most int) ([]subject, error) {
 	for _, arg := range q.args {
 		s, err := readFormat(arg, q.stdin)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
+			return nil, fmt.Errorf("%s: %w", program.Shorten(arg), reason(err))
 		}
 		if err := small(s.Format); err != nil {
-			return nil, fmt.Errorf("%s: %w", shorten(arg), err)
+			return nil, fmt.Errorf("%s: %w", program.Shorten(arg), err)
 		}
 		// A game that cannot be played to its end is found out here.
 		if _, err := explore.NewMatch(s.Format, explore.Opening{}); err != nil {
-			return nil, fmt.Errorf("%s: %w", shorten(arg), reason(err))
+			return nil, fmt.Errorf("%s: %w", program.Shorten(arg), reason(err))
 		}
 		out = append(out, s)
 	}
@@ -164,9 +165,9 @@ func changed(f format.Format, fields [][2]string) (format.Format, error) {
 		}
 		switch {
 		case err != nil:
-			return f, fmt.Errorf("+%s=%s: %w", shorten(path), shorten(value), err)
+			return f, fmt.Errorf("+%s=%s: %w", program.Shorten(path), program.Shorten(value), err)
 		case !known:
-			return f, fmt.Errorf("+%s=%s: no such switch, and no such field; fields are %s", shorten(path), shorten(value), fieldNames())
+			return f, fmt.Errorf("+%s=%s: no such switch, and no such field; fields are %s", program.Shorten(path), program.Shorten(value), fieldNames())
 		}
 		named[name] = true
 	}

@@ -17,27 +17,22 @@
 // Figures are exact for their model: rallies are independent, and the chance of
 // winning one depends only on who serves. Fit tests that on recorded rallies.
 //
-// Exit status: 0 the question was answered, whatever the answer; 1 the answer
-// could not be written; 2 the question makes no sense, and one line says why.
+// Exit code: 0 the question was answered; 1 likewise, and diff found a
+// difference; 2 the question makes no sense or the answer could not be written,
+// and one line says why.
 package main
 
 import (
+	"context"
 	"encoding/json"
-	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 
-	"github.com/evencourt/evencourt/examples/progress"
-)
+	"github.com/urfave/cli/v3"
 
-// Exit statuses.
-const (
-	answered  = 0
-	unwritten = 1
-	unasked   = 2
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -48,7 +43,7 @@ type command struct {
 	takes string // its arguments
 	about string
 	parts []string // names of the parts of its answer, in order
-	flags func(*flag.FlagSet, *options)
+	flags func(*options) []cli.Flag
 	// answer reads the arguments, refuses what makes no sense before any work,
 	// and works.
 	answer func(q *question) (*answer, error)
@@ -59,13 +54,14 @@ type question struct {
 	*options
 	args  []string
 	stdin io.Reader
-	bar   *progress.Bar
+	bar   program.Bar
 }
 
 // An answer is a document for people, and its figures for programs.
 type answer struct {
 	document
 	figures any
+	found   bool // what was looked for, a difference
 }
 
 var commands = []command{
@@ -73,42 +69,37 @@ var commands = []command{
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	fail := func(err error) int {
-		fmt.Fprintln(stderr, "formatlab:", strings.ReplaceAll(err.Error(), "\n", " "))
-		return unasked
+	c := &cli.Command{
+		Name:  "formatlab",
+		Usage: "says what a format, or a change of one, does",
+		Description: "A format is SHAPE@EDITION, with changes as +NAME=VALUE, or FILE.json, or - for standard input.\n" +
+			"formatlab COMMAND -h lists the options of a command.",
+		Action: func(_ context.Context, c *cli.Command) error {
+			if !c.Args().Present() {
+				return fmt.Errorf("want a command: %s; -h says more", commandNames())
+			}
+			return fmt.Errorf("no command %q; there are %s", program.Shorten(c.Args().First()), commandNames())
+		},
 	}
-	if len(args) == 0 {
-		usage(stderr)
-		return unasked
+	for i := range commands {
+		c.Commands = append(c.Commands, commands[i].line(func(q *question) error {
+			q.stdin, q.bar = stdin, program.NewBar(stderr)
+			a, err := commands[i].answer(q)
+			q.bar.Clear()
+			if err != nil {
+				return err
+			}
+			a.keep(q.only)
+			if err := a.write(q.options, stdout); err != nil {
+				return err
+			}
+			if a.found {
+				return program.ErrFound
+			}
+			return nil
+		}))
 	}
-	if args[0] == "help" || args[0] == "-h" || args[0] == "-help" || args[0] == "--help" {
-		usage(stdout)
-		return answered
-	}
-	c, ok := commandNamed(args[0])
-	if !ok {
-		return fail(fmt.Errorf("no command %q; there are %s", shorten(args[0]), commandNames()))
-	}
-	o, rest, err := parse(c, args[1:])
-	if errors.Is(err, flag.ErrHelp) {
-		help(stdout, c)
-		return answered
-	}
-	if err != nil {
-		return fail(fmt.Errorf("%s: %w", c.name, err))
-	}
-	q := &question{options: o, args: rest, stdin: stdin, bar: progress.New(stderr)}
-	a, err := c.answer(q)
-	q.bar.Clear()
-	if err != nil {
-		return fail(fmt.Errorf("%s: %w", c.name, err))
-	}
-	a.keep(o.only)
-	if err := a.write(o, stdout); err != nil {
-		fmt.Fprintln(stderr, "formatlab:", err)
-		return unwritten
-	}
-	return answered
+	return program.Run(c, args, stdin, stdout, stderr)
 }
 
 // write writes the answer in the forms that were asked for.
@@ -122,7 +113,7 @@ func (a *answer) write(o *options, stdout io.Writer) error {
 			_, err := io.WriteString(stdout, page.String())
 			return err
 		}
-		if err := os.WriteFile(o.html, []byte(page.String()), 0o644); err != nil {
+		if err := program.WriteFile(o.html, []byte(page.String())); err != nil {
 			return err
 		}
 	}
@@ -134,43 +125,10 @@ func (a *answer) write(o *options, stdout io.Writer) error {
 	return a.writeText(stdout)
 }
 
-func commandNamed(name string) (*command, bool) {
-	for i := range commands {
-		if commands[i].name == name {
-			return &commands[i], true
-		}
-	}
-	return nil, false
-}
-
 func commandNames() string {
 	var names []string
 	for _, c := range commands {
 		names = append(names, c.name)
 	}
 	return strings.Join(names, ", ")
-}
-
-func usage(w io.Writer) {
-	fmt.Fprintln(w, "formatlab says what a format, or a change of one, does.")
-	for _, c := range commands {
-		fmt.Fprintf(w, "  formatlab %s [flags] %s\n        %s\n", c.name, c.takes, c.about)
-	}
-	fmt.Fprintln(w, "A format is SHAPE@EDITION, with changes as +NAME=VALUE, or FILE.json, or - for standard input.")
-	fmt.Fprintln(w, "formatlab COMMAND -h lists the flags of a command.")
-}
-
-func help(w io.Writer, c *command) {
-	fmt.Fprintf(w, "formatlab %s [flags] %s\n%s\n", c.name, c.takes, c.about)
-	flags, _ := flagsOf(c)
-	flags.SetOutput(w)
-	flags.PrintDefaults()
-}
-
-// shorten keeps outside text short in a message.
-func shorten(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "..."
-	}
-	return s
 }

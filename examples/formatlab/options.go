@@ -1,17 +1,19 @@
 package main
 
 import (
-	"flag"
+	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
 
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
-// options are what flags say.
+// options are what the command line says.
 type options struct {
 	json bool
 	html string
@@ -32,84 +34,85 @@ type options struct {
 	format   string            // fit: of tables that name none
 
 	onlyText, strengthText, sharesText, atText string
-	given                                      map[string]bool // flags that were set
+	given                                      func(name string) bool // whether an option was set
 }
 
-// flagsOf returns the flags of a command, unparsed.
-func flagsOf(c *command) (*flag.FlagSet, *options) {
+// line is the command line of a command, and what to do once it has been read:
+// options may stand among the arguments, and values that cannot be are refused.
+func (c *command) line(do func(*question) error) *cli.Command {
 	o := &options{pace: explore.UsualPace()}
-	f := flag.NewFlagSet(c.name, flag.ContinueOnError)
-	f.SetOutput(io.Discard)
-	f.Usage = func() {}
+	var flags []cli.Flag
 	if len(c.parts) > 0 {
-		f.BoolVar(&o.json, "json", false, "print all figures as JSON")
-		f.StringVar(&o.html, "html", "", "write a page with charts to `FILE`; - for standard output")
-		f.StringVar(&o.onlyText, "only", "", "parts to print, of "+strings.Join(c.parts, ","))
+		flags = append(flags,
+			&cli.BoolFlag{Name: "json", Destination: &o.json, Usage: "print all figures as JSON"},
+			&cli.StringFlag{Name: "html", Destination: &o.html, Usage: "write a page with charts to `FILE`; - for standard output"},
+			&cli.StringFlag{Name: "only", Destination: &o.onlyText, Usage: "`PARTS` to print, of " + strings.Join(c.parts, ",")})
 	}
 	if c.flags != nil {
-		c.flags(f, o)
+		flags = append(flags, c.flags(o)...)
 	}
-	return f, o
+	return &cli.Command{
+		Name: c.name, Usage: c.about, ArgsUsage: c.takes, Flags: flags,
+		Action: func(_ context.Context, line *cli.Command) error {
+			o.given = line.IsSet
+			if err := o.check(c); err != nil {
+				return err
+			}
+			return do(&question{options: o, args: line.Args().Slice()})
+		},
+	}
 }
 
-func strengthFlags(f *flag.FlagSet, o *options) {
-	f.StringVar(&o.strengthText, "p", "0.45,0.61", "chance of the better side to win a rally that it `SERVES,RECEIVES`; the default is a side that wins 3 rallies in a hundred more than one that wins 42 % of its serves, the share in open records of doubles")
+func strengthFlags(o *options) []cli.Flag {
+	return []cli.Flag{&cli.StringFlag{Name: "p", Destination: &o.strengthText, Value: "0.45,0.61",
+		Usage: "chance of the better side to win a rally that it `SERVES,RECEIVES`; the default is a side that wins 3 rallies in a hundred more than one that wins 42 % of its serves, the share in open records of doubles"}}
 }
 
-func sharesFlag(f *flag.FlagSet, o *options) {
-	f.StringVar(&o.sharesText, "shares", "0.35,0.40,0.45,0.50,0.55", "`LIST` of shares of own serves won, for grids of strengths")
+func sharesFlag(o *options) []cli.Flag {
+	return []cli.Flag{&cli.StringFlag{Name: "shares", Destination: &o.sharesText, Value: "0.35,0.40,0.45,0.50,0.55", Usage: "`LIST` of shares of own serves won, for grids of strengths"}}
 }
 
-func paceFlags(f *flag.FlagSet, o *options) {
+func paceFlags(o *options) []cli.Flag {
 	p := &o.pace
-	f.Float64Var(&p.Rally, "rally", p.Rally, "`seconds` of a rally, on average")
-	f.Float64Var(&p.RallySpread, "rally-spread", p.RallySpread, "`seconds`: standard deviation of a rally with the pause after it")
-	f.Float64Var(&p.Between, "between", p.Between, "`seconds` from the end of a rally to the next serve")
-	f.Float64Var(&p.EndChange, "end-change", p.EndChange, "`seconds` of a mid-game change of ends")
-	f.Float64Var(&p.Games, "games", p.Games, "`seconds` from one game to the next")
-	f.Float64Var(&p.TimeOut, "time-out", p.TimeOut, "`seconds` of a time-out")
-	f.Float64Var(&p.TakeTimeOut, "take", p.TakeTimeOut, "`chance` that a side takes each time-out it has")
-	f.Float64Var(&p.WarmUp, "warm-up", p.WarmUp, "`seconds` before the first serve")
-}
-
-func slotFlags(f *flag.FlagSet, o *options) {
-	f.Float64Var(&o.slot, "slot", 30, "`minutes` of court time; 0 for no such question")
-	f.IntVar(&o.matches, "matches", 1, "`matches` in that time, one after the other on each court")
-	f.IntVar(&o.courts, "courts", 1, "`courts` that they are dealt out to")
-}
-
-// parse reads the flags of a command, which may stand among its arguments, and
-// refuses values that cannot be.
-func parse(c *command, args []string) (*options, []string, error) {
-	f, o := flagsOf(c)
-	var rest []string
-	for {
-		if err := f.Parse(args); err != nil {
-			return nil, nil, err
-		}
-		if f.NArg() == 0 {
-			break
-		}
-		rest, args = append(rest, f.Arg(0)), f.Args()[1:]
+	return []cli.Flag{
+		numberFlag("rally", &p.Rally, "`SECONDS` of a rally, on average"),
+		numberFlag("rally-spread", &p.RallySpread, "`SECONDS`: standard deviation of a rally with the pause after it"),
+		numberFlag("between", &p.Between, "`SECONDS` from the end of a rally to the next serve"),
+		numberFlag("end-change", &p.EndChange, "`SECONDS` of a mid-game change of ends"),
+		numberFlag("games", &p.Games, "`SECONDS` from one game to the next"),
+		numberFlag("time-out", &p.TimeOut, "`SECONDS` of a time-out"),
+		numberFlag("take", &p.TakeTimeOut, "`CHANCE` that a side takes each time-out it has"),
+		numberFlag("warm-up", &p.WarmUp, "`SECONDS` before the first serve"),
 	}
-	o.given = map[string]bool{}
-	f.Visit(func(f *flag.Flag) { o.given[f.Name] = true })
+}
+
+func slotFlags(o *options) []cli.Flag {
+	o.slot = 30
+	return []cli.Flag{
+		numberFlag("slot", &o.slot, "`MINUTES` of court time; 0 for no such question"),
+		&cli.IntFlag{Name: "matches", Destination: &o.matches, Value: 1, Usage: "`MATCHES` in that time, one after the other on each court"},
+		&cli.IntFlag{Name: "courts", Destination: &o.courts, Value: 1, Usage: "`COURTS` that they are dealt out to"},
+	}
+}
+
+// numberFlag is an option whose default is what stands there now.
+func numberFlag(name string, into *float64, usage string) cli.Flag {
+	return &cli.FloatFlag{Name: name, Destination: into, Value: *into, Usage: usage}
+}
+
+// check reads the values that are lists, and sees that all are possible.
+func (o *options) check(c *command) error {
 	if o.json && o.html == "-" {
-		return nil, nil, fmt.Errorf("-json and -html - both want standard output")
+		return fmt.Errorf("-json and -html - both want standard output")
 	}
 	if o.onlyText != "" {
 		for name := range strings.SplitSeq(o.onlyText, ",") {
 			if !slices.Contains(c.parts, name) {
-				return nil, nil, fmt.Errorf("-only: no part %q; there are %s", shorten(name), strings.Join(c.parts, ", "))
+				return fmt.Errorf("-only: no part %q; there are %s", program.Shorten(name), strings.Join(c.parts, ", "))
 			}
 			o.only = append(o.only, name)
 		}
 	}
-	return o, rest, o.check()
-}
-
-// check reads the values that are lists, and sees that all are possible.
-func (o *options) check() error {
 	if o.strengthText != "" {
 		p, err := chances("p", o.strengthText)
 		if err != nil {
@@ -151,10 +154,10 @@ func (o *options) check() error {
 	if o.pace.Rally+o.pace.Between == 0 {
 		return fmt.Errorf("-rally and -between: rallies must take time")
 	}
-	if o.matches < 0 || o.matches > 100 || o.given["matches"] && o.matches == 0 {
+	if o.matches < 0 || o.matches > 100 || o.given("matches") && o.matches == 0 {
 		return fmt.Errorf("-matches: must be 1 to 100, not %d", o.matches)
 	}
-	if o.given["courts"] && (o.courts < 1 || o.courts > o.matches) {
+	if o.given("courts") && (o.courts < 1 || o.courts > o.matches) {
 		return fmt.Errorf("-courts: must be 1 to the number of matches, not %d", o.courts)
 	}
 	return nil
@@ -166,7 +169,7 @@ func chances(name, text string) ([]float64, error) {
 	for word := range strings.SplitSeq(text, ",") {
 		p, err := strconv.ParseFloat(strings.TrimSpace(word), 64)
 		if err != nil || !(p >= 0 && p <= 1) {
-			return nil, fmt.Errorf("-%s: %q is no chance: want a number from 0 to 1, such as 0.45", name, shorten(word))
+			return nil, fmt.Errorf("-%s: %q is no chance: want a number from 0 to 1, such as 0.45", name, program.Shorten(word))
 		}
 		out = append(out, p)
 	}

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 // A table of rallies is read as the lines of logs that it could have been: one
@@ -56,7 +58,7 @@ func (rd *reading) table(name string, in *bufio.Reader, format string) error {
 	for i, column := range header {
 		header[i] = strings.ToLower(strings.TrimSpace(column))
 		if !slices.Contains(known, header[i]) {
-			return fmt.Errorf("line 1: no column is called %q; columns are %s", shorten(column), strings.Join(known, ", "))
+			return fmt.Errorf("line 1: no column is called %q; columns are %s", program.Shorten(column), strings.Join(known, ", "))
 		}
 	}
 	var match *logOf
@@ -89,7 +91,7 @@ func (rd *reading) table(name string, in *bufio.Reader, format string) error {
 		}
 		if match == nil || of.Match != match.Match {
 			if seen[of.Match] {
-				return fmt.Errorf("line %d: match %q again: the rows of a match must stand together", line, shorten(of.Match))
+				return fmt.Errorf("line %d: match %q again: the rows of a match must stand together", line, program.Shorten(of.Match))
 			}
 			seen[of.Match] = true
 			if err := flush(); err != nil {
@@ -123,7 +125,7 @@ func (l *logOf) cell(row map[string]json.RawMessage, column, text string) error 
 		l.Sides[column[0]-'a'].Names[column[1]-'1'] = text
 	case "game", "n", "ms", "undo":
 		if _, number := strconv.ParseUint(text, 10, 62); number != nil && text != "true" && text != "false" {
-			return fmt.Errorf("%q is no number", shorten(text))
+			return fmt.Errorf("%q is no number", program.Shorten(text))
 		}
 		row[column] = json.RawMessage(text)
 	case "score":
@@ -132,7 +134,7 @@ func (l *logOf) cell(row map[string]json.RawMessage, column, text string) error 
 		for i, points := range []string{a, b} {
 			var err error
 			if score[i], err = strconv.ParseUint(strings.TrimSpace(points), 10, 16); err != nil {
-				return fmt.Errorf("%q is no score such as 4-3", shorten(text))
+				return fmt.Errorf("%q is no score such as 4-3", program.Shorten(text))
 			}
 		}
 		row[column], _ = json.Marshal(score)

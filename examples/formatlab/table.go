@@ -2,11 +2,13 @@ package main
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 )
 
@@ -14,10 +16,8 @@ var tableCommand = command{
 	name: "table", takes: "[WORD…]",
 	about: "every named format in one table, or those whose name holds one of the words",
 	parts: []string{"table"},
-	flags: func(f *flag.FlagSet, o *options) {
-		strengthFlags(f, o)
-		paceFlags(f, o)
-		slotFlags(f, o)
+	flags: func(o *options) []cli.Flag {
+		return slices.Concat(strengthFlags(o), paceFlags(o), slotFlags(o))
 	},
 	answer: tableOfFormats,
 }
@@ -40,12 +40,11 @@ func tableOfFormats(q *question) (*answer, error) {
 		}
 	}
 	if len(all) == 0 {
-		return nil, errors.New("no named format holds any of: " + shorten(strings.Join(q.args, " ")))
+		return nil, errors.New("no named format holds any of: " + program.Shorten(strings.Join(q.args, " ")))
 	}
-	q.bar.What = "formats"
 	out := catalogue{Strength: q.strength}
 	for i, s := range all {
-		q.bar.Step(i, len(all))
+		q.bar.Step(i, len(all), "formats")
 		labs, err := ready(q.options, []subject{s})
 		if err != nil {
 			return nil, err
@@ -61,14 +60,14 @@ func tableOfFormats(q *question) (*answer, error) {
 		t.add(f.Format, count(f.States), percent(f.Win), points(f.EvenFirst), decimal(f.Rallies.Mean, 1), decimal(f.Rallies.Spread, 1), count(f.Rallies.P05),
 			count(f.Rallies.P95), known(f.Efficiency, 2), decimal(f.Time.Mean/60, 1), decimal(f.Time.at(0.95)/60, 1), f.Time.overrun())
 	}
-	return &answer{document{
+	return &answer{document: document{
 		Title: "Every named format",
 		Lead:  []string{q.strength.about(), model, paceWords(q.pace)},
 		Parts: []part{{Name: "table", Title: "Formats", Table: t, Notes: []string{
 			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in percentage points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
 			"A shape stands once for each way it is played, under the newest edition that plays it so.",
 		}, Charts: []chart{out.chart(all)}}},
-	}, out}, nil
+	}, figures: out}, nil
 }
 
 // chart shows what length buys: a dot a format.

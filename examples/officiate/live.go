@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -192,7 +193,7 @@ func (v *live) saveResult() error {
 		return err
 	}
 	file := strings.TrimSuffix(v.file, ".jsonl") + ".result.json"
-	if err := os.WriteFile(file, append(text, '\n'), 0o666); err != nil {
+	if err := program.WriteFile(file, append(text, '\n')); err != nil {
 		return err
 	}
 	v.print("Result saved in %s.", file)
@@ -249,7 +250,7 @@ func (v *live) answer(text string) (done bool, _ error) {
 	case "log":
 		text, err := record.Notation(v.log)
 		if err != nil {
-			text = oneLine(err)
+			text = program.OneLine(err.Error())
 		}
 		v.print("%s", text)
 	case "name", "mark":
@@ -333,7 +334,7 @@ func (v *live) refused(text string, err error) {
 		}
 		return
 	}
-	reason := oneLine(err)
+	reason := program.OneLine(err.Error())
 	var entry *rally.EntryError
 	if errors.As(err, &entry) {
 		reason = entry.Reason

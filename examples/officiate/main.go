@@ -9,18 +9,24 @@
 //	officiate -live               a match from the keyboard, one short word a rally
 //	officiate -live -resume FILE  goes on with a match that was broken off
 //
+// Exit code: 0 it was done, 1 the record does not prove its result, 2 it could
+// not be done.
+//
 // The match that comes with the program is invented, with all its names. The
 // event's officials and the rulebook in force prevail over anything said here.
 package main
 
 import (
-	"flag"
+	"context"
 	"fmt"
 	"io"
 	"os"
 	"strings"
 	"time"
 
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -29,7 +35,7 @@ func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, func() time.Duration { return time.Since(start) }))
 }
 
-// options are the flags of the program.
+// options are what the command line says.
 type options struct {
 	brief  bool
 	file   string
@@ -42,54 +48,45 @@ type options struct {
 	names  string
 }
 
-// run is the whole program; it returns the exit code: 0, or 2 for bad input.
-// clock says how much time has passed since the program began.
+// run is the whole program; it returns the exit code. clock says how much time
+// has passed since the program began.
 func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Duration) int {
 	var o options
-	flags := flag.NewFlagSet("officiate", flag.ContinueOnError)
-	flags.SetOutput(io.Discard)
-	flags.BoolVar(&o.brief, "brief", false, "one line an entry")
-	flags.StringVar(&o.file, "file", "", "record to officiate; - for standard input (default: the match that comes with the program)")
-	flags.BoolVar(&o.live, "live", false, "take the match from the keyboard")
-	flags.StringVar(&o.resume, "resume", "", "with -live: record to go on with")
-	flags.StringVar(&o.save, "save", "", "with -live: new file for the record (default match-DATE-TIME.jsonl)")
-	flags.StringVar(&o.format, "format", "sideout-doubles-11-of3", "with -live: format id, SHAPE or SHAPE@EDITION")
-	flags.StringVar(&o.first, "first", "", "with -live: side that serves first, A or B (default: the first choice is entered)")
-	flags.StringVar(&o.left, "left", "A", "with -live: side on the referee's left at the first serve, A or B")
-	flags.StringVar(&o.names, "names", "", `with -live: names of A1,A2,B1,B2, divided by commas; in singles A1,B1`)
-	err := flags.Parse(args)
-	switch {
-	case err == flag.ErrHelp:
-		flags.SetOutput(out)
-		fmt.Fprintln(out, "officiate guides a referee through a match; without flags, through one that comes with it.")
-		flags.PrintDefaults()
-		return 0
-	case err == nil:
-		given := map[string]bool{}
-		flags.Visit(func(f *flag.Flag) { given[f.Name] = true })
-		err = o.check(given, flags.Args())
-	}
-	if err == nil && o.live {
-		err = o.takeLive(in, out, clock)
-	} else if err == nil {
-		err = o.officiate(in, out)
-	}
-	if err != nil {
-		fmt.Fprintln(errs, "officiate: "+oneLine(err))
-		return 2
-	}
-	return 0
+	return program.Run(&cli.Command{
+		Name:  "officiate",
+		Usage: "guides a referee through a match; without options, through one that comes with it",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "brief", Destination: &o.brief, Usage: "one line an entry"},
+			&cli.StringFlag{Name: "file", Destination: &o.file, Usage: "officiate the record in `FILE`; - for standard input (default: the match that comes with the program)"},
+			&cli.BoolFlag{Name: "live", Destination: &o.live, Usage: "take the match from the keyboard"},
+			&cli.StringFlag{Name: "resume", Destination: &o.resume, Usage: "with -live: go on with the record in `FILE`"},
+			&cli.StringFlag{Name: "save", Destination: &o.save, Usage: "with -live: new `FILE` for the record (default: match-DATE-TIME.jsonl)"},
+			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "with -live: `FORMAT`, as SHAPE or SHAPE@EDITION"},
+			&cli.StringFlag{Name: "first", Destination: &o.first, Usage: "with -live: `SIDE` that serves first, A or B (default: the first choice is entered)"},
+			&cli.StringFlag{Name: "left", Destination: &o.left, Value: "A", Usage: "with -live: `SIDE` on the referee's left at the first serve, A or B"},
+			&cli.StringFlag{Name: "names", Destination: &o.names, Usage: "with -live: `NAMES` of A1,A2,B1,B2, divided by commas; in singles A1,B1"},
+		},
+		Action: func(_ context.Context, c *cli.Command) error {
+			if err := o.check(c); err != nil {
+				return err
+			}
+			if o.live {
+				return o.takeLive(in, out, clock)
+			}
+			return o.officiate(in, out)
+		},
+	}, args, in, out, errs)
 }
 
-// check refuses flags that would change nothing.
-func (o *options) check(given map[string]bool, rest []string) error {
-	begins := given["format"] || given["first"] || given["left"] || given["names"]
+// check refuses options that would change nothing.
+func (o *options) check(c *cli.Command) error {
+	begins := c.IsSet("format") || c.IsSet("first") || c.IsSet("left") || c.IsSet("names")
 	switch {
-	case len(rest) > 0:
-		return fmt.Errorf("nothing is read from the command line but flags, found %q; -h lists them", rest[0])
+	case c.Args().Present():
+		return fmt.Errorf("nothing is read from the command line but options, found %q; -h lists them", program.Shorten(c.Args().First()))
 	case o.live && o.file != "":
 		return fmt.Errorf("-file replays a record and -live takes a match from the keyboard: give one of them, or -live -resume FILE")
-	case !o.live && (given["resume"] || given["save"] || begins):
+	case !o.live && (o.resume != "" || o.save != "" || begins):
 		return fmt.Errorf("-resume, -save, -format, -first, -left and -names go with -live")
 	case o.live && o.brief:
 		return fmt.Errorf("-live is one line an entry already: leave -brief out")
@@ -101,10 +98,7 @@ func (o *options) check(given map[string]bool, rest []string) error {
 	return nil
 }
 
-// oneLine puts an error into one line.
-func oneLine(err error) string { return strings.Join(strings.Fields(err.Error()), " ") }
-
-// readSide reads a side from a flag.
+// readSide reads a side from an option.
 func readSide(name, text string) (rally.Side, error) {
 	switch strings.ToUpper(text) {
 	case "A":

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 )
@@ -32,7 +33,7 @@ type ran struct {
 	code      int
 }
 
-func program(in string, args ...string) ran {
+func officiated(in string, args ...string) ran {
 	var out, errs bytes.Buffer
 	code := run(args, strings.NewReader(in), &out, &errs, ticks())
 	return ran{out.String(), errs.String(), code}
@@ -50,18 +51,18 @@ func golden(t *testing.T, name, got string) {
 }
 
 func TestMatchThatComesWithIt(t *testing.T) {
-	full := program("")
+	full := officiated("")
 	require.Equal(t, 0, full.code, full.errs)
 	golden(t, "ladder.txt", full.out)
 	require.Contains(t, full.out, "126 of 126 lines agree.")
 
-	brief := program("", "-brief")
+	brief := officiated("", "-brief")
 	require.Equal(t, 0, brief.code, brief.errs)
 	golden(t, "ladder-brief.txt", brief.out)
 
-	file := program("", "-file", "ladder-match.jsonl")
+	file := officiated("", "-file", "ladder-match.jsonl")
 	require.Equal(t, full, file, "a file")
-	piped := program(string(ladderMatch), "-file", "-")
+	piped := officiated(string(ladderMatch), "-file", "-")
 	require.Equal(t, full, piped, "standard input")
 }
 
@@ -104,7 +105,7 @@ func TestLive(t *testing.T) {
 			typed, err := os.ReadFile(filepath.Join("testdata", c.name+".in"))
 			require.NoError(t, err)
 			file := filepath.Join(dir, c.save)
-			got := program(string(typed), append([]string{"-live", "-save", file}, c.flags...)...)
+			got := officiated(string(typed), append([]string{"-live", "-save", file}, c.flags...)...)
 			require.Equal(t, 0, got.code, got.errs)
 			golden(t, c.name+".txt", strings.NewReplacer(file, "FILE", strings.TrimSuffix(file, ".jsonl")+".result", "FILE.result").Replace(got.out))
 
@@ -115,7 +116,7 @@ func TestLive(t *testing.T) {
 			require.NoError(t, saved.Close())
 			require.True(t, rec.Ended)
 
-			again := program("", "-file", file, "-brief")
+			again := officiated("", "-file", file, "-brief")
 			require.Equal(t, 0, again.code, again.errs)
 			require.Contains(t, again.out, rec.Log.Rules().Line(rec.Log.State()), "what was saved proves the same")
 		})
@@ -128,16 +129,16 @@ func TestResume(t *testing.T) {
 	words := strings.Fields("first gA1B1 A B B tA in B A undo redo A A B:net B twA mB1 mB1+ in A")
 	words[0] = "first A"
 	file := filepath.Join(dir, "whole.jsonl")
-	whole := program(strings.Join(words, "\n"), "-live", "-save", file)
+	whole := officiated(strings.Join(words, "\n"), "-live", "-save", file)
 	require.Equal(t, 0, whole.code, whole.errs)
 	want := entries(t, file)
 	require.Len(t, want, len(words))
 	for cut := range words {
 		file := filepath.Join(dir, "part.jsonl")
 		_ = os.Remove(file)
-		got := program(strings.Join(words[:cut], "\n"), "-live", "-save", file)
+		got := officiated(strings.Join(words[:cut], "\n"), "-live", "-save", file)
 		require.Equal(t, 0, got.code, got.errs)
-		got = program(strings.Join(words[cut:], "\n"), "-live", "-resume", file)
+		got = officiated(strings.Join(words[cut:], "\n"), "-live", "-resume", file)
 		require.Equal(t, 0, got.code, got.errs)
 		require.Equal(t, want, entries(t, file), cut)
 	}
@@ -161,7 +162,7 @@ func TestTornFile(t *testing.T) {
 	file := filepath.Join(dir, "torn.jsonl")
 	cut := bytes.Index(ladderMatch, []byte(`"n":20`)) + 11
 	require.NoError(t, os.WriteFile(file, ladderMatch[:cut], 0o644))
-	got := program("", "-file", file)
+	got := officiated("", "-file", file)
 	require.Equal(t, 2, got.code)
 	require.Empty(t, got.out)
 	require.Equal(t, "officiate: FILE: record: line 21: breaks off after 12 bytes; the 19 entries before it are whole; nothing is lost: -live -resume FILE goes on from there\n",
@@ -170,7 +171,7 @@ func TestTornFile(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, ladderMatch[:cut], data, "reading leaves the file alone")
 
-	got = program("score\nA\n", "-live", "-resume", file)
+	got = officiated("score\nA\n", "-live", "-resume", file)
 	require.Equal(t, 0, got.code, got.errs)
 	require.Contains(t, got.out, `The last line was broken off and is left out. It read: "{\"n\":20,\"do\"`)
 	require.Contains(t, got.out, "goes on after 19 entries.")
@@ -199,7 +200,7 @@ func TestBadInput(t *testing.T) {
 		{"an edited record", []string{"-file", write("edited", edited)}, "line 31: line.score: says"},
 		{"a folder", []string{"-file", dir}, "is a directory"},
 		{"an unknown flag", []string{"-nonsense"}, "-nonsense"},
-		{"an argument", []string{"match.jsonl"}, "nothing is read from the command line but flags"},
+		{"an argument", []string{"match.jsonl"}, "nothing is read from the command line but options"},
 		{"live and a file", []string{"-live", "-file", there}, "give one of them"},
 		{"resume without live", []string{"-resume", there}, "go with -live"},
 		{"format without live", []string{"-format", "rally-doubles-11"}, "go with -live"},
@@ -220,7 +221,7 @@ func TestBadInput(t *testing.T) {
 		{"too many names in singles", []string{"-live", "-format", "sideout-singles-11", "-names", "a,b,c"}, "wants 2 names"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			got := program("", c.args...)
+			got := officiated("", c.args...)
 			require.Equal(t, 2, got.code)
 			require.Empty(t, got.out)
 			require.Contains(t, got.errs, c.want)
@@ -232,8 +233,43 @@ func TestBadInput(t *testing.T) {
 	require.Len(t, left, 3, "no file was made")
 }
 
+// A name speaks to nobody's terminal, and forges no line.
+func TestHostileNames(t *testing.T) {
+	const name = `\u001b]0;owned\u0007\u001b[2J\nMatch to B1. Score 11-0\u009b2J\u202e`
+	hostile := strings.ReplaceAll(string(ladderMatch), `"name":"Imani Okafor"`, `"name":"`+name+`"`)
+	require.NotEqual(t, string(ladderMatch), hostile)
+	file := filepath.Join(t.TempDir(), "hostile.jsonl")
+	require.NoError(t, os.WriteFile(file, []byte(hostile), 0o644))
+	for _, args := range [][]string{{"-file", file}, {"-file", file, "-brief"}, {"-live", "-resume", file}} {
+		got := officiated("score\ncourt\nlog\nnow\nover\nwhy\n", args...)
+		require.Zero(t, got.code, got.errs)
+		require.Contains(t, got.out, "owned")
+		for line := range strings.Lines(got.out) {
+			require.False(t, strings.HasPrefix(line, "Match to B1"), "forged")
+			require.Equal(t, program.Printable(strings.TrimSuffix(line, "\n"))+"\n", line)
+		}
+	}
+}
+
+// A record that does not lead to the lines of the match is found.
+func TestProofThatFails(t *testing.T) {
+	rec, err := record.Read(bytes.NewReader(ladderMatch))
+	require.NoError(t, err)
+	rules, start := rec.Log.Begin()
+	var out bytes.Buffer
+	p := &page{newDesk(rally.NewLog(rules, start), rec.Setup), &out}
+	for _, text := range []string{"fcA:serve", "A", "B"} {
+		_, err := p.enter(text)
+		require.NoError(t, err)
+	}
+	require.NoError(t, p.prove())
+	p.lines[1] = p.lines[0]
+	require.ErrorIs(t, p.prove(), program.ErrFound)
+	require.Contains(t, out.String(), "The proof failed: entry 2: the lines differ.")
+}
+
 func TestHelpFlag(t *testing.T) {
-	got := program("", "-h")
+	got := officiated("", "-h")
 	require.Equal(t, 0, got.code)
 	require.Contains(t, got.out, "-resume")
 }
@@ -242,7 +278,7 @@ func TestHelpFlag(t *testing.T) {
 func TestOddLines(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "odd.jsonl")
 	typed := "A\n\x00\xff\n" + strings.Repeat("A", 10000) + "\namend 1 - \xff\xfe\nname A1 \xff\nname\nname A1\nundo 3\n()\nA?\nset \n\r\nB\r\n"
-	got := program(typed, "-live", "-first", "A", "-save", file)
+	got := officiated(typed, "-live", "-first", "A", "-save", file)
 	require.Equal(t, 0, got.code, got.errs)
 	require.Contains(t, got.out, "That line is too long")
 	require.Equal(t, []string{"A", "amend 1 - ?", "B"}, entries(t, file))

@@ -10,6 +10,7 @@ import (
 	"os"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 )
@@ -82,7 +83,10 @@ type page struct {
 	out io.Writer
 }
 
-func (p *page) print(format string, args ...any) { fmt.Fprintf(p.out, format+"\n", args...) }
+// print prints one line, whatever the names in it would do to a terminal.
+func (p *page) print(format string, args ...any) {
+	fmt.Fprintln(p.out, program.Printable(fmt.Sprintf(format, args...)))
+}
 
 func (p *page) title() {
 	f := p.log.Rules().Format()
@@ -188,30 +192,42 @@ func (p *page) prove() error {
 		return err
 	}
 	size := b.Len()
-	rec, err := record.Read(&b)
+	again, err := replayed(&b)
+	for n := range min(len(p.lines), len(again)) {
+		if again[n] != p.lines[n] {
+			err = fmt.Errorf("entry %d: the lines differ", n+1)
+			break
+		}
+	}
+	if err == nil && len(again) != len(p.lines) {
+		err = fmt.Errorf("%d entries of %d were written", len(again), len(p.lines))
+	}
 	if err != nil {
-		return fmt.Errorf("the proof failed: %w", err)
+		p.print("The proof failed: %v.", err)
+		return program.ErrFound
+	}
+	p.print("Proof: %d entries written as a record of %d bytes, read back and played again: %d of %d lines agree.",
+		len(p.lines), size, len(again), len(p.lines))
+	p.print("%s", p.log.Rules().Line(p.log.State()))
+	return nil
+}
+
+// replayed reads a record and plays it, and returns the line after every entry.
+func replayed(in io.Reader) ([]string, error) {
+	rec, err := record.Read(in)
+	if err != nil {
+		return nil, err
 	}
 	rules, start := rec.Log.Begin()
-	again := newDesk(rally.NewLog(rules, start), rec.Setup)
+	d := newDesk(rally.NewLog(rules, start), rec.Setup)
 	for n := 1; n <= rec.Log.Len(); n++ {
 		text, err := record.Text(rec.Log, n)
 		if err == nil {
-			_, err = again.enter(text)
+			_, err = d.enter(text)
 		}
 		if err != nil {
-			return fmt.Errorf("the proof failed at entry %d: %w", n, err)
-		}
-		if n > len(p.lines) || again.lines[n-1] != p.lines[n-1] {
-			return fmt.Errorf("the proof failed at entry %d: the lines differ", n)
+			return d.lines, fmt.Errorf("entry %d: %w", n, err)
 		}
 	}
-	if len(again.lines) != len(p.lines) {
-		return fmt.Errorf("the proof failed: %d entries of %d were written", len(again.lines), len(p.lines))
-	}
-	p.print("Proof: %d entries written as a record of %d bytes, read back and played again: %d of %d lines agree.",
-		len(p.lines), size, len(again.lines), len(p.lines))
-	s := p.log.State()
-	p.print("%s", p.log.Rules().Line(s))
-	return nil
+	return d.lines, nil
 }

@@ -10,6 +10,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 func pack(t *testing.T, text string) string {
@@ -36,53 +38,53 @@ func TestBadFiles(t *testing.T) {
 		want   []string // findings, on standard output
 		stderr string
 	}{
-		{"nothing", "", unreadable, nil, "resultcheck: -: is empty"},
-		{"blanks", " \n\n", unreadable, nil, `resultcheck: -: audit: line 1: header: no column of scores: want games, game1, game1_a and game1_b, won or totals`},
-		{"a header alone", key, clean, nil, ""},
-		{"one good row", key + good, clean, nil, ""},
-		{"no line end at the end", strings.TrimSpace(key + good), clean, nil, ""},
-		{"line ends of another system", strings.ReplaceAll(key+good, "\n", "\r\n"), clean, nil, ""},
-		{"a table without a header", good, unreadable, nil, `resultcheck: -: audit: line 1: header: unknown column "m1"; know match, event, round, date, format, a1, a2, b1, b2, a1_name, a2_name, b1_name, b2_name, team_a, team_b, games, won, totals, winner, status, by, of, game1, game1_a, time_outs1, …`},
-		{"a column twice", "match,games,games\n", unreadable, nil, "resultcheck: -: audit: line 1: header: column games twice"},
-		{"a row with a field too few", key + "m1,p5,p6\n" + good, findings, []string{"-:2: error: this row cannot be read: want 5 fields, have 3 [row-unreadable/want 5 fields, have 3~~2]"}, ""},
-		{"a row with a field too many", key + "m1,p5,p6,11-8,sideout-singles-11,,\n" + good, findings, []string{"-:2: error: this row cannot be read: want 5 fields, have 7 [row-unreadable/want 5 fields, have 7~~2]"}, ""},
-		{"a quote that nobody closes", key + "m1,\"p5,p6,11-8,\n" + good, findings, []string{"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]"}, ""},
-		{"a quote in the middle of a cell", key + "m1,p\"5\",p6,11-8,sideout-singles-11\n" + good, findings, []string{`-:2: error: this row cannot be read: bare " in non-quoted-field [row-unreadable/bare " in non-quoted-field~~2]`}, ""},
-		{"two quotes that nobody closes, far apart", key + "m1,\"p5\n" + manyRows(57) + "y,\"p6\n" + strings.Replace(good, "m1", "z", 1), findings, []string{
+		{"nothing", "", program.Failed, nil, "resultcheck: -: is empty"},
+		{"blanks", " \n\n", program.Failed, nil, `resultcheck: -: audit: line 1: header: no column of scores: want games, game1, game1_a and game1_b, won or totals`},
+		{"a header alone", key, program.Nothing, nil, ""},
+		{"one good row", key + good, program.Nothing, nil, ""},
+		{"no line end at the end", strings.TrimSpace(key + good), program.Nothing, nil, ""},
+		{"line ends of another system", strings.ReplaceAll(key+good, "\n", "\r\n"), program.Nothing, nil, ""},
+		{"a table without a header", good, program.Failed, nil, `resultcheck: -: audit: line 1: header: unknown column "m1"; know match, event, round, date, format, a1, a2, b1, b2, a1_name, a2_name, b1_name, b2_name, team_a, team_b, games, won, totals, winner, status, by, of, game1, game1_a, time_outs1, …`},
+		{"a column twice", "match,games,games\n", program.Failed, nil, "resultcheck: -: audit: line 1: header: column games twice"},
+		{"a row with a field too few", key + "m1,p5,p6\n" + good, program.Found, []string{"-:2: error: this row cannot be read: want 5 fields, have 3 [row-unreadable/want 5 fields, have 3~~2]"}, ""},
+		{"a row with a field too many", key + "m1,p5,p6,11-8,sideout-singles-11,,\n" + good, program.Found, []string{"-:2: error: this row cannot be read: want 5 fields, have 7 [row-unreadable/want 5 fields, have 7~~2]"}, ""},
+		{"a quote that nobody closes", key + "m1,\"p5,p6,11-8,\n" + good, program.Found, []string{"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]"}, ""},
+		{"a quote in the middle of a cell", key + "m1,p\"5\",p6,11-8,sideout-singles-11\n" + good, program.Found, []string{`-:2: error: this row cannot be read: bare " in non-quoted-field [row-unreadable/bare " in non-quoted-field~~2]`}, ""},
+		{"two quotes that nobody closes, far apart", key + "m1,\"p5\n" + manyRows(57) + "y,\"p6\n" + strings.Replace(good, "m1", "z", 1), program.Found, []string{
 			"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~2]",
 			"-:60: error: this row cannot be read: a quote is opened and not closed [row-unreadable/a quote is opened and not closed~~60]"}, ""},
-		{"a quote closed in the middle of a cell over two lines", key + "\";9-Nov\n\"x\n" + good, findings, []string{`-:2: error: this row cannot be read: extraneous or missing " in quoted-field [row-unreadable/extraneous or missing " in quoted-field~~2]`}, ""},
-		{"a quoted cell over two lines is one row", key + "\"m\n1\",p5,p6,11-8,sideout-singles-11\n", clean, nil, ""},
-		{"a line past a million bytes", key + long + "\n" + good, findings, []string{"-:2: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~2]"}, ""},
-		{"a header past a million bytes", long, unreadable, nil, "resultcheck: -: is empty"},
-		{"no score", key + "m1,p5,p6,won,\n", findings, []string{`-:2: error: match m1: "won" cannot be read here: want scores such as 11-8 [field-unreadable/m1/games]`}, ""},
-		{"a score made a date", key + "m1,p5,p6,9-Nov,\n", findings, []string{`-:2: error: match m1: "9-Nov" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11 [score-as-date/m1/games]`}, ""},
-		{"an unknown format", key + "m1,p5,p6,11-8,triples-11\n", findings, []string{"-:2: error: match m1: no such format: triples-11 [format-unknown/m1/format]"}, ""},
-		{"a format of another edition", key + "m1,p5,p6,11-8,rally-singles-11@1999\n", findings, []string{"-:2: error: match m1: no such format: rally-singles-11@1999 [format-unknown/m1/format]"}, ""},
-		{"a row may not name a file", key + "m1,p5,p6,11-8,/etc/scoring.json\n", findings, []string{"-:2: error: match m1: no such format: /etc/scoring.json [format-unknown/m1/format]"}, ""},
-		{"an id that would move the cursor", key + "\"m\x1b[2J\n1\",p5,p6,11-9x,\n", findings, []string{"-:2: error: match m\ufffd[2J\ufffd1: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd[2J\ufffd1/games]"}, ""},
-		{"bytes that are no text", key + "m\xff,p5,p6,11-9x,\n", findings, []string{"-:2: error: match m\ufffd: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd/games]"}, ""},
-		{"notes alone are no reason to fail", "match,games,winner,date,format\nm1,11-8,A,-,sideout-singles-11\nm2,11-8,n/a,-,sideout-singles-11\n", clean, []string{
+		{"a quote closed in the middle of a cell over two lines", key + "\";9-Nov\n\"x\n" + good, program.Found, []string{`-:2: error: this row cannot be read: extraneous or missing " in quoted-field [row-unreadable/extraneous or missing " in quoted-field~~2]`}, ""},
+		{"a quoted cell over two lines is one row", key + "\"m\n1\",p5,p6,11-8,sideout-singles-11\n", program.Nothing, nil, ""},
+		{"a line past a million bytes", key + long + "\n" + good, program.Found, []string{"-:2: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~2]"}, ""},
+		{"a header past a million bytes", long, program.Failed, nil, "resultcheck: -: is empty"},
+		{"no score", key + "m1,p5,p6,won,\n", program.Found, []string{`-:2: error: match m1: "won" cannot be read here: want scores such as 11-8 [field-unreadable/m1/games]`}, ""},
+		{"a score made a date", key + "m1,p5,p6,9-Nov,\n", program.Found, []string{`-:2: error: match m1: "9-Nov" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11 [score-as-date/m1/games]`}, ""},
+		{"an unknown format", key + "m1,p5,p6,11-8,triples-11\n", program.Found, []string{"-:2: error: match m1: no such format: triples-11 [format-unknown/m1/format]"}, ""},
+		{"a format of another edition", key + "m1,p5,p6,11-8,rally-singles-11@1999\n", program.Found, []string{"-:2: error: match m1: no such format: rally-singles-11@1999 [format-unknown/m1/format]"}, ""},
+		{"a row may not name a file", key + "m1,p5,p6,11-8,/etc/scoring.json\n", program.Found, []string{"-:2: error: match m1: no such format: /etc/scoring.json [format-unknown/m1/format]"}, ""},
+		{"an id that would move the cursor", key + "\"m\x1b[2J\n1\",p5,p6,11-9x,\n", program.Found, []string{"-:2: error: match m\ufffd[2J\ufffd1: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd[2J\ufffd1/games]"}, ""},
+		{"bytes that are no text", key + "m\xff,p5,p6,11-9x,\n", program.Found, []string{"-:2: error: match m\ufffd: \"11-9x\" cannot be read here: want scores such as 11-8 [field-unreadable/m\ufffd/games]"}, ""},
+		{"notes alone are no reason to fail", "match,games,winner,date,format\nm1,11-8,A,-,sideout-singles-11\nm2,11-8,n/a,-,sideout-singles-11\n", program.Nothing, []string{
 			"-: note: missing values are spelt in 2 ways: -, n/a [missing-spelled/-, n/a~~0]"}, ""},
-		{"JSON: torn in the middle", "{\"match\":\"m1\",\"games\":[[11", findings, []string{"-:1: error: this row cannot be read: no JSON: unexpected end [row-unreadable/no JSON: unexpected end~~1]"}, ""},
-		{"JSON: one bad line among good ones", "{\"match\":\"m1\",\"status\":\"not-played\"}\nnull\n\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", findings, []string{"-:2: error: this row cannot be read: want an object [row-unreadable/want an object~~2]"}, ""},
-		{"JSON: an unknown field", "{\"match\":\"m1\",\"court\":3}\n", findings, []string{`-:1: error: this row cannot be read: unknown field "court" [row-unreadable/unknown field "court"~~1]`}, ""},
-		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", findings, []string{"-:1: error: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~~1/games.0]"}, ""},
-		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", findings, []string{"-:1: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~1]"}, ""},
-		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, findings, []string{
+		{"JSON: torn in the middle", "{\"match\":\"m1\",\"games\":[[11", program.Found, []string{"-:1: error: this row cannot be read: no JSON: unexpected end [row-unreadable/no JSON: unexpected end~~1]"}, ""},
+		{"JSON: one bad line among good ones", "{\"match\":\"m1\",\"status\":\"not-played\"}\nnull\n\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", program.Found, []string{"-:2: error: this row cannot be read: want an object [row-unreadable/want an object~~2]"}, ""},
+		{"JSON: an unknown field", "{\"match\":\"m1\",\"court\":3}\n", program.Found, []string{`-:1: error: this row cannot be read: unknown field "court" [row-unreadable/unknown field "court"~~1]`}, ""},
+		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", program.Found, []string{"-:1: error: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~~1/games.0]"}, ""},
+		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", program.Found, []string{"-:1: error: this row cannot be read: longer than a million bytes [row-unreadable/longer than a million bytes~~1]"}, ""},
+		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, program.Found, []string{
 			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, and the last ones agree again [log-diverges/m1/r1]",
 			"-:1: error: match m1: row 1 names A2 as server, A1 was due: one of several equally likely repairs [log-server-wrong/m1/g1/r1]"}, ""},
-		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, findings, []string{
+		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, program.Found, []string{
 			"-:1: error: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~~1/rows.0.server]"}, ""},
-		{"a record that is none", `{"record":"evencourt/9"}` + "\n", unreadable, nil, ""},
-		{"a record torn in its header", `{"record":`, unreadable, nil, ""},
-		{"gzip: nothing inside", pack(t, ""), unreadable, nil, "resultcheck: -: is empty"},
-		{"gzip: a good file", pack(t, key+good), clean, nil, ""},
-		{"gzip: a header that is cut", "\x1f\x8b\x08", unreadable, nil, "resultcheck: -: unexpected EOF"},
-		{"gzip: no gzip after two bytes", "\x1f\x8bmatch,games\n", unreadable, nil, "resultcheck: -: gzip: invalid header"},
-		{"gzip: a small file that is cut", pack(t, key+good)[:40], unreadable, nil, "resultcheck: -: unexpected EOF"},
-		{"gzip: cut far inside", half(pack(t, key+manyRows(6000))), unreadable, nil, "resultcheck: -: unexpected EOF"},
-		{"gzip: a wrong sum at the end", spoil(pack(t, key+good)), unreadable, nil, "resultcheck: -: gzip: invalid checksum"},
+		{"a record that is none", `{"record":"evencourt/9"}` + "\n", program.Failed, nil, ""},
+		{"a record torn in its header", `{"record":`, program.Failed, nil, ""},
+		{"gzip: nothing inside", pack(t, ""), program.Failed, nil, "resultcheck: -: is empty"},
+		{"gzip: a good file", pack(t, key+good), program.Nothing, nil, ""},
+		{"gzip: a header that is cut", "\x1f\x8b\x08", program.Failed, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: no gzip after two bytes", "\x1f\x8bmatch,games\n", program.Failed, nil, "resultcheck: -: gzip: invalid header"},
+		{"gzip: a small file that is cut", pack(t, key+good)[:40], program.Failed, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: cut far inside", half(pack(t, key+manyRows(6000))), program.Failed, nil, "resultcheck: -: unexpected EOF"},
+		{"gzip: a wrong sum at the end", spoil(pack(t, key+good)), program.Failed, nil, "resultcheck: -: gzip: invalid checksum"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -92,13 +94,13 @@ func TestBadFiles(t *testing.T) {
 			var got []string
 			for _, line := range lines[:len(lines)-1] {
 				// A file that is cut may have rows before the cut.
-				if line != "" && (test.status != unreadable || test.want != nil) {
+				if line != "" && (test.status != program.Failed || test.want != nil) {
 					got = append(got, line)
 				}
 			}
 			require.Empty(t, cmp.Diff(test.want, got))
 			require.Equal(t, test.status, status, stderr)
-			if test.stderr != "" || test.status != unreadable {
+			if test.stderr != "" || test.status != program.Failed {
 				require.Equal(t, test.stderr, strings.TrimSpace(stderr))
 			}
 			require.LessOrEqual(t, strings.Count(stderr, "\n"), 1)
@@ -118,6 +120,53 @@ func manyRows(n int) string {
 func half(s string) string { return s[:len(s)/2] }
 
 func spoil(s string) string { return s[:len(s)-8] + "\x00\x00\x00\x00" + s[len(s)-4:] }
+
+// What -out names keeps what it held until all of the new table is there, and
+// what is read is never written to, standard input included.
+func TestOutTouchesNothingBeforeItIsWhole(t *testing.T) {
+	dir := t.TempDir()
+	file := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		return path
+	}
+	const table = "match,games,format\nm,11-8,sideout-singles-11\n"
+	good := file("good.csv", table)
+	for _, test := range []struct{ name, input string }{
+		{"no such input", filepath.Join(dir, "missing.csv")},
+		{"no table", file("lines.jsonl", "{\"match\":\"m\"}\n")},
+		{"an input that breaks off", file("cut.csv.gz", pack(t, table)[:40])},
+		{"an unknown column", file("odd.csv", "match,games,court\n")},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			out := file("precious.csv", "precious\n")
+			status, _, _ := check("", "-out", out, test.input)
+			require.Equal(t, program.Failed, status)
+			text, err := os.ReadFile(out)
+			require.NoError(t, err)
+			require.Equal(t, "precious\n", string(text))
+			status, _, errs := check("", "-out", out, good)
+			require.Equal(t, program.Nothing, status, errs)
+			text, err = os.ReadFile(out)
+			require.NoError(t, err)
+			require.Equal(t, "match,games,format,proposed\nm,11-8,sideout-singles-11,\n", string(text))
+		})
+	}
+	t.Run("standard input", func(t *testing.T) {
+		in, err := os.Open(good)
+		require.NoError(t, err)
+		defer in.Close()
+		var out, errs bytes.Buffer
+		require.Equal(t, program.Failed, run([]string{"-out", good, "-"}, in, &out, &errs))
+		require.Equal(t, "resultcheck: -out: "+good+" is standard input; want another file\n", errs.String())
+		text, err := os.ReadFile(good)
+		require.NoError(t, err)
+		require.Equal(t, table, string(text))
+	})
+	left, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, left, 5, "nothing is left lying about")
+}
 
 // The command line: exit status 2 and one line that says why.
 func TestBadCommandLines(t *testing.T) {
@@ -165,7 +214,7 @@ func TestBadCommandLines(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			status, _, stderr := check("", test.args...)
 			require.Equal(t, "resultcheck: "+test.want+"\n", stderr)
-			require.Equal(t, unreadable, status)
+			require.Equal(t, program.Failed, status)
 			after, err := os.ReadFile(table)
 			require.NoError(t, err)
 			require.Equal(t, "match,games\nm,11-8\n", string(after), "the input is never edited")
@@ -173,22 +222,22 @@ func TestBadCommandLines(t *testing.T) {
 	}
 	t.Run("no file", func(t *testing.T) {
 		status, _, stderr := check("")
-		require.Equal(t, unreadable, status)
-		require.Contains(t, stderr, "usage: resultcheck [flags] FILE…")
+		require.Equal(t, program.Failed, status)
+		require.Equal(t, "resultcheck: want at least one FILE; -h shows how\n", stderr)
 	})
 	t.Run("an unknown flag", func(t *testing.T) {
 		status, _, stderr := check("", "-fix", table)
-		require.Equal(t, unreadable, status)
+		require.Equal(t, program.Failed, status)
 		require.Contains(t, stderr, "flag provided but not defined: -fix")
 	})
 	t.Run("help is no failure", func(t *testing.T) {
-		status, _, stderr := check("", "-h")
-		require.Equal(t, clean, status)
-		require.Contains(t, stderr, "-accept")
+		status, stdout, _ := check("", "-h")
+		require.Equal(t, program.Nothing, status)
+		require.Contains(t, stdout, "--accept")
 	})
 	t.Run("a good file after a bad one is read all the same", func(t *testing.T) {
 		status, stdout, _ := check("", "no-such-file.csv", table)
-		require.Equal(t, unreadable, status)
+		require.Equal(t, program.Failed, status)
 		require.Contains(t, stdout, "1 rows, 1 matches")
 	})
 }

@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"os"
+	"strconv"
 	"strings"
 
-	"github.com/evencourt/evencourt/examples/progress"
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
@@ -27,7 +27,7 @@ type checker struct {
 	season    audit.Season
 	count     counts
 	buffer    []audit.Finding
-	bar       *progress.Bar
+	bar       program.Bar
 }
 
 // counts is what the summary says.
@@ -107,7 +107,7 @@ func (c *checker) file(name string, stdin io.Reader) error {
 		return err
 	}
 	defer src.close()
-	c.bar = progress.New(c.stderr)
+	c.bar = program.NewBar(c.stderr)
 	defer c.bar.Clear()
 	if c.proposals != nil && src.kind != table {
 		return errors.New("-out wants a table")
@@ -242,6 +242,14 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 	}
 }
 
+// step counts a row of a file and draws how much of the file is read, where
+// its size is known.
+func (c *checker) step(src *source) {
+	if src.rows++; src.rows%1024 == 0 {
+		c.bar.Step(int(src.taken.n), int(src.size), strconv.Itoa(src.rows)+" rows")
+	}
+}
+
 // record audits a record of one match: what cannot be read of it, and the
 // result that it proves.
 func (c *checker) record(src *source) error {
@@ -306,7 +314,7 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 
 // emit counts and prints a finding unless it is waived.
 func (c *checker) emit(f audit.Finding) {
-	key := printable(f.Key())
+	key := program.Printable(f.Key())
 	if c.waived.waives(key) {
 		c.count.Waived++
 		return
@@ -325,8 +333,5 @@ func (c *checker) emit(f audit.Finding) {
 
 func (c *checker) finish() error {
 	c.count.Unused = c.waived.unused()
-	if err := c.proposals.finish(); err != nil {
-		return fmt.Errorf("proposals: %w", err)
-	}
 	return c.printer.finish(c.count)
 }

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 var (
@@ -70,9 +72,9 @@ func FuzzRun(f *testing.F) {
 			t.Fatalf("counted %s, said %v", got, m[4:])
 		}
 		switch serious := n["error"]+n["warning"] > 0; {
-		case status == clean && serious, status == findings && !serious, status != unreadable && stderr.Len() > 0:
+		case status == program.Nothing && serious, status == program.Found && !serious, status != program.Failed && stderr.Len() > 0:
 			t.Fatalf("status %d: %s%s", status, stdout.String(), stderr.String())
-		case status == unreadable && strings.Count(stderr.String(), "\n") != 1, status < clean, status > unreadable:
+		case status == program.Failed && strings.Count(stderr.String(), "\n") != 1, status < program.Nothing, status > program.Failed:
 			t.Fatalf("status %d: %q", status, stderr.String())
 		}
 	})
@@ -148,7 +150,7 @@ func TestReaderThatFails(t *testing.T) {
 	for at := range len(table) {
 		in := io.MultiReader(strings.NewReader(table[:at]), failing{})
 		var stdout, stderr bytes.Buffer
-		if status := run([]string{"-"}, in, &stdout, &stderr); status != unreadable || !strings.Contains(stderr.String(), "the line went dead") {
+		if status := run([]string{"-"}, in, &stdout, &stderr); status != program.Failed || !strings.Contains(stderr.String(), "the line went dead") {
 			t.Fatalf("cut at %d: status %d, %q", at, status, stderr.String())
 		}
 	}

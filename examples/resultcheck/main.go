@@ -1,6 +1,6 @@
 // Resultcheck reads results and logs of matches and says what cannot be so.
 //
-//	go run ./examples/resultcheck [flags] FILE…
+//	go run ./examples/resultcheck [options] FILE…
 //
 // A FILE is a table (CSV with a header; comma, semicolon or tab; columns in
 // any order, listed in README.md; a header with an unknown one is answered with
@@ -9,115 +9,124 @@
 // and a sentence. The input is never edited: proposals go to a new column of
 // the file that -out names.
 //
-// Exit status: 0 nothing found (notes aside), 1 something found, 2 something
-// could not be read.
+// Exit code: 0 nothing found (notes aside), 1 something found, 2 something could
+// not be read or written.
 package main
 
 import (
+	"context"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
 
-	"github.com/evencourt/evencourt/rally/audit"
-)
+	"github.com/urfave/cli/v3"
 
-// Exit statuses.
-const (
-	clean      = 0
-	findings   = 1
-	unreadable = 2
+	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/rally/audit"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
+// options are what the command line says.
+type options struct {
+	format, report, accept, out, explain string
+}
+
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("resultcheck", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	formatID := flags.String("format", "sideout-doubles-11-of3", "format of rows that name none: an id, or a FILE.json with a scoring")
-	report := flags.String("report", "text", "text, json or html")
-	accept := flags.String("accept", "", "FILE of findings waived with a reason: a key, a blank, the reason")
-	out := flags.String("out", "", "write the table to FILE with a new column of proposals")
-	explain := flags.String("explain", "", "print what findings of CODE mean, and the rule")
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: resultcheck [flags] FILE…")
-		flags.PrintDefaults()
-	}
-	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
-		return clean
-	} else if err != nil {
-		return unreadable
-	}
-	fail := func(err error) int {
-		fmt.Fprintln(stderr, "resultcheck:", err)
-		return unreadable
-	}
-	if *explain != "" {
-		return printExplanation(*explain, stdout, fail)
-	}
-	if flags.NArg() == 0 {
-		flags.Usage()
-		return unreadable
-	}
-	waived, err := openAccepted(*accept)
-	if err != nil {
-		return fail(err)
-	}
-	printer, err := newPrinter(*report, stdout)
-	if err != nil {
-		return fail(err)
-	}
-	c := &checker{formats: newFormats(*formatID), waived: waived, printer: printer, stderr: stderr}
-	if _, err := c.formats.get(""); err != nil {
-		return fail(err)
-	}
-	if *out != "" {
-		if flags.NArg() != 1 {
-			return fail(errors.New("-out wants one input"))
-		}
-		for _, name := range []string{flags.Arg(0), *accept, *formatID} {
-			if sameFile(*out, name) {
-				return fail(fmt.Errorf("-out: %s is read; want another file", name))
+	var o options
+	return program.Run(&cli.Command{
+		Name:      "resultcheck",
+		Usage:     "says what cannot be so in results and logs of matches",
+		ArgsUsage: "FILE…",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "`FORMAT` of rows that name none: an id, or a FILE.json with a scoring"},
+			&cli.StringFlag{Name: "report", Destination: &o.report, Value: "text", Usage: "`KIND` of report: text, json or html"},
+			&cli.StringFlag{Name: "accept", Destination: &o.accept, Usage: "`FILE` of findings waived with a reason: a key, a blank, the reason"},
+			&cli.StringFlag{Name: "out", Destination: &o.out, Usage: "write the table to `FILE` with a new column of proposals"},
+			&cli.StringFlag{Name: "explain", Destination: &o.explain, Usage: "print what findings of `CODE` mean, and the rule"},
+		},
+		Action: func(_ context.Context, c *cli.Command) error {
+			if o.explain != "" {
+				return printExplanation(o.explain, stdout)
 			}
-		}
-		file, err := os.Create(*out)
+			return o.check(c.Args().Slice(), stdin, stdout, stderr)
+		},
+	}, args, stdin, stdout, stderr)
+}
+
+// check audits the files; one that cannot be read does not keep the others from
+// being read.
+func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Writer) error {
+	if len(names) == 0 {
+		return errors.New("want at least one FILE; -h shows how")
+	}
+	waived, err := openAccepted(o.accept)
+	if err != nil {
+		return err
+	}
+	printer, err := newPrinter(o.report, stdout)
+	if err != nil {
+		return err
+	}
+	c := &checker{formats: newFormats(o.format), waived: waived, printer: printer, stderr: stderr}
+	if _, err := c.formats.get(""); err != nil {
+		return err
+	}
+	if o.out != "" {
+		file, err := o.create(names, stdin)
 		if err != nil {
-			return fail(err)
+			return err
 		}
-		defer file.Close()
+		defer file.Discard()
 		c.proposals = newProposals(file)
 	}
-	status := clean
-	for _, name := range flags.Args() {
+	var failed error
+	for _, name := range names {
 		if err := c.file(name, stdin); err != nil {
-			status = fail(fmt.Errorf("%s: %w", name, err))
+			program.Complain(stderr, "resultcheck", fmt.Errorf("%s: %w", name, err))
+			failed = program.ErrFailed
 		}
 	}
+	if failed == nil {
+		failed = c.proposals.finish()
+	}
 	if err := c.finish(); err != nil {
-		return fail(err)
+		return err
 	}
-	if status == clean && c.count.serious() > 0 {
-		status = findings
+	if failed == nil && c.count.serious() > 0 {
+		return program.ErrFound
 	}
-	return status
+	return failed
 }
 
-// sameFile reports whether two names are names of one file.
-func sameFile(a, b string) bool {
-	one, err := os.Stat(a)
-	if err != nil {
-		return a == b
+// create begins the file of proposals. It takes the place of what bears its
+// name when all is written, and never that of something that is read.
+func (o *options) create(names []string, stdin io.Reader) (*program.File, error) {
+	if len(names) != 1 {
+		return nil, errors.New("-out wants one input")
 	}
-	other, err := os.Stat(b)
-	return err == nil && os.SameFile(one, other)
+	there, err := os.Stat(o.out)
+	if err == nil {
+		for _, name := range []string{names[0], o.accept, o.format} {
+			if read, err := os.Stat(name); err == nil && os.SameFile(there, read) {
+				return nil, fmt.Errorf("-out: %s is read; want another file", name)
+			}
+		}
+		if file, ok := stdin.(*os.File); ok && names[0] == "-" {
+			if read, err := file.Stat(); err == nil && os.SameFile(there, read) {
+				return nil, fmt.Errorf("-out: %s is standard input; want another file", o.out)
+			}
+		}
+	}
+	return program.Create(o.out)
 }
 
-func printExplanation(code string, stdout io.Writer, fail func(error) int) int {
+func printExplanation(code string, stdout io.Writer) error {
 	var c audit.Code
 	if err := c.UnmarshalText([]byte(code)); err != nil || c == audit.NoCode {
-		return fail(fmt.Errorf("no such code: %q; CODES.md of rally/audit lists them", code))
+		return fmt.Errorf("no such code: %q; CODES.md of rally/audit lists them", program.Shorten(code))
 	}
 	fmt.Fprintf(stdout, "%s (%s)\n%s\nRule: %s\n", c, c.Severity(), audit.English.Explain(c), c.Rule())
-	return clean
+	return nil
 }

@@ -3,21 +3,25 @@ package main
 import (
 	"encoding/csv"
 	"errors"
-	"io"
+	"fmt"
 	"slices"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
 )
 
 // proposals writes the rows of a table as they were read, with one new column
 // that says what is proposed. A nil *proposals writes nothing.
 type proposals struct {
+	file *program.File
 	out  *csv.Writer
 	last []string
 }
 
-func newProposals(out io.Writer) *proposals { return &proposals{out: csv.NewWriter(out)} }
+func newProposals(file *program.File) *proposals {
+	return &proposals{file: file, out: csv.NewWriter(file)}
+}
 
 const proposedColumn = "proposed"
 
@@ -51,12 +55,16 @@ func (p *proposals) write(row []string, more string) error {
 	return p.out.Write(p.last)
 }
 
+// finish puts the table in its place.
 func (p *proposals) finish() error {
 	if p == nil {
 		return nil
 	}
 	p.out.Flush()
-	return p.out.Error()
+	if err := p.out.Error(); err != nil {
+		return fmt.Errorf("proposals: %w", err)
+	}
+	return p.file.Commit()
 }
 
 // proposal is what a finding proposes for its row, "" for nothing.

@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
 )
 
@@ -77,12 +78,12 @@ func TestReadmeHasEveryStatusOptionAndMissingValue(t *testing.T) {
 	for s := audit.Played; s.String() != "?"; s++ {
 		require.Contains(t, table, "`"+s.String()+"`")
 	}
-	_, _, usage := check("", "-h")
+	_, usage, _ := check("", "-h")
 	var flags []string
-	for _, m := range regexp.MustCompile(`(?m)^  (-\w+)`).FindAllStringSubmatch(usage, -1) {
-		flags = append(flags, m[1])
+	for _, m := range regexp.MustCompile(`(?m)^ +--(\w+) \w+`).FindAllStringSubmatch(usage, -1) {
+		flags = append(flags, "-"+m[1])
 	}
-	require.Equal(t, flags, sorted(firstCells(section(t, text, "## Options"))))
+	require.Equal(t, sorted(flags), sorted(firstCells(section(t, text, "## Options"))))
 	_, missing, _ := strings.Cut(table, "A missing value is an empty cell, ")
 	missing, _, _ = strings.Cut(missing, ";")
 	columns, err := audit.ReadHeader([]string{"games", "winner"})
@@ -122,7 +123,7 @@ func TestReadmeLines(t *testing.T) {
 			used[name] = true
 		}
 		status, stdout, stderr := check(line+"\n", "-")
-		require.Less(t, status, unreadable, stdout+stderr)
+		require.Less(t, status, program.Failed, stdout+stderr)
 		require.NotContains(t, stdout, "row-unreadable")
 	}
 	require.Equal(t, 4, lines)
@@ -162,7 +163,7 @@ func TestWaivers(t *testing.T) {
 	require.NoError(t, os.WriteFile(name, []byte("game-margin/m1/g1  a time limit\ngame-margin/m2/g1\tnot there\n"), 0o600))
 	status, stdout, _ := check(table, "-accept", name, "-")
 	require.Equal(t, "1 rows, 1 matches, 0 logs: 0 errors, 0 warnings, 0 notes, 1 waived\n1 waivers waive nothing\n", stdout)
-	require.Equal(t, clean, status)
+	require.Equal(t, program.Nothing, status)
 }
 
 // The new column, row by row; the sample is left as it is.
@@ -171,7 +172,7 @@ func TestProposals(t *testing.T) {
 	before, err := os.ReadFile("autumn-ladder.csv")
 	require.NoError(t, err)
 	status, _, stderr := check("", "-out", out, "autumn-ladder.csv")
-	require.Equal(t, findings, status, stderr)
+	require.Equal(t, program.Found, status, stderr)
 	text, err := os.ReadFile(out)
 	require.NoError(t, err)
 	given, proposed := strings.Split(strings.TrimSpace(string(before)), "\n"), strings.Split(strings.TrimSpace(string(text)), "\n")
@@ -186,7 +187,7 @@ func TestProposals(t *testing.T) {
 	require.Equal(t, before, after)
 	// Read again, the new column is passed over.
 	status, again, _ := check("", out)
-	require.Equal(t, findings, status)
+	require.Equal(t, program.Found, status)
 	_, first, _ := check("", "autumn-ladder.csv")
 	require.Equal(t, strings.ReplaceAll(first, "autumn-ladder.csv", "x"), strings.ReplaceAll(again, out, "x"))
 }
@@ -225,7 +226,7 @@ func TestReports(t *testing.T) {
 func TestExplain(t *testing.T) {
 	for _, c := range audit.Codes() {
 		status, stdout, _ := check("", "-explain", c.String())
-		require.Equal(t, clean, status)
+		require.Equal(t, program.Nothing, status)
 		require.Equal(t, c.String()+" ("+c.Severity().String()+")\n"+audit.English.Explain(c)+"\nRule: "+c.Rule()+"\n", stdout)
 	}
 }
@@ -237,7 +238,7 @@ func TestScoringInAFile(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "sets.json")
 	require.NoError(t, os.WriteFile(name, []byte(scoring), 0o600))
 	status, stdout, _ := check("match,games\nm1,25-20 23-25 27-25 20-25 15-13\nm2,25-20 25-23 25-24\n", "-format", name, "-")
-	require.Equal(t, findings, status)
+	require.Equal(t, program.Found, status)
 	require.Contains(t, stdout, "-:3: error: match m2: game 3: 25-24 lacks the margin of 2")
 	require.NotContains(t, stdout, "m1")
 }

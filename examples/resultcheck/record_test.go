@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -49,24 +50,24 @@ func TestRecords(t *testing.T) {
 		status int
 		want   []string
 	}{
-		{"one game", recorded(t, "sideout-doubles-11", won), clean, nil},
-		{"two games of three", recorded(t, "sideout-singles-11-of3", won+"A "+won), clean, nil},
-		{"retired in game 2", recorded(t, "sideout-doubles-11-of3@2024", won+"gB1A1 B B A A retA"), clean, nil},
-		{"retired, points lost", recorded(t, "sideout-doubles-11-of3@2021", won+"gB1A1 B B A A retA"), clean, nil},
-		{"forfeited", recorded(t, "sideout-doubles-11-of3@2026", won+"mfB"), clean, nil},
-		{"withdrawn", recorded(t, "sideout-doubles-11-of3@2026", "wdB"), clean, nil},
-		{"both forfeited", recorded(t, "sideout-doubles-11-of3@2026", "A dmf"), clean, nil},
-		{"abandoned", recorded(t, "sideout-doubles-11-of3@2026", won+"gB1A1 B abandon"), clean, nil},
-		{"still going on", recorded(t, "sideout-doubles-11", "A A A"), clean, nil},
-		{"a final that a recorded foul explains", recorded(t, "rally-singles-11@2026", penalty), clean, nil},
-		{"torn in its last line", strings.TrimSpace(recorded(t, "sideout-doubles-11", won))[:2000], findings, []string{"error: this row cannot be read: torn: "}},
+		{"one game", recorded(t, "sideout-doubles-11", won), program.Nothing, nil},
+		{"two games of three", recorded(t, "sideout-singles-11-of3", won+"A "+won), program.Nothing, nil},
+		{"retired in game 2", recorded(t, "sideout-doubles-11-of3@2024", won+"gB1A1 B B A A retA"), program.Nothing, nil},
+		{"retired, points lost", recorded(t, "sideout-doubles-11-of3@2021", won+"gB1A1 B B A A retA"), program.Nothing, nil},
+		{"forfeited", recorded(t, "sideout-doubles-11-of3@2026", won+"mfB"), program.Nothing, nil},
+		{"withdrawn", recorded(t, "sideout-doubles-11-of3@2026", "wdB"), program.Nothing, nil},
+		{"both forfeited", recorded(t, "sideout-doubles-11-of3@2026", "A dmf"), program.Nothing, nil},
+		{"abandoned", recorded(t, "sideout-doubles-11-of3@2026", won+"gB1A1 B abandon"), program.Nothing, nil},
+		{"still going on", recorded(t, "sideout-doubles-11", "A A A"), program.Nothing, nil},
+		{"a final that a recorded foul explains", recorded(t, "rally-singles-11@2026", penalty), program.Nothing, nil},
+		{"torn in its last line", strings.TrimSpace(recorded(t, "sideout-doubles-11", won))[:2000], program.Found, []string{"error: this row cannot be read: torn: "}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			status, stdout, stderr := check(test.record, "-")
 			lines := strings.Split(strings.TrimSpace(stdout), "\n")
 			require.Contains(t, lines[len(lines)-1], "0 rows, 1 matches, 1 logs", stderr)
-			if test.status == clean {
+			if test.status == program.Nothing {
 				require.Len(t, lines, 1, stdout)
 			}
 			for _, want := range test.want {

@@ -8,9 +8,8 @@ import (
 	"html/template"
 	"io"
 	"strconv"
-	"strings"
-	"unicode"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
 )
 
@@ -48,18 +47,7 @@ func (p *textPrinter) finding(f *audit.Finding, key string) {
 	if f.Match != "" {
 		match = " match " + f.Match + ":"
 	}
-	fmt.Fprintf(p.out, "%s [%s]\n", printable(fmt.Sprintf("%s: %s:%s %s", place, f.Severity, match, audit.English.Say(f))), key)
-}
-
-// printable replaces what a terminal would obey instead of showing it, so that
-// no cell of a file can write more than its own part of a line.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) {
-			return '\ufffd'
-		}
-		return r
-	}, s)
+	fmt.Fprintf(p.out, "%s [%s]\n", program.Printable(fmt.Sprintf("%s: %s:%s %s", place, f.Severity, match, audit.English.Say(f))), key)
 }
 
 func (p *textPrinter) finish(c counts) error {

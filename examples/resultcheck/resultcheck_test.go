@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/examples/program"
 )
 
 // check runs the program and returns its exit status and what it printed.
@@ -21,7 +23,7 @@ func check(stdin string, args ...string) (status int, stdout, stderr string) {
 
 func TestSampleOfTheLadder(t *testing.T) {
 	status, out, stderr := check("", "autumn-ladder.csv")
-	require.Equal(t, findings, status, stderr)
+	require.Equal(t, program.Found, status, stderr)
 	require.NotEmpty(t, out)
 	table, err := os.ReadFile("autumn-ladder.csv")
 	require.NoError(t, err)
@@ -37,7 +39,7 @@ func TestSampleOfTheLadder(t *testing.T) {
 	require.NoError(t, w.Close())
 	require.NoError(t, os.WriteFile(packed, b.Bytes(), 0o600))
 	status, again, _ = check("", packed)
-	require.Equal(t, findings, status)
+	require.Equal(t, program.Found, status)
 	require.Equal(t, strings.Count(out, "\n"), strings.Count(again, "\n"))
 
 	after, err := os.ReadFile("autumn-ladder.csv")
@@ -61,7 +63,7 @@ func TestBadInputIsOneLineAndStatus2(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			status, _, stderr := check("", test.args...)
-			require.Equal(t, unreadable, status)
+			require.Equal(t, program.Failed, status)
 			require.NotEmpty(t, stderr)
 		})
 	}
@@ -72,7 +74,7 @@ func TestOutputThatFails(t *testing.T) {
 	for _, report := range []string{"text", "json", "html"} {
 		var errs bytes.Buffer
 		status := run([]string{"-report", report, "autumn-ladder.csv"}, strings.NewReader(""), full{}, &errs)
-		require.Equal(t, unreadable, status, report)
+		require.Equal(t, program.Failed, status, report)
 		require.Equal(t, "resultcheck: no space left\n", errs.String(), report)
 	}
 }
@@ -99,7 +101,7 @@ func TestProposalsOfEveryKind(t *testing.T) {
 		"m10;\n" // a row of another width
 	require.NoError(t, os.WriteFile(in, []byte(table), 0o600))
 	status, _, stderr := check("", "-out", out, in)
-	require.Equal(t, findings, status, stderr)
+	require.Equal(t, program.Found, status, stderr)
 	text, err := os.ReadFile(out)
 	require.NoError(t, err)
 	want := "match;games;winner;status;by;format;proposed\n" +

@@ -3,6 +3,7 @@ package audit_test
 import (
 	"encoding/json"
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -330,8 +331,9 @@ func TestValuesOutOfRange(t *testing.T) {
 	require.Empty(t, audit.English.Say(&audit.Finding{Code: 255}))
 	require.Equal(t, "", audit.Player(9).String())
 	finals := newFinals(t, "sideout-doubles-11-of3")
-	odd := audit.Match{Status: 255, Winner: 7, By: 9, Games: []audit.Score{{-5, 1 << 40}, {1 << 40, -1}, {1 << 40, 3}}, Won: &audit.Score{-1, 1 << 40}, Totals: &audit.Score{1 << 40, -1},
-		TimeOuts: []audit.Score{{-1, 1 << 40}}}
+	const huge = math.MaxInt / 2
+	odd := audit.Match{Status: 255, Winner: 7, By: 9, Games: []audit.Score{{-5, huge}, {huge, -1}, {huge, 3}}, Won: &audit.Score{-1, huge}, Totals: &audit.Score{huge, -1},
+		TimeOuts: []audit.Score{{-1, huge}}}
 	require.NotEmpty(t, finals.Check(&odd, audit.Place{}, nil))
 	require.NotPanics(t, func() {
 		odd.Victor()

@@ -7,9 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
-	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -54,9 +52,7 @@ func runner(t *testing.T, engine string, flags ...string) result {
 		t.Fatal(err)
 	}
 	r := result{code: cmd.ProcessState.ExitCode(), stdout: stdout.String(), stderr: stderr.String()}
-	if usage, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage); ok && runtime.GOOS == "linux" {
-		r.megabytes = usage.Maxrss / 1024 // in kilobytes on Linux
-	}
+	r.megabytes = megabytes(cmd.ProcessState)
 	if data, err := os.ReadFile(file); err == nil {
 		r.report = new(conformance.Report)
 		require.NoError(t, json.Unmarshal(data, r.report))

@@ -1,0 +1,82 @@
+package program
+
+import (
+	"io"
+	"math"
+	"os"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
+)
+
+// Printable replaces everything that a terminal would obey instead of showing
+// it, so that no name of a file or of a record can write more than its own part
+// of a line: control characters, line ends among them, what turns the direction
+// of writing, and bytes that are no UTF-8.
+func Printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || unicode.In(r, unicode.Bidi_Control, unicode.Zl, unicode.Zp) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
+}
+
+// Width is how many columns a line of text may have: at most the most, and no
+// more than the terminal has where out is one.
+func Width(out io.Writer, most int) int {
+	if file, ok := terminal(out); ok {
+		if width, _, err := term.GetSize(int(file.Fd())); err == nil && width > 0 {
+			return min(width, most)
+		}
+	}
+	return most
+}
+
+func terminal(w io.Writer) (*os.File, bool) {
+	file, ok := w.(*os.File)
+	return file, ok && term.IsTerminal(int(file.Fd()))
+}
+
+// Bar shows how far a program has come, where standard error is a terminal; the
+// zero value shows nothing anywhere.
+type Bar struct{ bar *progressbar.ProgressBar }
+
+// NewBar returns a bar for a terminal.
+func NewBar(errs io.Writer) Bar {
+	if file, ok := terminal(errs); ok {
+		return newBar(file)
+	}
+	return Bar{}
+}
+
+// often is how long a bar stands as it is.
+const often = 100 * time.Millisecond
+
+func newBar(out io.Writer) Bar {
+	return Bar{progressbar.NewOptions64(math.MaxInt64, progressbar.OptionSetWriter(out), progressbar.OptionUseANSICodes(true),
+		progressbar.OptionThrottle(often), progressbar.OptionClearOnFinish(), progressbar.OptionShowDescriptionAtLineEnd())}
+}
+
+// Step says how much of a piece of work is done, and what the work is.
+func (b Bar) Step(done, all int, what string) {
+	switch {
+	case b.bar == nil || all <= 0:
+		return
+	case b.bar.GetMax() != all || b.bar.IsFinished(): // another piece of work
+		b.bar.Reset()
+		b.bar.ChangeMax(all)
+	}
+	_ = b.bar.Set(min(done, all)) // what cannot be drawn is not drawn
+	b.bar.Describe(Printable(what))
+}
+
+// Clear takes the bar away before something else is printed.
+func (b Bar) Clear() {
+	if b.bar != nil {
+		_ = b.bar.Clear()
+	}
+}
