@@ -448,7 +448,7 @@ var known = [][]fact{
 	clause.AskOpponents:          {{E2026, E2026, "5.C", Paraphrase, digest2026}},
 	clause.ScoreBeforeReturn:     {{E2018, E2020, "4.K", Read, column}, {E2024, E2024, "4.K", Paraphrase, ""}, {E2026, E2026, "6.F", ParaphraseLow, digest2026}},
 	clause.ScoreBeforeThird:      {{E2021, E2021, "4.K", Read, submission + "18 (quotes the rule)"}},
-	clause.ScoreBeforeServe:      {{E2022, E2022, "4.K", Read, submission + "550 (quotes the rule); 2022 change document, scenario headings"}},
+	clause.ScoreBeforeServe:      {{E2022, E2022, "4.K", Read, submission + "550 (quotes the rule); 2022 change document, scenario headings"}, {E2023, E2023Aug, "4.K", Open, ""}},
 	clause.ScoreWasRight:         {{E2018, E2020, "4.K", Read, column}, {E2021, E2021, "4.K", Read, submission + "18 (quotes the rule)"}, {E2022, E2022, "4.K", Read, submission + "386 (quotes the rule)"}, {E2023, E2024, "4.K", Paraphrase, ""}, {E2026, E2026, "6.F", ParaphraseLow, digest2026}},
 	clause.LateScoreReplay:       {{E2021, E2021, "4.K.1", Read, submission + "18 (quotes the rule)"}},
 	clause.LateScoreStands:       {{E2022, E2022, "4.K", Read, submission + "550 (quotes the rule); 2022 change document, scenario headings"}, {E2023, E2024, "4.K", Open, ""}, {E2025, E2025, "", Open, ""}, {E2026, E2026, "6.F", ParaphraseLow, digest2026}},

@@ -153,6 +153,9 @@ func (f Format) Validate() error {
 	if err := f.Rulings.validate(); err != nil {
 		return err
 	}
+	if field, reason := f.idle(); field != "" {
+		return &Error{field, reason}
+	}
 	if f.Shape == "" {
 		return nil
 	}

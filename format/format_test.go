@@ -101,6 +101,13 @@ func TestParseRefuses(t *testing.T) {
 		{"unknown reading", "sideout-doubles-11@2025+foul-value=double", "rulings.foul-value"},
 		{"reading without a value", "sideout-doubles-11@2025+foul-value", "foul-value"},
 		{"number out of range", "sideout-doubles-11@2025+time-out-seconds=99999", "rulings.time-out-seconds"},
+		{"window of a fault that is none", "sideout-doubles-11@2025+order-window=sheet", "rulings.order-window"},
+		{"offence of another text", "sideout-doubles-11@2025+second-offence=counts", "rulings.second-offence"},
+		{"fixed courts that are not there", "sideout-doubles-11@2025+fixed-court-foul=same-server", "rulings.fixed-court-foul"},
+		{"partners who do not swap", "fixed-doubles-21@2025+swap-foul=stay", "rulings.swap-foul"},
+		{"time-outs of another target", "sideout-doubles-11@2025+time-outs-15=3", "rulings.time-outs-15"},
+		{"word for a number that is not called", "rally-doubles-15@2025+opening-word=start", "rulings.opening-word"},
+		{"penalties where there are none", "badminton-doubles-21-of3+made-foul-counts=no", "rulings.made-foul-counts"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -117,6 +124,14 @@ func TestReadingsAreInTheID(t *testing.T) {
 	require.Equal(t, "fixed-doubles-21@2025+time-out-seconds=90+fixed-court-foul=same-server", f.ID())
 	require.Equal(t, "same-server", f.Rulings.Text(format.FixedCourtFoul))
 	require.Equal(t, "90", f.Rulings.Text(format.TimeOutSeconds))
+}
+
+// A setting is asked for if what it needs is set with it.
+func TestSettingsThatNeedAnother(t *testing.T) {
+	f := named(t, "sideout-doubles-11@2025+order-error=fault+order-window=sheet")
+	require.Equal(t, "sideout-doubles-11@2025+order-error=fault+order-window=sheet", f.ID())
+	f.Rulings[format.OrderError] = format.OrderErrorReplayIfStopped
+	require.EqualError(t, f.Validate(), "format: rulings.order-window: is asked only under order-error=fault")
 }
 
 func TestReadingOfTheTimeOutTable(t *testing.T) {
@@ -273,10 +288,10 @@ func TestOpenPoints(t *testing.T) {
 	}
 }
 
-// The window for stopping for a wrong score, as decisions by edition give it.
+// The window for stopping for a wrong score.
 func TestScoreStopByEdition(t *testing.T) {
 	want := map[format.Edition]string{format.E2017: "before-return", format.E2020: "before-return",
-		format.E2021: "before-third-shot", format.E2022: "before-serve", format.E2023: "before-serve",
+		format.E2021: "before-third-shot", format.E2022: "before-serve", format.E2023: "before-serve", format.E2023Aug: "before-serve",
 		format.E2024: "before-return", format.E2025: "before-return", format.E2026: "before-return"}
 	for e, text := range want {
 		r := format.RulingsOf(e)

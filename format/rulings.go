@@ -27,8 +27,67 @@ func RulingsOf(e Edition) Rulings {
 				r[s] = n.value
 			}
 		}
+		if !r.asks(s) {
+			r[s] = 0
+		}
 	}
 	return r
+}
+
+// asks reports whether these rulings ever come to the question that a switch
+// answers. What it needs stands before it in the order of the switches.
+func (r *Rulings) asks(s Switch) bool {
+	needs := table[s].needs
+	for _, needed := range needs {
+		for before := Switch(1); before < s; before++ {
+			if r.Clause(before) == needed {
+				return true
+			}
+		}
+	}
+	return len(needs) == 0
+}
+
+// idle names the first setting of an event's own that nothing ever asks for,
+// with the reason; "" for none.
+func (f *Format) idle() (field, reason string) {
+	edition := RulingsOf(f.Edition)
+	for s := Switch(1); s < switchCount; s++ {
+		if f.Rulings[s] == edition[s] {
+			continue
+		}
+		switch {
+		case !f.Rulings.asks(s):
+			reason = "is asked only under " + list(table[s].neededNames())
+		case s == FixedCourtFoul && f.Game.Order != FixedCourts && f.Last.Order != FixedCourts:
+			reason = "is asked on fixed courts only"
+		case s == SwapFoul && f.Game.Order != SwapOnServe && f.Last.Order != SwapOnServe:
+			reason = "is asked only where partners change places on own serve"
+		case s == OpeningWord && f.Game.Servers != 2 && f.Last.Servers != 2:
+			reason = "is asked only where a turn has two servers, who are numbered"
+		case s >= TimeOuts7 && s <= TimeOuts21 && s != TimeOutSwitch(f.Game.Target) && s != TimeOutSwitch(f.Last.Target):
+			reason = "no game has that target"
+		default:
+			continue
+		}
+		return "rulings." + s.String(), reason
+	}
+	return "", ""
+}
+
+// neededNames lists what a switch needs as readings, SWITCH=VALUE.
+func (w *switchRow) neededNames() []string {
+	var names []string
+	for s := Switch(1); s < switchCount; s++ {
+		for _, of := range table[s].readings {
+			for _, needed := range w.needs {
+				if of.clause == needed {
+					names = append(names, s.String()+"="+of.name)
+				}
+			}
+		}
+	}
+	return names
 }
 
 // Clause returns the clause that a switch goes by: that of its reading, whether

@@ -1,12 +1,15 @@
 package format
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // A family is a row of the registry: shapes that differ in target, freeze and
 // number of games only.
 type family struct {
 	id       string
-	document Document
 	from, to Edition // editions that know it
 	sides    Sides
 	scorer   Scorer
@@ -18,24 +21,24 @@ type family struct {
 	freezes  []Freeze // one shape each; none is named after NoFreeze
 	games    []uint8
 	next     NextServe
-	onServe  Edition // in this edition the winning point counts only on own serve
+	onServe  Clause // where it stands the winning point counts only on own serve
 }
 
 // The registry. Club shapes go with any edition, which supplies the rulings;
 // the official rally option exists from 2025. Badminton stands here as an
 // outside check of the orders; that of before 2006 is without setting.
 var registry = []family{
-	{"sideout-singles", Pickleball, E1999, E2026, Singles, ServingSide, ByParity, 1, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
-	{"sideout-doubles", Pickleball, E1999, E2026, Doubles, ServingSide, ByParity, 2, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
-	{"rally-singles", Pickleball, E2025, E2026, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, E2025},
-	{"rally-doubles", Pickleball, E2025, E2026, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, E2025},
-	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0},
-	{"fixed-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0},
-	{"swap-doubles", Pickleball, E1999, E2026, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
-	{"half-court-singles", Pickleball, E1999, E2026, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
-	{"badminton-singles", Badminton, Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", Badminton, Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", Badminton, BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"sideout-singles", E1999, latest, Singles, ServingSide, ByParity, 1, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
+	{"sideout-doubles", E1999, latest, Doubles, ServingSide, ByParity, 2, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
+	{"rally-singles", E2025, latest, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
+	{"rally-doubles", E2025, latest, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0},
+	{"swap-doubles", E1999, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
+	{"half-court-singles", E1999, latest, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
+	{"badminton-singles", Badminton2006, latest, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", Badminton2006, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
 }
 
 // shape is one member of a family.
@@ -98,8 +101,10 @@ func EditionsOf(id string) []Edition {
 		return nil
 	}
 	var out []Edition
-	for e := s.from; e <= s.to; e++ {
-		out = append(out, e)
+	for _, e := range Editions(s.from.Document()) {
+		if (period{s.from, s.to}).holds(e) {
+			out = append(out, e)
+		}
 	}
 	return out
 }
@@ -114,7 +119,7 @@ func Named(id string, e Edition) (Format, error) {
 	if err := e.validate(); err != nil {
 		return Format{}, err
 	}
-	if e < s.from || e > s.to {
+	if !(period{s.from, s.to}).holds(e) {
 		return Format{}, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
 	}
 	return s.build(e, RulingsOf(e)), nil
@@ -123,7 +128,7 @@ func Named(id string, e Edition) (Format, error) {
 func (s shape) build(e Edition, r Rulings) Format {
 	g := Game{Sides: s.sides, Scorer: s.scorer, Servers: s.servers, FirstTurn: 1, Order: s.order,
 		Target: s.target, WinBy: s.winBy, Cap: s.cap, Freeze: s.freeze, TimeOuts: r.timeOuts(s.target)}
-	if e == s.onServe {
+	if s.onServe.In(e) {
 		g.Freeze = WinOnServe
 	}
 	last := g
@@ -191,7 +196,11 @@ func Parse(id string) (Format, error) {
 	if err != nil {
 		return Format{}, err
 	}
-	return f.rebuilt(), nil
+	f = f.rebuilt()
+	if field, reason := f.idle(); field != "" {
+		return Format{}, &Error{field, reason}
+	}
+	return f, nil
 }
 
 // rebuilt returns the named shape of f under the rulings of f, which say how

@@ -16,12 +16,14 @@ const (
 	Questions
 	ScoreStop
 	Misled
+	LateScore
 	LateReceiver
 	LateSide
 	BothWrong
 	SecondOffence
 	FaultAgain
 	StarterNotice
+	OpeningWord
 	Defer
 	EarlyServe
 	TimeOuts7
@@ -41,11 +43,14 @@ const (
 	MedicalClock
 	MedicalInvalid
 	MedicalWithdrawn
+	MedicalTimeOuts
 	EquipmentSeconds
 	FoulValue
 	WarningScope
 	MadeFoulCounts
+	TwoFouls
 	FoulsBetween
+	WarningBetween
 	CarriedPenalties
 	PreMatchPenalties
 	AwardedPointWins
@@ -55,6 +60,7 @@ const (
 	SwapFoul
 	ChallengeLost
 	ChallengeWithdrawn
+	ChallengeLast
 	RetirementScore
 	ForfeitScore
 	LateGameSeconds
@@ -146,12 +152,14 @@ var abouts = [switchCount]string{
 	Questions:             "What a player may ask the referee about server, receiver and places before the serve.",
 	ScoreStop:             "The last moment to stop for a wrong score call.",
 	Misled:                "Whether a stop by a player whom a wrong score call led to see a wrong server is replayed after the window.",
+	LateScore:             "What becomes of a rally that was over before a wrong score call was claimed.",
 	LateReceiver:          "Whether a wrong receiver found after the rally, before the next serve, is still a fault in the 2026 text.",
 	LateSide:              "What becomes of a completed rally that the wrong side served, noticed before the next serve.",
 	BothWrong:             "Whose error counts when both sides are wrong on one serve.",
 	SecondOffence:         "Whether the rally of a second wrong server counts in the 1999 text.",
 	FaultAgain:            "Whether a side is faulted again when nobody put it right after a called fault on server 1.",
 	StarterNotice:         "What a change of starting server without notice costs.",
+	OpeningWord:           "Whether a game of side-out doubles opens with the number two or with the word start in its place.",
 	Defer:                 "Whether the winner of the first choice may defer it.",
 	EarlyServe:            "What counts as serving before the score has been called.",
 	TimeOuts7:             "Standard time-outs a side has in a game to 7.",
@@ -171,11 +179,14 @@ var abouts = [switchCount]string{
 	MedicalClock:          "When the medical clock starts: at the arrival of medical staff or the director, or at the request.",
 	MedicalInvalid:        "What a medical request without a valid condition costs.",
 	MedicalWithdrawn:      "What it costs to withdraw a medical request after help was called.",
+	MedicalTimeOuts:       "Whether what is left of the side's time-outs may be added to the medical time.",
 	EquipmentSeconds:      "Most seconds of an equipment time-out; from 2023 a reasonable duration.",
 	FoulValue:             "What a technical foul does to the score: a point to the opponents, or one off the offender and at zero one to the opponents.",
 	WarningScope:          "Whether a second technical warning becomes a foul within the match or only within the game.",
 	MadeFoulCounts:        "Whether a foul made of two warnings counts as the first when a technical foul follows.",
+	TwoFouls:              "What a second technical foul of a side forfeits.",
 	FoulsBetween:          "Whether a technical foul can be called between games.",
+	WarningBetween:        "Whether a second warning can be given between games where a foul cannot; the foul that it makes opens the next game.",
 	CarriedPenalties:      "Whether a penalty after the last point is carried into the next match.",
 	PreMatchPenalties:     "Whether a penalty can be given before the match.",
 	AwardedPointWins:      "Whether a point awarded as a penalty can win the game.",
@@ -185,6 +196,7 @@ var abouts = [switchCount]string{
 	SwapFoul:              "Whether partners who swap only on own serve swap places when a penalty moves their score.",
 	ChallengeLost:         "What a lost challenge to a ruling costs.",
 	ChallengeWithdrawn:    "What it costs to withdraw a challenge that the referee has accepted.",
+	ChallengeLast:         "Whether the last rally of a match can be challenged until the sheet is returned.",
 	RetirementScore:       "Whether the side that retires keeps the points of the game in play.",
 	ForfeitScore:          "Whether the side that forfeits a game keeps its points of that game.",
 	LateGameSeconds:       "Lateness that forfeits the first game.",
@@ -205,12 +217,14 @@ var table = [switchCount]switchRow{
 	Questions:             {id: "place-questions", moves: MovesLine, readings: []reading{{"any", clause.AskAnything}, {"server-by-servers", clause.AskServer}, {"score-only", clause.AskScore}, {"own-score", clause.AskOwnScore}, {"opponents-too", clause.AskOpponents}}},
 	ScoreStop:             {id: "score-stop", moves: MovesLine, readings: []reading{{"before-serve", clause.ScoreBeforeServe}, {"before-return", clause.ScoreBeforeReturn}, {"before-third-shot", clause.ScoreBeforeThird}}},
 	Misled:                {id: "misled", moves: MovesLine, readings: []reading{{"no", clause.NotMisled}, {"yes", clause.Misled}}},
+	LateScore:             {id: "late-score", moves: MovesLine, readings: []reading{{"replay", clause.LateScoreReplay}, {"stands", clause.LateScoreStands}}},
 	LateReceiver:          {id: "late-receiver", moves: MovesLine, needs: []Clause{clause.OrderReplay}, readings: []reading{{"stands", clause.LateReceiverStands}, {"fault", clause.LateReceiverFault}}},
 	LateSide:              {id: "late-side", moves: MovesLine, readings: []reading{{"annulled", clause.LateSideAnnulled}, {"stands", clause.LateSideStands}}},
 	BothWrong:             {id: "both-wrong", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"serving-side", clause.BothWrongServers}, {"receiving-side", clause.BothWrongReceivers}}},
 	SecondOffence:         {id: "second-offence", moves: MovesLine, needs: []Clause{clause.OrderStandsWarned}, readings: []reading{{"ignored", clause.SecondOffenceIgnored}, {"counts", clause.SecondOffenceCounts}}},
 	FaultAgain:            {id: "fault-again", moves: MovesLine, needs: []Clause{clause.OrderFault}, readings: []reading{{"faulted", clause.FaultAgain}, {"excused", clause.FaultAgainExcused}}},
 	StarterNotice:         {id: "starter-notice", moves: MovesLine, readings: []reading{{"note", clause.StarterNoted}, {"fault", clause.StarterFault}}},
+	OpeningWord:           {id: "opening-word", moves: MovesWords, readings: []reading{{"number", clause.OpeningCall}, {"start", clause.OpeningStart}}},
 	Defer:                 {id: "defer", moves: MovesLine, readings: []reading{{"no", clause.NoDeferring}, {"yes", clause.Deferring}}},
 	EarlyServe:            {id: "early-serve", moves: MovesWords, readings: []reading{{"motion", clause.ServeAtMotion}, {"strike", clause.ServeAtStrike}}},
 	TimeOuts7:             {id: "time-outs-7", moves: MovesLine, unit: "time-outs", most: 15, numbers: []number{{2, clause.TimeOutsTo7}}},
@@ -230,20 +244,24 @@ var table = [switchCount]switchRow{
 	MedicalClock:          {id: "medical-clock", moves: MovesClock, readings: []reading{{"arrival", clause.MedicalFromArrival}, {"request", clause.MedicalFromRequest}}},
 	MedicalInvalid:        {id: "medical-invalid", moves: MovesLine, readings: []reading{{"nothing", clause.MedicalInvalidFree}, {"warning", clause.MedicalInvalidWarned}, {"time-out-and-warning", clause.MedicalInvalidCharged}}},
 	MedicalWithdrawn:      {id: "medical-withdrawn", moves: MovesLine, readings: []reading{{"nothing", clause.MedicalKept}, {"time-out-or-foul", clause.MedicalRescinded}}},
+	MedicalTimeOuts:       {id: "medical-time-outs", moves: MovesLine, readings: []reading{{"no", clause.MedicalEnds}, {"yes", clause.MedicalWithTimeOuts}}},
 	EquipmentSeconds:      {id: "equipment-seconds", moves: MovesClock, unit: "seconds", most: 3600, numbers: []number{{120, clause.EquipmentClock}}},
 	FoulValue:             {id: "foul-value", moves: MovesLine, readings: []reading{{"award", clause.FoulAwards}, {"remove", clause.FoulRemoves}}},
-	WarningScope:          {id: "warning-scope", moves: MovesLine, readings: []reading{{"match", clause.SecondWarning}, {"game", clause.SecondWarningGame}}},
-	MadeFoulCounts:        {id: "made-foul-counts", moves: MovesLine, readings: []reading{{"no", clause.MadeFoulApart}, {"yes", clause.MadeFoulCounts}}},
-	FoulsBetween:          {id: "fouls-between", moves: MovesLine, readings: []reading{{"no", clause.NoFoulsBetween}, {"yes", clause.FoulsBetween}}},
-	CarriedPenalties:      {id: "carried-penalties", moves: MovesLine, readings: []reading{{"no", clause.NothingCarried}, {"yes", clause.CarriedPenalties}}},
-	PreMatchPenalties:     {id: "pre-match-penalties", moves: MovesLine, readings: []reading{{"no", clause.NoPenaltyBefore}, {"yes", clause.PenaltyBefore}}},
-	AwardedPointWins:      {id: "awarded-point-wins", moves: MovesLine, readings: []reading{{"no", clause.AwardedPointWinsNot}, {"yes", clause.AwardedPointWins}}},
-	RemovedPointWins:      {id: "removed-point-wins", moves: MovesLine, readings: []reading{{"no", clause.RemovedPointEndsNot}, {"yes", clause.RemovedPointEnds}}},
-	PenaltyEndChange:      {id: "penalty-end-change", moves: MovesLine, readings: []reading{{"no", clause.PenaltyNoEndChange}, {"yes", clause.PenaltyEndChange}}},
-	FixedCourtFoul:        {id: "fixed-court-foul", moves: MovesLine, readings: []reading{{"parity", clause.FixedCourtFoulParity}, {"same-server", clause.FixedCourtFoulSame}}},
-	SwapFoul:              {id: "swap-foul", moves: MovesLine, readings: []reading{{"swap", clause.SwapFoulSwaps}, {"stay", clause.SwapFoulStays}}},
+	WarningScope:          {id: "warning-scope", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"match", clause.SecondWarning}, {"game", clause.SecondWarningGame}}},
+	MadeFoulCounts:        {id: "made-foul-counts", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.MadeFoulApart}, {"yes", clause.MadeFoulCounts}}},
+	TwoFouls:              {id: "two-fouls", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"match-forfeit", clause.TwoFoulsMatch}, {"game-forfeit", clause.TwoFoulsGame}}},
+	FoulsBetween:          {id: "fouls-between", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.NoFoulsBetween}, {"yes", clause.FoulsBetween}}},
+	WarningBetween:        {id: "warning-between", moves: MovesLine, needs: []Clause{clause.NoFoulsBetween}, readings: []reading{{"no", clause.NoWarningBetween}, {"yes", clause.WarningBetween}}},
+	CarriedPenalties:      {id: "carried-penalties", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.NothingCarried}, {"yes", clause.CarriedPenalties}}},
+	PreMatchPenalties:     {id: "pre-match-penalties", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.NoPenaltyBefore}, {"yes", clause.PenaltyBefore}}},
+	AwardedPointWins:      {id: "awarded-point-wins", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.AwardedPointWinsNot}, {"yes", clause.AwardedPointWins}}},
+	RemovedPointWins:      {id: "removed-point-wins", moves: MovesLine, needs: []Clause{clause.FoulRemoves}, readings: []reading{{"no", clause.RemovedPointEndsNot}, {"yes", clause.RemovedPointEnds}}},
+	PenaltyEndChange:      {id: "penalty-end-change", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"no", clause.PenaltyNoEndChange}, {"yes", clause.PenaltyEndChange}}},
+	FixedCourtFoul:        {id: "fixed-court-foul", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"parity", clause.FixedCourtFoulParity}, {"same-server", clause.FixedCourtFoulSame}}},
+	SwapFoul:              {id: "swap-foul", moves: MovesLine, needs: []Clause{clause.FoulAwards, clause.FoulRemoves}, readings: []reading{{"swap", clause.SwapFoulSwaps}, {"stay", clause.SwapFoulStays}}},
 	ChallengeLost:         {id: "challenge-lost", moves: MovesLine, readings: []reading{{"nothing", clause.ChallengeFree}, {"time-out-and-warning", clause.ChallengeLost}}},
 	ChallengeWithdrawn:    {id: "challenge-withdrawn", moves: MovesLine, readings: []reading{{"nothing", clause.ChallengeDroppedFree}, {"time-out-or-foul", clause.ChallengeDropped}}},
+	ChallengeLast:         {id: "challenge-last-rally", moves: MovesLine, readings: []reading{{"no", clause.NoChallengeLastRally}, {"yes", clause.ChallengeLastRally}}},
 	RetirementScore:       {id: "retirement-score", moves: MovesResult, readings: []reading{{"lost", clause.RetirementNil}, {"kept", clause.RetirementKept}}},
 	ForfeitScore:          {id: "forfeit-score", moves: MovesResult, readings: []reading{{"lost", clause.ForfeitNil}, {"kept", clause.ForfeitKept}}},
 	LateGameSeconds:       {id: "late-game-seconds", moves: MovesLine, unit: "seconds", most: 7200, numbers: []number{{600, clause.LateGame}}},

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -97,7 +98,12 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 	}
 	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did}
 	for _, by := range g.restsOn(s, e, incident, r.Verdict) {
-		r.Readings = append(r.Readings, Reading{by, say(readingCode(by, g.format.Rulings.Text(by))), g.source(by, "", format.Open)})
+		reading, source := g.format.Rulings.Text(by), g.source(by, "", format.Open)
+		if by == format.OrderWindow && reading == "-" { // played out where nothing is faulted
+			reading = "none"
+			source, _ = format.Clause(clause.OrderStands).Source(g.format.Edition)
+		}
+		r.Readings = append(r.Readings, Reading{by, say(readingCode(by, reading)), source})
 	}
 	r.Text = r.sentence()
 	switch {
