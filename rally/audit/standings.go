@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // Criterion is one step of a ranking.
@@ -80,12 +81,18 @@ type TableRules struct {
 	Meeting int         `json:"meeting,omitempty"` // how often everybody should meet; 0 unchecked
 }
 
-// RoundRobin is the published order of a round robin: matches won, head-to-head
+// RoundRobin is the published order of a round robin under the rulings of the
+// default edition.
+var RoundRobin = RoundRobinBy(format.RulingsOf(format.Default))
+
+// RoundRobinBy is the published order of a round robin: matches won, head-to-head
 // among the tied, point difference over all games, head-to-head point
 // difference, difference against the next-highest side (12.C.4, 2025). Whether
-// a reduced tie starts again is open; the default of the switch is yes.
-var RoundRobin = TableRules{Points: PointRules{Win: 1}, Restart: true,
-	Order: []Criterion{MatchesWon, HeadToHead, PointDiff, HeadToHeadDiff, NextHighest}}
+// a reduced tie starts again is open: the rulings say it, by default yes.
+func RoundRobinBy(r format.Rulings) TableRules {
+	return TableRules{Points: PointRules{Win: 1}, Restart: r.Clause(format.TieRestart) == clause.TieRestarts,
+		Order: []Criterion{MatchesWon, HeadToHead, PointDiff, HeadToHeadDiff, NextHighest}}
+}
 
 // Standing is one line of a table.
 type Standing struct {

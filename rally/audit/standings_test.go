@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/audit"
 )
 
@@ -66,8 +67,9 @@ func TestPointDifferenceOfAPublishedExample(t *testing.T) {
 // head among the tied, point difference over all games, head-to-head point
 // difference, difference against the next-highest side.
 func TestRoundRobinStepByStep(t *testing.T) {
-	noRestart := audit.RoundRobin
-	noRestart.Restart = false
+	event, err := format.Parse("sideout-doubles-11@2025+tie-restart=no")
+	require.NoError(t, err)
+	noRestart := audit.RoundRobinBy(event.Rulings)
 	// Everybody beats somebody; a has the best difference, b and c are level,
 	// and b beat c in games while c made more points.
 	circle := []audit.Match{
