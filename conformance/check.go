@@ -1,7 +1,12 @@
 package conformance
 
 import (
+	"bufio"
+	"cmp"
+	"encoding/json"
 	"fmt"
+	"io"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -10,9 +15,11 @@ import (
 // Options say what is checked. The zero value checks the whole corpus in every
 // profile.
 type Options struct {
-	Files    []File    // default: [Load]
-	Profiles []Profile // default: [Profiles]
-	Expected *Expected // failures that are foreseen
+	Files    []File        // default: [Load]
+	Profiles []Profile     // default: [Profiles]
+	Expected *Expected     // failures that are foreseen
+	Only     Selection     // default: all runs
+	Limit    time.Duration // after which nothing more is played; 0 for none
 	// Progress, if not nil, is told after every run how many are done and how
 	// many of those failed.
 	Progress func(done, of, failed int)
@@ -49,8 +56,9 @@ type ProfileReport struct {
 // Total counts what was run of one feature.
 type Total struct {
 	Feature string `json:"feature"`
-	Cases   int    `json:"cases"`   // cases of the feature that were run
-	Runs    int    `json:"runs"`    // cases times the formats of each
+	Cases   int    `json:"cases"`   // written cases of the feature that were run
+	Runs    int    `json:"runs"`    // these and derived ones, times the formats of each
+	Derived int    `json:"derived"` // runs of derived cases among them
 	Passed  int    `json:"passed"`  // runs
 	Failed  int    `json:"failed"`  // runs that failed in any way, foreseen or not
 	Skipped int    `json:"skipped"` // runs
@@ -65,8 +73,9 @@ type Report struct {
 	Verdict  Verdict         `json:"verdict"`
 	Profiles []ProfileReport `json:"profiles"`
 	Totals   []Total         `json:"totals"`
-	Failures []Failure       `json:"failures"`
-	Skips    []Failure       `json:"skips"`
+	Selected string          `json:"selected,omitempty"` // which runs alone were played
+	Failures []*Failure      `json:"failures"`
+	Skips    []*Failure      `json:"skips"`
 	Stale    []string        `json:"stale"` // entries of the manifest that did not fail as foreseen
 	Seconds  float64         `json:"seconds"`
 	runs     []runReport
@@ -79,48 +88,7 @@ type runReport struct {
 }
 
 // reportVersion is the version of the form of reports.
-const reportVersion = 1
-
-// job is a case in a format, and the profiles it is run for.
-type job struct {
-	file     *File
-	c        *Case
-	format   string
-	profiles []int
-}
-
-// jobs lists what the profiles hold, every case in a format once.
-func jobs(files []File, profiles []Profile) ([]job, error) {
-	var out []job
-	expanded := map[string][]string{}
-	for i := range files {
-		for j := range files[i].Cases {
-			c := &files[i].Cases[j]
-			for _, entry := range c.Formats {
-				ids, known := expanded[entry]
-				if !known {
-					var err error
-					if ids, err = Expand(entry); err != nil {
-						return nil, fmt.Errorf("case %s: %w", c.ID, err)
-					}
-					expanded[entry] = ids
-				}
-				for _, id := range ids {
-					n := job{file: &files[i], c: c, format: id}
-					for p := range profiles {
-						if profiles[p].Has(files[i].Feature, id) {
-							n.profiles = append(n.profiles, p)
-						}
-					}
-					if n.profiles != nil {
-						out = append(out, n)
-					}
-				}
-			}
-		}
-	}
-	return out, nil
-}
+const reportVersion = 2
 
 // Check has a subject play all that it claims and reports. The error is about
 // the corpus, the options, or a subject that cannot be asked what it claims;
@@ -141,14 +109,15 @@ func Check(s Subject, o Options) (*Report, error) {
 		}
 		o.Profiles = profiles
 	}
-	all, err := jobs(o.Files, o.Profiles)
+	all, err := jobs(o.Files, o.Profiles, o.Only)
 	if err != nil {
 		return nil, err
 	}
 	if err := o.Expected.check(o.Files); err != nil {
 		return nil, err
 	}
-	r := &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Failures: []Failure{}, Skips: []Failure{}, Stale: []string{}}
+	r := &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Selected: o.Only.String(),
+		Failures: []*Failure{}, Skips: []*Failure{}, Stale: []string{}}
 	claimed, err := r.claim(s, o.Profiles, all)
 	if err != nil {
 		return nil, err
@@ -160,7 +129,9 @@ func Check(s Subject, o Options) (*Report, error) {
 	unforeseen := make([]bool, len(o.Profiles)) // and nobody foresaw it
 	done, failed := 0, 0
 	var last *Case
-	for _, j := range all {
+	told := 0 // bytes of the engine's own words that are kept
+	for i := range all {
+		j := &all[i]
 		if len(r.Totals) == 0 || r.Totals[len(r.Totals)-1].Feature != j.file.Feature {
 			r.Totals = append(r.Totals, Total{Feature: j.file.Feature})
 		}
@@ -170,22 +141,36 @@ func Check(s Subject, o Options) (*Report, error) {
 			last = j.c
 		}
 		t.Runs++
-		f := play(s, j.c, j.format)
-		foreseen := o.Expected.note(j.c.ID, j.format, f)
+		if j.derivation != "" {
+			t.Derived++
+		}
+		var f *Failure
+		if o.Limit > 0 && time.Since(began) > o.Limit {
+			f = failure(j.c, j.format, NotReached)
+			f.ID, f.Got = j.id(), fmt.Sprintf("the time limit of %v was over", o.Limit)
+		} else {
+			f = j.play(s)
+		}
+		foreseen := o.Expected.note(j.id(), j.format, f)
+		if f != nil {
+			if told += len(f.Got); told > mostTold {
+				f.Got = f.Got[:min(len(f.Got), mostLater)]
+			}
+		}
 		switch {
 		case f == nil:
 			t.Passed++
 		case f.Outcome == Skipped:
 			f.Feature, f.Foreseen = t.Feature, foreseen
 			t.Skipped++
-			r.Skips = append(r.Skips, *f)
+			r.Skips = append(r.Skips, f)
 		default:
 			f.Feature, f.Foreseen = t.Feature, foreseen
 			t.Failed++
 			failed++
-			r.Failures = append(r.Failures, *f)
+			r.Failures = append(r.Failures, f)
 		}
-		r.runs = append(r.runs, runReport{t.Feature, j.c.ID, j.format, f})
+		r.runs = append(r.runs, runReport{t.Feature, j.id(), j.format, f})
 		for _, p := range j.profiles {
 			if !claimed[p][j.format] {
 				continue
@@ -210,6 +195,13 @@ func Check(s Subject, o Options) (*Report, error) {
 	return r, nil
 }
 
+// What is kept of an engine's own words: once a report holds mostTold bytes of
+// them, only the first of every further text.
+const (
+	mostTold  = 6 << 20
+	mostLater = 40
+)
+
 // claim asks the subject about every profile and returns which formats of
 // each it plays.
 func (r *Report) claim(s Subject, profiles []Profile, all []job) ([]map[string]bool, error) {
@@ -233,11 +225,11 @@ func (r *Report) claim(s Subject, profiles []Profile, all []job) ([]map[string]b
 		if err != nil {
 			return nil, err
 		}
-		pr.Reason = shorten(reason)
+		pr.Reason = Printable(reason)
 		claimed[p] = map[string]bool{}
 		for _, id := range formats {
 			if !seen[id] {
-				return nil, fmt.Errorf("the engine claims format %s, which profile %s did not offer", shorten(id), pr.Profile)
+				return nil, fmt.Errorf("the engine claims format %s, which profile %s did not offer", Printable(id), pr.Profile)
 			}
 			if reason == "" && !claimed[p][id] {
 				claimed[p][id] = true
@@ -292,15 +284,16 @@ func (r *Report) AsForeseen() bool { return r.Verdict != NotConformant }
 // Summary lists totals, profiles and verdict for people to read.
 func (r *Report) Summary() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s %s against corpus %s\n\n", r.Engine.Name, r.Engine.Version, r.Corpus)
-	fmt.Fprintf(&b, "%-20s %6s %6s %7s %7s %7s\n", "feature", "cases", "runs", "passed", "failed", "skipped")
+	fmt.Fprintf(&b, "%s %s against corpus %s\n\n", Printable(r.Engine.Name), Printable(r.Engine.Version), r.Corpus)
+	fmt.Fprintf(&b, "%-20s %6s %7s %8s %7s %7s %7s\n", "feature", "cases", "runs", "derived", "passed", "failed", "skipped")
 	var sum Total
 	for _, t := range r.Totals {
-		fmt.Fprintf(&b, "%-20s %6d %6d %7d %7d %7d\n", t.Feature, t.Cases, t.Runs, t.Passed, t.Failed, t.Skipped)
-		sum.Cases, sum.Runs, sum.Passed = sum.Cases+t.Cases, sum.Runs+t.Runs, sum.Passed+t.Passed
+		fmt.Fprintf(&b, "%-20s %6d %7d %8d %7d %7d %7d\n", t.Feature, t.Cases, t.Runs, t.Derived, t.Passed, t.Failed, t.Skipped)
+		sum.Cases, sum.Runs, sum.Derived, sum.Passed = sum.Cases+t.Cases, sum.Runs+t.Runs, sum.Derived+t.Derived, sum.Passed+t.Passed
 		sum.Failed, sum.Skipped = sum.Failed+t.Failed, sum.Skipped+t.Skipped
 	}
-	fmt.Fprintf(&b, "%-20s %6d %6d %7d %7d %7d\n\n", "all", sum.Cases, sum.Runs, sum.Passed, sum.Failed, sum.Skipped)
+	fmt.Fprintf(&b, "%-20s %6d %7d %8d %7d %7d %7d\n\n", "all", sum.Cases, sum.Runs, sum.Derived, sum.Passed, sum.Failed, sum.Skipped)
+	b.WriteString(r.byField())
 	byOutcome := map[Outcome]int{}
 	for _, f := range r.Failures {
 		byOutcome[f.Outcome]++
@@ -327,5 +320,100 @@ func (r *Report) Summary() string {
 		}
 	}
 	fmt.Fprintf(&b, "\n%s, claiming %s (%.1f s)\n", r.Verdict, orNone(strings.Join(claimed, ", ")), r.Seconds)
+	if r.Selected != "" {
+		fmt.Fprintf(&b, "of a selection alone: %s\n", r.Selected)
+	}
 	return b.String()
+}
+
+// byField counts in which field of the line, or in what else, cases went wrong
+// first.
+func (r *Report) byField() string {
+	type count struct {
+		cases map[string]bool
+		runs  int
+	}
+	by := map[string]*count{}
+	for _, f := range r.Failures {
+		name := f.Differs()
+		if name == "" {
+			continue
+		}
+		if by[name] == nil {
+			by[name] = &count{cases: map[string]bool{}}
+		}
+		by[name].cases[base(f.ID)] = true
+		by[name].runs++
+	}
+	names := slices.Collect(maps.Keys(by))
+	slices.SortFunc(names, func(a, b string) int {
+		return cmp.Or(len(by[b].cases)-len(by[a].cases), by[b].runs-by[a].runs, strings.Compare(a, b))
+	})
+	var b strings.Builder
+	for _, name := range names {
+		fmt.Fprintf(&b, "%s differs first in %d case(s), %d run(s)\n", name, len(by[name].cases), by[name].runs)
+	}
+	if len(names) > 0 {
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// FailuresByCase tells the failures that nobody foresaw, one text a case and at
+// most so many; more is how many cases are left out.
+func (r *Report) FailuresByCase(most int) (texts []string, more int) {
+	all := groups(slices.DeleteFunc(slices.Clone(r.Failures), func(f *Failure) bool { return f.Foreseen }))
+	for _, g := range all[:min(most, len(all))] {
+		texts = append(texts, g.String())
+	}
+	return texts, max(0, len(all)-most)
+}
+
+// SkipsByCase does the same for what was skipped, a line a case.
+func (r *Report) SkipsByCase(most int) (lines []string, more int) {
+	all := groups(r.Skips)
+	for _, g := range all[:min(most, len(all))] {
+		line := fmt.Sprintf("%s in %s", g.first.ID, g.first.Format)
+		if n := len(g.more); n > 0 {
+			line += fmt.Sprintf(" and %d more runs", n)
+		}
+		lines = append(lines, strings.TrimSpace(line+" skipped: "+g.first.Got+" "+g.first.URL))
+	}
+	return lines, max(0, len(all)-most)
+}
+
+// WriteJSON writes the report, a failure a line.
+func (r *Report) WriteJSON(w io.Writer) error {
+	head := *r
+	head.Failures, head.Skips = []*Failure{}, []*Failure{}
+	text, err := json.Marshal(head)
+	if err != nil {
+		return err
+	}
+	// The lists are written one by one: a report of an engine that fails
+	// everything is never held as a whole.
+	out := bufio.NewWriter(w)
+	rest := string(text)
+	for _, list := range []struct {
+		name string
+		of   []*Failure
+	}{{"failures", r.Failures}, {"skips", r.Skips}} {
+		before, after, _ := strings.Cut(rest, `"`+list.name+`":[`)
+		rest = after
+		fmt.Fprintf(out, "%s\n%q:[", before, list.name)
+		for i, f := range list.of {
+			text, err := json.Marshal(f)
+			if err != nil {
+				return err
+			}
+			if i > 0 {
+				out.WriteByte(',')
+			}
+			out.WriteByte('\n')
+			out.Write(text)
+		}
+	}
+	out.WriteString(rest)
+	out.WriteByte('\n')
+	return out.Flush()
 }

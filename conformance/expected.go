@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Expected is a manifest of failures that an engine's authors know of. What it
@@ -14,6 +15,7 @@ type Expected struct {
 	Cases  []ExpectedEntry `json:"expected"`
 	passed []string        // first format in which it did not
 	runs   []int
+	of     map[string][]int // entries by case
 }
 
 // ExpectedEntry foresees one failure, or skip.
@@ -35,9 +37,9 @@ func ReadExpected(data []byte) (*Expected, error) {
 		known := []Outcome{Wrong, Skipped, Errored, Crashed, TimedOut, Unreadable, NotReached}
 		switch {
 		case entry.Reason == "":
-			return nil, fmt.Errorf("manifest of expected failures: entry %d: field reason: say why case %s fails", i+1, shorten(entry.Case))
+			return nil, fmt.Errorf("manifest of expected failures: entry %d: field reason: say why case %s fails", i+1, Printable(entry.Case))
 		case !slices.Contains(known, entry.Outcome):
-			return nil, fmt.Errorf("manifest of expected failures: entry %d: field outcome: want one of %v, not %q", i+1, known, shorten(string(entry.Outcome)))
+			return nil, fmt.Errorf("manifest of expected failures: entry %d: field outcome: want one of %v, not %q", i+1, known, Printable(string(entry.Outcome)))
 		}
 	}
 	return &e, nil
@@ -55,11 +57,14 @@ func (e *Expected) check(files []File) error {
 		}
 	}
 	for i, entry := range e.Cases {
-		if !ids[entry.Case] {
-			return fmt.Errorf("manifest of expected failures: entry %d: no case %q in corpus %s", i+1, shorten(entry.Case), Version())
+		if _, d, derived := strings.Cut(entry.Case, "/"); !ids[base(entry.Case)] || derived && !slices.Contains(Derivations(), d) {
+			return fmt.Errorf("manifest of expected failures: entry %d: no case %q in corpus %s", i+1, Printable(entry.Case), Version())
 		}
 	}
-	e.passed, e.runs = make([]string, len(e.Cases)), make([]int, len(e.Cases))
+	e.passed, e.runs, e.of = make([]string, len(e.Cases)), make([]int, len(e.Cases)), map[string][]int{}
+	for i, entry := range e.Cases {
+		e.of[entry.Case] = append(e.of[entry.Case], i)
+	}
 	return nil
 }
 
@@ -68,8 +73,9 @@ func (e *Expected) note(id, formatID string, f *Failure) (foreseen bool) {
 	if e == nil {
 		return false
 	}
-	for i, entry := range e.Cases {
-		if entry.Case != id || len(entry.Formats) > 0 && !slices.Contains(entry.Formats, formatID) {
+	for _, i := range e.of[id] {
+		entry := &e.Cases[i]
+		if len(entry.Formats) > 0 && !slices.Contains(entry.Formats, formatID) {
 			continue
 		}
 		e.runs[i]++

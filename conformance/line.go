@@ -96,23 +96,42 @@ func fieldOf(line, name string) string {
 	return ""
 }
 
-// firstDifference names the first field in which two lines differ, where it
-// stands in the second, and both values; the name is "" if they do not differ.
-func firstDifference(want, got string) (name string, at int, wantValue, gotValue string) {
+// differences lists the fields in which two lines differ. What is no field of
+// its place is named by what was expected there; a line that goes on too long
+// differs at its end.
+func differences(want, got string) []Field {
 	w, g := strings.Split(want, " "), strings.Split(got, " ")
-	for i := range w {
-		if i >= len(g) {
-			name, wantValue, _ = strings.Cut(w[i], "=")
-			return name, at, wantValue, ""
+	var out []Field
+	for i, word := range w {
+		name, value, isField := strings.Cut(word, "=")
+		if !isField {
+			value = word
 		}
-		if w[i] != g[i] {
-			name, wantValue, _ = strings.Cut(w[i], "=")
-			return name, at, wantValue, strings.TrimPrefix(g[i], name+"=")
+		switch {
+		case i >= len(g):
+			out = append(out, Field{name, value, ""})
+		case g[i] != word:
+			out = append(out, Field{name, value, strings.TrimPrefix(g[i], name+"=")})
+		}
+	}
+	switch extra := got[min(len(got), len(strings.Join(g[:min(len(g), len(w))], " "))):]; {
+	case len(g) == len(w)+1 && g[len(w)] == "":
+		out = append(out, Field{"end", "", "one space too many"})
+	case len(g) > len(w):
+		out = append(out, Field{"end", "", extra})
+	}
+	return out
+}
+
+// offset is where in the second line the first difference stands.
+func offset(want, got string) int {
+	w, g := strings.Split(want, " "), strings.Split(got, " ")
+	at := 0
+	for i := range w {
+		if i >= len(g) || w[i] != g[i] {
+			return min(at, len(got))
 		}
 		at += len(g[i]) + 1
 	}
-	if len(g) > len(w) {
-		return "end", at, "", g[len(w)]
-	}
-	return "", 0, "", ""
+	return len(want)
 }

@@ -1,9 +1,16 @@
 package conformance
 
 import (
-	"os"
+	"bytes"
+	"encoding/json"
+	"io/fs"
+	"path"
+	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v5"
+	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
 )
@@ -18,40 +25,237 @@ func TestCorpusIsClean(t *testing.T) {
 	}
 }
 
-// Every fixture is a good file but for one fault and is named after the rule
-// that has to catch it.
-func TestLintCatchesEveryFixture(t *testing.T) {
-	files, err := Read(os.DirFS("testdata/lint"))
-	if err != nil {
-		t.Fatal(err)
+// good is a file without a fault.
+const good = `{
+ "feature": "good", "about": "One case.",
+ "cases": [{
+  "id": "c0001", "title": "the servers score", "formats": ["sideout-doubles-11@2017.."],
+  "clauses": ["holds-serve"], "origin": "quoted", "source": "2021 rulebook, p. 1", "why": ["basic"],
+  "start": {"first": "A", "servers": "A1B1", "line": "L1 game=1 won=0:0 score=0-0 opens=0:0 serve=A1@R#2 receive=B1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"},
+  "call": "0-0-2",
+  "steps": [
+   {"do": "A", "line": "L1 game=1 won=0:0 score=1-0 opens=0:0 serve=A1@L#2 receive=B2 A=21 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----",
+    "call": "1-0-2", "effects": ["point"]},
+   {"do": "in", "refused": "no-break"}]
+ }]
+}`
+
+// A good file with one fault is refused, by the reader, by the schema or by the
+// linter, and by the one that is named. The fault is made at a path into the
+// file, ~ taking the value away.
+func TestOneFaultIsCaught(t *testing.T) {
+	const (
+		step   = "cases.0.steps.0."
+		second = "cases.0.steps.1."
+	)
+	line := fieldsOf(t, good)
+	for _, tt := range []struct{ name, path, value, by string }{
+		{"nothing", "about", `"One more."`, ""},
+		{"a field of the file", "abuot", `"x"`, `reader: unknown field "abuot"`},
+		{"a field in other letters", "About", `"x"`, `reader: field "About" is "about" here`},
+		{"a field of a case", "cases.0.tittle", `"x"`, `reader: case c0001: unknown field "tittle"`},
+		{"a field of a step", step + "cal", `"1-0-2"`, `reader: case c0001: unknown field "cal"`},
+		{"another type", step + "effects", `"point"`, "reader: case c0001: field steps.effects: want []string, not string"},
+		{"an unknown clause", "cases.0.clauses", `["holds-the-serve"]`, "reader: case c0001: "},
+		{"no about", "about", `""`, "schema"},
+		{"no cases", "cases", `[]`, "lint: feature-empty"},
+		{"the feature of another file", "feature", `"another"`, "lint: feature-name"},
+		{"left out without source", "left_out", `[{"claim": "A claim.", "source": "", "why": "No format."}]`, "schema"},
+		{"an id of another form", "cases.0.id", `"c12"`, "schema"},
+		{"a retired id", "cases.0.id", `"c9999"`, "lint: id-retired"},
+		{"a title with a space", "cases.0.title", `"the servers score "`, "schema"},
+		{"a title that is too long", "cases.0.title", `"` + strings.Repeat("score ", 20) + `score"`, "schema"},
+		{"a title that is no ASCII", "cases.0.title", `"the servers score 1\u20130"`, "schema"},
+		{"a title with a full stop", "cases.0.title", `"the servers score."`, "schema"},
+		{"a title that says what ought to be", "cases.0.title", `"the servers should score"`, "lint: title-should"},
+		{"no formats", "cases.0.formats", `[]`, "schema"},
+		{"editions that run backwards", "cases.0.formats", `["sideout-doubles-11@2026..2017"]`, "lint: formats"},
+		{"a format twice", "cases.0.formats", `["sideout-doubles-11@2017..", "sideout-doubles-11@2020"]`, "lint: formats"},
+		{"no clauses", "cases.0.clauses", `[]`, "schema"},
+		{"a clause twice", "cases.0.clauses", `["holds-serve", "holds-serve"]`, "schema"},
+		{"a clause that does not stand", "cases.0.clauses", `["penalty-before"]`, "lint: clauses"},
+		{"an empty reason", "cases.0.because", `""`, "schema"},
+		{"an unknown origin", "cases.0.origin", `"invented"`, "schema"},
+		{"quoted without source", "cases.0.source", `~`, "schema"},
+		{"derived with source", "cases.0.origin", `"derived"`, "schema"},
+		{"generated though quoted", "cases.0.generated", `true`, "schema"},
+		{"no why", "cases.0.why", `[]`, "schema"},
+		{"an unknown why", "cases.0.why", `["because"]`, "schema"},
+		{"a note with a space", "cases.0.note", `" why"`, "schema"},
+		{"start and from", "cases.0.from", `"` + line + `"`, "schema"},
+		{"servers though nobody serves first", "cases.0.start.first", `"-"`, "schema"},
+		{"a line with a field too few", step + "line", `"` + strings.Replace(line, " due=-", "", 1) + `"`, "schema"},
+		{"a line whose fields contradict each other", step + "line", `"` + strings.Replace(line, "A=12", "A=--", 1) + `"`, "lint: line"},
+		{"no call", step + "call", `~`, "lint: call"},
+		{"no steps", "cases.0.steps", `[]`, "schema"},
+		{"no event", second + "do", `""`, "schema"},
+		{"two spaces", second + "do", `"in  in"`, "schema"},
+		{"an event and an entry", second + "entry", `"amend 1 B"`, "schema"},
+		{"an entry without payload", second, `{"entry": "undo", "refused": "no-break"}`, "schema"},
+		{"an unknown effect", step + "effects", `["won"]`, "schema"},
+		{"effects out of order", step + "effects", `["game-won", "point"]`, "lint: effects"},
+		{"an unknown refusal", second + "refused", `"no-way"`, "schema"},
+		{"a refusal with effects", second + "effects", `[]`, "schema"},
+		{"a short case without effects", step + "effects", `~`, "lint: short"},
+		{"a long case without checkpoint", step + "do", `"A A A A A A A A A A A A A A A A A A A A A"`, "lint: long"},
+		{"a checkpoint with a space", step + "name", `"a name "`, "schema"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			by := caught(t, changed(t, good, tt.path, tt.value))
+			require.True(t, tt.by == "" && by == "" || tt.by != "" && strings.HasPrefix(by, tt.by), "caught by %q, want %q", by, tt.by)
+		})
 	}
-	if len(files) < 30 {
-		t.Errorf("only %d fixtures", len(files))
+	for name, text := range map[string]string{"text after the end": good + "x", "unexpected EOF": good[:len(good)-2]} {
+		require.Contains(t, caught(t, text), "reader: "+name)
+	}
+	require.Contains(t, caught(t, strings.Replace(good, `"id": "c0001", `, `"x": 1, `, 1)), "reader: case number 1: ")
+	require.Contains(t, caught(t, changed(t, good, "cases.1", strings.Replace(casesOf(t, good), "c0001", "c0002", 1))), "lint: title-twice")
+	require.Contains(t, caught(t, changed(t, good, "cases.1", strings.Replace(casesOf(t, good), "score", "serve", 1))), "lint: id-twice")
+}
+
+// caught says who refuses a case file first, and why.
+func caught(t *testing.T, text string) string {
+	file, err := readFile("good.json", []byte(text))
+	if err != nil {
+		return "reader: " + strings.TrimPrefix(err.Error(), "conformance: good.json: ")
+	}
+	var value any
+	require.NoError(t, json.Unmarshal([]byte(text), &value))
+	if err := schemaOf(t, "cases.json").Validate(value); err != nil {
+		return "schema: " + err.Error()
 	}
 	v := vocabulary{why: map[string]bool{"basic": true}, retired: map[string]bool{"c9999": true}}
-	for _, f := range files {
-		want := strings.TrimSuffix(f.Path, ".json")
-		findings := lint([]File{f}, v)
-		if len(findings) != 1 || findings[0].Rule != want {
-			t.Errorf("%s: found %v", f.Path, findings)
-		}
+	if findings := lint([]File{file}, v); len(findings) > 0 {
+		return "lint: " + findings[0].Rule
 	}
+	return ""
+}
+
+// changed sets the value at a path, such as cases.0.steps.1.do; a path that ends
+// in a dot names the item itself.
+func changed(t *testing.T, text, path, value string) string {
+	var root any
+	require.NoError(t, json.Unmarshal([]byte(text), &root))
+	var to any
+	if value != "~" {
+		require.NoError(t, json.Unmarshal([]byte(value), &to))
+	}
+	var set func(at any, path []string) any
+	set = func(at any, path []string) any {
+		if len(path) == 0 || path[0] == "" {
+			return to
+		}
+		switch at := at.(type) {
+		case map[string]any:
+			if len(path) == 1 && value == "~" {
+				delete(at, path[0])
+			} else {
+				at[path[0]] = set(at[path[0]], path[1:])
+			}
+			return at
+		case []any:
+			i, err := strconv.Atoi(path[0])
+			require.NoError(t, err)
+			if i == len(at) {
+				at = append(at, nil)
+			}
+			at[i] = set(at[i], path[1:])
+			return at
+		}
+		require.Empty(t, path, "no such path")
+		return to
+	}
+	out, err := json.Marshal(set(root, strings.Split(path, ".")))
+	require.NoError(t, err)
+	return string(out)
+}
+
+func casesOf(t *testing.T, text string) string {
+	var f struct{ Cases []json.RawMessage }
+	require.NoError(t, json.Unmarshal([]byte(text), &f))
+	return string(f.Cases[0])
+}
+
+func fieldsOf(t *testing.T, text string) string {
+	file, err := readFile("good.json", []byte(text))
+	require.NoError(t, err)
+	return file.Cases[0].Start.Line
 }
 
 func TestLintSeesFeaturesTwice(t *testing.T) {
-	files, err := Read(os.DirFS("testdata/lint"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := files[0]
+	f, err := readFile("good.json", []byte(good))
+	require.NoError(t, err)
 	n := 0
 	for _, finding := range lint([]File{f, f}, vocabulary{}) {
 		if finding.Rule == "feature-twice" {
 			n++
 		}
 	}
-	if n != 1 {
-		t.Errorf("a feature that stands twice was found %d times", n)
+	require.Equal(t, 1, n)
+}
+
+// schemaOf compiles one of the schemas.
+func schemaOf(t *testing.T, name string) *jsonschema.Schema {
+	t.Helper()
+	data, err := content.ReadFile("schema/" + name)
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource(name, bytes.NewReader(data)))
+	s, err := c.Compile(name)
+	require.NoError(t, err)
+	return s
+}
+
+// Every file of the corpus is as its schema says.
+func TestSchemas(t *testing.T) {
+	cases := schemaOf(t, "cases.json")
+	names, err := fs.Glob(content, "cases/*.json")
+	require.NoError(t, err)
+	for _, name := range append(names, "profiles.json") {
+		schema := cases
+		if base := path.Base(name); base == "why.json" || base == "profiles.json" {
+			schema = schemaOf(t, base)
+		}
+		data, err := content.ReadFile(name)
+		require.NoError(t, err)
+		var value any
+		require.NoError(t, json.Unmarshal(data, &value))
+		require.NoError(t, schema.Validate(value), name)
+	}
+}
+
+// The words of the schema are those of this package.
+func TestSchemaHasTheWords(t *testing.T) {
+	data, err := content.ReadFile("schema/cases.json")
+	require.NoError(t, err)
+	var s struct {
+		Properties struct {
+			Cases struct {
+				Items struct {
+					Properties struct {
+						Why   struct{ Items struct{ Enum []string } }
+						Steps struct {
+							Items struct {
+								Properties struct {
+									Effects struct{ Items struct{ Enum []string } }
+									Refused struct{ Enum []string }
+								}
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal(data, &s))
+	words := s.Properties.Cases.Items.Properties
+	require.Equal(t, Effects(), words.Steps.Items.Properties.Effects.Items.Enum)
+	require.Equal(t, Refusals(), words.Steps.Items.Properties.Refused.Enum)
+	whys, err := Whys()
+	require.NoError(t, err)
+	require.Len(t, words.Why.Items.Enum, len(whys))
+	for i, w := range whys {
+		require.Equal(t, w.Word, words.Why.Items.Enum[i])
 	}
 }
 

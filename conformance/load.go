@@ -10,6 +10,7 @@ import (
 	"path"
 	"strings"
 
+	"github.com/evencourt/evencourt/conformance/internal/exact"
 	"github.com/evencourt/evencourt/format"
 )
 
@@ -84,7 +85,7 @@ func strict(data []byte, v any) error {
 	if _, err := d.Token(); err != io.EOF {
 		return errors.New("text after the end")
 	}
-	return nil
+	return exact.Names(data, v)
 }
 
 // nameOf finds what to call a case that could not be read: its id if it has
@@ -100,9 +101,10 @@ func nameOf(raw json.RawMessage, i int) string {
 }
 
 // Expand returns the format ids that one entry of a case's formats stands for:
-// SHAPE@EDITION, or SHAPE@FROM..TO for all editions from one to the other that
-// the shape goes with, both included; either may be followed by +SWITCH=VALUE
-// readings, as in [format.Parse].
+// SHAPE@EDITION, SHAPE@FROM..TO for all editions from one to the other that
+// the shape goes with, both included, or SHAPE@FROM.. for all from that one to
+// the newest; each may be followed by +SWITCH=VALUE readings, as in
+// [format.Parse].
 func Expand(entry string) ([]string, error) {
 	fault := func(why string) ([]string, error) {
 		return nil, fmt.Errorf("conformance: format %q: %s", entry, why)
@@ -133,7 +135,7 @@ func Expand(entry string) ([]string, error) {
 		return fault("no such shape")
 	case !in:
 		return fault("the shape has no edition " + from + " to begin with")
-	case !ended:
+	case !ended && to != "":
 		return fault("the shape has no edition " + to + " after " + from + " to end with")
 	}
 	for _, id := range out {

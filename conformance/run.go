@@ -70,8 +70,7 @@ func judge(c *Case, formatID string, answers []Answer) *Failure {
 	fail := func(step, event int, entry, what, expected, got string) *Failure {
 		f := failure(c, formatID, Wrong)
 		f.Step, f.Event, f.Entry = step, event, entry
-		f.What, f.Expected, f.Got = what, expected, shorten(got)
-		f.Field, _, _, _ = f.Difference()
+		f.What, f.Expected, f.Got = what, expected, Printable(got)
 		if step > 0 {
 			f.Name = c.Steps[step-1].Name
 		}
@@ -124,11 +123,12 @@ func judge(c *Case, formatID string, answers []Answer) *Failure {
 }
 
 // RunAll plays every case of the files in every one of its formats, whatever
-// profile it belongs to.
+// profile it belongs to, and derived.
 func RunAll(engine Engine, files []File) (*Report, error) {
-	everything := Profile{Name: "all", About: "Every case in every format.", Features: []string{"*"}, Shapes: []string{"*"}}
 	return Check(everyFormat{InProcess(engine, Identity{Name: "in process"})}, Options{Files: files, Profiles: []Profile{everything}})
 }
+
+var everything = Profile{Name: "all", About: "Every case in every format.", Features: []string{"*"}, Shapes: []string{"*"}}
 
 // everyFormat claims what it is asked to.
 type everyFormat struct{ Subject }
@@ -138,30 +138,55 @@ func (everyFormat) Claim(_ Profile, formats []string) ([]string, string, error) 
 }
 
 // TB is the part of a test that [Test] needs; *testing.T and *testing.B have it.
-type TB interface {
+type TB[T any] interface {
 	Helper()
 	Errorf(format string, args ...any)
-	Logf(format string, args ...any)
+	Run(name string, test func(T)) bool
 }
 
-// Test plays the whole corpus against an engine and reports every failure and
-// the totals by feature.
-func Test(t TB, engine Engine) {
+// Test plays the whole corpus against an engine, written and derived, each run
+// as a subtest FEATURE/CASE/FORMAT or FEATURE/CASE/DERIVATION/FORMAT.
+func Test[T TB[T]](t T, engine Engine) {
 	t.Helper()
 	files, err := Load()
 	if err != nil {
 		t.Errorf("%v", err)
 		return
 	}
-	report, err := RunAll(engine, files)
+	all, err := jobs(files, []Profile{everything}, Selection{})
 	if err != nil {
 		t.Errorf("%v", err)
 		return
 	}
-	for i := range report.Failures {
-		t.Errorf("%s", report.Failures[i].String())
-	}
-	for _, n := range report.Totals {
-		t.Logf("%-18s %4d cases %6d runs %6d failed", n.Feature, n.Cases, n.Runs, n.Failed)
+	subject := InProcess(engine, Identity{})
+	sections(t, all, func(j *job) string { return j.file.Feature }, func(t T, all []job) {
+		sections(t, all, func(j *job) string { return j.c.ID }, func(t T, all []job) {
+			for i := range all {
+				j := &all[i]
+				name := j.format
+				if j.derivation != "" {
+					name = j.derivation + "/" + j.format
+				}
+				t.Run(name, func(t T) {
+					t.Helper()
+					if f := j.play(subject); f != nil {
+						t.Errorf("%s", f)
+					}
+				})
+			}
+		})
+	})
+}
+
+// sections runs a subtest for each stretch of jobs that have a name in common.
+func sections[T TB[T]](t T, all []job, name func(*job) string, test func(T, []job)) {
+	for len(all) > 0 {
+		n := 1
+		for n < len(all) && name(&all[n]) == name(&all[0]) {
+			n++
+		}
+		part := all[:n]
+		t.Run(name(&part[0]), func(t T) { test(t, part) })
+		all = all[n:]
 	}
 }

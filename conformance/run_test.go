@@ -1,12 +1,18 @@
 package conformance
 
 import (
+	"bytes"
+	"encoding/json"
 	"errors"
-	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // replayer answers as the corpus says. It knows the case by its start and by
@@ -177,14 +183,21 @@ func TestBadEnginesFailEverything(t *testing.T) {
 
 func TestFailureReads(t *testing.T) {
 	f := Failure{ID: "c0001", Title: "the servers score", Format: "sideout-doubles-11@2026", Outcome: Wrong, Step: 2, Event: 3, Entry: "A",
-		Name: "a checkpoint", What: "line", Expected: "L1 game=1 score=1-0 due=-", Got: "L1 game=1 score=2-0 due=-",
-		Clause: Clause{Document: "pickleball", Edition: "2021", Rule: "4.B.4", Mark: "read", Claim: "The server keeps the serve."}}
+		Name: "a checkpoint", What: "line", Expected: "L1 game=1 score=1-0 due=-", Got: "L1 game=1 score=2-0 due=e ",
+		Rules: []Rule{
+			{Clause: clause.HoldsServe, Source: &format.Source{Document: format.Pickleball, Edition: format.E2021, Rule: "4.B.4", Mark: format.Read}},
+			{Clause: clause.LateSideStands, Set: true},
+		}, Because: "Nobody lost the rally."}
 	want := `c0001: the servers score
   format sideout-doubles-11@2026, event 3 "A" (step 2, a checkpoint): line
   expected L1 game=1 score=1-0 due=-
-  got      L1 game=1 score=2-0 due=-
-                     ^ first differing field: score, expected "1-0", got "2-0"
-  clause pickleball 2021 4.B.4 (read): The server keeps the serve.`
+  got      L1 game=1 score=2-0 due=e 
+                     ^ score: expected "1-0", got "2-0"
+  and      due: expected "-", got "e"
+  and      end: expected "", got "one space too many"
+  clause holds-serve: pickleball 2021 4.B.4 (read)
+  clause late-side-stands: a setting of the format (open)
+  because Nobody lost the rally.`
 	if got := f.String(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
@@ -199,20 +212,113 @@ func TestFailureReads(t *testing.T) {
 }
 
 // record is a test that only notes what it is told.
-type record struct{ errors, logs []string }
-
-func (*record) Helper() {}
-func (r *record) Errorf(format string, args ...any) {
-	r.errors = append(r.errors, fmt.Sprintf(format, args...))
-}
-func (r *record) Logf(format string, args ...any) {
-	r.logs = append(r.logs, fmt.Sprintf(format, args...))
+type record struct {
+	runs, failed int
+	names        map[string]bool
 }
 
-func TestTestReportsFailuresAndTotals(t *testing.T) {
-	var r record
+func (*record) Helper()                 {}
+func (r *record) Errorf(string, ...any) { r.failed++ }
+func (r *record) Run(name string, test func(*record)) bool {
+	r.runs++
+	r.names[name] = true
+	test(r)
+	return true
+}
+
+func TestTestReportsEveryRun(t *testing.T) {
+	r := record{names: map[string]bool{}}
 	Test(&r, echo{})
-	if len(r.errors) == 0 || len(r.logs) != len(loadAll(t)) {
-		t.Errorf("%d errors, %d totals", len(r.errors), len(r.logs))
+	for _, name := range []string{"plumbing", "c0139", "sideout-doubles-11@2026", "mirrored/sideout-doubles-11@2026"} {
+		require.True(t, r.names[name], name)
+	}
+	features, cases := 0, 0
+	for _, f := range loadAll(t) {
+		features++
+		cases += len(f.Cases)
+	}
+	require.Equal(t, r.runs-features-cases, r.failed, "echo fails all")
+	require.Greater(t, r.failed, 50_000)
+}
+
+// Failures of a case are told once, with where else it failed.
+func TestFailuresAreGroupedByCase(t *testing.T) {
+	wrong := func(id, formatID, got string) *Failure {
+		return &Failure{ID: id, Title: "t", Format: formatID, Outcome: Wrong, What: "line", Expected: "L1 due=-", Got: got}
+	}
+	r := Report{Failures: []*Failure{wrong("c0001", "f@2024", "L1 due=e"), wrong("c0001/mirrored", "f@2024", "L1 due=e"), wrong("c0001", "f@2025", "L1 due=e"),
+		wrong("c0001", "g@2025", "L1 due=e"), wrong("c0002", "f@2024", "L1 due=p")}}
+	texts, more := r.FailuresByCase(1)
+	require.Len(t, texts, 1)
+	require.Equal(t, 1, more)
+	require.Contains(t, texts[0], "c0001: t\n  format f@2024 and 2 more (2025), mirrored in 1, at the start: line\n")
+	require.Contains(t, r.byField(), "due differs first in 2 case(s), 5 run(s)\n")
+}
+
+// What is written item by item is the report.
+func TestReportAsJSON(t *testing.T) {
+	files := loadAll(t)
+	r, err := RunAll(echo{}, files[:2])
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, r.WriteJSON(&b))
+	require.Equal(t, len(r.Failures)+4, strings.Count(b.String(), "\n"))
+	var value any
+	require.NoError(t, json.Unmarshal(b.Bytes(), &value))
+	require.NoError(t, schemaOf(t, "report.json").Validate(value))
+	var back Report
+	require.NoError(t, json.Unmarshal(b.Bytes(), &back))
+	require.Equal(t, r.Failures, back.Failures)
+	require.Equal(t, r.Totals, back.Totals)
+	require.Equal(t, r.Stale, back.Stale)
+}
+
+func TestSelection(t *testing.T) {
+	files := loadAll(t)
+	profiles, err := Profiles()
+	require.NoError(t, err)
+	for _, tt := range []struct {
+		name string
+		only Selection
+		runs int // or
+		says string
+	}{
+		{"one case in one format", Selection{Cases: []string{"c0005"}, Formats: []string{"sideout-doubles-11-of3@2026"}}, 5, ""},
+		{"as written", Selection{Cases: []string{"c0005"}, Formats: []string{"sideout-doubles-11-of3@2026"}, Written: true}, 1, ""},
+		{"one derivation", Selection{Cases: []string{"c0005/mirrored"}, Formats: []string{"sideout-doubles-11-of3@2026"}}, 1, ""},
+		{"no such case", Selection{Cases: []string{"c9999"}}, 0, `no case "c9999"`},
+		{"no such derivation", Selection{Cases: []string{"c0005/turned"}}, 0, `no case "c0005/turned"`},
+		{"no such format", Selection{Formats: []string{"chess@2026"}}, 0, `no case is played in format "chess@2026"`},
+		{"nothing left", Selection{Cases: []string{"c0005"}, Formats: []string{"rally-doubles-11@2026"}}, 0, "nothing to play: cases c0005; formats rally-doubles-11@2026"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			all, err := jobs(files, profiles, tt.only)
+			if tt.says != "" {
+				require.ErrorContains(t, err, tt.says)
+				return
+			}
+			require.NoError(t, err)
+			require.Len(t, all, tt.runs)
+		})
+	}
+	read, err := jobs(files, profiles, Selection{Marks: []format.Mark{format.Read}})
+	require.NoError(t, err)
+	all, err := jobs(files, profiles, Selection{})
+	require.NoError(t, err)
+	require.NotEmpty(t, read)
+	require.Less(t, len(read), len(all))
+	for i := range read {
+		require.Equal(t, format.Read, read[i].c.Mark(read[i].parsed), "%s in %s", read[i].c.ID, read[i].format)
+	}
+}
+
+// After the limit nothing is played, and the report says so.
+func TestLimit(t *testing.T) {
+	r, err := Check(everyFormat{InProcess(new(Own), Identity{})}, Options{Limit: 1, Only: Selection{Cases: []string{"c0005"}}})
+	require.NoError(t, err)
+	require.Equal(t, NotConformant, r.Verdict)
+	for _, f := range r.Failures {
+		require.Equal(t, NotReached, f.Outcome)
+		require.Contains(t, f.Got, "limit of 1ns")
 	}
 }

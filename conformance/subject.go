@@ -88,12 +88,12 @@ func (s *inProcess) begins(formatID string) (ok bool) {
 func (s *inProcess) Play(formatID string, start Start, events []string) (p Played) {
 	defer func() {
 		if r := recover(); r != nil {
-			p = Played{Outcome: Crashed, Reason: shorten(fmt.Sprint(r))}
+			p = Played{Outcome: Crashed, Reason: Printable(fmt.Sprint(r))}
 		}
 	}()
 	a, err := s.engine.Begin(formatID, start)
 	if err != nil {
-		return Played{Outcome: Errored, Reason: shorten(err.Error())}
+		return Played{Outcome: Errored, Reason: Printable(err.Error())}
 	}
 	answers := make([]Answer, 1, len(events)+1)
 	answers[0] = a
@@ -103,10 +103,10 @@ func (s *inProcess) Play(formatID string, start Start, events []string) (p Playe
 	return Played{Outcome: Passed, Answers: answers}
 }
 
-// shorten bounds what a report repeats of an engine's own words, and makes it
-// printable ASCII on one line.
-func shorten(text string) string {
-	const most = 600
+// Printable is what a report repeats of an engine's own words: at most 500
+// bytes of them, on one line of printable ASCII.
+func Printable(text string) string {
+	const most = 500
 	more := len(text) > most
 	if more {
 		text = text[:most]

@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/conformance/internal/exact"
 )
 
 // Options of a [Client]. The zero value gives the defaults.
@@ -74,6 +75,9 @@ func (c *Client) begin() error {
 	case about.Engine.Name == "":
 		why = "its answer to start names no engine"
 	default:
+		for _, text := range []*string{&about.Engine.Name, &about.Engine.Version, &about.Engine.Language, &about.Engine.URL} {
+			*text = conformance.Printable(*text)
+		}
 		c.about = about
 		return nil
 	}
@@ -214,7 +218,7 @@ func read(line []byte, seq int, result any, strict bool) answer {
 		if _, err := d.Token(); err != io.EOF {
 			return errors.New("text after the end")
 		}
-		return nil
+		return exact.Names(text, v)
 	}
 	var head struct {
 		Seq *int `json:"seq"`
@@ -237,7 +241,7 @@ func read(line []byte, seq int, result any, strict bool) answer {
 	case kinds != 1:
 		return bad("the answer has not exactly one of result, skipped and errored: %.80q", line)
 	case head.Skipped != nil:
-		return answer{conformance.Skipped, orNoReason(head.Skipped.Reason), head.Skipped.URL}
+		return answer{conformance.Skipped, orNoReason(head.Skipped.Reason), conformance.Printable(head.Skipped.URL)}
 	case head.Errored != nil:
 		return answer{conformance.Errored, orNoReason(head.Errored.Message), ""}
 	}
@@ -251,7 +255,7 @@ func orNoReason(text string) string {
 	if text == "" {
 		return "(no reason given)"
 	}
-	return text
+	return conformance.Printable(text)
 }
 
 func (c *Client) record(direction string, text []byte) {

@@ -40,7 +40,7 @@ const good = read(path.join(folder, 'plumbing.json'));
 for (const [fault, spoil] of Object.entries({
   'an unknown field': (f) => { f.cases[0].tittle = 'x'; },
   'an id of another form': (f) => { f.cases[0].id = 'x1'; },
-  'no clause': (f) => { delete f.cases[0].clause; },
+  'no clauses': (f) => { f.cases[0].clauses = []; },
   'a line with a field too few': (f) => { f.cases[0].steps[0].line = f.cases[0].steps[0].line.replace(' due=-', ''); },
   'an unknown effect': (f) => { f.cases[0].steps[0].effects = ['won']; },
   'start and from': (f) => { f.cases[0].from = f.cases[0].start.line; },

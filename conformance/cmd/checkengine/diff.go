@@ -90,9 +90,8 @@ func (s *settings) tell(first, second *protocol.Client, id string, d *digests.Di
 	w := max(len(nameA), len(nameB))
 	fmt.Fprintf(s.stdout, "\n  then %s\n  %-*s %s\n  %-*s %s\n", what, w, nameA, orRefused(d.A, d.RefusedA), w, nameB, orRefused(d.B, d.RefusedB))
 	if !d.RefusedA && !d.RefusedB {
-		f := conformance.Failure{Outcome: conformance.Wrong, What: "line", Expected: d.A, Got: d.B}
-		if name, at, want, got := f.Difference(); name != "" {
-			fmt.Fprintf(s.stdout, "  %-*s %s^ field %s: %q and %q\n", w, "", strings.Repeat(" ", at), name, want, got)
+		for _, f := range parted(d).Fields() {
+			fmt.Fprintf(s.stdout, "  %-*s field %s: %q and %q\n", w, "", f.Name, f.Expected, f.Got)
 		}
 	}
 	return s.clauses(first, second, nameA, nameB, id, d)
@@ -157,33 +156,42 @@ func (s *settings) clauses(first, second *protocol.Client, nameA, nameB, id stri
 		fmt.Fprintf(s.stdout, "\n  no case of the corpus decides between them\n")
 		return nil
 	}
-	field := parting(d)
-	slices.SortStableFunc(found, func(a, b decider) int { return cmp.Or(a.detour(field)-b.detour(field), a.events()-b.events()) })
+	slices.SortStableFunc(found, func(a, b decider) int { return cmp.Or(a.detour(d)-b.detour(d), a.events()-b.events()) })
 	fmt.Fprintf(s.stdout, "\n  the corpus decides between them:\n")
 	for _, f := range found[:min(3, len(found))] {
 		c := f.c
-		fmt.Fprintf(s.stdout, "  %s %s: %s has it right\n       %s %s %s (%s): %s\n", c.ID, c.Title, f.right,
-			c.Clause.Document, c.Clause.Edition, c.Clause.Rule, c.Clause.Mark, c.Clause.Claim)
+		fmt.Fprintf(s.stdout, "  %s %s: %s has it right\n", c.ID, c.Title, f.right)
+		for _, rule := range f.failure.Rules {
+			fmt.Fprintf(s.stdout, "       %s\n", rule.String())
+		}
 	}
 	return nil
 }
 
-// parting is the field of the line in which two engines part, or "refused".
-func parting(d *digests.Divergence) string {
-	if d.RefusedA || d.RefusedB {
-		return "refused"
-	}
-	f := conformance.Failure{Outcome: conformance.Wrong, What: "line", Expected: d.A, Got: d.B}
-	name, _, _, _ := f.Difference()
-	return name
+// parted is the difference as a failure of the second engine by the first.
+func parted(d *digests.Divergence) *conformance.Failure {
+	return &conformance.Failure{Outcome: conformance.Wrong, What: "line", Expected: d.A, Got: d.B}
 }
 
-// detour is 0 if the case fails in that field and 1 if it fails in another.
-func (d *decider) detour(field string) int {
-	if d.failure.Field == field || d.failure.What == field {
-		return 0
+// detour says how far a case is from the difference: 0 if it fails in one of
+// the fields in which the engines part, at the same event; 1 if at another; 2
+// if it fails in other fields.
+func (d *decider) detour(at *digests.Divergence) int {
+	same := at.RefusedA || at.RefusedB
+	if same {
+		same = d.failure.What == "refused"
+	} else {
+		for _, f := range parted(at).Fields() {
+			same = same || slices.ContainsFunc(d.failure.Fields(), func(g conformance.Field) bool { return g.Name == f.Name })
+		}
 	}
-	return 1
+	switch n := len(at.Path); {
+	case !same:
+		return 2
+	case n > 0 && d.failure.Entry != at.Path[n-1]:
+		return 1
+	}
+	return 0
 }
 
 // events is how many events of the case come before its failure shows, and

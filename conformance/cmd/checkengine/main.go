@@ -14,7 +14,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -27,6 +26,7 @@ import (
 
 	"github.com/evencourt/evencourt/conformance"
 	"github.com/evencourt/evencourt/conformance/protocol"
+	"github.com/evencourt/evencourt/format"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
@@ -46,6 +46,9 @@ type settings struct {
 	strict, quiet, list       bool
 	most, restarts            int
 	json, junit, record       string
+	only, marks               string
+	written                   bool
+	limit                     time.Duration
 	expected, writeExpected   string
 	asExpected, diff, digests bool
 	format, alphabet          string
@@ -75,6 +78,10 @@ func (s *settings) run(args []string) (int, error) {
 	f.SetOutput(io.Discard)
 	f.StringVar(&s.profiles, "profile", "", "profiles to check, with commas between; default all that the engine claims")
 	f.StringVar(&s.features, "feature", "", "features to check, with commas between; default all")
+	f.StringVar(&s.only, "case", "", "cases to check, such as c0139 or c0139/mirrored, with commas between")
+	f.StringVar(&s.marks, "mark", "", "check only where the rules are known so well: read, paraphrase, paraphrase-low, common-practice, derived, memory, open")
+	f.BoolVar(&s.written, "written", false, "only the cases as they are written, none derived")
+	f.DurationVar(&s.limit, "limit", time.Hour, "time limit for all cases together")
 	f.StringVar(&s.cases, "cases", "", "folder of case files instead of the embedded corpus")
 	f.DurationVar(&s.timeout, "timeout", 5*time.Second, "time limit for each case")
 	f.IntVar(&s.restarts, "restarts", 10, "how often an engine that breaks off is started again")
@@ -90,7 +97,7 @@ func (s *settings) run(args []string) (int, error) {
 	f.BoolVar(&s.asExpected, "as-expected", false, "with -expected: exit with 0 if all went as the manifest says, even if partial")
 	f.BoolVar(&s.diff, "diff", false, "compare two engines with each other")
 	f.BoolVar(&s.digests, "digests", false, "compare digests with the published table")
-	f.StringVar(&s.format, "format", "", "with -diff and -digests: format ids, with commas between")
+	f.StringVar(&s.format, "format", "", "format ids, with commas between; default all that the engine claims")
 	f.StringVar(&s.alphabet, "alphabet", "A B", "with -diff: the events to try, with spaces between")
 	f.IntVar(&s.depth, "depth", 64, "with -diff: longest sequence")
 	before, commands := split(args)
@@ -105,8 +112,8 @@ func (s *settings) run(args []string) (int, error) {
 		return 0, err
 	}
 	switch {
-	case s.timeout <= 0:
-		return 0, fmt.Errorf("-timeout must be above 0, not %v", s.timeout)
+	case s.timeout <= 0 || s.limit <= 0:
+		return 0, errors.New("-timeout and -limit must be above 0")
 	case s.restarts < 0 || s.most < 0 || s.depth < 0:
 		return 0, errors.New("-restarts, -failures and -depth must be 0 or more")
 	}
@@ -120,6 +127,18 @@ func (s *settings) run(args []string) (int, error) {
 	}
 	if s.list {
 		return conformant, s.printProfiles()
+	}
+	if s.diff || s.digests {
+		// What would be passed over in silence is refused.
+		var idle []string
+		f.Visit(func(set *flag.Flag) {
+			if !slices.Contains([]string{"diff", "digests", "format", "alphabet", "depth", "timeout", "restarts", "strict", "quiet", "record"}, set.Name) {
+				idle = append(idle, "-"+set.Name)
+			}
+		})
+		if len(idle) > 0 {
+			return 0, fmt.Errorf("%s: not with -diff or -digests", strings.Join(idle, " "))
+		}
 	}
 	want := 1
 	if s.diff {
@@ -185,7 +204,11 @@ func (s *settings) load() (o conformance.Options, err error) {
 			return o, err
 		}
 		if len(findings) > 0 {
-			return o, fmt.Errorf("%d faults in the case files, the first: %s", len(findings), findings[0])
+			var all strings.Builder
+			for _, f := range findings {
+				fmt.Fprintf(&all, "; %s", f)
+			}
+			return o, fmt.Errorf("%d faults in the case files%s", len(findings), all.String())
 		}
 	}
 	if s.features != "" {
@@ -196,6 +219,22 @@ func (s *settings) load() (o conformance.Options, err error) {
 			}
 		}
 		o.Files = slices.DeleteFunc(o.Files, func(f conformance.File) bool { return !slices.Contains(wanted, f.Feature) })
+	}
+	o.Limit, o.Only.Written = s.limit, s.written
+	if s.only != "" {
+		o.Only.Cases = strings.Split(s.only, ",")
+	}
+	if s.format != "" {
+		o.Only.Formats = strings.Split(s.format, ",")
+	}
+	if s.marks != "" {
+		for _, name := range strings.Split(s.marks, ",") {
+			var m format.Mark
+			if err := m.UnmarshalText([]byte(name)); err != nil {
+				return o, fmt.Errorf("-mark: %w", err)
+			}
+			o.Only.Marks = append(o.Only.Marks, m)
+		}
 	}
 	profiles, err := conformance.Profiles()
 	if err != nil {
@@ -290,33 +329,26 @@ func (s *settings) progress() func(done, of, failed int) {
 }
 
 func (s *settings) print(r *conformance.Report) {
-	shown := 0
-	for i := range r.Failures {
-		if r.Failures[i].Foreseen {
-			continue
-		}
-		if shown++; shown > s.most {
-			fmt.Fprintf(s.stdout, "(more failures are in the reports; -failures prints more)\n\n")
-			break
-		}
-		fmt.Fprintf(s.stdout, "%s\n\n", r.Failures[i].String())
+	failures, more := r.FailuresByCase(s.most)
+	for _, text := range failures {
+		fmt.Fprintf(s.stdout, "%s\n\n", text)
 	}
-	for i, f := range r.Skips {
-		if i >= s.most {
-			break
-		}
-		fmt.Fprintf(s.stdout, "%s in %s skipped: %s %s\n", f.ID, f.Format, f.Got, f.URL)
+	if more > 0 {
+		fmt.Fprintf(s.stdout, "(%d more cases failed: -failures shows more, and all stand in the reports)\n\n", more)
+	}
+	skips, more := r.SkipsByCase(s.most)
+	for _, line := range skips {
+		fmt.Fprintln(s.stdout, line)
+	}
+	if more > 0 {
+		fmt.Fprintf(s.stdout, "(%d more cases were skipped)\n", more)
 	}
 	fmt.Fprint(s.stdout, r.Summary())
 }
 
 func (s *settings) write(r *conformance.Report) error {
 	if s.json != "" {
-		text, err := json.MarshalIndent(r, "", " ")
-		if err != nil {
-			return err
-		}
-		if err := os.WriteFile(s.json, append(text, '\n'), 0o666); err != nil {
+		if err := writeFile(s.json, r.WriteJSON); err != nil {
 			return err
 		}
 	}
@@ -332,12 +364,13 @@ func (s *settings) write(r *conformance.Report) error {
 	if s.junit == "" {
 		return nil
 	}
-	f, err := os.Create(s.junit)
+	return writeFile(s.junit, r.WriteJUnit)
+}
+
+func writeFile(path string, write func(io.Writer) error) error {
+	f, err := os.Create(path)
 	if err != nil {
 		return err
 	}
-	if err := r.WriteJUnit(f); err != nil {
-		return errors.Join(err, f.Close())
-	}
-	return f.Close()
+	return errors.Join(write(f), f.Close())
 }

@@ -1,0 +1,24 @@
+// Command publish writes the generated files of folder conformance: the clauses
+// as JSON, and which cases rest on them. Run it in the root of the repository.
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/evencourt/evencourt/conformance/internal/publish"
+)
+
+func main() {
+	files, err := publish.Files()
+	for _, f := range files {
+		if err == nil {
+			err = os.WriteFile(filepath.Join("conformance", filepath.FromSlash(f.Name)), f.Content, 0o666)
+		}
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "publish:", err)
+		os.Exit(1)
+	}
+}

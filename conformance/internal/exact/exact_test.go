@@ -1,0 +1,34 @@
+package exact
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestNames(t *testing.T) {
+	type inner struct {
+		Call string `json:"call"`
+	}
+	type outer struct {
+		Seq   *int    `json:"seq"`
+		List  []inner `json:"list"`
+		inner         // its fields are those of outer
+	}
+	for _, tt := range []struct{ name, json, says string }{
+		{"as they are", `{"seq":1,"list":[{"call":""}],"call":"","more":{}}`, ""},
+		{"at the top", `{"SEQ":1}`, `field "SEQ" is "seq" here`},
+		{"in a list", `{"list":[{"call":""},{"Call":""}]}`, `field "Call" is "call" here`},
+		{"of what is embedded", `{"calL":""}`, `field "calL" is "call" here`},
+		{"both", `{"seq":1,"Seq":2}`, `field "Seq" is "seq" here`},
+		{"no object", `[1]`, ""},
+		{"torn", `{"SEQ":`, ""},
+	} {
+		err := Names([]byte(tt.json), &outer{})
+		if tt.says == "" {
+			require.NoError(t, err, tt.name)
+		} else {
+			require.EqualError(t, err, tt.says, tt.name)
+		}
+	}
+}

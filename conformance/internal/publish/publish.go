@@ -1,0 +1,54 @@
+// Package publish writes the files of folder conformance that are made of the
+// library's data and of the cases, for readers who have no Go.
+package publish
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"github.com/evencourt/evencourt/conformance"
+)
+
+// A File is one generated file; the name is relative to folder conformance.
+type File struct {
+	Name    string
+	Content []byte
+}
+
+// Files makes all of them.
+func Files() ([]File, error) {
+	cases, err := conformance.Load()
+	if err != nil {
+		return nil, err
+	}
+	clauses := Clauses()
+	data, err := lines(clauses)
+	if err != nil {
+		return nil, err
+	}
+	page, err := ClausesPage(clauses, cases)
+	if err != nil {
+		return nil, err
+	}
+	return []File{{"clauses.json", data}, {"CLAUSES.md", page}}, nil
+}
+
+// lines writes a list as JSON, an item a line.
+func lines[T any](list []T) ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteString("[\n")
+	for i := range list {
+		text, err := json.Marshal(&list[i])
+		if err != nil {
+			return nil, err
+		}
+		b.WriteString("  ")
+		b.Write(text)
+		if i < len(list)-1 {
+			b.WriteByte(',')
+		}
+		b.WriteByte('\n')
+	}
+	b.WriteString("]\n")
+	return b.Bytes(), nil
+}
