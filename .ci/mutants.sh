@@ -24,7 +24,7 @@ copy=$work/module
 mkdir "$copy"
 cp -r "$root"/go.mod "$root"/go.sum "$root"/format "$root"/serviceorder "$root"/rally "$root"/conformance "$copy"
 find "$copy" -name '*_test.go' -delete
-rm -rf "$copy"/rally/{audit,explore,record,referee,walk} "$copy"/conformance/{cmd,digests,protocol,internal}
+rm -rf "$copy"/rally/{audit,explore,record,referee,walk} "$copy"/conformance/{cmd,digests,protocol} "$copy"/conformance/internal/{mutants,publish}
 for package in format serviceorder rally; do
 	cat >"$copy/$package/corpus_test.go" <<EOT
 package ${package}_test

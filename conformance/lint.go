@@ -87,9 +87,6 @@ func (l *linter) checkFile(f *File) {
 		l.add("feature-name", "feature %q is not the name of the file", f.Feature)
 	}
 	l.once(l.features, "feature-twice", f.Feature)
-	if len(f.Cases) == 0 {
-		l.add("feature-empty", "has no cases")
-	}
 	for i := range f.Cases {
 		l.checkCase(&f.Cases[i])
 	}

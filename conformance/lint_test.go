@@ -58,7 +58,7 @@ func TestOneFaultIsCaught(t *testing.T) {
 		{"another type", step + "effects", `"point"`, "reader: case c0001: field steps.effects: want []string, not string"},
 		{"an unknown clause", "cases.0.clauses", `["holds-the-serve"]`, "reader: case c0001: "},
 		{"no about", "about", `""`, "schema"},
-		{"no cases", "cases", `[]`, "lint: feature-empty"},
+		{"no cases", "cases", `[]`, "schema"},
 		{"the feature of another file", "feature", `"another"`, "lint: feature-name"},
 		{"left out without source", "left_out", `[{"claim": "A claim.", "source": "", "why": "No format."}]`, "schema"},
 		{"an id of another form", "cases.0.id", `"c12"`, "schema"},

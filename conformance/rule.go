@@ -64,9 +64,12 @@ func (c *Case) Mark(f *format.Format) format.Mark {
 	return weakest
 }
 
-// sets reports whether a setting of a format brings a clause that its edition
-// does not have.
+// sets reports whether a format goes by a clause as the reading of a switch.
 func sets(f *format.Format, c format.Clause) bool {
-	standard, err := format.Parse(f.Shape + "@" + f.Edition.String())
-	return err == nil && standard.Rulings != f.Rulings
+	for _, s := range format.Switches() {
+		if f.Rulings[s] != 0 && f.Rulings.Clause(s) == c {
+			return true
+		}
+	}
+	return false
 }

@@ -72,24 +72,24 @@ func TestHostileEngines(t *testing.T) {
 		flags   []string
 	}{
 		{"accepts all", 1, conformance.Wrong, "", nil /* the whole corpus, for the memory */},
-		{"refuses all", 1, conformance.Wrong, "refused", []string{"-profile", "sideout-doubles,rally-2026"}},
-		{"echoes the events", 1, conformance.Wrong, "", []string{"-profile", "sideout-doubles,rally-2026"}},
-		{"right score, wrong places", 1, conformance.Wrong, "", []string{"-profile", "sideout-doubles,rally-2026"}},
-		{"repeats the last answer", 1, conformance.Unreadable, "the answer is to request", nil},
-		{"noise after the start", 1, conformance.Crashed, "exit status 0; it says: \"all tests passed\"", nil},
-		{"crashes at case 30", 1, conformance.Crashed, "exit status 2", []string{"-profile", "sideout-doubles,rally-2026"}},
+		{"refuses all", 1, conformance.Wrong, "refused", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"echoes the events", 1, conformance.Wrong, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"right score, wrong places", 1, conformance.Wrong, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"repeats the last answer", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
+		{"noise after the start", 1, conformance.Crashed, "exit status 0; it says: \"all tests passed\"", []string{"-written"}},
+		{"crashes at case 30", 1, conformance.Crashed, "exit status 2", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
 		{"hangs", 1, conformance.TimedOut, "no answer within 100ms", []string{"-timeout", "100ms", "-restarts", "2"}},
-		{"floods its output", 1, conformance.Unreadable, "the answer is to request 1", nil},
+		{"floods its output", 1, conformance.Unreadable, "the answer is to request 1", []string{"-written"}},
 		{"floods stderr", 1, conformance.Crashed, "exit status 3", []string{"-restarts", "1"}},
-		{"answers out of order", 1, conformance.Unreadable, "the answer is to request", nil},
+		{"answers out of order", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
 		{"invalid UTF-8", 1, conformance.Unreadable, "not UTF-8", []string{"-profile", "sideout-doubles"}},
-		{"a line of 100 MB", 1, conformance.Unreadable, "longer than 1048576 bytes", nil},
-		{"half an answer", 1, conformance.Unreadable, "not readable", nil},
-		{"deep nesting", 1, conformance.Unreadable, "not readable", nil},
+		{"a line of 100 MB", 1, conformance.Unreadable, "longer than 1048576 bytes", []string{"-written"}},
+		{"half an answer", 1, conformance.Unreadable, "not readable", []string{"-written"}},
+		{"deep nesting", 1, conformance.Unreadable, "not readable", []string{"-written"}},
 		{"one answer too few", 1, conformance.Unreadable, "1 answers to a start and", []string{"-profile", "plumbing"}},
-		{"errs on everything", 1, conformance.Errored, "no", []string{"-profile", "sideout-doubles,rally-2026"}},
-		{"skips everything", 1, never, "", []string{"-profile", "sideout-doubles,rally-2026"}},
-		{"claims nothing", 1, never, "", []string{"-profile", "sideout-doubles,rally-2026"}},
+		{"errs on everything", 1, conformance.Errored, "no", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"skips everything", 1, never, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"claims nothing", 1, never, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
 		{"claims what was not offered", 2, never, "claims format chess", nil},
 		{"echoes its input", 2, never, "does not answer start", nil},
 		{"noise on stderr and exit 0", 2, never, `exit status 0; it says: "all tests passed"`, nil},
@@ -208,7 +208,7 @@ func TestBadInput(t *testing.T) {
 		return path
 	}
 	wrongSchema := filepath.Dir(write("wrong/plumbing.json", `{"feature":"plumbing","about":"x","cases":[{"id":"c0001","tittle":"x"}]}`))
-	faulty := filepath.Dir(write("faulty/plumbing.json", `{"feature":"plumbing","about":"x","cases":[]}`))
+	faulty := filepath.Dir(write("faulty/plumbing.json", `{"feature":"chess","about":"x","cases":[]}`))
 	empty := t.TempDir()
 	engine := []string{"--", os.Args[0], "engine"}
 	t.Setenv("EVENCOURT_HOSTILE", "honest")
@@ -226,12 +226,17 @@ func TestBadInput(t *testing.T) {
 		{"a folder that is missing", append([]string{"-cases", filepath.Join(dir, "none")}, engine...), "no case files in"},
 		{"a folder without cases", append([]string{"-cases", empty}, engine...), "no case files in"},
 		{"cases of another schema", append([]string{"-cases", wrongSchema}, engine...), `case c0001: unknown field "tittle"`},
-		{"cases that the linter refuses", append([]string{"-cases", faulty}, engine...), "feature-empty"},
+		{"cases that the linter refuses", append([]string{"-cases", faulty}, engine...), "feature-name"},
 		{"a manifest that is missing", append([]string{"-expected", filepath.Join(dir, "none.json")}, engine...), "no such file"},
 		{"a manifest that is none", append([]string{"-expected", write("torn.json", `{"expected":[`)}, engine...), "manifest of expected failures: unexpected EOF"},
 		{"a manifest without reasons", append([]string{"-expected", write("mute.json", `{"corpus":"1","engine":"e","expected":[{"case":"c0001","outcome":"wrong","reason":""}]}`)}, engine...), "entry 1: field reason"},
 		{"a manifest of unknown cases", append([]string{"-expected", write("old.json", `{"corpus":"1","engine":"e","expected":[{"case":"x","outcome":"wrong","reason":"r"}]}`)}, engine...), `no case "x"`},
 		{"a manifest of unknown outcomes", append([]string{"-expected", write("odd.json", `{"corpus":"1","engine":"e","expected":[{"case":"c0001","outcome":"odd","reason":"r"}]}`)}, engine...), "field outcome"},
+		{"a case that is not there", append([]string{"-case", "c9999"}, engine...), `no case "c9999" in corpus`},
+		{"a format that no case is in", append([]string{"-format", "chess@2026"}, engine...), `no case is played in format "chess@2026"`},
+		{"an unknown mark", append([]string{"-mark", "certain"}, engine...), "-mark: "},
+		{"a filter of cases with -digests", append([]string{"-digests", "-case", "c0005", "-mark", "read"}, engine...), "-case -mark: not with -diff or -digests"},
+		{"no time at all", append([]string{"-limit", "0s"}, engine...), "-timeout and -limit must be above 0"},
 		{"a report nowhere", append([]string{"-json", filepath.Join(dir, "none", "r.json")}, engine...), "no such folder"},
 		{"a difference without format", append(append([]string{"-diff"}, engine...), engine...), "-diff needs -format"},
 		{"a difference of one", append([]string{"-diff", "-format", "rally-singles-7@2026"}, engine...), "want 2 command(s) after --, not 1"},
