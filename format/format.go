@@ -159,10 +159,11 @@ func (f Format) Validate() error {
 	if f.Shape == "" {
 		return nil
 	}
-	if _, err := Named(f.Shape, f.Edition); err != nil {
+	s, err := shapeIn(f.Shape, f.Edition)
+	if err != nil {
 		return err
 	}
-	if named := f.rebuilt(); named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
+	if named := s.build(f.Edition, f.Rulings); named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
 		return &Error{"shape", Quote(f.Shape) + " names another game; leave it empty for a format of your own"}
 	}
 	return nil

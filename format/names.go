@@ -58,11 +58,22 @@ func (v Edition) String() string {
 }
 
 // MarshalText implements encoding.TextMarshaler.
-func (v Edition) MarshalText() ([]byte, error) { return marshal("edition", editionNames(), v) }
+func (v Edition) MarshalText() ([]byte, error) {
+	if v.Document() == 0 {
+		return nil, &Error{"edition", "value " + strconv.Itoa(int(v)) + " has no name"}
+	}
+	return []byte(v.row().name), nil
+}
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
 func (v *Edition) UnmarshalText(text []byte) error {
-	return unmarshal("edition", editionNames(), text, v)
+	for i := range editions {
+		if editions[i].name == string(text) && i > 0 {
+			*v = Edition(i)
+			return nil
+		}
+	}
+	return &Error{"edition", "unknown value " + Quote(string(text)) + ", want " + list(editionNames())}
 }
 
 // String returns the text name of v.

@@ -2,6 +2,7 @@ package format
 
 import (
 	"strconv"
+	"sync"
 
 	"github.com/evencourt/evencourt/format/clause"
 )
@@ -14,6 +15,24 @@ type Rulings [switchCount]uint16
 // RulingsOf returns the rulings of an edition: of each switch the reading whose
 // clause stands there, and so every open point at its default.
 func RulingsOf(e Edition) Rulings {
+	if e.Document() == 0 {
+		return Rulings{}
+	}
+	return rulingsByEdition()[e]
+}
+
+// rulingsByEdition are the rulings of all editions, worked out once.
+var rulingsByEdition = sync.OnceValue(rulingsOfAll)
+
+func rulingsOfAll() []Rulings {
+	out := make([]Rulings, len(editions))
+	for e := range out {
+		out[e] = rulingsOf(Edition(e))
+	}
+	return out
+}
+
+func rulingsOf(e Edition) Rulings {
 	var r Rulings
 	for s := Switch(1); s < switchCount; s++ {
 		row := &table[s]

@@ -2,6 +2,7 @@ package format
 
 import (
 	"strconv"
+	"sync"
 
 	"github.com/evencourt/evencourt/format/clause"
 )
@@ -50,8 +51,9 @@ type shape struct {
 	games  uint8
 }
 
-// eachShape visits every named shape until visit returns false.
-func eachShape(visit func(shape) bool) {
+// shapes are the members of all families, worked out once.
+var shapes = sync.OnceValue(func() []shape {
+	var out []shape
 	for i := range registry {
 		f := &registry[i]
 		for _, target := range f.targets {
@@ -64,45 +66,45 @@ func eachShape(visit func(shape) bool) {
 					if games > 1 {
 						id += "-of" + strconv.Itoa(int(games))
 					}
-					if !visit(shape{f, id, target, freeze, games}) {
-						return
-					}
+					out = append(out, shape{f, id, target, freeze, games})
 				}
 			}
 		}
 	}
-}
+	return out
+})
 
-func find(id string) (found shape, ok bool) {
-	eachShape(func(s shape) bool {
-		if s.id == id {
-			found, ok = s, true
+// find returns the shape with an id; nil if there is none.
+func find(id string) *shape {
+	all := shapes()
+	for i := range all {
+		if all[i].id == id {
+			return &all[i]
 		}
-		return !ok
-	})
-	return found, ok
+	}
+	return nil
 }
 
 // Shapes lists the ids of the named shapes.
 func Shapes() []string {
-	var out []string
-	eachShape(func(s shape) bool {
-		out = append(out, s.id)
-		return true
-	})
+	all := shapes()
+	out := make([]string, len(all))
+	for i := range all {
+		out[i] = all[i].id
+	}
 	return out
 }
 
 // EditionsOf lists the editions that a named shape goes with, oldest first;
 // nil for an unknown shape.
 func EditionsOf(id string) []Edition {
-	s, ok := find(id)
-	if !ok {
+	s := find(id)
+	if s == nil {
 		return nil
 	}
 	var out []Edition
 	for _, e := range Editions(s.from.Document()) {
-		if (period{s.from, s.to}).holds(e) {
+		if s.goesWith(e) {
 			out = append(out, e)
 		}
 	}
@@ -112,20 +114,31 @@ func EditionsOf(id string) []Edition {
 // Named returns a named shape under an edition's rulings. An unknown shape,
 // and a pair that never existed, are an [*Error] in field shape or edition.
 func Named(id string, e Edition) (Format, error) {
-	s, ok := find(id)
-	if !ok {
-		return Format{}, &Error{"shape", "unknown id " + Quote(id)}
-	}
-	if err := e.validate(); err != nil {
+	s, err := shapeIn(id, e)
+	if err != nil {
 		return Format{}, err
-	}
-	if !(period{s.from, s.to}).holds(e) {
-		return Format{}, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
 	}
 	return s.build(e, RulingsOf(e)), nil
 }
 
-func (s shape) build(e Edition, r Rulings) Format {
+// shapeIn returns a shape that goes with an edition.
+func shapeIn(id string, e Edition) (*shape, error) {
+	s := find(id)
+	if s == nil {
+		return nil, &Error{"shape", "unknown id " + Quote(id)}
+	}
+	if err := e.validate(); err != nil {
+		return nil, err
+	}
+	if !s.goesWith(e) {
+		return nil, &Error{"edition", "shape " + id + " does not exist in edition " + e.String()}
+	}
+	return s, nil
+}
+
+func (f *family) goesWith(e Edition) bool { return period{f.from, f.to}.holds(e) }
+
+func (s *shape) build(e Edition, r Rulings) Format {
 	g := Game{Sides: s.sides, Scorer: s.scorer, Servers: s.servers, FirstTurn: 1, Order: s.order,
 		Target: s.target, WinBy: s.winBy, Cap: s.cap, Freeze: s.freeze, TimeOuts: r.timeOuts(s.target)}
 	if s.onServe.In(e) {
@@ -175,56 +188,52 @@ func Parse(id string) (Format, error) {
 		if err := e.UnmarshalText([]byte(edition)); err != nil {
 			return Format{}, err
 		}
-	} else if all := EditionsOf(name); len(all) > 0 {
+	} else if all := EditionsOf(name); len(all) > 0 && !find(name).goesWith(e) {
 		e = all[len(all)-1]
 	}
-	f, err := Named(name, e)
+	s, err := shapeIn(name, e)
+	if err != nil {
+		return Format{}, err
+	}
+	r := RulingsOf(e)
 	for err == nil && more {
 		var reading string
 		reading, readings, more = Cut(readings, '+')
 		field, value, ok := Cut(reading, '=')
-		var s Switch
-		if err = s.UnmarshalText([]byte(field)); err != nil {
+		var of Switch
+		if err = of.UnmarshalText([]byte(field)); err != nil {
 			break
 		}
 		if !ok {
 			err = &Error{field, "a reading is +switch=value"}
 			break
 		}
-		err = f.Rulings.SetText(s, value)
+		err = r.SetText(of, value)
 	}
 	if err != nil {
 		return Format{}, err
 	}
-	f = f.rebuilt()
+	f := s.build(e, r)
 	if field, reason := f.idle(); field != "" {
 		return Format{}, &Error{field, reason}
 	}
 	return f, nil
 }
 
-// rebuilt returns the named shape of f under the rulings of f, which say how
-// many time-outs a game has; f itself if it has no name.
-func (f Format) rebuilt() Format {
-	s, ok := find(f.Shape)
-	if !ok {
-		return f
-	}
-	return s.build(f.Edition, f.Rulings)
-}
-
 // ID returns the text that [Parse] turns back into f, or "" for a format that
 // no id describes.
 func (f Format) ID() string {
-	named, err := Named(f.Shape, f.Edition)
-	if err != nil || f.Validate() != nil {
+	if f.Shape == "" || f.Validate() != nil {
 		return ""
 	}
-	id := f.Shape + "@" + f.Edition.String()
+	id := append(make([]byte, 0, 64), f.Shape...)
+	id = append(append(id, '@'), f.Edition.String()...)
+	edition := RulingsOf(f.Edition)
 	for s := Switch(1); s < switchCount; s++ {
-		if f.Rulings[s] != named.Rulings[s] {
-			id += "+" + s.String() + "=" + f.Rulings.Text(s)
+		if f.Rulings[s] != edition[s] {
+			id = append(append(id, '+'), table[s].id...)
+			id = append(append(id, '='), f.Rulings.Text(s)...)
 		}
 	}
-	return id
+	return string(id)
 }
