@@ -2,7 +2,6 @@ package format
 
 import (
 	"slices"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -15,7 +14,7 @@ import (
 // that changes two readings and brings a rule of its own.
 func TestLaterEditionIsData(t *testing.T) {
 	before, rows, facts, days := RulingsOf(E2026), slices.Clone(clauses), slices.Clone(known), slices.Clone(editions)
-	afresh := func() { rulingsByEdition = sync.OnceValue(rulingsOfAll) }
+	afresh := func() { rulingsByEdition.made.Store(nil) }
 	t.Cleanup(func() { clauses, known, editions = rows, facts, days; afresh() })
 	clauses, known = slices.Clone(rows), slices.Clone(facts)
 

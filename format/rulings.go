@@ -2,7 +2,6 @@ package format
 
 import (
 	"strconv"
-	"sync"
 
 	"github.com/evencourt/evencourt/format/clause"
 )
@@ -18,11 +17,11 @@ func RulingsOf(e Edition) Rulings {
 	if e.Document() == 0 {
 		return Rulings{}
 	}
-	return rulingsByEdition()[e]
+	return rulingsByEdition.get()[e]
 }
 
-// rulingsByEdition are the rulings of all editions, worked out once.
-var rulingsByEdition = sync.OnceValue(rulingsOfAll)
+// rulingsByEdition are the rulings of all editions.
+var rulingsByEdition = once[[]Rulings]{make: rulingsOfAll}
 
 func rulingsOfAll() []Rulings {
 	out := make([]Rulings, len(editions))

@@ -2,7 +2,6 @@ package format
 
 import (
 	"strconv"
-	"sync"
 
 	"github.com/evencourt/evencourt/format/clause"
 )
@@ -51,8 +50,8 @@ type shape struct {
 	games  uint8
 }
 
-// shapes are the members of all families, worked out once.
-var shapes = sync.OnceValue(func() []shape {
+// shapes are the members of all families.
+var shapes = func() []shape {
 	var out []shape
 	for i := range registry {
 		f := &registry[i]
@@ -72,11 +71,11 @@ var shapes = sync.OnceValue(func() []shape {
 		}
 	}
 	return out
-})
+}()
 
 // find returns the shape with an id; nil if there is none.
 func find(id string) *shape {
-	all := shapes()
+	all := shapes
 	for i := range all {
 		if all[i].id == id {
 			return &all[i]
@@ -87,7 +86,7 @@ func find(id string) *shape {
 
 // Shapes lists the ids of the named shapes.
 func Shapes() []string {
-	all := shapes()
+	all := shapes
 	out := make([]string, len(all))
 	for i := range all {
 		out[i] = all[i].id
