@@ -217,7 +217,7 @@ func reported(t *testing.T, c conformance.Case, formatID string, steps int) stri
 	require.NoError(t, err)
 	log := rally.NewLog(rules, state)
 	for _, s := range c.Steps[:steps] {
-		_, err := log.Do(s.Do + s.Entry)
+		_, err := log.Enter(s.Do + s.Entry)
 		require.NoError(t, err)
 	}
 	var games []string

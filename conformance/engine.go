@@ -33,7 +33,7 @@ func (o *Own) BeginBy(rules *rally.Rules, start Start) (Answer, error) {
 	}
 	o.log = rally.NewLog(rules, state)
 	if event != "" {
-		if _, err := o.log.Do(event); err != nil {
+		if _, err := o.log.Enter(event); err != nil {
 			return Answer{}, err
 		}
 	}
@@ -67,7 +67,7 @@ func begin(rules *rally.Rules, start Start) (rally.State, string, error) {
 
 // Do implements [Engine].
 func (o *Own) Do(entry string) Answer {
-	did, err := o.log.Do(entry)
+	did, err := o.log.Enter(entry)
 	if err == nil {
 		return o.answer(did)
 	}

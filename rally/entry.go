@@ -2,13 +2,223 @@ package rally
 
 import (
 	"strconv"
+	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/format"
 )
 
+// Entry is one entry of a log: an event, or a correction of what was entered.
+// Make that of an event with [Event.Entry]; corrections are written out:
+//
+//	Entry{Kind: Amend, Target: 3, Event: RallyTo(B), Note: "second referee"}
+//
+// Its text form is one: [ParseEntry] reads what [Entry.String] writes.
+type Entry struct {
+	Kind   Kind          // of the event, or of the correction
+	Event  Event         // the event; of an amendment or ruling what is put in the place of the target, 0 to strike it
+	Target int           // number of the entry that is amended, ruled on or rewound to, from 1
+	Note   string        // the stated reason of an amendment; who decided on a format, in one word
+	Line   string        // the position that is stated, as a canonical line
+	Format format.Format // that is changed to
+	Next   bool          // whether it is in force only from the next game
+}
+
+// Entry returns the entry that says that an event happened.
+func (e Event) Entry() Entry { return Entry{Kind: e.Kind(), Event: e} }
+
+// MostNote is the most bytes that the note of an entry can have.
+const MostNote = 400
+
+// noFormat stands in the text of a change of format for a format without an
+// id, which has no text here: whoever keeps such entries gives it beside.
+const noFormat = "-"
+
+// String returns the text of the entry; "?" stands for a malformed event. Of a
+// change to a format without an id it has "-" in its place.
+func (e Entry) String() string { return string(e.AppendText(nil)) }
+
+// AppendText appends the text of the entry to dst.
+func (e Entry) AppendText(dst []byte) []byte {
+	if e.Kind < Undo {
+		return e.Event.AppendText(dst)
+	}
+	words := func(w ...string) {
+		for _, w := range w {
+			dst = append(append(dst, ' '), w...)
+		}
+	}
+	if e.Kind >= kindCount {
+		return append(dst, '?')
+	}
+	dst = append(dst, forms[e.Kind].prefix...)
+	switch e.Kind {
+	case Amend, Rule:
+		words(strconv.Itoa(e.Target))
+		if e.Event == 0 {
+			words("-")
+		} else {
+			words(e.Event.String())
+		}
+		if e.Note != "" {
+			words(e.Note)
+		}
+	case Rewind:
+		words(strconv.Itoa(e.Target))
+	case SetPosition:
+		words(e.Line)
+	case ChangeFormat:
+		id, when := e.Format.ID(), "now"
+		if id == "" {
+			id = noFormat
+		}
+		if e.Next {
+			when = "next"
+		}
+		words(id, when, e.Note)
+	}
+	return dst
+}
+
+// MarshalText implements encoding.TextMarshaler. An entry that has no text is
+// an error.
+func (e Entry) MarshalText() ([]byte, error) {
+	text := e.String()
+	if back, err := ParseEntry(text); err != nil || back.Format != e.Format {
+		return nil, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: "this entry has no text"}
+	}
+	return []byte(text), nil
+}
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (e *Entry) UnmarshalText(text []byte) error {
+	got, err := ParseEntry(string(text))
+	if err == nil {
+		*e = got
+	}
+	return err
+}
+
+// ParseEntry reads the text of an entry: an event, or a correction with what
+// it carries. There is one text for each entry; only of a format any id is
+// taken that means it. The error is an [*EventError] for what is no event, a
+// [*format.Error] for what is no format, an [*EntryError] otherwise.
+func ParseEntry(text string) (Entry, error) {
+	word, rest, more := format.Cut(text, ' ')
+	e := Entry{Kind: correctionNamed(word)}
+	refuse := func(reason string) (Entry, error) {
+		return Entry{}, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: reason}
+	}
+	switch e.Kind {
+	case NoKind:
+		event, err := ParseEvent(text)
+		return event.Entry(), err
+	case Undo, Redo:
+		if more {
+			return refuse("takes nothing after it")
+		}
+	case Rewind:
+		var ok bool
+		if e.Target, ok = parseNumber(rest, mostTarget); !ok {
+			return refuse("want the number of an entry")
+		}
+	case Amend, Rule:
+		number, rest, _ := format.Cut(rest, ' ')
+		what, note, noted := format.Cut(rest, ' ')
+		var ok bool
+		if e.Target, ok = parseNumber(number, mostTarget); !ok {
+			return refuse("want the number of an entry")
+		}
+		if what != "-" || e.Kind == Rule {
+			var err error
+			if e.Event, err = ParseEvent(what); err != nil {
+				return Entry{}, err
+			}
+		}
+		if noted && (e.Kind == Rule || note == "") {
+			return refuse("takes a number and an event, an amendment a reason besides")
+		}
+		e.Note = note
+	case SetPosition:
+		e.Line = rest
+	case ChangeFormat:
+		words := split(rest)
+		if len(words) != 3 || words[1] != "now" && words[1] != "next" || words[2] == "" {
+			return refuse("want a format id, now or next, and who decided")
+		}
+		if words[0] != noFormat {
+			var err error
+			if e.Format, err = format.Parse(words[0]); err != nil {
+				return Entry{}, err
+			}
+		}
+		e.Next, e.Note = words[1] == "next", words[2]
+	}
+	return e, nil
+}
+
+// mostTarget is the highest number of an entry that can be named.
+const mostTarget = 99999
+
+// correctionNamed returns the kind of correction that a word begins, or NoKind.
+func correctionNamed(word string) Kind {
+	for k := Undo; k < kindCount; k++ {
+		if forms[k].prefix == word {
+			return k
+		}
+	}
+	return NoKind
+}
+
+// Corrects reports whether the entry corrects earlier ones or says how they
+// are to be read, rather than that something happened.
+func (e Entry) Corrects() bool { return e.Kind >= Undo }
+
+// malformed says what is wrong with an entry by itself; "" for nothing.
+func (e Entry) malformed() string {
+	bare := Entry{Kind: e.Kind}
+	switch e.Kind {
+	case Amend:
+		bare.Target, bare.Event, bare.Note = e.Target, e.Event, e.Note
+	case Rule:
+		bare.Target, bare.Event = e.Target, e.Event
+	case Rewind:
+		bare.Target = e.Target
+	case SetPosition:
+		bare.Line = e.Line
+	case ChangeFormat:
+		bare.Format, bare.Next, bare.Note = e.Format, e.Next, e.Note
+	default:
+		bare.Event = e.Event
+	}
+	switch {
+	case e != bare, e.Kind < Undo && e.Kind != e.Event.Kind(), e.Kind >= kindCount:
+		return "its parts contradict each other"
+	case e.Kind < Undo, e.Kind == Amend && e.Event != 0, e.Kind == Rule:
+		if !e.Event.wellFormed() {
+			return "no such event"
+		}
+	case e.Kind == ChangeFormat && (e.Note == "" || len(split(e.Note)) != 1):
+		return "one word says who decided"
+	}
+	if len(e.Note) > MostNote || !readable(e.Note) || e.Note != "" && e.Note[len(e.Note)-1] == ' ' {
+		return "a note is at most " + strconv.Itoa(MostNote) + " bytes of text in one line, without a space at its end"
+	}
+	return ""
+}
+
+// readable reports whether a text is UTF-8 without control characters and
+// without what some program takes for the end of a line.
+func readable(s string) bool {
+	for _, c := range s {
+		if c < ' ' || c >= 0x7f && c < 0xa0 || c == '\u2028' || c == '\u2029' {
+			return false
+		}
+	}
+	return utf8.ValidString(s)
+}
+
 // EntryError reports an entry that the log did not take, and why. Where an
-// earlier entry was to be corrected, N is the later entry that would then be
-// refused.
+// earlier entry was to be corrected, N is the entry that stands against it.
 type EntryError struct {
 	Text    string  // the entry, shortened
 	N       int     // number of the entry at fault, from 1; 0 for the new one
@@ -26,124 +236,4 @@ func (e *EntryError) Error() string {
 		out += ": " + e.Reason
 	}
 	return out
-}
-
-// Do adds an entry given as text: an event, or a correction with its payload.
-// The error is an [*EventError] for text that is no entry, an [*EntryError]
-// for one that is refused.
-func (l *Log) Do(text string) (Effects, error) {
-	word, rest, _ := format.Cut(text, ' ')
-	refuse := func(refusal Refusal, reason string) (Effects, error) {
-		return 0, &EntryError{shorten(text), 0, refusal, reason}
-	}
-	switch word {
-	case "undo", "redo":
-		if rest != "" || word != text {
-			return refuse(Malformed, "takes nothing after it")
-		}
-		if word == "undo" {
-			return 0, l.Undo()
-		}
-		return 0, l.Redo()
-	case "amend", "rule", "rewind":
-		number, rest, _ := format.Cut(rest, ' ')
-		n, ok := parseNumber(number, 99999)
-		if !ok {
-			return refuse(Malformed, "want the number of an entry")
-		}
-		if word == "rewind" {
-			if rest != "" {
-				return refuse(Malformed, "takes one number")
-			}
-			return 0, l.Rewind(n)
-		}
-		what, note, _ := format.Cut(rest, ' ')
-		var e Event
-		if what != "-" || word == "rule" {
-			var err error
-			if e, err = ParseEvent(what); err != nil {
-				return 0, err
-			}
-		}
-		if word == "rule" {
-			if note != "" {
-				return refuse(Malformed, "takes a number and an event")
-			}
-			return l.RuleOn(n, e)
-		}
-		return 0, l.Amend(n, e, note)
-	case "set":
-		return 0, l.SetLine(rest)
-	case "format":
-		words := split(rest)
-		if len(words) != 3 || words[1] != "now" && words[1] != "next" || words[2] == "" {
-			return refuse(Malformed, "want a format id, now or next, and who decided")
-		}
-		f, err := format.Parse(words[0])
-		if err != nil {
-			return 0, err
-		}
-		return 0, l.ChangeFormat(f, words[1] == "next", words[2])
-	}
-	e, err := ParseEvent(text)
-	if err != nil {
-		return 0, err
-	}
-	did, refusal := l.Apply(e)
-	if refusal != NotRefused {
-		return refuse(refusal, "")
-	}
-	return did, nil
-}
-
-// Text returns entry n as text, as [Log.Do] takes it.
-func (l *Log) Text(n int) string {
-	if n < 1 || n > len(l.entries) {
-		return ""
-	}
-	return l.textOf(n, l.entries[n-1])
-}
-
-func (l *Log) textOf(n int, e Event) string {
-	k := e.Kind()
-	if k < Undo {
-		return e.String()
-	}
-	p := l.payload(n)
-	word := forms[k].prefix
-	switch k {
-	case Amend:
-		word += " " + strconv.Itoa(p.target) + " "
-		if p.event == 0 {
-			word += "-"
-		} else {
-			word += p.event.String()
-		}
-		if p.note != "" {
-			word += " " + p.note
-		}
-	case Rule:
-		word += " " + strconv.Itoa(p.target) + " " + p.event.String()
-	case Rewind:
-		word += " " + strconv.Itoa(p.target)
-	case SetPosition:
-		word += " " + p.text
-	case ChangeFormat:
-		when := " now "
-		if p.next {
-			when = " next "
-		}
-		word += " " + p.text + when + p.note
-	}
-	return word
-}
-
-// FormatAt returns the format that entry n, a change of format, brings in. It
-// is for formats without an id, whose entry has no text that [Log.Do] takes.
-func (l *Log) FormatAt(n int) (f format.Format, next bool, authority string, ok bool) {
-	if n < 1 || n > len(l.entries) || l.entries[n-1].Kind() != ChangeFormat {
-		return format.Format{}, false, "", false
-	}
-	p := l.payload(n)
-	return p.rules.format, p.next, p.note, true
 }

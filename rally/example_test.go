@@ -45,16 +45,16 @@ func ExampleLog() {
 	rules := rally.MustCompile(mustParse("sideout-doubles-11@2025"))
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, entry := range []string{"gA1B1", "A", "A", "B", "undo", "amend 2 B"} {
-		if _, err := log.Do(entry); err != nil {
+		if _, err := log.Enter(entry); err != nil {
 			fmt.Println(err)
 		}
 	}
 	fmt.Println(string(rules.AppendCall(nil, log.State())), log.Len())
-	_, err := log.Do("rewind 1 2")
+	_, err := log.Enter("rewind 1 2")
 	fmt.Println(err)
 	// Output:
 	// 0-0-2 6
-	// rally: entry "rewind 1 2": malformed: takes one number
+	// rally: entry "rewind 1 2": malformed: want the number of an entry
 }
 
 // A wrong server is ruled by the edition: a fault until mid-2023, a replay if

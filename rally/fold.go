@@ -1,121 +1,143 @@
 package rally
 
-// correction appends a correction, folds the log again and keeps it only if
-// every entry still holds.
-func (l *Log) correction(k Kind, p payload) error {
-	before := *l
-	l.entries = append(l.entries, Event(k)|Event(len(l.payloads))<<secondsAt)
-	l.payloads = append(l.payloads, p)
-	if l.times != nil {
-		l.times = append(l.times, noTime)
-	}
-	text := l.Text(len(l.entries))
-	if len(before.payloads) > 65535 {
-		*l = before
-		return &EntryError{shorten(text), 0, NotNow, "too many corrections in one log"}
-	}
-	if err := l.fold(nil); err != nil {
-		*l = before
-		err.Text = shorten(text)
-		return err
-	}
-	return nil
+// Step is one entry as the log reads now. An entry that was undone or struck
+// has none; one that was rewound past, and a start of a game that a ruling
+// took away, no longer holds.
+type Step struct {
+	N       int    // entry number, from 1
+	Event   Event  // what happened: as entered or as amended; of a correction its kind only
+	Rules   *Rules // in force after it
+	Before  State  // as it was entered, or would have been as amended
+	After   State
+	Effects Effects // as the log reads now: a ruling changes those of its rally
+	Holds   bool
+	Final   bool // it ended a game, and that final stands
+
+	back  State // to which a rewind goes back: After, or as a ruling has it
+	ruled bool
 }
 
-// live returns for every entry what holds in its place: the event itself, what
-// an amendment put there, or 0 if it was struck. A later correction of the
-// same entry wins over an earlier one, and a correction can itself be struck.
-func (l *Log) live() []Event {
-	out := append([]Event(nil), l.entries...)
-	decided := make([]bool, len(out))
-	for n := len(out); n >= 1; n-- {
-		k := l.entries[n-1].Kind()
-		if k < Undo || k > Rule || out[n-1] == 0 {
+// Each calls f for every entry that was neither undone nor struck, in their
+// order and as the log reads now, until f returns false.
+func (l *Log) Each(f func(Step) bool) {
+	for _, st := range l.read(len(l.entries)) {
+		if st.N != 0 && !f(st) {
+			return
+		}
+	}
+}
+
+// Holds returns what holds in the place of entry n: the event that was entered
+// or put there. It is false for a correction, and for what was undone, struck
+// or rewound past.
+func (l *Log) Holds(n int) (Event, bool) {
+	if n < 1 || n > len(l.entries) || l.entries[n-1].Kind() >= Undo {
+		return 0, false
+	}
+	st := l.read(len(l.entries))[n-1]
+	return st.Event, st.Holds
+}
+
+// live returns what stands in the place of each of the first n entries: the
+// entry's own word, what an amendment put there, or 0 if it was undone or
+// struck. The latest correction of an entry that is itself live decides.
+func (l *Log) live(n int) []Event {
+	out := append([]Event(nil), l.entries[:n]...)
+	var decided []bool
+	for ; n >= 1; n-- {
+		if k := l.entries[n-1].Kind(); k < Undo || k > Amend || out[n-1] == 0 {
 			continue
 		}
-		if p := l.payload(n); !decided[p.target-1] {
-			decided[p.target-1] = true
-			out[p.target-1] = p.event
+		c := l.correction(n)
+		target, e := c.target, Event(0)
+		if c.entry != nil {
+			target, e = c.entry.Target, c.entry.Event
+		}
+		if decided == nil {
+			decided = make([]bool, len(out))
+		}
+		if !decided[target-1] {
+			decided[target-1] = true
+			out[target-1] = e
 		}
 	}
 	return out
 }
 
-// Step is one entry that holds, as a fold meets it.
-type Step struct {
-	N       int    // entry number, from 1
-	Event   Event  // what holds; a correction for rewind, set and format
-	Rules   *Rules // in force after it
-	Before  State
-	After   State
-	Effects Effects
-}
-
-// Each folds the log and calls f for every entry that holds, until f returns
-// false. Amendments are seen in the place of what they amend.
-func (l *Log) Each(f func(Step) bool) {
-	scratch := *l
-	_ = scratch.fold(f) // a log that exists folds
-}
-
-// fold computes the state from the entries that hold.
-func (l *Log) fold(visit func(Step) bool) *EntryError {
-	live := l.live()
-	r, s := l.first, l.start
-	var pending *Rules
-	after := make([]State, len(live)+1)
-	after[0] = s
-	for i, e := range live {
-		n := i + 1
-		step := Step{N: n, Event: e, Before: s}
-		var refusal Refusal
-		var reason string
-		switch k := e.Kind(); {
-		case e == 0 || k >= Undo && k <= Rule:
-			after[n] = s
-			continue
-		case k == Rewind:
-			s, refusal, reason = rewind(s, after[l.payload(n).target])
-		case k == SetPosition:
-			var err error
-			if s, err = r.ParseLine(l.payload(n).text); err != nil {
-				refusal, reason = Malformed, err.Error()
-			}
-		case k == ChangeFormat:
-			p := l.payload(n)
-			if p.next && s.Phase() == Playing {
-				pending = p.rules
-			} else if s, reason = p.rules.takeOver(s, r); reason != "" {
-				refusal = NotNow
-			} else {
-				r, pending = p.rules, nil
-			}
-		default:
-			s, step.Effects, refusal = r.Apply(s, e)
-		}
-		if refusal != NotRefused {
-			return &EntryError{N: n, Refusal: refusal, Reason: reason}
-		}
-		if pending != nil && s.Phase() != Playing {
-			r, pending = pending, nil
-		}
-		after[n] = s
-		step.After, step.Rules = s, r
-		if visit != nil && !visit(step) {
-			return nil
-		}
+// read returns the first n entries as they read with no later ones: by number,
+// from 0, with an empty Step for what was undone or struck.
+func (l *Log) read(n int) []Step {
+	f := folding{log: l, now: l.begun, steps: make([]Step, 0, n)}
+	for _, e := range l.live(n) {
+		f.take(e) // a log that exists folds
 	}
-	l.rules, l.now, l.pending = r, s, pending
-	l.rare = l.times != nil || pending != nil
+	return f.steps
+}
+
+// folding is a log being read from its beginning.
+type folding struct {
+	log   *Log
+	now   version
+	steps []Step
+}
+
+// take reads the next entry, of which e is what stands in its place.
+func (f *folding) take(e Event) *EntryError {
+	n := len(f.steps) + 1
+	f.steps = append(f.steps, Step{})
+	if e == 0 {
+		return nil
+	}
+	st := Step{N: n, Event: e, Before: f.now.state, Holds: true}
+	to, refused := f.now, (*EntryError)(nil)
+	if k := e.Kind(); k < Undo {
+		var refusal Refusal
+		to, st.Effects, refusal = f.now.after(e)
+		if refusal != NotRefused {
+			refused = &EntryError{Refusal: refusal}
+		}
+	} else if k > Amend {
+		to, st.Effects, refused = f.correct(f.log.correction(n))
+	}
+	if refused != nil {
+		return refused
+	}
+	f.now = to
+	st.After, st.back, st.Rules = to.state, to.state, to.rules
+	st.Final = st.Effects&(GameWon|GameForfeited) != 0
+	f.steps[n-1] = st
 	return nil
 }
 
-// Holds returns what holds in the place of entry n: its own event, the one
-// that amended it, or false if it was struck or never was an event.
-func (l *Log) Holds(n int) (Event, bool) {
-	if n < 1 || n > len(l.entries) {
-		return 0, false
+// correct carries out a correction that has its own place in the fold.
+func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
+	switch c.entry.Kind {
+	case Rule:
+		return f.rule(c.entry.Target, c.entry.Event)
+	case Rewind:
+		to, err := f.rewind(c.entry.Target)
+		return to, 0, err
+	case SetPosition:
+		to, err := f.set(c.entry.Line)
+		return to, 0, err
 	}
-	e := l.live()[n-1]
-	return e, e != 0 && e.Kind() < Undo
+	to, err := f.change(c)
+	return to, 0, err
+}
+
+// holding returns the step of entry n, or why it can be neither ruled on nor
+// rewound to.
+func (f *folding) holding(n int) (*Step, *EntryError) {
+	if n < 1 || n >= len(f.steps) {
+		return nil, &EntryError{Refusal: Malformed, Reason: "no such entry"}
+	}
+	if st := &f.steps[n-1]; st.Holds {
+		return st, nil
+	}
+	return nil, &EntryError{N: n, Refusal: NotNow, Reason: "that entry no longer holds"}
+}
+
+// refuse is a correction that cannot be carried out because of an entry.
+func refuse(n int, r Refusal, reason string) *EntryError {
+	return &EntryError{N: n, Refusal: r, Reason: reason}
 }

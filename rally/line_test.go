@@ -206,7 +206,7 @@ func FuzzLog(f *testing.F) {
 		log := rally.NewLog(rules, rules.New(rally.A))
 		for i, e := range strings.Split(entries, "\n") {
 			before, n := log.State(), log.Len()
-			if _, err := log.Do(e); err != nil {
+			if _, err := log.Enter(e); err != nil {
 				require.Equal(t, before, log.State())
 				require.Equal(t, n, log.Len())
 			}

@@ -2,75 +2,199 @@ package rally
 
 // Log is a match as the list of its entries: what was entered, in order, and
 // every correction. Nothing is ever erased; the state is a fold over the
-// entries that still hold. Make one with [NewLog]. A Log is not safe for use by
-// several goroutines.
+// entries that hold. Make one with [NewLog]. A Log is not safe for use by
+// several goroutines while one of them adds to it.
 type Log struct {
-	rules    *Rules // those in force now
-	first    *Rules // those it began with
-	start    State
-	now      State
-	rare     bool   // times or pending is in use
-	pending  *Rules // in force from the next game
-	entries  []Event
-	payloads []payload
-	times    []int64 // elapsed milliseconds; nil if no entry has any
+	begun version
+	now   version
+	// The capacity of entries ends where something is to be done besides
+	// adding a word: after every markEvery entries, and while a change of
+	// format is pending at once. So adding asks one question, and rarely more.
+	entries []Event
+	room    []Event // the same entries, with all the memory that there is for more
+	marks   []mark
+	times   []int64 // elapsed milliseconds; may be shorter than entries
 }
 
-// payload is what a correction carries; its entry holds the index.
-type payload struct {
-	target int    // entry number, from 1
-	event  Event  // what is put in its place; 0 strikes it
-	text   string // line, or format id
-	note   string // authority or stated reason
-	next   bool   // from the next game
-	rules  *Rules // of a new format
+// version is what a log leaves of a match after one of its entries.
+type version struct {
+	state   State
+	rules   *Rules // in force
+	pending *Rules // in force from the entry that opens the next game; nil for none
 }
+
+// mark keeps the version after an entry: after every correction, and after
+// every so many events, so that no version is far from one that is kept. An
+// entry never changes, nor does the version that it once left.
+type mark struct {
+	n    int // number of the entry
+	kept version
+	*correction
+}
+
+// correction is what the log keeps of an entry that corrects.
+type correction struct {
+	entry *Entry // nil for undo and redo, which carry nothing
+	rules *Rules // of a change of format
+	// Undo takes entries back in the reverse of their order, and redo brings
+	// them again. Both are links: from an undo or redo to the last entry that
+	// is still to be taken back, and to the last undo still to be taken back.
+	top    int // of an undo or redo: the last entry but undo and redo that is not taken back
+	target int // of an undo the entry it takes back, of a redo the undo it takes back
+	redo   int // of an undo or redo: the undo that a redo now would take back; 0 for none
+}
+
+// markEvery is how many events there are at most between two marks.
+const markEvery = 64
 
 // NewLog begins a log at a state: a match before its first game, or a position
 // from which it is taken up.
-func NewLog(r *Rules, start State) *Log { return &Log{rules: r, first: r, start: start, now: start} }
+func NewLog(r *Rules, start State) *Log {
+	v := version{state: start, rules: r}
+	return &Log{begun: v, now: v}
+}
 
-// Grow makes room for n more entries, so that adding them does not allocate.
+// Grow makes room for n more entries, so that adding plain events does not
+// allocate.
 func (l *Log) Grow(n int) {
-	if cap(l.entries)-len(l.entries) < n {
-		l.entries = append(make([]Event, 0, len(l.entries)+n), l.entries...)
+	if held := len(l.entries); cap(l.room)-held < n {
+		l.room = append(make([]Event, 0, held+n), l.entries...)
 	}
+	if more := (len(l.entries)+n)/markEvery - len(l.entries)/markEvery; cap(l.marks)-len(l.marks) < more {
+		l.marks = append(make([]mark, 0, len(l.marks)+more), l.marks...)
+	}
+	l.limit()
 }
 
 // State returns the state now.
-func (l *Log) State() State { return l.now }
+func (l *Log) State() State { return l.now.state }
 
 // Rules returns the rules in force now.
-func (l *Log) Rules() *Rules { return l.rules }
+func (l *Log) Rules() *Rules { return l.now.rules }
 
 // Begin returns the rules and the state with which the log began.
-func (l *Log) Begin() (*Rules, State) { return l.first, l.start }
+func (l *Log) Begin() (*Rules, State) { return l.begun.rules, l.begun.state }
 
 // Len returns the number of entries, corrections included.
 func (l *Log) Len() int { return len(l.entries) }
 
 // Apply adds an event. A refused event is not added.
 func (l *Log) Apply(e Event) (Effects, Refusal) {
-	next, did, refusal := l.rules.Apply(l.now, e)
+	n := len(l.entries)
+	if n == cap(l.entries) {
+		return l.applyAtLimit(e)
+	}
+	next, did, refusal := l.now.rules.Apply(l.now.state, e)
 	if refusal != NotRefused {
 		return 0, refusal
 	}
-	l.now = next
-	l.entries = append(l.entries, e)
-	if l.rare {
-		l.afterEntry()
-	}
+	l.now.state = next
+	l.entries = l.entries[:n+1]
+	l.entries[n] = e
 	return did, NotRefused
 }
 
-// afterEntry does what few logs need after an entry.
-func (l *Log) afterEntry() {
-	if l.times != nil {
-		l.times = append(l.times, noTime)
+// applyAtLimit is Apply where more is to be done than to add a word.
+func (l *Log) applyAtLimit(e Event) (Effects, Refusal) {
+	next, did, refusal := l.now.after(e)
+	if refusal != NotRefused {
+		return 0, refusal
 	}
-	if l.pending != nil && l.now.Phase() != Playing {
-		l.rules, l.pending = l.pending, nil
+	l.add(e, next, nil)
+	return did, NotRefused
+}
+
+// add appends the word of an entry that leads to a version, and what a
+// correction carries.
+func (l *Log) add(e Event, to version, c *correction) {
+	if cap(l.room) == len(l.entries) {
+		l.room = append(make([]Event, 0, max(8, 2*len(l.entries))), l.entries...)
 	}
+	l.entries = append(l.room[:len(l.entries)], e)
+	l.now = to
+	if n := len(l.entries); c != nil || n%markEvery == 0 {
+		l.marks = append(l.marks, mark{n, to, c})
+	}
+	l.limit()
+}
+
+// limit sets the capacity of the entries to where the next mark is due.
+func (l *Log) limit() {
+	n := len(l.entries)
+	end := min(cap(l.room), n-n%markEvery+markEvery-1)
+	if l.now.pending != nil {
+		end = n
+	}
+	l.entries = l.room[:n:max(n, end)]
+}
+
+// after returns the version after an event, and what the event did.
+func (v version) after(e Event) (version, Effects, Refusal) {
+	next, did, refusal := v.rules.Apply(v.state, e)
+	if v.pending == nil || v.state.Phase() == Playing {
+		v.state = next
+		return v, did, refusal
+	}
+	// The entry that opens the coming game is the first under the new format.
+	switch k := e.Kind(); {
+	case k == RallyWon, k == Replay, k == Stop, k == StartGame, refusal == NotRefused && next.Game() > v.state.Game():
+		v.state, v.rules, v.pending = v.pending.opening(v.state), v.pending, nil
+		next, did, refusal = v.rules.Apply(v.state, e)
+	case k == TimeOut && refusal == NotRefused && next.TimeOutsUsed(e.Side()) > v.pending.TimeOuts(v.state):
+		return v, 0, NoneLeft // it would count for a game that gives none
+	}
+	v.state = next
+	return v, did, refusal
+}
+
+// at returns the version that entry n left when it was entered, from 0: the
+// nearest one kept, and the events since.
+func (l *Log) at(n int) version {
+	v, from := l.begun, 0
+	if i := l.markBefore(n); i >= 0 {
+		v, from = l.marks[i].kept, l.marks[i].n
+	}
+	for _, e := range l.entries[from:n] {
+		v, _, _ = v.after(e)
+	}
+	return v
+}
+
+// markBefore returns the index of the last mark at or before entry n, or -1.
+func (l *Log) markBefore(n int) int {
+	low, high := 0, len(l.marks) // the first mark after n is at low
+	for low < high {
+		if mid := (low + high) / 2; l.marks[mid].n <= n {
+			low = mid + 1
+		} else {
+			high = mid
+		}
+	}
+	return low - 1
+}
+
+// correction returns what the log keeps of entry n, if it corrects; nil if not.
+func (l *Log) correction(n int) *correction {
+	if n < 1 || l.entries[n-1].Kind() < Undo {
+		return nil
+	}
+	return l.marks[l.markBefore(n)].correction
+}
+
+// Entry returns entry n (from 1) as it was entered; the zero Entry if there is
+// none.
+func (l *Log) Entry(n int) Entry {
+	if n < 1 || n > len(l.entries) {
+		return Entry{}
+	}
+	if c := l.correction(n); c != nil && c.entry != nil {
+		return *c.entry
+	}
+	e := l.entries[n-1]
+	if e.Kind() < Undo {
+		return e.Entry()
+	}
+	return Entry{Kind: e.Kind()}
 }
 
 // noTime marks an entry without an elapsed time.
@@ -88,7 +212,6 @@ func (l *Log) Stamp(ms int64) {
 		l.times = append(l.times, noTime)
 	}
 	l.times[len(l.entries)-1] = ms
-	l.rare = true
 }
 
 // Time returns the elapsed time of entry n (from 1), if it has one.
@@ -99,10 +222,9 @@ func (l *Log) Time(n int) (ms int64, ok bool) {
 	return l.times[n-1], true
 }
 
-func (l *Log) payload(n int) payload { return l.payloads[l.entries[n-1].bits(secondsAt, 16)] }
-
 // Reset empties the log and begins again at a state, keeping its memory.
 func (l *Log) Reset(start State) {
-	l.rules, l.start, l.now, l.pending, l.rare = l.first, start, start, nil, false
-	l.entries, l.payloads, l.times = l.entries[:0], l.payloads[:0], nil
+	l.begun.state, l.now = start, version{state: start, rules: l.begun.rules}
+	l.entries, l.marks, l.times = l.room[:0], l.marks[:0], l.times[:0]
+	l.limit()
 }

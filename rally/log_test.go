@@ -24,9 +24,21 @@ func begin(t testing.TB, id string, entries ...string) *rally.Log {
 func enter(t testing.TB, log *rally.Log, entries ...string) {
 	t.Helper()
 	for _, e := range entries {
-		_, err := log.Do(e)
+		_, err := log.Enter(e)
 		require.NoError(t, err, e)
 	}
+}
+
+// What one correction says, for tests that count on it.
+func undo(log *rally.Log) error { _, err := log.Do(rally.Entry{Kind: rally.Undo}); return err }
+func redo(log *rally.Log) error { _, err := log.Do(rally.Entry{Kind: rally.Redo}); return err }
+func rewind(log *rally.Log, n int) error {
+	_, err := log.Do(rally.Entry{Kind: rally.Rewind, Target: n})
+	return err
+}
+func amend(log *rally.Log, n int, e rally.Event) error {
+	_, err := log.Do(rally.Entry{Kind: rally.Amend, Target: n, Event: e})
+	return err
 }
 
 func words(s string) []string { return strings.Fields(s) }
@@ -43,26 +55,26 @@ func refused(t *testing.T, err error) *rally.EntryError {
 func TestUndoAcrossGames(t *testing.T) {
 	log := begin(t, "sideout-doubles-11-of3@2025", words("A A A A A A A A A A A gB2A1 B")...)
 	require.Equal(t, 2, log.State().Game())
-	n, text, ok := log.Undoable()
+	n, ok := log.Undoable()
 	require.True(t, ok)
-	require.Equal(t, "B", text)
+	require.Equal(t, "B", log.Entry(n).String())
 	require.Equal(t, 13, n)
 	enter(t, log, "undo", "undo", "undo")
 	require.Equal(t, "10-0-2", call(log))
-	n, text, ok = log.Redoable()
+	n, ok = log.Redoable()
 	require.True(t, ok)
 	require.Equal(t, 11, n)
-	require.Equal(t, "A", text)
+	require.Equal(t, "A", log.Entry(n).String())
 	enter(t, log, "redo", "redo", "redo")
 	require.Equal(t, "1-0-2", call(log))
-	_, err := log.Do("redo")
+	_, err := log.Enter("redo")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
 	require.Equal(t, 19, log.Len(), "nothing is erased")
 }
 
 func TestRedoIsLostOnceSomethingIsEntered(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2025", words("A A undo B")...)
-	_, err := log.Do("redo")
+	_, err := log.Enter("redo")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
 	require.Equal(t, "0-1-1", call(log))
 }
@@ -94,16 +106,16 @@ func TestAmend(t *testing.T) {
 func TestAmendIsRefusedWithTheEntryThatWouldFail(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2025", words("A tA tA B A A")...)
 	before := log.State()
-	_, err := log.Do("amend 1 tA")
+	_, err := log.Enter("amend 1 tA")
 	e := refused(t, err)
 	require.Equal(t, 1, e.N)
 	require.Equal(t, rally.NotStarted, e.Refusal)
-	_, err = log.Do("amend 5 tA")
+	_, err = log.Enter("amend 5 tA")
 	require.Equal(t, rally.NoneLeft, refused(t, err).Refusal)
 	require.Equal(t, 5, refused(t, err).N)
-	_, err = log.Do("amend 9 A")
+	_, err = log.Enter("amend 9 A")
 	require.Equal(t, rally.Malformed, refused(t, err).Refusal)
-	_, err = log.Do("amend 1 undo")
+	_, err = log.Enter("amend 1 undo")
 	require.Error(t, err)
 	require.Equal(t, before, log.State())
 	require.Equal(t, 6, log.Len(), "a refused correction is not in the log")
@@ -116,7 +128,7 @@ func TestAmendOfAFinishedMatch(t *testing.T) {
 	require.Equal(t, rally.Playing, log.State().Phase())
 	require.Equal(t, "0-10-1", call(log))
 	enter(t, log, "undo", "sheet")
-	_, err := log.Do("amend 11 B")
+	_, err := log.Enter("amend 11 B")
 	require.Equal(t, rally.MatchClosed, refused(t, err).Refusal)
 }
 
@@ -145,9 +157,9 @@ func TestRewind(t *testing.T) {
 	require.Equal(t, 1, log.State().TimeOutsUsed(rally.B), "the ledger stays")
 	enter(t, log, words("A A A A A A A A A B")...)
 	require.Equal(t, 2, log.State().Game())
-	_, err := log.Do("rewind 2")
+	_, err := log.Enter("rewind 2")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal, "never across the first serve of a game")
-	_, err = log.Do("rewind 0")
+	_, err = log.Enter("rewind 0")
 	require.Equal(t, rally.Malformed, refused(t, err).Refusal)
 }
 
@@ -157,7 +169,7 @@ func TestSetPosition(t *testing.T) {
 	enter(t, log, "set "+line)
 	require.Equal(t, line, log.Rules().Line(log.State()))
 	require.Equal(t, "4-3-1", call(log))
-	_, err := log.Do("set " + strings.Replace(line, "serve=A1@R", "serve=A1@L", 1))
+	_, err := log.Enter("set " + strings.Replace(line, "serve=A1@R", "serve=A1@L", 1))
 	var bad *rally.LineError
 	require.ErrorAs(t, err, &bad)
 	require.Equal(t, "serve", bad.Field)
@@ -174,18 +186,20 @@ func TestFormatChangedByDecision(t *testing.T) {
 	require.Equal(t, 1, log.State().Won(rally.A), "and the game ends at 7")
 
 	log = begin(t, "rally-doubles-11-of3@2026", words("A A A A A A A A")...)
-	_, err := log.Do("format rally-doubles-7-of3@2026 now weather")
+	_, err := log.Enter("format rally-doubles-7-of3@2026 now weather")
 	e := refused(t, err)
 	require.Equal(t, rally.NotNow, e.Refusal)
 	require.Contains(t, e.Reason, "score")
 	enter(t, log, "format rally-doubles-7-of3@2026 next weather")
 	require.Equal(t, 11, int(log.Rules().Format().Game.Target), "not before the next game")
 	enter(t, log, words("A A A")...)
+	require.Equal(t, 11, int(log.Rules().Format().Game.Target), "between games the old header still holds")
+	enter(t, log, "gB1A1")
 	require.Equal(t, 7, int(log.Rules().Format().Game.Target))
-	_, err = log.Do("format rally-singles-7-of3@2026 now weather")
+	_, err = log.Enter("format rally-singles-7-of3@2026 now weather")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
 	for _, bad := range []string{"format", "format x now y", "format rally-doubles-7@2026 soon y", "format rally-doubles-7@2026 now "} {
-		_, err = log.Do(bad)
+		_, err = log.Enter(bad)
 		require.Error(t, err, bad)
 	}
 }
@@ -200,7 +214,7 @@ func TestRuledCorrectionByWindow(t *testing.T) {
 	}{
 		{"2019, before the next serve", "sideout-doubles-11@2019", nil, "rule 5 A?server", rally.NotRefused, "1-0-2"},
 		{"2019, after the next serve", "sideout-doubles-11@2019", words("A"), "rule 5 A?server", rally.OutOfWindow, ""},
-		{"2017, after a lost serve only", "sideout-doubles-11@2017", words("B"), "rule 5 A?server", rally.NotRefused, "0-1-1"},
+		{"2017, after a lost serve only", "sideout-doubles-11@2017", words("B"), "rule 5 A?server", rally.NotRefused, "1-0-2"},
 		{"2017, after another point", "sideout-doubles-11@2017", words("A"), "rule 5 A?server", rally.OutOfWindow, ""},
 		{"2023-08, a rally played out stands", "sideout-doubles-11@2023-08", nil, "rule 5 A?server", rally.OutOfWindow, ""},
 		{"2022, at once", "sideout-doubles-11@2022", nil, "rule 5 A?court", rally.NotRefused, "1-0-2"},
@@ -212,7 +226,7 @@ func TestRuledCorrectionByWindow(t *testing.T) {
 			// A point, side-out, both servers of B lost, and a point of A.
 			log := begin(t, test.id, append(words("A B A A A"), test.then...)...)
 			before := log.State()
-			_, err := log.Do(test.entry)
+			_, err := log.Enter(test.entry)
 			if test.refusal != rally.NotRefused {
 				require.Equal(t, test.refusal, refused(t, err).Refusal)
 				require.Equal(t, before, log.State())
@@ -228,27 +242,27 @@ func TestRuledCorrectionByWindow(t *testing.T) {
 // returned (read).
 func TestLastRallyUntilTheSheet(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2022", words("A A A A A A A A A A A")...)
-	_, err := log.Do("rule 11 A?server")
+	_, err := log.Enter("rule 11 A?server")
 	require.NoError(t, err)
 	require.Equal(t, "0-10-1", call(log))
 	enter(t, log, "undo", "sheet")
-	_, err = log.Do("rule 11 A?server")
+	_, err = log.Enter("rule 11 A?server")
 	require.Equal(t, rally.MatchClosed, refused(t, err).Refusal)
 }
 
 func TestConcussionIsLiftedOnlyWithAReason(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2025", "A", "cB2")
-	_, err := log.Do("A")
+	_, err := log.Enter("A")
 	require.Equal(t, rally.PlayerIsOut, refused(t, err).Refusal)
-	_, _, ok := log.Undoable()
+	_, ok := log.Undoable()
 	require.False(t, ok)
-	_, err = log.Do("undo")
+	_, err = log.Enter("undo")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
-	_, err = log.Do("amend 2 -")
+	_, err = log.Enter("amend 2 -")
 	require.Equal(t, rally.NotNow, refused(t, err).Refusal)
 	enter(t, log, "amend 2 - entered for the wrong court", "A")
 	require.Equal(t, "2-0-2", call(log))
-	require.Equal(t, "amend 2 - entered for the wrong court", log.Text(3), "the reason stays visible")
+	require.Equal(t, "amend 2 - entered for the wrong court", log.Entry(3).String(), "the reason stays visible")
 }
 
 func TestDoRefusesWhatIsNoEntry(t *testing.T) {
@@ -257,7 +271,7 @@ func TestDoRefusesWhatIsNoEntry(t *testing.T) {
 		"set", "set L1", "set L2 x", "A B", "a", "tC", "gA1A2", "gA1B1B2", "lateA", "lateA:x", "lateA:70000", "fcA", "fcA:pass", "stop?",
 		"stop", "A?", "A?server,server", "A?struck", "A?asked,server", "A:nofault", "A:", "mA3", "mA1*", strings.Repeat("A", 5000)} {
 		before, n := log.State(), log.Len()
-		_, err := log.Do(bad)
+		_, err := log.Enter(bad)
 		require.Error(t, err, bad)
 		require.Less(t, len(err.Error()), 700, bad)
 		require.Equal(t, before, log.State(), bad)
@@ -275,15 +289,15 @@ func TestTextsAreEntriesAgain(t *testing.T) {
 	log := begin(t, "sideout-doubles-11@2023")
 	var kept []string
 	for _, e := range entries {
-		if _, err := log.Do(e); err == nil {
+		if _, err := log.Enter(e); err == nil {
 			kept = append(kept, e)
 		}
 	}
 	require.Greater(t, len(kept), 10)
 	again := begin(t, "sideout-doubles-11@2023")
 	for n := 1; n <= log.Len(); n++ {
-		require.Equal(t, kept[n-1], log.Text(n))
-		enter(t, again, log.Text(n))
+		require.Equal(t, kept[n-1], log.Entry(n).String())
+		enter(t, again, log.Entry(n).String())
 	}
 	require.Equal(t, log.State(), again.State())
 }

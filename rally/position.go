@@ -1,75 +1,268 @@
 package rally
 
 import (
-	"strconv"
-
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
-// Rewind restores the game as it was after entry n and keeps the ledger as it
-// is now: time-outs used, medical time, warnings and fouls. It never crosses
-// the first serve of a game.
-func (l *Log) Rewind(n int) error {
-	if n < 1 || n > len(l.entries) {
-		return &EntryError{"rewind " + strconv.Itoa(n), 0, Malformed, "no such entry"}
+// rewind restores the game as it was after entry n. Ledger, absences and
+// break stay as they are, and so do ends that were changed. It goes back to
+// the start of the game in play at most, or from between games into the one
+// just won.
+func (f *folding) rewind(n int) (version, *EntryError) {
+	st, err := f.holding(n)
+	if err != nil {
+		return version{}, err
 	}
-	return l.correction(Rewind, payload{target: n})
+	now, then := f.now.state, st.back
+	between := now.Phase() == Between
+	if then.Phase() != Playing || now.Phase() != Playing && !between || now.Game() != then.Game() {
+		return version{}, refuse(0, NotNow, "a rewind stays within the game in play, or between games goes back into the one just won")
+	}
+	var end State // before the game ended
+	for _, later := range f.since(n) {
+		switch {
+		case later.Event.Kind() == ChangeFormat || later.Rules != st.Rules:
+			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a change of format")
+		case later.Event.Kind() == SetPosition:
+			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a stated position")
+		case later.Effects&(PenaltyPoint|GameForfeited) != 0:
+			return version{}, refuse(later.N, NotNow, "a penalty moved the score since: state the position with set")
+		case later.Final:
+			end = later.Before
+		}
+	}
+	const kept = outMask | breakMask | aborted | endsBit | midDone
+	s := State{then.play&^kept | now.play&kept, now.ledger}
+	if s.EndChangeMade() {
+		s.play &^= midDue
+	}
+	if between {
+		st.Rules.resume(&s, end, [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)})
+	}
+	for i := n; i < len(f.steps)-1; i++ {
+		later := &f.steps[i]
+		k := later.Event.Kind()
+		if k < Undo || k > Amend && (k != Rule || f.log.correction(i+1).entry.Target > n) {
+			later.Holds, later.Final = false, false
+		}
+	}
+	f.now.state = s
+	return f.now, nil
 }
 
-func rewind(now, then State) (State, Refusal, string) {
-	if now.Phase() != Playing || then.Phase() != Playing || now.Game() != then.Game() {
-		return now, NotNow, "a rewind stays within the game in play"
+// since returns the steps after entry n that hold, up to the entry being read.
+func (f *folding) since(n int) []*Step {
+	var out []*Step
+	for i := n; i < len(f.steps)-1; i++ {
+		if st := &f.steps[i]; st.N != 0 && st.Holds && (st.Event.Kind() < Undo || st.Event.Kind() > Amend) {
+			out = append(out, st)
+		}
 	}
-	const kept = outMask | breakMask
-	return State{then.play&^kept | now.play&kept, now.ledger}, NotRefused, ""
+	return out
 }
 
-// SetLine states the position outright, as a canonical line.
-func (l *Log) SetLine(line string) error {
-	if l.now.Phase() == Closed {
-		return &EntryError{"set", 0, MatchClosed, ""}
+// resume gives a game that goes on after all what its end had closed: the
+// time-outs used in it, charged with those taken since as far as it has any
+// left, and where warnings belong to a game the warnings given in it.
+func (r *Rules) resume(s *State, end State, taken [2]int) {
+	s.setOutcome(NotEnded, 0)
+	allowed := r.TimeOuts(*s)
+	for side := A; side <= B; side++ {
+		used := min(end.TimeOutsUsed(side)+taken[side], allowed)
+		s.setLedger(timeOutsAt+4*int(side), 4, uint64(used))
+		if r.switchIs(format.WarningScope, format.WarningScopeGame) {
+			given := min(end.TechnicalWarnings(side)+s.TechnicalWarnings(side), 7)
+			s.setLedger(warningAt+3*int(side), 3, uint64(given))
+		}
 	}
-	if _, err := l.rules.ParseLine(line); err != nil {
-		return err
-	}
-	return l.correction(SetPosition, payload{text: line})
 }
 
-// ChangeFormat plays on under another format, from now or from the next game,
-// by somebody's decision. It is refused if the game in play would be over
-// under the new format, or if its order of service cannot take over the places.
-func (l *Log) ChangeFormat(f format.Format, next bool, authority string) error {
-	r, err := Compile(f)
+// setPosition states the position outright, as a canonical line.
+func (l *Log) setPosition(e Entry) error {
+	s, err := l.now.rules.ParseLine(e.Line)
 	if err != nil {
 		return err
 	}
-	if l.now.Phase() == Closed || l.now.Phase() == Over {
-		return &EntryError{"format " + f.ID(), 0, MatchOver, ""}
+	to, refused := l.now.placed(s)
+	if refused != nil {
+		return refused
 	}
-	if authority == "" || len(split(authority)) != 1 {
-		return &EntryError{"format " + f.ID(), 0, Malformed, "one word says who decided"}
+	return l.correctTo(&correction{entry: &e}, to)
+}
+
+// set carries out a stated position within a fold. Into an earlier game it
+// withdraws the finals from there on.
+func (f *folding) set(line string) (version, *EntryError) {
+	s, err := f.now.rules.ParseLine(line)
+	if err != nil {
+		return version{}, refuse(0, Malformed, err.Error())
 	}
-	return l.correction(ChangeFormat, payload{rules: r, text: f.ID(), next: next, note: authority})
+	to, refused := f.now.placed(s)
+	if refused != nil {
+		return version{}, refused
+	}
+	for i := range f.steps {
+		st := &f.steps[i]
+		restated := st.back.Game() == s.Game() && s.Phase() > Playing && st.back.Score(A) == s.Score(A) && st.back.Score(B) == s.Score(B)
+		if st.Final && st.back.Game() >= s.Game() && !restated {
+			st.Final = false
+		}
+	}
+	return to, nil
+}
+
+// placed returns the version in which the position is s.
+func (v version) placed(s State) (version, *EntryError) {
+	if s.Phase() == Closed {
+		return v, refuse(0, NotNow, "a stated position does not return the sheet")
+	}
+	for p := A1; p <= B2; p++ {
+		if v.state.Absence(p) == Concussed && s.Absence(p) != Concussed {
+			return v, refuse(0, NotNow, concussionStays)
+		}
+	}
+	if v.pending != nil && s.Phase() <= Between {
+		if reason := v.pending.canFollow(s, v.rules); reason != "" {
+			return v, refuse(0, NotNow, "the format of the next game could not come into force: "+reason)
+		}
+	}
+	v.state = s
+	return v, nil
+}
+
+// change plays on under another format, from now or from the next game, by
+// somebody's decision.
+func (f *folding) change(c *correction) (version, *EntryError) {
+	s, old := f.now.state, f.now.rules
+	if s.Phase() > Between {
+		return version{}, refuse(0, MatchOver, "")
+	}
+	var reason string
+	if c.entry.Next {
+		reason, f.now.pending = c.rules.canFollow(s, old), c.rules
+	} else {
+		f.now.state, reason = c.rules.takeOver(s, old)
+		f.now.rules, f.now.pending = c.rules, nil
+	}
+	if reason != "" {
+		return version{}, refuse(0, NotNow, reason)
+	}
+	return f.now, nil
+}
+
+// canFollow says why the next game cannot be played under r; "" if it can,
+// whoever wins the game in play.
+func (r *Rules) canFollow(s State, old *Rules) string {
+	if reason := r.samePlayers(old); reason != "" {
+		return reason
+	}
+	if s.Phase() != Playing {
+		if reason := r.hasGame(s.Game()+1, s.Won(A), s.Won(B)); reason != "" {
+			return reason
+		}
+		return r.givesTimeOuts(s)
+	}
+	follows := false
+	for winner := A; winner <= B; winner++ {
+		won := [2]int{s.Won(A), s.Won(B)}
+		won[winner]++
+		if old.hasGame(s.Game()+1, won[A], won[B]) != "" {
+			continue // that would have been the last game
+		}
+		follows = true
+		if reason := r.hasGame(s.Game()+1, won[A], won[B]); reason != "" {
+			return reason
+		}
+	}
+	if !follows {
+		return "no game follows this one"
+	}
+	return ""
+}
+
+func (r *Rules) samePlayers(old *Rules) string {
+	if r.doubles != old.doubles {
+		return "singles and doubles cannot change into each other"
+	}
+	return ""
+}
+
+// hasGame says why no game n is played after so many were won; "" if one is.
+func (r *Rules) hasGame(n, wonA, wonB int) string {
+	m := r.format.Match
+	switch {
+	case n > int(m.Games):
+		return "that match has no such game"
+	case !m.PlayAll && max(wonA, wonB) >= int(m.Needed()):
+		return "the games won would decide that match"
+	}
+	return ""
+}
+
+func (r *Rules) givesTimeOuts(s State) string {
+	if max(s.TimeOutsUsed(A), s.TimeOutsUsed(B)) > r.TimeOuts(s) {
+		return "more time-outs are used than that game gives"
+	}
+	return ""
 }
 
 // takeOver turns a state under old rules into one under r, or says why not.
 func (r *Rules) takeOver(s State, old *Rules) (State, string) {
-	if r.doubles != old.doubles {
-		return s, "singles and doubles cannot change into each other"
+	n := s.Game()
+	if s.Phase() != Playing {
+		n++
 	}
+	for _, reason := range []string{r.samePlayers(old), r.hasGame(n, s.Won(A), s.Won(B)), r.givesTimeOuts(s)} {
+		if reason != "" {
+			return s, reason
+		}
+	}
+	r.forget(&s)
 	if s.Phase() == Playing {
+		g := r.game(n)
+		if a, b := s.scores(); g.Won(a, b) || g.Won(b, a) {
+			return s, "at this score the game would be over"
+		}
 		if !r.takePlaces(&s, old.Places(s)) {
 			return s, "the order of service of that format puts the players elsewhere"
 		}
-		if r.game(s.Game()).ChangeEndsAt == 0 {
-			s.play &^= midDue
+		if g.ChangeEndsAt == 0 {
+			s.play &^= midDue | midDone
 		}
 	}
-	if _, err := r.ParseLine(r.Line(s)); err != nil {
+	// States that read alike are one: what the new rules cannot tell apart is gone.
+	as, err := r.ParseLine(r.Line(s))
+	switch {
+	case err != nil && s.Phase() == Between:
+		return s, "the game just ended cannot be one of that format: enter the change for the next game"
+	case err != nil:
 		return s, err.Error()
 	}
-	return s, ""
+	return as, ""
+}
+
+// forget drops what these rules do not know.
+func (r *Rules) forget(s *State) {
+	if r.format.Rulings[format.OrderError] != format.OrderErrorStandsWarned {
+		s.setLedger(wrongAt, 4, 0)
+	}
+	if r.format.Rulings[format.OrderError] != format.OrderErrorFault {
+		s.play &^= dutyBit
+	}
+	if !r.switchIs(format.CarriedPenalties, format.Yes) {
+		s.setLedger(carryAt, 8, 0)
+	}
+}
+
+// opening turns a state between games into one under r, which opens the next.
+// Time-outs charged for the coming game, with nothing left of it, are used.
+func (r *Rules) opening(s State) State {
+	r.forget(&s)
+	for side := A; side <= B; side++ {
+		s.setLedger(timeOutsAt+4*int(side), 4, uint64(min(s.TimeOutsUsed(side), r.TimeOuts(s))))
+	}
+	return s
 }
 
 // takePlaces finds the state of this order of service in which everybody

@@ -466,7 +466,7 @@ func TestLogProperties(t *testing.T) {
 	properties(t, func(p *gopter.Properties) {
 		p.Property("undo then redo is the identity, across games", prop.ForAll(func(list []bool, back int) bool {
 			log := rally.NewLog(rally.MustCompile(mustParse("sideout-doubles-11-of3@2025")), rally.State{})
-			_, err := log.Do("gA1B1")
+			_, err := log.Enter("gA1B1")
 			if err != nil {
 				return false
 			}
@@ -478,17 +478,17 @@ func TestLogProperties(t *testing.T) {
 			want := log.State()
 			var states []rally.State
 			for range back {
-				if log.Undo() != nil {
+				if undo(log) != nil {
 					return false
 				}
 				states = append(states, log.State())
 			}
 			for n := back; n > 0; n-- {
-				if log.State() != states[n-1] || log.Redo() != nil {
+				if log.State() != states[n-1] || redo(log) != nil {
 					return false
 				}
 			}
-			return log.State() == want && log.Redo() != nil
+			return log.State() == want && redo(log) != nil
 		}, winners(), gen.IntRange(0, 30)))
 		p.Property("a log with entry repairs folds to what the repaired entries fold to", prop.ForAll(
 			func(list []bool, picks []int) bool {
@@ -501,7 +501,7 @@ func TestLogProperties(t *testing.T) {
 				entries := log.Len()
 				for _, n := range picks {
 					n = n % entries
-					if err := log.Amend(n+1, rally.RallyTo(side(!clean[n])), ""); err != nil {
+					if err := amend(log, n+1, rally.RallyTo(side(!clean[n]))); err != nil {
 						continue
 					}
 					clean[n] = !clean[n]
@@ -518,21 +518,21 @@ func TestLogProperties(t *testing.T) {
 			for i, w := range list[:40] {
 				log.Apply(rally.RallyTo(side(w)))
 				if i%9 == 3 {
-					_, _ = log.Do("tA")
+					_, _ = log.Enter("tA")
 				}
 				if i == 20 {
-					_, _ = log.Do("twB")
-					_, _ = log.Do("mA2")
-					_, _ = log.Do("mA2+")
+					_, _ = log.Enter("twB")
+					_, _ = log.Enter("mA2")
+					_, _ = log.Enter("mA2+")
 				}
 			}
 			now := log.State()
-			if now.Phase() != rally.Playing || log.Rewind(to) != nil {
+			if now.Phase() != rally.Playing || rewind(log, to) != nil {
 				return now.Phase() != rally.Playing
 			}
 			then := log.State()
 			return then.TimeOutsUsed(rally.A) == now.TimeOutsUsed(rally.A) && then.TechnicalWarnings(rally.B) == now.TechnicalWarnings(rally.B) &&
-				then.Medical(rally.A2) == now.Medical(rally.A2) && log.Undo() == nil && log.State() == now
+				then.Medical(rally.A2) == now.Medical(rally.A2) && undo(log) == nil && log.State() == now
 		}, winners(), gen.IntRange(1, 30)))
 	})
 }

@@ -39,7 +39,7 @@ type MatchResult struct {
 // what was forfeited, retired from or not played the score that the edition's
 // convention gives. Completed games always stand.
 func (l *Log) Result() MatchResult {
-	s := l.now
+	s := l.now.state
 	cause, winner, won := s.Outcome()
 	out := MatchResult{Cause: cause, Won: [2]int{s.Won(A), s.Won(B)}}
 	if won && (s.Phase() == Over || s.Phase() == Closed) {
@@ -47,21 +47,16 @@ func (l *Log) Result() MatchResult {
 	}
 	byNumber := map[int]GameScore{}
 	l.Each(func(st Step) bool {
-		n := st.After.Game()
-		score := [2]int{st.After.Score(A), st.After.Score(B)}
-		switch {
-		case st.Effects.Has(GameWon):
-			w := gameWinner(st)
-			byNumber[n] = GameScore{Number: n, Score: score, Winner: &w, ByPenalty: st.Effects.Has(PenaltyPoint)}
-		case st.Effects.Has(GameForfeited):
-			w := gameWinner(st)
-			kept := st.Rules.switchIs(format.ForfeitScore, format.ForfeitScoreKept) && st.Before.Phase() == Playing
-			byNumber[n] = GameScore{Number: n, Score: st.Rules.awarded(n, w, score, kept), How: ForfeitedGame, Winner: &w}
-		default:
-			if st.After.Phase() == Playing {
-				delete(byNumber, n) // a stated position can take a game up again
-			}
+		if !st.Final {
+			return true
 		}
+		n, w := st.back.Game(), gameWinner(st)
+		g := GameScore{Number: n, Score: [2]int{st.back.Score(A), st.back.Score(B)}, Winner: &w, ByPenalty: st.Effects.Has(PenaltyPoint)}
+		if st.Effects.Has(GameForfeited) {
+			kept := st.Rules.switchIs(format.ForfeitScore, format.ForfeitScoreKept) && st.Before.Phase() == Playing
+			g.Score, g.How, g.ByPenalty = st.Rules.awarded(n, w, g.Score, kept), ForfeitedGame, false
+		}
+		byNumber[n] = g
 		return true
 	})
 	for n := 1; n <= s.Game(); n++ {
@@ -85,7 +80,7 @@ func (l *Log) Result() MatchResult {
 
 // gameWinner returns the side whose tally of games a step raised.
 func gameWinner(st Step) Side {
-	if st.After.Won(B) > st.Before.Won(B) {
+	if st.back.Won(B) > st.Before.Won(B) {
 		return B
 	}
 	return A
@@ -94,7 +89,7 @@ func gameWinner(st Step) Side {
 // complete gives the winner of a match that was not played out the games he
 // still needs: the broken-off one by convention, the rest target to nothing.
 func (l *Log) complete(out *MatchResult, winner Side) {
-	r := l.rules
+	r := l.now.rules
 	need := int(r.format.Match.Needed()) - out.Won[winner]
 	if r.format.Match.PlayAll {
 		need = int(r.format.Match.Games) - out.Won[A] - out.Won[B]

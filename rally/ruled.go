@@ -1,76 +1,320 @@
 package rally
 
-import (
-	"strconv"
+import "github.com/evencourt/evencourt/format"
 
-	"github.com/evencourt/evencourt/format"
-)
-
-// RuleOn carries out a ruled correction: something happened in rally n, and a
+// rule carries out a ruled correction: something happened in rally n, and a
 // rule changes what the rally does. What is over since is read from the log.
-// It is refused if the edition's window has closed, that is if the rally would
-// stand all the same.
-func (l *Log) RuleOn(n int, e Event) (Effects, error) {
-	text := "rule " + strconv.Itoa(n) + " " + e.String()
-	i, rides := e.Incident()
+// The ruled result stands in the place of the rally's; what happened since
+// stays as it was judged then.
+func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
+	st, err := f.holding(n)
+	if err != nil {
+		return version{}, 0, err
+	}
+	_, rides := e.Incident()
 	switch {
-	case n < 1 || n > len(l.entries):
-		return 0, &EntryError{text, 0, Malformed, "no such entry"}
-	case l.now.Phase() == Closed:
-		return 0, &EntryError{text, 0, MatchClosed, ""}
-	case l.live()[n-1].Kind() != RallyWon || e.Kind() != RallyWon || !rides:
-		return 0, &EntryError{text, n, NotNow, "want a rally that was won, with what was wrong with it"}
-	case e.Side() != l.live()[n-1].Side():
-		return 0, &EntryError{text, n, NotNow, "another side won that rally: amend it"}
-	case l.now.Phase() == Over && l.rules.switchIs(format.Correctable, format.CorrectableLastPoint):
-		return 0, &EntryError{text, n, OutOfWindow, ""}
+	case st.Event.Kind() != RallyWon || e.Kind() != RallyWon || !rides:
+		return version{}, 0, refuse(n, NotNow, "want a rally that was won, with what was wrong with it")
+	case e.Side() != st.Event.Side():
+		return version{}, 0, refuse(n, NotNow, "another side won that rally: amend it")
+	case st.ruled:
+		return version{}, 0, refuse(n, NotNow, "that rally has been ruled on already")
+	case f.now.state.Phase() == Over && st.Rules.switchIs(format.Correctable, format.CorrectableLastPoint):
+		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
-	i.Since = max(i.Since, l.since(n))
-	e = e.WithIncident(i)
-	did := l.effectsOf(n, e)
-	if did.Has(Stands) && !did.Has(Warned) && !did.Has(Fouled) {
-		return 0, &EntryError{text, n, OutOfWindow, ""}
+	g := ruling{folding: f, rally: st, since: f.since(n)}
+	for _, later := range g.since {
+		switch k := later.Event.Kind(); {
+		case k == SetPosition || k == ChangeFormat:
+			return version{}, 0, refuse(later.N, NotNow, "no ruling reaches back across a stated position or a change of format: state the position with set")
+		case k == Rule:
+			return version{}, 0, refuse(later.N, NotNow, "another rally has been ruled on since: state the position with set")
+		}
 	}
-	if err := l.correction(Rule, payload{target: n, event: e}); err != nil {
-		return 0, err
-	}
-	return did, nil
+	return g.carryOut(e)
 }
 
-// effectsOf returns what event e would have done in the place of entry n.
-func (l *Log) effectsOf(n int, e Event) (did Effects) {
-	l.Each(func(st Step) bool {
-		if st.N == n {
-			_, did, _ = st.Rules.Apply(st.Before, e)
-		}
-		return st.N < n
-	})
-	return did
+// ruling is a ruled correction being carried out.
+type ruling struct {
+	*folding
+	rally *Step
+	since []*Step // what holds after it
+	then  []told  // what becomes of the rally and of these, in their order
 }
 
-// since reads from the log what has happened after rally n.
-func (l *Log) since(n int) Since {
-	since := RallyOver
-	var serving Side
-	var score int
-	l.Each(func(st Step) bool {
-		switch k := st.Event.Kind(); {
-		case st.N < n:
-		case st.N == n:
-			serving, _ = st.After.Serving()
-			score = st.After.Score(A) + st.After.Score(B)
-			if st.Effects.Has(GameWon) {
-				since = GameOver
-			}
-		case k == RallyWon || k == Replay || k == Stop:
-			since = NextServed
-			side, _ := st.Before.Serving()
-			if st.Before.Phase() != Playing || side != serving || st.After.Score(A)+st.After.Score(B) != score {
-				since = Overtaken
-				return false
-			}
-		}
+// told is what a step does once a ruling is carried out.
+type told struct {
+	back    State
+	effects Effects
+	gone    bool
+}
+
+// served reports whether a serve was struck with an event, or its rally has a
+// winner all the same: then it is no longer the rally before.
+func (e Event) served() bool {
+	switch e.Kind() {
+	case RallyWon, Replay:
 		return true
-	})
-	return since
+	case Stop:
+		i, _ := e.Incident()
+		return i.Reach == ToItsEnd || i.Reach >= Struck
+	}
+	return false
+}
+
+// servedBy returns the side that served a rally.
+func (st *Step) servedBy() Side {
+	if side, playing := st.Before.Serving(); playing {
+		return side
+	}
+	side, _ := st.After.First() // the rally opened the game
+	return side
+}
+
+// over reads from the log what is over after the rally.
+func (g *ruling) over() Since {
+	over := RallyOver
+	if g.rally.Effects.Has(GameWon) {
+		over = GameOver
+	}
+	for _, st := range g.since {
+		if !st.Event.served() {
+			continue
+		}
+		if st.After.Game() != g.rally.After.Game() || st.Before.Phase() != Playing ||
+			st.Effects.Has(Point) || st.servedBy() != g.rally.servedBy() {
+			return Overtaken
+		}
+		over = NextServed
+	}
+	return over
+}
+
+func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
+	r := g.rally.Rules
+	over := g.over()
+	i, _ := e.Incident()
+	if over.pastNextServe() {
+		i.Since = max(over, i.Since)
+		if i.Since == GameOver {
+			i.Since = over
+		}
+	} else {
+		i.Since = max(over, i.Since)
+	}
+	if over.pastNextServe() && r.format.Rulings[format.OrderError] == format.OrderErrorStandsWarned {
+		return version{}, 0, refuse(0, OutOfWindow, "")
+	}
+	s, did, refusal := r.Apply(g.before(), e.WithIncident(i))
+	switch {
+	case refusal != NotRefused:
+		return version{}, 0, refuse(0, refusal, "")
+	case did.Has(Stands) && did&(Warned|Fouled) == 0:
+		return version{}, 0, refuse(0, OutOfWindow, "")
+	}
+	var to version
+	var err *EntryError
+	if over.pastNextServe() {
+		to, did, err = g.pointOff(did)
+	} else {
+		to, err = g.inPlace(s, did)
+	}
+	if err != nil {
+		return version{}, 0, err
+	}
+	g.rally.ruled = true
+	for i, st := range append([]*Step{g.rally}, g.since...) {
+		st.back, st.Effects, st.Holds = g.then[i].back, g.then[i].effects, !g.then[i].gone
+		st.Final = st.Holds && st.Effects&(GameWon|GameForfeited) != 0
+	}
+	return to, did, nil
+}
+
+// before returns the state in which the rally is ruled on: the game as it was
+// before it, and on record what is on record now.
+func (g *ruling) before() State {
+	const game = timeOutsMask | 0xff<<medicalAt | 7<<causeAt | 3<<winnerAt
+	then, now := g.rally.Before, g.now.state
+	s := State{then.play, then.ledger&game | now.ledger&^game}
+	if g.ended() && g.rally.Rules.switchIs(format.WarningScope, format.WarningScopeGame) {
+		for side := A; side <= B; side++ {
+			given := min(then.TechnicalWarnings(side)+now.TechnicalWarnings(side), 7)
+			s.setLedger(warningAt+3*int(side), 3, uint64(given))
+		}
+	}
+	return s
+}
+
+// ended reports whether the game of the rally has ended, by it or since.
+func (g *ruling) ended() bool {
+	return g.now.state.Phase() != Playing || g.now.state.Game() != g.rally.After.Game()
+}
+
+// inPlace puts the ruled result, which leads to s, in the place of the
+// rally's. No rally was decided since.
+func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
+	r, now := g.rally.Rules, g.now.state
+	g.then = append(g.then, told{back: s, effects: did})
+	if s.play == g.rally.After.play && did.Has(GameWon) == g.rally.Effects.Has(GameWon) {
+		return g.onRecord(s), nil // nothing moves: only what is on record can be more
+	}
+	const book = timeOutsMask
+	playing := s.Phase() == Playing
+	used := [2]int{s.TimeOutsUsed(A), s.TimeOutsUsed(B)}
+	last := g.rally.After // the latest state of the rally's own game
+	retired := Event(0)
+	for _, st := range g.since {
+		t := told{effects: st.Effects}
+		if st.After.Game() == last.Game() {
+			last = st.After
+		}
+		switch k := st.Event.Kind(); {
+		case st.Effects&(GameForfeited|MatchForfeited) != 0:
+			return version{}, refuse(st.N, NotNow, "a forfeit since: state the position with set")
+		case st.Effects.Has(PenaltyPoint) && (st.Before.Phase() != Playing || s.Phase() != Playing):
+			return version{}, refuse(st.N, NotNow, "a penalty since opens the next game: state the position with set")
+		case st.Effects.Has(PenaltyPoint):
+			var moved Effects
+			var reason string
+			by := [2]int{st.After.Score(A) - st.Before.Score(A), st.After.Score(B) - st.Before.Score(B)}
+			if s, moved, reason = r.movedBy(s, by); reason != "" {
+				return version{}, refuse(st.N, NotNow, reason)
+			}
+			t.effects = t.effects&^(GameWon|MatchWon|EndsDue) | moved
+		case k == StartGame:
+			t.gone = true
+		case k == Stop:
+			t.effects &^= GameStarted
+		case k == Exchange && st.Before.Phase() == Playing && s.Phase() == Playing:
+			if o, ok := r.game(s.Game()).order.Exchange(s.order(), st.Event.Side()); ok {
+				s.setOrder(o)
+			}
+		case k == Retirement:
+			retired = st.Event
+		}
+		if st.Effects.Has(TimeOutCharged) {
+			side := st.Event.Side()
+			t.effects &^= TimeOutCharged | LastTimeOut
+			if allowed := r.TimeOuts(s); used[side] < allowed {
+				used[side]++
+				t.effects |= TimeOutCharged
+				if used[side] == allowed {
+					t.effects |= LastTimeOut
+				}
+			}
+		}
+		t.back = s
+		g.then = append(g.then, t)
+	}
+	if now.Game() == last.Game() {
+		last = now
+	}
+	const kept = outMask | breakMask | aborted
+	s.play = s.play&^(kept|endsBit|midDone) | now.play&kept | last.play&(endsBit|midDone)
+	if s.EndChangeMade() {
+		s.play &^= midDue
+	}
+	const medical = uint64(0xff) << medicalAt
+	s.ledger = s.ledger&^(medical|book) | now.ledger&medical
+	if s.Phase() == Playing || s.Phase() == Between {
+		if !g.ended() && playing {
+			used = [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)}
+		}
+		for side := A; side <= B; side++ {
+			s.setLedger(timeOutsAt+4*int(side), 4, uint64(min(used[side], r.TimeOuts(s))))
+		}
+	} else {
+		s.play &^= breakMask
+	}
+	if retired != 0 && s.Phase() != Over {
+		s, _, _ = r.Apply(s, retired)
+	}
+	to := g.now
+	to.state, to.rules = s, r
+	if g.now.rules != r {
+		to.pending = g.now.rules // it took effect with the end of the game: pending again
+	}
+	return to, nil
+}
+
+// onRecord is the position as it is, with what a ruling adds on record.
+func (g *ruling) onRecord(s State) version {
+	for _, st := range g.since {
+		g.then = append(g.then, told{back: st.back, effects: st.Effects})
+	}
+	const record = uint64(1)<<carryAt - 1<<verbalAt
+	to := g.now
+	to.state.ledger = to.state.ledger&^record | s.ledger&record
+	return to
+}
+
+// pointOff takes the point off that the rally gave: the window is open though
+// others were served since, and their results and the serve stay.
+func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
+	side, at := g.rally.Event.Side(), g.rally.Rules.game(g.rally.After.Game()).ChangeEndsAt
+	switch {
+	case !g.rally.Effects.Has(Point) || !did.Has(Overruled):
+		return version{}, 0, refuse(0, OutOfWindow, "since the next serve only a point that the rally gave can go")
+	case g.ended():
+		return version{}, 0, refuse(0, NotNow, "the game has ended since: state the position with set")
+	}
+	off := func(s State) (State, bool) {
+		if s.Score(side) == 0 {
+			return s, false
+		}
+		s.setScore(side, uint8(s.Score(side)-1))
+		a, b := s.scores()
+		s.setOrder(g.rally.Rules.game(s.Game()).order.Penalty(s.order(), side, a, b))
+		if !g.rally.Before.EndChangeDue() && a < at && b < at {
+			s.play &^= midDue
+		}
+		return s, true
+	}
+	effects := g.rally.Effects&^Point | Overruled
+	back, _ := off(g.rally.back)
+	if !back.EndChangeDue() {
+		effects &^= EndsDue
+	}
+	g.then = append(g.then, told{back: back, effects: effects})
+	for _, st := range g.since {
+		back, ok := off(st.back)
+		if !ok {
+			return version{}, 0, refuse(st.N, NotNow, "the score would fall below zero: state the position with set")
+		}
+		g.then = append(g.then, told{back: back, effects: st.Effects})
+	}
+	to, ok := g.now, false
+	if to.state, ok = off(to.state); !ok {
+		return version{}, 0, refuse(0, NotNow, "the score would fall below zero: state the position with set")
+	}
+	return to, effects, nil
+}
+
+// movedBy adds to a score what a penalty once moved.
+func (r *Rules) movedBy(s State, by [2]int) (State, Effects, string) {
+	side := A
+	if by[B] != 0 {
+		side = B
+	}
+	own := s.Score(side) + by[side]
+	if own < 0 || own > format.MostPoints {
+		return s, 0, "the score would fall below zero: state the position with set"
+	}
+	s.setScore(side, uint8(own))
+	winner, wins := side, format.AwardedPointWins
+	if by[side] < 0 {
+		winner, wins = side.Other(), format.RemovedPointWins
+	}
+	g := r.game(s.Game())
+	m := move{r: r, s: s}
+	if g.Won(uint8(s.Score(winner)), uint8(s.Score(winner.Other()))) && r.switchIs(wins, format.Yes) {
+		m.endGame(winner)
+		return m.s, m.did | GameWon, ""
+	}
+	a, b := s.scores()
+	m.s.setOrder(g.order.Penalty(s.order(), side, a, b))
+	if by[side] > 0 && r.switchIs(format.PenaltyEndChange, format.Yes) {
+		m.reach(uint8(own))
+	}
+	return m.s, m.did, ""
 }

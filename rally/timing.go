@@ -73,7 +73,7 @@ func ClockAt(l *Log, ms int64) (Clock, bool) {
 	}
 	if c.Limit > 0 {
 		c.Remaining = c.Since + c.Limit - ms
-		notice := int64(l.rules.format.Rulings[format.NoticeSeconds]) * 1000
+		notice := int64(l.now.rules.format.Rulings[format.NoticeSeconds]) * 1000
 		c.NoticeAt = -1
 		if at := c.Since + c.Limit - notice; notice > 0 && ms <= at {
 			c.NoticeAt = at
@@ -86,7 +86,7 @@ func ClockAt(l *Log, ms int64) (Clock, bool) {
 }
 
 func newTimer(l *Log) *timer {
-	t := &timer{l: l, rules: l.first}
+	t := &timer{l: l, rules: l.begun.rules}
 	l.Each(func(st Step) bool {
 		t.step(st)
 		return true

@@ -232,7 +232,7 @@ func (rd *reading) line(place string, text []byte, number int) error {
 	}
 	for i, row := range l.Rows {
 		if row.Undo {
-			if err := log.Undo(); err != nil {
+			if _, err := log.Do(rally.Entry{Kind: rally.Undo}); err != nil {
 				rd.setAside(place, fmt.Sprintf("row %d: %s", i+1, reason(err)))
 				return nil
 			}

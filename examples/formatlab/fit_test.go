@@ -166,7 +166,7 @@ func TestFitSetsGamesAside(t *testing.T) {
 	r := rally.MustCompile(parsed(t, "sideout-doubles-11-of3@2026"))
 	l := rally.NewLog(r, r.New(rally.A))
 	for _, e := range strings.Fields("gA1B1 " + strings.Repeat("A ", 11) + "B tfB " + strings.Repeat("B ", 11) + "A A") {
-		_, err := l.Do(e)
+		_, err := l.Enter(e)
 		require.NoError(t, err, e)
 	}
 	file := filepath.Join(t.TempDir(), "match.jsonl")

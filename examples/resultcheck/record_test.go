@@ -21,7 +21,7 @@ func recorded(t *testing.T, id, entries string) string {
 	rules := rally.MustCompile(f)
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, e := range strings.Fields(entries) {
-		_, err := log.Do(e)
+		_, err := log.Enter(e)
 		require.NoError(t, err, e)
 	}
 	setup := rally.Setup{Match: "L10"}

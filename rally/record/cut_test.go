@@ -42,7 +42,7 @@ func TestCutAtEveryByte(t *testing.T) {
 		require.NoError(t, err, cut)
 		require.Equal(t, min(complete-1, full.Len()), got.Log.Len(), cut)
 		for n := max(1, got.Log.Len()-1); n <= got.Log.Len(); n++ {
-			require.Equal(t, full.Text(n), got.Log.Text(n))
+			require.Equal(t, full.Entry(n).String(), got.Log.Entry(n).String())
 		}
 		if atEnd {
 			lineEnds++
@@ -82,7 +82,7 @@ func TestResumeAfterACut(t *testing.T) {
 		rec, w, err := record.Resume(path)
 		require.NoError(t, err, cut)
 		for n := rec.Log.Len() + 1; n <= full.Len(); n++ {
-			_, err := rec.Log.Do(full.Text(n))
+			_, err := rec.Log.Enter(full.Entry(n).String())
 			require.NoError(t, err)
 			if ms, ok := full.Time(n); ok {
 				rec.Log.Stamp(ms)
@@ -124,7 +124,7 @@ func writeForever(path string) {
 		if n%2 == 0 {
 			entry = "undo"
 		}
-		_, err := l.Do(entry)
+		_, err := l.Enter(entry)
 		fail(err)
 		fail(w.Append())
 		fail(w.Sync())
@@ -165,7 +165,7 @@ func TestKilledWhileWriting(t *testing.T) {
 		}
 		rec, w, err := record.Resume(path)
 		require.NoError(t, err)
-		_, err = rec.Log.Do("A")
+		_, err = rec.Log.Enter("A")
 		require.NoError(t, err)
 		require.NoError(t, w.End())
 		require.NoError(t, w.Close())

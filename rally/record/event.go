@@ -57,54 +57,44 @@ func UnmarshalEvents(data []byte) ([]rally.Event, error) {
 	return out, nil
 }
 
-// Text is entry n of a log as [Do] takes it. It is that of [rally.Log.Text]
-// but for a change to a format without an id, which stands there in full. The
-// error is that of a format that cannot be written.
-func Text(l *rally.Log, n int) (string, error) {
-	f, next, authority, ok := l.FormatAt(n)
-	if !ok || f.ID() != "" {
-		return l.Text(n), nil
+// textOf returns the text of an entry: that of [rally.Entry.String], with a
+// format that has no id in full. The error is that of a format that cannot be
+// written.
+func textOf(e rally.Entry) (string, error) {
+	text := e.String()
+	if e.Kind != rally.ChangeFormat || e.Format.ID() != "" {
+		return text, nil
 	}
-	full, err := MarshalFormat(f)
-	when := " now "
-	if next {
-		when = " next "
-	}
-	return "format " + string(full) + when + authority, err
+	full, err := MarshalFormat(e.Format)
+	return changeTo + string(full) + strings.TrimPrefix(text, changeTo+"-"), err
 }
 
-// Do adds an entry to a log as [rally.Log.Do] does, and takes a change to a
-// format in full as well. A refused entry changes nothing.
-func Do(l *rally.Log, entry string) (rally.Effects, error) {
-	rest, ok := strings.CutPrefix(entry, "format {")
+// changeTo is how the text of a change of format begins.
+const changeTo = "format "
+
+// parseEntry reads what textOf writes.
+func parseEntry(text string) (rally.Entry, error) {
+	rest, inFull := strings.CutPrefix(text, changeTo+"{")
 	end := strings.LastIndexByte(rest, '}')
-	if !ok || end < 0 {
-		return l.Do(entry)
+	if !inFull || end < 0 {
+		return rally.ParseEntry(text)
 	}
-	f, err := formatOf([]byte("{" + rest[:end+1]))
-	if err != nil {
-		return 0, err
+	f, fault := formatOf([]byte("{" + rest[:end+1]))
+	if fault != nil {
+		return rally.Entry{}, fault
 	}
-	when := strings.Split(rest[end+1:], " ")
-	if len(when) != 3 || when[0] != "" || when[1] != "now" && when[1] != "next" {
-		return 0, &rally.EntryError{Text: "format", Refusal: rally.Malformed, Reason: "want a format, now or next, and who decided"}
-	}
-	return 0, l.ChangeFormat(f, when[1] == "next", when[2])
+	e, err := rally.ParseEntry(changeTo + "-" + rest[end+1:])
+	e.Format = f
+	return e, err
 }
 
-// corrects reports whether an entry is a correction, after which a log folds
-// all its entries again.
-func corrects(entry string) bool {
-	switch word, _, _ := strings.Cut(entry, " "); word {
-	case "undo", "redo", "amend", "rule", "rewind", "set", "format":
-		return true
+// enter adds an entry to a log.
+func enter(l *rally.Log, text string) error {
+	e, err := parseEntry(text)
+	if err == nil {
+		_, err = l.Do(e)
 	}
-	return false
-}
-
-// tooMany is the fault of a record or notation with too many corrections.
-func tooMany(field string) *Error {
-	return fault(TooMany, field, "more than "+strconv.Itoa(MostCorrections)+" corrections")
+	return err
 }
 
 // brief is outside text for a message.

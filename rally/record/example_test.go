@@ -22,7 +22,7 @@ func Example() {
 		return
 	}
 	for _, entry := range []string{"gA1B1", "A", "B:net", "undo"} {
-		if _, err := log.Do(entry); err != nil {
+		if _, err := log.Enter(entry); err != nil {
 			fmt.Println(err)
 			return
 		}

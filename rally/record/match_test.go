@@ -63,7 +63,7 @@ func playedOf(t testing.TB, shape string, seed uint64) *rally.Log {
 	ms := int64(0)
 	enter := func(entries ...string) {
 		for _, e := range entries {
-			_, err := l.Do(e)
+			_, err := l.Enter(e)
 			require.NoError(t, err, e)
 			l.Stamp(ms)
 			ms += 1000 + random.Int64N(20000)
@@ -100,7 +100,7 @@ func same(t testing.TB, want, got *rally.Log) {
 	t.Helper()
 	require.Equal(t, want.Len(), got.Len())
 	for n := 1; n <= want.Len(); n++ {
-		require.Equal(t, want.Text(n), got.Text(n), n)
+		require.Equal(t, want.Entry(n).String(), got.Entry(n).String(), n)
 		ms, ok := want.Time(n)
 		ms2, ok2 := got.Time(n)
 		require.Equal(t, ok, ok2, n)
@@ -122,18 +122,20 @@ func TestRoundTrip(t *testing.T) {
 		require.NoError(t, err)
 		l := rally.NewLog(rules, start)
 		for _, e := range entries {
-			_, err := l.Do(e)
+			_, err := l.Enter(e)
 			require.NoError(t, err)
 		}
 		return l
 	}
 	changed := played(t, 9)
 	changed = rally.NewLog(compile(t, "sideout-doubles-11-of3@2026"), changed.Rules().New(rally.A))
-	_, err := changed.Do("A")
+	_, err := changed.Enter("A")
 	require.NoError(t, err)
-	require.NoError(t, changed.ChangeFormat(ofOwn, true, "Haddad"))
-	require.NoError(t, changed.ChangeFormat(ofOwn, false, "Haddad"))
-	_, err = changed.Do("B")
+	_, err = changed.Do(rally.Entry{Kind: rally.ChangeFormat, Format: ofOwn, Next: true, Note: "Haddad"})
+	require.NoError(t, err)
+	_, err = changed.Do(rally.Entry{Kind: rally.ChangeFormat, Format: ofOwn, Next: false, Note: "Haddad"})
+	require.NoError(t, err)
+	_, err = changed.Enter("B")
 	require.NoError(t, err)
 	line := "L1 game=3 won=1:1 score=4-6 opens=0:0 serve=B2@L#2 receive=A1 A=21 B=12 first=A start=A2B1 ends=1m due=- phase=play result=- break=- timeouts=1:2 medical=u--- out=---- vw=1:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 	own := rally.MustCompile(ofOwn)

@@ -60,7 +60,7 @@ func Notation(l *rally.Log) (string, error) {
 	b.WriteByte(':')
 	run := false // the last entry was a plain rally without a time
 	for n := 1; n <= l.Len(); n++ {
-		entry, err := Text(l, n)
+		entry, err := textOf(l.Entry(n))
 		if err != nil {
 			return "", err
 		}
@@ -120,8 +120,6 @@ type notation struct {
 	rest string
 	at   int // bytes before the word read last
 	next int // bytes before rest
-
-	repairs int // corrections so far
 }
 
 func (p *notation) log() (*rally.Log, *Error) {
@@ -225,11 +223,6 @@ func (p *notation) entry(l *rally.Log) *Error {
 		if w.inside != strings.Contains(w.text, " ") {
 			return fault(Syntax, "", "brackets are for a correction with a payload")
 		}
-		if corrects(w.text) {
-			if p.repairs++; p.repairs > MostCorrections {
-				return tooMany("")
-			}
-		}
 		if err := add(l, w.text); err != nil {
 			return err
 		}
@@ -244,7 +237,7 @@ func add(l *rally.Log, entry string) *Error {
 	if l.Len() == MostEntries {
 		return fault(TooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
 	}
-	if _, err := Do(l, entry); err != nil {
+	if err := enter(l, entry); err != nil {
 		return caused(Refused, "", err)
 	}
 	return nil

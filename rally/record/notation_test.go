@@ -109,7 +109,7 @@ func TestAnyLogComesBack(t *testing.T) {
 				n := 1 + random.IntN(l.Len())
 				word = []string{"amend ", "rewind ", "rule "}[random.IntN(3)] + itoa(n) + []string{"", " A", " -", " B?server,rallyover", " - (a) \\ é"}[random.IntN(5)]
 			}
-			if _, err := l.Do(word); err == nil && i%2 == 0 {
+			if _, err := l.Enter(word); err == nil && i%2 == 0 {
 				l.Stamp(int64(j) * 100)
 			}
 		}

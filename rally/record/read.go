@@ -46,7 +46,6 @@ type reader struct {
 	whole    int64 // bytes up to the end of the last whole line
 	lineEnd  bool  // whether that line has its end
 	held     []int // by number of the record, from 1: entry of the log, 0 if it was not taken
-	repairs  int   // corrections so far
 	ms       int64 // elapsed time of the last entry that has one
 }
 
@@ -297,17 +296,15 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 		return err
 	}
 	l := rd.out.Log
-	text, err := rd.retarget(what)
-	if corrects(what) {
-		rd.repairs++
+	e, parsed := parseEntry(what)
+	if parsed == nil {
+		err = rd.retarget(&e)
 	}
-	if err == nil && rd.repairs > MostCorrections && corrects(what) {
-		err = tooMany("do")
+	if err == nil && parsed == nil {
+		_, parsed = l.Do(e)
 	}
-	if err == nil {
-		if _, refused := Do(l, text); refused != nil {
-			err = caused(Refused, "do", refused)
-		}
+	if err == nil && parsed != nil {
+		err = caused(Refused, "do", parsed)
 	}
 	if err != nil {
 		rd.held = append(rd.held, 0)
@@ -373,7 +370,7 @@ func (rd *reader) again(n int, what string, ms int64) *Error {
 	if held == 0 {
 		return fault(Collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
 	}
-	text, _ := Text(rd.out.Log, held)
+	text, _ := textOf(rd.out.Log.Entry(held))
 	was, stamped := rd.out.Log.Time(held)
 	if !stamped {
 		was = -1
@@ -386,24 +383,16 @@ func (rd *reader) again(n int, what string, ms int64) *Error {
 
 // retarget turns the number that a correction names into that of the log,
 // which differs where entries are missing.
-func (rd *reader) retarget(what string) (string, *Error) {
-	word, rest, _ := strings.Cut(what, " ")
-	if !rd.lenient || word != "amend" && word != "rule" && word != "rewind" {
-		return what, nil
-	}
-	number, rest, more := strings.Cut(rest, " ")
-	n, err := strconv.Atoi(number)
-	if err != nil || n < 1 || n > len(rd.held) {
-		return what, nil // the log says what is wrong with it
+func (rd *reader) retarget(e *rally.Entry) *Error {
+	n := e.Target
+	if !rd.lenient || n < 1 || n > len(rd.held) {
+		return nil // the log says what is wrong with it
 	}
 	if rd.held[n-1] == 0 {
-		return "", fault(Refused, "do", "corrects entry "+number+", which could not be read")
+		return fault(Refused, "do", "corrects entry "+strconv.Itoa(n)+", which could not be read")
 	}
-	out := word + " " + strconv.Itoa(rd.held[n-1])
-	if more {
-		out += " " + rest
-	}
-	return out, nil
+	e.Target = rd.held[n-1]
+	return nil
 }
 
 // compare sees that the line beside an entry is that of the log.

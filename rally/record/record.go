@@ -32,10 +32,9 @@ const Version = 1
 
 // Bounds of what is read, so that no file can claim memory or time without end.
 const (
-	MostLine        = 1 << 15 // bytes in a line, its end included
-	MostEntries     = 10_000  // entries in a record; a match of five long games has some two thousand
-	MostCorrections = 1_000   // corrections among them: after each one the log is folded again
-	MostProblems    = 1_000   // problems that Recover lists before it gives up
+	MostLine     = 1 << 15 // bytes in a line, its end included
+	MostEntries  = 20_000  // entries in a record; a match of five long games has some two thousand
+	MostProblems = 1_000   // problems that Recover lists before it gives up
 )
 
 // Record is a match as it was read.
@@ -53,7 +52,7 @@ type Code string
 const (
 	Torn        Code = "torn"         // the last line breaks off
 	TooLong     Code = "too-long"     // a line longer than MostLine
-	TooMany     Code = "too-many"     // more than MostEntries, MostCorrections or MostProblems
+	TooMany     Code = "too-many"     // more than MostEntries or MostProblems
 	Syntax      Code = "syntax"       // not a line of a record
 	BadField    Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
 	BadVersion  Code = "version"      // a version that this package does not know

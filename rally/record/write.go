@@ -98,7 +98,7 @@ func (r rawJSON) MarshalJSON() ([]byte, error) { return r, nil }
 // that is earlier than one before it is left out.
 func (w *Writer) Append() error {
 	for n := len(w.check.held) + 1; n <= w.log.Len() && w.err == nil; n++ {
-		what, err := Text(w.log, n)
+		what, err := textOf(w.log.Entry(n))
 		if err != nil {
 			return w.fail(err)
 		}
@@ -132,7 +132,7 @@ func (w *Writer) ahead(what string) (string, error) {
 		return last.Rules().Line(last.State()), nil
 	}
 	scratch := *last
-	if _, err := Do(&scratch, what); err != nil {
+	if err := enter(&scratch, what); err != nil {
 		return "", err
 	}
 	return scratch.Rules().Line(scratch.State()), nil

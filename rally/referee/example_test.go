@@ -66,7 +66,7 @@ func ExampleGuide_Refusal() {
 	rules := rally.MustCompile(f)
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, text := range []string{"A", "mA1", "mA1+", "in"} {
-		log.Do(text)
+		log.Enter(text)
 	}
 	e, _ := rally.ParseEvent("mA1")
 	for _, line := range referee.New(rules, harbour).Refusal(log.State(), e)[:4] {

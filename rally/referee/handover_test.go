@@ -17,7 +17,7 @@ func TestHandOver(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11-of3@2025")
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, text := range strings.Split("gA1B2 A A B B tA in B twB A A A mA2 mA2+ in stop?server,struck,byref B tB", " ") {
-		_, err := log.Do(text)
+		_, err := log.Enter(text)
 		require.NoError(t, err, text)
 	}
 	h := g.HandOver(log)
@@ -51,7 +51,7 @@ func TestHandOverInTheSecondGame(t *testing.T) {
 	log := rally.NewLog(rules, rules.New(rally.A))
 	do := func(texts ...string) {
 		for _, text := range texts {
-			_, err := log.Do(text)
+			_, err := log.Enter(text)
 			require.NoError(t, err, text)
 		}
 	}
@@ -74,7 +74,7 @@ func TestTimeOutBetweenGames(t *testing.T) {
 
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, text := range append(strings.Split(strings.Repeat("A ", 10)+"A", " "), "tB", "in", "gB1A1") {
-		_, err := log.Do(text)
+		_, err := log.Enter(text)
 		require.NoError(t, err, text)
 	}
 	require.Contains(t, say(g.HandOver(log).Lines), "Rafael Oyelaran took one before the game.")
@@ -91,7 +91,7 @@ func TestForfeitedGameIsNoFinal(t *testing.T) {
 			g, rules := guide(t, "sideout-doubles-11-of3@"+edition)
 			log := rally.NewLog(rules, rules.New(rally.B))
 			for _, text := range strings.Split("gB1A1 B A gfB", " ") {
-				_, err := log.Do(text)
+				_, err := log.Enter(text)
 				require.NoError(t, err, text)
 			}
 			require.Equal(t, referee.Code("duty.write-forfeit"), g.Now(log.State())[0].Text.Code)
@@ -127,7 +127,7 @@ func TestHandOverOfALogThatBeginsInTheSecondGame(t *testing.T) {
 	s := play(t, rules, rules.New(rally.A), strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
 	log := rally.NewLog(rules, s)
 	for range 11 {
-		_, err := log.Do("B")
+		_, err := log.Enter("B")
 		require.NoError(t, err)
 	}
 	said := strings.Join(referee.English().SayAll(g.HandOver(log).Lines), "\n")

@@ -1,0 +1,176 @@
+package rally
+
+import "github.com/evencourt/evencourt/format"
+
+// Do adds an entry: an event, or a correction, which changes nothing that is
+// written but how it is read. A correction is carried out whole or refused
+// with an [*EntryError]; what it changed of earlier entries is told by
+// [Log.Changes]. Undo and redo cost the same in a log of any length; a repair,
+// a ruling or a rewind costs one going through it.
+func (l *Log) Do(e Entry) (Effects, error) {
+	did, err := l.do(e)
+	if err != nil {
+		if of, ok := err.(*EntryError); ok {
+			of.Text = shorten(e.String())
+		}
+		return 0, err
+	}
+	return did, nil
+}
+
+// Enter adds an entry given as text; see [ParseEntry] and [Log.Do].
+func (l *Log) Enter(text string) (Effects, error) {
+	e, err := ParseEntry(text)
+	if err != nil {
+		return 0, err
+	}
+	return l.Do(e)
+}
+
+// Would returns what [Log.Do] would say to an entry, and what it would change
+// of earlier ones, without adding it.
+func (l *Log) Would(e Entry) (Effects, []Change, error) {
+	trial := *l // what it adds lies beyond the entries of l, and is overwritten there
+	did, err := trial.Do(e)
+	if err != nil {
+		return 0, nil, err
+	}
+	return did, trial.Changes(trial.Len()), nil
+}
+
+func (l *Log) do(e Entry) (Effects, error) {
+	if reason := e.malformed(); reason != "" {
+		return 0, &EntryError{Refusal: Malformed, Reason: reason}
+	}
+	if !e.Corrects() {
+		did, refusal := l.Apply(e.Event)
+		if refusal != NotRefused {
+			return 0, &EntryError{Refusal: refusal}
+		}
+		return did, nil
+	}
+	if l.now.state.Phase() == Closed && e.Kind != Amend {
+		return 0, &EntryError{Refusal: MatchClosed, Reason: "only an amendment with a stated reason opens it again"}
+	}
+	switch e.Kind {
+	case Undo:
+		return 0, l.undo()
+	case Redo:
+		return 0, l.redo()
+	case Amend:
+		return 0, l.amend(e)
+	case SetPosition:
+		return 0, l.setPosition(e)
+	}
+	f := folding{log: l, now: l.now}
+	c := &correction{entry: &e}
+	if e.Kind == ChangeFormat {
+		if e.Format == (format.Format{}) {
+			return 0, &EntryError{Refusal: Malformed, Reason: "a format without an id has no text and is given beside it"}
+		}
+		var err error
+		if c.rules, err = Compile(e.Format); err != nil {
+			return 0, &EntryError{Refusal: Malformed, Reason: err.Error()}
+		}
+	} else {
+		f.steps = l.read(len(l.entries))
+	}
+	f.steps = append(f.steps, Step{})
+	to, did, err := f.correct(c)
+	if err != nil {
+		return 0, err
+	}
+	return did, l.correctTo(c, to)
+}
+
+// correctTo adds a correction that leads to a version.
+func (l *Log) correctTo(c *correction, to version) error {
+	if err := l.lifts(to.state, c.entry.Kind == Amend && c.entry.Note != ""); err != nil {
+		return err
+	}
+	l.add(Event(c.entry.Kind), to, c)
+	return nil
+}
+
+const concussionStays = "a suspected concussion is lifted only by an amendment with a stated reason"
+
+// lifts refuses what would silently lift a suspected concussion.
+func (l *Log) lifts(to State, reason bool) error {
+	for p := A1; p <= B2; p++ {
+		if l.now.state.Absence(p) == Concussed && to.Absence(p) != Concussed && !reason {
+			return &EntryError{Refusal: NotNow, Reason: concussionStays}
+		}
+	}
+	return nil
+}
+
+// top returns the last of the first n entries that is itself no undo or redo
+// and was not taken back by one; 0 if there is none.
+func (l *Log) top(n int) int {
+	if c := l.correction(n); c != nil && c.entry == nil {
+		return c.top
+	}
+	return n
+}
+
+// Undoable returns the number of the entry that an undo would take back. There
+// is none once the sheet is returned, and none where that is a suspected
+// concussion.
+func (l *Log) Undoable() (n int, ok bool) {
+	trial := *l
+	if n = l.top(len(l.entries)); n == 0 || trial.now.state.Phase() == Closed || trial.undo() != nil {
+		return 0, false
+	}
+	return n, true
+}
+
+// undo takes back the last entry that was not, across game ends if need be.
+func (l *Log) undo() error {
+	n := l.top(len(l.entries))
+	if n == 0 {
+		return &EntryError{Refusal: NotNow, Reason: "there is nothing to undo"}
+	}
+	to := l.at(n - 1)
+	if l.lifts(to.state, false) != nil {
+		return refuse(n, NotNow, concussionStays)
+	}
+	undo := len(l.entries) + 1
+	l.add(Event(Undo), to, &correction{target: n, top: l.top(n - 1), redo: undo})
+	return nil
+}
+
+// redoable returns the undo that a redo would take back; 0 if there is none.
+func (l *Log) redoable() int {
+	if c := l.correction(len(l.entries)); c != nil && c.entry == nil {
+		return c.redo
+	}
+	return 0
+}
+
+// Redoable returns the number of the entry that a redo would bring back.
+func (l *Log) Redoable() (n int, ok bool) {
+	undo := l.redoable()
+	if undo == 0 || l.now.state.Phase() == Closed {
+		return 0, false
+	}
+	return l.correction(undo).target, true
+}
+
+// redo takes the last undo back, unless something was entered since.
+func (l *Log) redo() error {
+	undo := l.redoable()
+	if undo == 0 {
+		return &EntryError{Refusal: NotNow, Reason: "there is nothing to redo"}
+	}
+	n := l.correction(undo).target
+	l.add(Event(Redo), l.at(n), &correction{target: undo, top: n, redo: l.redoBefore(undo)})
+	return nil
+}
+
+// redoBefore returns the undo that could be taken back before entry undo.
+func (l *Log) redoBefore(undo int) int {
+	if c := l.correction(undo - 1); c != nil && c.entry == nil {
+		return c.redo
+	}
+	return 0
+}
