@@ -36,5 +36,14 @@ func (l *Log) amend(e Entry) error {
 // another phase of it. A stated position belongs to none.
 func moved(was, is *Step) bool {
 	return was.N != 0 && is.N != 0 && is.Event.Kind() != SetPosition &&
-		(was.Before.Phase() != is.Before.Phase() || was.After.Game() != is.After.Game())
+		(was.phase() != is.phase() || was.After.Game() != is.After.Game())
+}
+
+// phase returns the phase to which an entry belongs: a rally is always of play.
+func (st *Step) phase() Phase {
+	switch st.Event.Kind() {
+	case RallyWon, Replay, Stop:
+		return Playing
+	}
+	return st.Before.Phase()
 }

@@ -6,7 +6,6 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
-	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
 )
 
@@ -35,18 +34,20 @@ type entered struct {
 }
 
 // enter adds an entry to the log.
-func (d *desk) enter(text string) (entered, error) {
-	e := entered{text: text, before: d.log.State()}
-	e.event, _ = rally.ParseEvent(text)
-	switch text {
-	case "undo":
-		e.ledUp, e.undone, _ = d.log.Undoable()
-	case "redo":
-		e.ledUp, e.undone, _ = d.log.Redoable()
+func (d *desk) enter(what rally.Entry) (entered, error) {
+	e := entered{text: what.String(), before: d.log.State()}
+	switch {
+	case !what.Corrects():
+		e.event = what.Event
+	case what.Kind == rally.Undo:
+		e.ledUp, _ = d.log.Undoable()
+	case what.Kind == rally.Redo:
+		e.ledUp, _ = d.log.Redoable()
 	}
+	e.undone = d.log.Entry(e.ledUp).String()
 	rules := d.log.Rules()
 	var err error
-	if e.did, err = record.Do(d.log, text); err != nil {
+	if e.did, err = d.log.Do(what); err != nil {
 		return e, err
 	}
 	if d.log.Rules() != rules {

@@ -275,7 +275,11 @@ func (v *live) entry(typed string) error {
 		v.print("Nothing was entered: %s is no word here. A or B is the side that won the rally, ? shows what is allowed now.", format.Quote(typed))
 		return nil
 	}
-	e, err := v.enter(text)
+	what, err := rally.ParseEntry(text)
+	var e entered
+	if err == nil {
+		e, err = v.enter(what)
+	}
 	if err != nil {
 		v.refused(text, err)
 		return nil

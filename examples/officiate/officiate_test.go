@@ -151,7 +151,7 @@ func entries(t *testing.T, file string) (out []string) {
 	rec, err := record.Read(bytes.NewReader(data))
 	require.NoError(t, err)
 	for n := 1; n <= rec.Log.Len(); n++ {
-		out = append(out, rec.Log.Text(n))
+		out = append(out, rec.Log.Entry(n).String())
 	}
 	return out
 }
@@ -258,8 +258,8 @@ func TestProofThatFails(t *testing.T) {
 	rules, start := rec.Log.Begin()
 	var out bytes.Buffer
 	p := &page{newDesk(rally.NewLog(rules, start), rec.Setup), &out}
-	for _, text := range []string{"fcA:serve", "A", "B"} {
-		_, err := p.enter(text)
+	for _, e := range []rally.Event{rally.Choose(rally.A, rally.ChooseServe), rally.RallyTo(rally.A), rally.RallyTo(rally.B)} {
+		_, err := p.enter(e.Entry())
 		require.NoError(t, err)
 	}
 	require.NoError(t, p.prove())

@@ -29,11 +29,7 @@ func (o *options) officiate(in io.Reader, out io.Writer) error {
 	p := &page{d, out}
 	p.title()
 	for n := 1; n <= rec.Log.Len(); n++ {
-		text, err := record.Text(rec.Log, n)
-		if err != nil {
-			return err
-		}
-		e, err := d.enter(text)
+		e, err := d.enter(rec.Log.Entry(n))
 		if err != nil {
 			return err
 		}
@@ -221,11 +217,7 @@ func replayed(in io.Reader) ([]string, error) {
 	rules, start := rec.Log.Begin()
 	d := newDesk(rally.NewLog(rules, start), rec.Setup)
 	for n := 1; n <= rec.Log.Len(); n++ {
-		text, err := record.Text(rec.Log, n)
-		if err == nil {
-			_, err = d.enter(text)
-		}
-		if err != nil {
+		if _, err := d.enter(rec.Log.Entry(n)); err != nil {
 			return d.lines, fmt.Errorf("entry %d: %w", n, err)
 		}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -14,19 +15,15 @@ var aliases = map[string]string{
 }
 
 // meant returns the entry that a typed text stands for: the text itself, an
-// alias, or the one event that it is when small letters of sides are made
+// alias, or the one entry that it is when small letters of sides are made
 // capitals.
 func meant(typed string) (string, bool) {
 	if text, ok := aliases[strings.ToLower(typed)]; ok {
 		return text, true
 	}
-	word, _, _ := strings.Cut(typed, " ")
-	switch word {
-	case "undo", "redo", "amend", "rule", "rewind", "set", "format":
-		return typed, true
-	}
-	if _, err := rally.ParseEvent(typed); err == nil {
-		return typed, true
+	var noEvent *rally.EventError
+	if _, err := rally.ParseEntry(typed); !errors.As(err, &noEvent) {
+		return typed, true // a correction may still be refused for what it carries
 	}
 	found := capitals(typed)
 	if len(found) != 1 {
@@ -35,7 +32,7 @@ func meant(typed string) (string, bool) {
 	return found[0], true
 }
 
-// capitals lists the events that a text is when some of its letters a and b
+// capitals lists the entries that a text is when some of its letters a and b
 // are read as sides.
 func capitals(typed string) []string {
 	var at []int
@@ -55,7 +52,7 @@ func capitals(typed string) []string {
 				text[i] -= 'a' - 'A'
 			}
 		}
-		if _, err := rally.ParseEvent(string(text)); err == nil {
+		if _, err := rally.ParseEntry(string(text)); err == nil {
 			out = append(out, string(text))
 		}
 	}
@@ -77,11 +74,11 @@ func (v *live) allowed() {
 		}
 		out = append(out, name)
 	}
-	if _, text, ok := v.log.Undoable(); ok {
-		out = append(out, "take back "+text+": u")
+	if n, ok := v.log.Undoable(); ok {
+		out = append(out, "take back "+v.log.Entry(n).String()+": u")
 	}
-	if _, text, ok := v.log.Redoable(); ok {
-		out = append(out, "bring back "+text+": r")
+	if n, ok := v.log.Redoable(); ok {
+		out = append(out, "bring back "+v.log.Entry(n).String()+": r")
 	}
 	v.print("%s", orElse(strings.Join(out, "; "), "Nothing can follow: the match is closed")+".")
 }
