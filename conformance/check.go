@@ -130,6 +130,7 @@ func Check(s Subject, o Options) (*Report, error) {
 	done, failed := 0, 0
 	var last *Case
 	told := 0 // bytes of the engine's own words that are kept
+	rules := rulesOfJobs()
 	for i := range all {
 		j := &all[i]
 		if len(r.Totals) == 0 || r.Totals[len(r.Totals)-1].Feature != j.file.Feature {
@@ -151,10 +152,13 @@ func Check(s Subject, o Options) (*Report, error) {
 		} else {
 			f = j.play(s)
 		}
-		foreseen := o.Expected.note(j.id(), j.format, f)
 		if f != nil {
+			f.Rules = rules(j)
+		}
+		foreseen := o.Expected.note(j.id(), j.format, f)
+		if f != nil && f.Outcome != Wrong {
 			if told += len(f.Got); told > mostTold {
-				f.Got = f.Got[:min(len(f.Got), mostLater)]
+				f.Got = strings.Clone(f.Got[:min(len(f.Got), mostLater)])
 			}
 		}
 		switch {
@@ -195,7 +199,25 @@ func Check(s Subject, o Options) (*Report, error) {
 	return r, nil
 }
 
-// What is kept of an engine's own words: once a report holds mostTold bytes of
+// rulesOfJobs returns a function that gives the rules of a run and makes them
+// once for all derived runs of a case in a format.
+func rulesOfJobs() func(*job) []Rule {
+	var of *Case
+	var made map[string][]Rule
+	return func(j *job) []Rule {
+		if of != j.c {
+			of, made = j.c, map[string][]Rule{}
+		}
+		out, known := made[j.format]
+		if !known {
+			out = j.c.Rules(j.parsed)
+			made[j.format] = out
+		}
+		return out
+	}
+}
+
+// What is kept of an engine's reasons: once a report holds mostTold bytes of
 // them, only the first of every further text.
 const (
 	mostTold  = 6 << 20

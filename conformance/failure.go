@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"github.com/evencourt/evencourt/format"
 )
 
 // Failure is a run that did not pass, of a case in a format: the first place at
@@ -38,11 +36,7 @@ type Field struct {
 }
 
 func failure(c *Case, formatID string, o Outcome) *Failure {
-	f := &Failure{ID: c.ID, Title: c.Title, Format: formatID, Because: c.Because, Outcome: o}
-	if parsed, err := format.Parse(formatID); err == nil {
-		f.Rules = c.Rules(&parsed)
-	}
-	return f
+	return &Failure{ID: c.ID, Title: c.Title, Format: formatID, Because: c.Because, Outcome: o}
 }
 
 // MarshalJSON implements [json.Marshaler]: the fields that differ are listed too.

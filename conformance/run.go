@@ -3,6 +3,8 @@ package conformance
 import (
 	"slices"
 	"strings"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // Engine is anything that can play a match of a format.
@@ -44,11 +46,19 @@ func (c *Case) entries() []string {
 // Run plays a case in one of its formats and returns the first place at which
 // the engine parts from it, or nil.
 func Run(engine Engine, c Case, formatID string) *Failure {
-	return play(InProcess(engine, Identity{}), &c, formatID)
+	return RunSubject(InProcess(engine, Identity{}), c, formatID)
 }
 
 // RunSubject is [Run] for an engine in any place.
-func RunSubject(s Subject, c Case, formatID string) *Failure { return play(s, &c, formatID) }
+func RunSubject(s Subject, c Case, formatID string) *Failure {
+	f := play(s, &c, formatID)
+	if f != nil {
+		if parsed, err := format.Parse(formatID); err == nil {
+			f.Rules = c.Rules(&parsed)
+		}
+	}
+	return f
+}
 
 // play has a subject play a case and judges its answers.
 func play(s Subject, c *Case, formatID string) *Failure {
@@ -170,6 +180,7 @@ func Test[T TB[T]](t T, engine Engine) {
 				t.Run(name, func(t T) {
 					t.Helper()
 					if f := j.play(subject); f != nil {
+						f.Rules = j.c.Rules(j.parsed)
 						t.Errorf("%s", f)
 					}
 				})

@@ -3,10 +3,12 @@ package protocol
 import (
 	"bufio"
 	"bytes"
+	"crypto/rand"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"os/exec"
 	"regexp"
 	"strings"
@@ -35,6 +37,7 @@ type Client struct {
 	seq      int
 	restarts int
 	dead     string // why no more is asked
+	left     []string
 }
 
 // Dial starts an engine and greets it. The error says in one line why the
@@ -100,16 +103,30 @@ func (c *Client) Close() {
 	c.options.Timeout = timeout
 	if c.process != nil {
 		c.process.leave(time.Second)
-		c.process = nil
+		c.bury()
 	}
 }
 
 func (c *Client) kill() {
 	if c.process != nil {
 		c.process.kill()
-		c.process = nil
+		c.bury()
 	}
 }
+
+// bury notes what a process that has ended leaves behind.
+func (c *Client) bury() {
+	if left := leftBehind(marker + "=" + c.process.mark); len(c.left)+len(left) <= mostLeft {
+		c.left = append(c.left, left...)
+	}
+	c.process = nil
+}
+
+const mostLeft = 100
+
+// Left lists the processes that the engine has started and left behind, each as
+// its number and command. Where the system does not tell there are none.
+func (c *Client) Left() []string { return c.left }
 
 // Identity implements [conformance.Subject].
 func (c *Client) Identity() conformance.Identity { return c.about.Engine }
@@ -273,6 +290,7 @@ type process struct {
 	ended chan struct{} // closed when the process has ended
 	said  tail
 	once  sync.Once
+	mark  string // in the environment of the process and of what it starts
 }
 
 type line struct {
@@ -282,7 +300,7 @@ type line struct {
 
 func startProcess(command []string) (*process, error) {
 	p := &process{cmd: exec.Command(command[0], command[1:]...), lines: make(chan line),
-		gone: make(chan struct{}), ended: make(chan struct{})}
+		gone: make(chan struct{}), ended: make(chan struct{}), mark: rand.Text()}
 	group(p.cmd)
 	p.cmd.Stderr = &p.said
 	p.cmd.WaitDelay = time.Second
@@ -290,26 +308,33 @@ func startProcess(command []string) (*process, error) {
 	if err != nil {
 		return nil, err
 	}
-	out, err := p.cmd.StdoutPipe()
+	// A pipe of our own, so that the end of the process is seen even while
+	// something that it started holds its output open.
+	out, itsEnd, err := os.Pipe()
 	if err != nil {
 		return nil, err
 	}
-	p.in = in
+	p.in, p.cmd.Stdout = in, itsEnd
+	p.cmd.Env = append(os.Environ(), marker+"="+p.mark)
 	if err := p.cmd.Start(); err != nil {
-		return nil, err
+		return nil, errors.Join(err, out.Close(), itsEnd.Close())
 	}
-	read := make(chan struct{})
+	_ = itsEnd.Close()
+	go p.read(out)
 	go func() {
-		defer close(read)
-		p.read(out)
+		<-p.gone
+		_ = out.Close()
 	}()
 	go func() {
-		<-read // Wait closes the pipe, so all must be read before
 		_ = p.cmd.Wait()
 		close(p.ended)
 	}()
 	return p, nil
 }
+
+// marker is the variable by which processes are known that an engine leaves
+// behind: they inherit it.
+const marker = "EVENCOURT_ENGINE"
 
 // read passes lines on one at a time, so that a flood fills the pipe and not
 // the memory.
@@ -343,18 +368,26 @@ func (p *process) exchange(request []byte, timeout time.Duration) ([]byte, answe
 		_, err := p.in.Write(request) // ends with the process at the latest
 		written <- err
 	}()
+	var got line
 	select {
-	case got := <-p.lines:
-		switch {
-		case got.err == errTooLong:
-			return nil, answer{outcome: conformance.Unreadable, reason: fmt.Sprintf("the answer is longer than %d bytes", MostLine)}
-		case got.err != nil:
-			return nil, answer{outcome: conformance.Crashed, reason: p.ending()}
+	case got = <-p.lines:
+	case <-p.ended:
+		// What it wrote before it ended still counts.
+		select {
+		case got = <-p.lines:
+		case <-time.After(200 * time.Millisecond):
+			got.err = io.EOF
 		}
-		return got.text, answer{outcome: conformance.Passed}
 	case <-timer.C:
 		return nil, answer{outcome: conformance.TimedOut, reason: fmt.Sprintf("no answer within %v", timeout)}
 	}
+	switch {
+	case got.err == errTooLong:
+		return nil, answer{outcome: conformance.Unreadable, reason: fmt.Sprintf("the answer is longer than %d bytes", MostLine)}
+	case got.err != nil:
+		return nil, answer{outcome: conformance.Crashed, reason: p.ending()}
+	}
+	return got.text, answer{outcome: conformance.Passed}
 }
 
 // ending says how a process ended that closed its output.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"os/exec"
 	"strings"
 	"time"
 
@@ -194,6 +195,45 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
 			if q.Cmd == protocol.CaseCommand {
 				return []byte(fmt.Sprintf(`{"seq":%d,"errored":{"message":"no"}}`, q.Seq))
+			}
+			return reply
+		})
+	},
+	"errs at length": func(in *bufio.Scanner, out *bufio.Writer) {
+		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
+			if q.Cmd == protocol.CaseCommand {
+				return []byte(fmt.Sprintf(`{"seq":%d,"errored":{"message":"%d %s"}}`, q.Seq, q.Seq, strings.Repeat("woe ", 500)))
+			}
+			return reply
+		})
+	},
+	"names fields in capitals": func(in *bufio.Scanner, out *bufio.Writer) {
+		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
+			return []byte(strings.ReplaceAll(string(reply), `"line":`, `"LINE":`))
+		})
+	},
+	"draws on the screen": func(in *bufio.Scanner, out *bufio.Writer) {
+		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
+			const paint = `\u001b[2J\u0007\nconformant, claiming everything`
+			switch q.Cmd {
+			case protocol.StartCommand:
+				return []byte(strings.Replace(string(reply), `"hostile"`, `"hostile`+paint+`"`, 1))
+			case protocol.CaseCommand:
+				return []byte(fmt.Sprintf(`{"seq":%d,"skipped":{"reason":"no%s","url":"here%s"}}`, q.Seq, paint, paint))
+			}
+			return reply
+		})
+	},
+	"leaves a child behind": func(in *bufio.Scanner, out *bufio.Writer) {
+		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
+			if q.Cmd == protocol.CaseCommand {
+				child := exec.Command("sleep", "30")
+				child.Stdout = os.Stdout // which stays open
+				leaveGroup(child)
+				if err := child.Start(); err != nil {
+					panic(err)
+				}
+				os.Exit(4)
 			}
 			return reply
 		})

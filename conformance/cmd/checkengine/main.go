@@ -20,6 +20,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -30,6 +31,9 @@ import (
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// memory is what the runner asks to stay within, whatever an engine sends.
+const memory = 48 << 20
 
 // The exit codes.
 const (
@@ -58,6 +62,7 @@ type settings struct {
 }
 
 func run(args []string, stdout, stderr io.Writer) int {
+	debug.SetMemoryLimit(memory)
 	s := &settings{stdout: stdout, stderr: stderr}
 	code, err := s.run(args)
 	if err != nil {
@@ -302,6 +307,9 @@ func (s *settings) check(command []string) (int, error) {
 	report, err := conformance.Check(client, o)
 	if errClose := hangUp(); err == nil {
 		err = errClose
+	}
+	for _, process := range client.Left() {
+		fmt.Fprintf(s.stderr, "the engine left a process behind: %s\n", process)
 	}
 	if err != nil {
 		return 0, err

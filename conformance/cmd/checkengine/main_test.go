@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -25,8 +26,12 @@ func TestMain(m *testing.M) {
 		playHostile(name)
 		return
 	}
-	if os.Getenv("EVENCOURT_RUNNER") != "" {
-		os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+	if file := os.Getenv("EVENCOURT_RUNNER"); file != "" {
+		code := run(os.Args[1:], os.Stdout, os.Stderr)
+		if err := os.WriteFile(file, []byte(strconv.Itoa(peak())), 0o666); err != nil {
+			panic(err)
+		}
+		os.Exit(code)
 	}
 	os.Exit(m.Run())
 }
@@ -35,16 +40,29 @@ type result struct {
 	code           int
 	stdout, stderr string
 	report         *conformance.Report
-	megabytes      int64
+	megabytes      int
+}
+
+// peak is the most memory that this process has had, in megabytes; 0 where the
+// system does not tell. What a parent is told of a child counts the parent too.
+func peak() int {
+	status, err := os.ReadFile("/proc/self/status")
+	if err != nil {
+		return 0
+	}
+	_, rest, _ := strings.Cut(string(status), "VmHWM:")
+	kilobytes, _ := strconv.Atoi(strings.Fields(rest + " 0")[0])
+	return kilobytes / 1024
 }
 
 // runner runs the runner in its own process against a hostile engine.
 func runner(t *testing.T, engine string, flags ...string) result {
 	t.Helper()
-	file := filepath.Join(t.TempDir(), "report.json")
+	dir := t.TempDir()
+	file, memory := filepath.Join(dir, "report.json"), filepath.Join(dir, "memory")
 	args := append(append([]string{"-json", file}, flags...), "--", os.Args[0], "engine")
 	cmd := exec.Command(os.Args[0], args...)
-	cmd.Env = append(os.Environ(), "EVENCOURT_RUNNER=1", "EVENCOURT_HOSTILE="+engine)
+	cmd.Env = append(os.Environ(), "EVENCOURT_RUNNER="+memory, "EVENCOURT_HOSTILE="+engine)
 	var stdout, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &stdout, &stderr
 	err := cmd.Run()
@@ -52,7 +70,10 @@ func runner(t *testing.T, engine string, flags ...string) result {
 		t.Fatal(err)
 	}
 	r := result{code: cmd.ProcessState.ExitCode(), stdout: stdout.String(), stderr: stderr.String()}
-	r.megabytes = megabytes(cmd.ProcessState)
+	text, err := os.ReadFile(memory)
+	require.NoError(t, err)
+	r.megabytes, err = strconv.Atoi(string(text))
+	require.NoError(t, err)
 	if data, err := os.ReadFile(file); err == nil {
 		r.report = new(conformance.Report)
 		require.NoError(t, json.Unmarshal(data, r.report))
@@ -78,7 +99,7 @@ func TestHostileEngines(t *testing.T) {
 		{"repeats the last answer", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
 		{"noise after the start", 1, conformance.Crashed, "exit status 0; it says: \"all tests passed\"", []string{"-written"}},
 		{"crashes at case 30", 1, conformance.Crashed, "exit status 2", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
-		{"hangs", 1, conformance.TimedOut, "no answer within 100ms", []string{"-timeout", "100ms", "-restarts", "2"}},
+		{"hangs", 1, conformance.TimedOut, "no answer within 500ms", []string{"-written", "-timeout", "500ms", "-restarts", "2"}},
 		{"floods its output", 1, conformance.Unreadable, "the answer is to request 1", []string{"-written"}},
 		{"floods stderr", 1, conformance.Crashed, "exit status 3", []string{"-restarts", "1"}},
 		{"answers out of order", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
@@ -88,6 +109,9 @@ func TestHostileEngines(t *testing.T) {
 		{"deep nesting", 1, conformance.Unreadable, "not readable", []string{"-written"}},
 		{"one answer too few", 1, conformance.Unreadable, "1 answers to a start and", []string{"-profile", "plumbing"}},
 		{"errs on everything", 1, conformance.Errored, "no", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
+		{"errs at length", 1, conformance.Errored, "woe woe", nil /* the whole corpus */},
+		{"names fields in capitals", 1, conformance.Unreadable, `field "LINE" is "line" here`, []string{"-written", "-profile", "plumbing"}},
+		{"draws on the screen", 1, never, "", []string{"-written", "-profile", "plumbing"}},
 		{"skips everything", 1, never, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
 		{"claims nothing", 1, never, "", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
 		{"claims what was not offered", 2, never, "claims format chess", nil},
@@ -100,7 +124,9 @@ func TestHostileEngines(t *testing.T) {
 			t.Parallel()
 			r := runner(t, test.engine, append(test.flags, "-quiet")...)
 			require.Equal(t, test.code, r.code, r.stderr)
-			require.Less(t, r.megabytes, int64(256), "memory of the runner")
+			require.Less(t, r.megabytes, 64, "memory of the runner")
+			require.NotContains(t, r.stdout+r.stderr, "\x1b")
+			require.NotContains(t, r.stdout, "\nconformant, claiming everything")
 			if test.code == couldNotRun {
 				require.Nil(t, r.report)
 				require.Equal(t, 1, strings.Count(r.stderr, "\n"), "one line: %s", r.stderr)

@@ -1,0 +1,5 @@
+//go:build !linux
+
+package protocol
+
+func leftBehind(string) []string { return nil }
