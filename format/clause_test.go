@@ -2,6 +2,7 @@ package format
 
 import (
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -163,5 +164,17 @@ func TestOneReadingStandsInEachEdition(t *testing.T) {
 			}
 			require.Equal(t, stand, r.Clause(s), "%s in %s", s, e)
 		}
+	}
+}
+
+// What is marked open is listed with its default, and nothing else is.
+func TestOpenPointsAreTheOpenClauses(t *testing.T) {
+	listed := map[Clause]bool{}
+	for _, p := range OpenPoints() {
+		listed[p.Clause] = true
+	}
+	for _, c := range Clauses() {
+		open := int(c) < len(known) && slices.ContainsFunc(known[c], func(f fact) bool { return f.mark == Open })
+		require.Equal(t, open, listed[c], c.String())
 	}
 }

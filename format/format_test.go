@@ -283,6 +283,8 @@ func TestOpenPoints(t *testing.T) {
 	seen := map[string]bool{}
 	for _, p := range points {
 		key := p.Field + p.Editions
+		require.NotZero(t, p.Clause, p.Field)
+		require.NotEmpty(t, p.Editions, p.Field)
 		require.False(t, seen[key], key)
 		seen[key] = true
 		require.NotEmpty(t, p.Default, p.Field)

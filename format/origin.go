@@ -1,5 +1,7 @@
 package format
 
+import "github.com/evencourt/evencourt/format/clause"
+
 // Mark says how well a value is known.
 type Mark uint8
 
@@ -37,7 +39,8 @@ func Origin(e Edition, s Switch) (Source, bool) {
 
 // OpenPoint is a matter that no text settles, with the reading taken.
 type OpenPoint struct {
-	Field    string   `json:"field"`    // the switch, or the field of a game
+	Field    string   `json:"field"`    // the switch, the field of a game, or the clause where nothing sets it
+	Clause   Clause   `json:"clause"`   // what the reading taken goes by
 	Editions string   `json:"editions"` // first to last edition in which it is open
 	Default  string   `json:"default"`  // the reading taken if nobody sets another
 	Readings []string `json:"readings"` // all readings that can be set
@@ -50,34 +53,55 @@ type OpenPoint struct {
 func OpenPoints() []OpenPoint {
 	var out []OpenPoint
 	for s := Switch(1); s < switchCount; s++ {
-		for _, document := range []Document{Pickleball, Badminton} {
-			var value uint16
-			open := false
-			for _, e := range Editions(document) {
-				r := RulingsOf(e)
-				source, ok := Origin(e, s)
-				was := open && value == r[s]
-				if open = ok && source.Mark == Open; !open {
-					continue
-				}
-				if !was {
-					value = r[s]
-					out = append(out, OpenPoint{s.String(), e.String(), table[s].text(value), s.Readings(), abouts[s]})
-					continue
-				}
+		point := OpenPoint{s.String(), clause.None, "", "", s.Readings(), abouts[s]}
+		out = append(out, point.inEditions(func(e Edition) (Clause, string) {
+			r := RulingsOf(e)
+			return r.Clause(s), r.Text(s)
+		})...)
+	}
+	for _, point := range otherPoints {
+		if clauses[point.Clause].stands[0].from == clubs {
+			out = append(out, point)
+			continue
+		}
+		out = append(out, point.inEditions(func(Edition) (Clause, string) { return point.Clause, point.Default })...)
+	}
+	return out
+}
+
+// inEditions returns the point once for each run of editions in which it is
+// open at the same default.
+func (p OpenPoint) inEditions(taken func(Edition) (Clause, string)) []OpenPoint {
+	var out []OpenPoint
+	for _, document := range []Document{Pickleball, Badminton} {
+		running := false
+		for _, e := range Editions(document) {
+			was := running
+			c, reading := taken(e)
+			source, stands := c.Source(e)
+			if running = stands && source.Mark == Open; !running {
+				continue
+			}
+			if was && p.Clause == c {
 				last := &out[len(out)-1]
 				first, _, _ := Cut(last.Editions, ' ')
 				last.Editions = first + " to " + e.String()
+				continue
 			}
+			p.Clause, p.Default, p.Editions = c, reading, e.String()
+			out = append(out, p)
 		}
 	}
-	return append(out, formatPoints...)
+	return out
 }
 
-// formatPoints are parameters of named formats that no text gives.
-var formatPoints = []OpenPoint{
-	{"game.target", "2026", "7 allowed", []string{"7 allowed", "7 refused"}, "whether the rally option may still be shortened to 7 for weather in 2026"},
-	{"game.win_by", "fixed courts, partners swap", "2", []string{"1", "2"}, "margin of the club shapes"},
-	{"game.target", "partners swap, half-court", "11", []string{"any"}, "target of the club shapes; half-court singles is side-out"},
-	{"game.time_outs", "target 7", "2", []string{"any"}, "time-outs in a game to 7: no text gives a number"},
+// otherPoints are open and have no switch: a format of one's own sets what is a
+// field of a game, and nothing sets the rest.
+var otherPoints = []OpenPoint{
+	{"game.target", clause.RallyTo7, "", "7 allowed", []string{"7 allowed", "7 refused"}, "Whether the rally option may still be shortened to 7 for weather."},
+	{"game.win_by", clause.ClubMargins, "fixed courts, partners swap", "2", []string{"1", "2"}, "Margin of the club shapes."},
+	{"game.target", clause.ClubMargins, "partners swap, half-court", "11", []string{"any"}, "Target of the club shapes; half-court singles is side-out."},
+	{"end-change-latch", clause.EndChangeLatch, "", "latched", []string{"latched"}, "Whether a point taken off after the end change fell due cancels or repeats it."},
+	{"wrong-side-stopped", clause.WrongSideStopped, "", "replay", []string{"replay"}, "What becomes of a stopped rally that the wrong side served."},
+	{"double-forfeit", clause.DoubleForfeit, "", "no winner", []string{"no winner"}, "Who wins where both sides forfeit."},
 }
