@@ -16,8 +16,8 @@ import (
 const module = "github.com/evencourt/evencourt/"
 
 // rank orders the packages: imports go from a higher rank to a lower one only.
-var rank = map[string]int{"format/clause": -1, "format": 0, "serviceorder": 1, "rally": 2, "rally/record": 3, "rally/referee": 3, "rally/walk": 3,
-	"rally/audit": 4, "rally/explore": 4, "conformance": 4, "examples/program": 5, "examples": 6}
+var rank = map[string]int{"format/clause": -1, "format": 0, "serviceorder": 1, "rally": 2, "rally/record": 3, "rally/walk": 3, "rally/words": 3,
+	"rally/referee": 4, "rally/audit": 4, "rally/explore": 4, "conformance": 4, "examples/program": 5, "examples/texts": 5, "examples": 6}
 
 // rankOf finds the rank of the nearest named folder at or above a package.
 func rankOf(t *testing.T, pkg string) int {

@@ -5,12 +5,14 @@ import (
 	"strconv"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // told describes the position before a rally and who won it.
-func (p *position) told(e rally.Event) []referee.Text {
+func (p *position) told(e rally.Event) []words.Text {
 	out := p.shown()
 	if e.Side() == p.serving() {
 		return append(out, say("drill.servers-win"))
@@ -19,11 +21,11 @@ func (p *position) told(e rally.Event) []referee.Text {
 }
 
 // shown describes the position: format, starting servers, server, score call.
-func (p *position) shown() []referee.Text {
-	out := []referee.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game()))}
+func (p *position) shown() []words.Text {
+	out := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game()))}
 	if p.doubles() {
 		st, _ := p.state.Starters()
-		code := referee.Code("drill.starters")
+		code := words.Code("drill.starters")
 		if p.rules.Format().Game.Order == format.FixedCourts {
 			code = "drill.rights"
 		}
@@ -36,31 +38,33 @@ func (p *position) shown() []referee.Text {
 
 func (p *position) call(s rally.State) string { return string(p.rules.AppendCall(nil, s)) }
 
-func (p *position) person(name string, who rally.Person) referee.Arg {
-	return plain(name, p.setup.Name(who))
+func (p *position) person(name string, who rally.Person) words.Arg {
+	return words.Arg{Name: name, Value: p.guide.Person(who)}
 }
 
-func courtWord(c rally.Court) referee.Text {
+func courtWord(c rally.Court) words.Text {
 	if c == rally.Right {
 		return say("court.right")
 	}
 	return say("court.left")
 }
 
-// orderClause is where the order of service is written: 4.B to 2025, 5.B in
-// 2026, read in paraphrases; before 2018 under other numbers.
-func (p *position) orderClause() referee.Text {
+// cited is where a clause stands in the edition that is played.
+func (p *position) cited(c format.Clause) words.Text {
 	f := p.rules.Format()
-	source := format.Source{Document: format.Pickleball, Edition: f.Edition, Rule: "4.B", Mark: format.Paraphrase}
-	switch {
-	case f.Game.Order == format.FixedCourts:
-		source.Rule = ""
-	case f.Edition == format.E2026:
-		source.Rule, source.Mark = "5.B", format.ParaphraseLow
-	case f.Edition < format.E2018:
-		source.Rule, source.Mark = "", format.Derived
+	source, ok := c.Source(f.Edition)
+	if !ok {
+		source = format.Source{Document: f.Edition.Document(), Edition: f.Edition, Mark: format.Derived}
 	}
-	return say("drill.clause", text("clause", referee.Clause(source)))
+	return cite(c, source)
+}
+
+// orderClause is where the order of service stands.
+func (p *position) orderClause() words.Text {
+	if p.rules.Format().Game.Order == format.FixedCourts {
+		return p.cited(clause.FixedCourts)
+	}
+	return p.cited(clause.PlacesByScore)
 }
 
 var results = []rally.Result{rally.CallPoint, rally.CallSecondServer, rally.CallSideOut}
@@ -71,12 +75,12 @@ func (d *deck) resultCall(rng *rand.Rand) exercise {
 	next, did, _ := p.rules.Apply(p.state, e)
 	x := exercise{topic: resultCall, from: p, event: e.String(), prompt: append(p.told(e), say("drill.ask-result"))}
 	for i, r := range results {
-		x.options = append(x.options, say(referee.Code("result."+r.String())))
+		x.options = append(x.options, say(words.Code("result."+r.String())))
 		if r == did.Result() {
 			x.key = strconv.Itoa(i + 1)
 		}
 	}
-	x.reason = []referee.Text{p.whyResult(did), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did), p.orderClause()}
 	if next.Phase() == rally.Playing {
 		x.reason = append(x.reason, say("drill.then", plain("call", p.call(next))))
 	}
@@ -84,7 +88,7 @@ func (d *deck) resultCall(rng *rand.Rand) exercise {
 }
 
 // whyResult explains the word after a rally.
-func (p *position) whyResult(did rally.Effects) referee.Text {
+func (p *position) whyResult(did rally.Effects) words.Text {
 	g := p.game()
 	c, _ := p.rules.Call(p.state)
 	switch {
@@ -108,7 +112,7 @@ func (d *deck) scoreCall(rng *rand.Rand) exercise {
 	next, did, _ := p.rules.Apply(p.state, e)
 	return exercise{topic: scoreCall, from: p, event: e.String(), key: p.call(next),
 		prompt: append(p.told(e), say("drill.ask-score")),
-		reason: []referee.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
+		reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
 }
 
 func (d *deck) nextServer(rng *rand.Rand) exercise {
@@ -128,7 +132,7 @@ func (d *deck) nextServer(rng *rand.Rand) exercise {
 			}
 		}
 	}
-	x.reason = []referee.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
 	return x
 }
 
@@ -143,27 +147,23 @@ func (d *deck) fromPost(rng *rand.Rand) exercise {
 		say("drill.stands-left", p.side("side", left)), say("drill.ask-view"))}
 	for h := rally.LeftHand; h <= rally.RightHand; h++ {
 		for depth := rally.Near; depth <= rally.Far; depth++ {
-			x.options = append(x.options, say("drill.hand-depth", text("hand", say(referee.Code("hand."+h.String()))),
-				text("depth", say(referee.Code("depth."+depth.String())))))
+			x.options = append(x.options, say("drill.hand-depth", text("hand", say(words.Code("hand."+h.String()))),
+				text("depth", say(words.Code("depth."+depth.String())))))
 			if h == v.Server.Hand && depth == v.Server.Depth {
 				x.key = strconv.Itoa(len(x.options))
 			}
 		}
 	}
-	x.reason = []referee.Text{say("drill.why-view", text("court", courtWord(v.Server.Court)),
-		text("hand", say(referee.Code("hand."+v.Server.Hand.String()))), text("depth", say(referee.Code("depth."+v.Server.Depth.String())))),
-		say("drill.why-view-receiver"), practice()}
+	x.reason = []words.Text{say("drill.why-view", text("court", courtWord(v.Server.Court)),
+		text("hand", say(words.Code("hand."+v.Server.Hand.String()))), text("depth", say(words.Code("depth."+v.Server.Depth.String())))),
+		say("drill.why-view-receiver"), p.cited(clause.Parity)}
 	return x
 }
 
-func (p *position) side(name string, s rally.Side) referee.Arg {
-	return plain(name, p.setup.SideName(s, p.doubles()))
+func (p *position) side(name string, s rally.Side) words.Arg {
+	return words.Arg{Name: name, Value: p.guide.Side(s)}
 }
 
-func practice() referee.Text {
-	return say("drill.clause", text("clause", referee.Clause(format.Source{Mark: format.CommonPractice})))
-}
-
-func clause(s format.Source) referee.Text {
-	return say("drill.clause", text("clause", referee.Clause(s)))
+func cite(c format.Clause, s format.Source) words.Text {
+	return say("drill.clause", text("clause", referee.Cite(c, s)))
 }

@@ -7,20 +7,21 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // exercise is one question with its key. The key is the number of an option,
 // from 1, or a score call such as "4-2-1".
 type exercise struct {
 	topic   topic
-	prompt  []referee.Text
-	options []referee.Text // none: the answer is a score call
+	prompt  []words.Text
+	options []words.Text // none: the answer is a score call
 	key     string
-	reason  []referee.Text // clause and reason, said after the answer
-	from    position       // where it comes from, so that a key can be checked
-	event   string         // the event that it asks about
-	sheet   *sheet         // the sheet that it shows
-	about   detail         // what else decides the key
+	reason  []words.Text // clause and reason, said after the answer
+	from    position     // where it comes from, so that a key can be checked
+	event   string       // the event that it asks about
+	sheet   *sheet       // the sheet that it shows
+	about   detail       // what else decides the key
 }
 
 // detail is what decides a key besides the position.
@@ -32,7 +33,7 @@ type detail struct {
 	fault    rally.Fault
 	// officiated says whether there is a referee where a fault is called.
 	officiated bool
-	duties     []referee.Code // in the order of the options
+	duties     []words.Code // in the order of the options
 }
 
 // deck deals exercises.

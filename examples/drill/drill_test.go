@@ -13,6 +13,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // dealt makes a deck as the flags would.
@@ -187,7 +188,7 @@ var trade = strings.Fields(`help safety qualified medical-answer await-dealt med
 	say-result mark-turn-end withheld mark-point-server mark-point turn-record read-score set-marker set-court then-look marker-two rehearse
 	note-time-out last-time-out clock paddles notice say-time-in compare say-game say-end-change`)
 
-func firstOf(codes []referee.Code) string {
+func firstOf(codes []words.Code) string {
 	first, at := len(trade), 0
 	for i, c := range codes {
 		n := slices.Index(trade, strings.TrimPrefix(string(c), "duty."))

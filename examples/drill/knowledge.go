@@ -7,6 +7,7 @@ import (
 
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // calledBy are the faults whose callers were read in the text of a rule.
@@ -16,7 +17,7 @@ var calledBy = []rally.Fault{rally.FootFault, rally.ShortServe, rally.VolleyZone
 func (d *deck) whoCalls(rng *rand.Rand) exercise {
 	p := d.midGame(rng, "sideout-doubles-11")
 	type row struct {
-		ask    referee.Code
+		ask    words.Code
 		fault  referee.Fault
 		caller referee.Caller
 	}
@@ -32,15 +33,15 @@ func (d *deck) whoCalls(rng *rand.Rand) exercise {
 	}
 	r := rows[rng.IntN(len(rows))]
 	x := exercise{topic: whoCalls, from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
-		prompt: []referee.Text{say(r.ask, text("fault", r.fault.Name))}}
+		prompt: []words.Text{say(r.ask, text("fault", r.fault.Name))}}
 	for c := referee.Referee; c <= referee.Offender; c++ {
 		x.options = append(x.options, c.Text())
 		if c == r.caller {
 			x.key = strconv.Itoa(len(x.options))
 		}
 	}
-	x.reason = []referee.Text{say("drill.why-caller", text("loser", r.fault.Loses.Text()), text("said", r.fault.Said), text("when", r.fault.When)),
-		clause(r.fault.Source)}
+	x.reason = []words.Text{say("drill.why-caller", text("loser", r.fault.Loses.Text()), text("said", r.fault.Said), text("when", r.fault.When)),
+		cite(r.fault.Clause, r.fault.Source)}
 	return x
 }
 
@@ -50,7 +51,7 @@ func (d *deck) firstDuty(rng *rand.Rand) exercise {
 	p := d.midGame(rng, d.shape(rng))
 	events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, p.serving()),
 		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.Of(rally.BloodTimeOut)}
-	codes := []referee.Code{"", "", "drill.time-out", "drill.asks-medical", "drill.blood"}
+	codes := []words.Code{"", "", "drill.time-out", "drill.asks-medical", "drill.blood"}
 	n := rng.IntN(len(events))
 	e := events[n]
 	duties, _ := p.guide.After(p.state, e)
@@ -74,7 +75,7 @@ func (d *deck) firstDuty(rng *rand.Rand) exercise {
 
 // orderOf keeps at most four duties, shuffles them and asks for the earliest.
 // A duty to call help is always kept, and is always the first.
-func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []referee.Text) exercise {
+func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) exercise {
 	keep := rng.Perm(len(duties))[:min(4, len(duties))]
 	if duties[0].Text.Code == "duty.help" && !slices.Contains(keep, 0) {
 		keep[0] = 0
@@ -95,7 +96,7 @@ func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty,
 	for _, duty := range duties {
 		x.reason = append(x.reason, duty.Text)
 	}
-	x.reason = append(x.reason, say("drill.clause", text("clause", duties[first].Clause())))
+	x.reason = append(x.reason, say("drill.clause", text("clause", duties[first].Cited())))
 	return x
 }
 
@@ -106,7 +107,7 @@ func (d *deck) mayAnswer(rng *rand.Rand) exercise {
 	q := questions[rng.IntN(len(questions))]
 	asker := rally.Side(rng.IntN(2))
 	a := p.guide.Answer(p.state, asker, q, true)
-	who := referee.Code("drill.receivers-ask")
+	who := words.Code("drill.receivers-ask")
 	if asker == p.serving() {
 		who = "drill.servers-ask"
 	}
@@ -118,7 +119,7 @@ func (d *deck) mayAnswer(rng *rand.Rand) exercise {
 			x.key = strconv.Itoa(len(x.options))
 		}
 	}
-	x.reason = []referee.Text{say("drill.why-answer", text("why", a.Why), text("said", a.Said)), clause(a.Source)}
+	x.reason = []words.Text{say("drill.why-answer", text("why", a.Why), text("said", a.Said)), cite(a.Clause, a.Source)}
 	if q != referee.AskScore && a.Done != referee.PutInOrder {
 		x.reason = append(x.reason, say("drill.volunteer-nothing"))
 	}

@@ -21,8 +21,9 @@ import (
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
-	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -37,7 +38,7 @@ type options struct {
 	level    level
 	edition  format.Edition
 	since    format.Edition
-	language *referee.Language
+	language *words.Language
 	sheet    bool
 }
 
@@ -67,7 +68,7 @@ func command(drill func(options) error) *cli.Command {
 			&cli.StringFlag{Name: "level", Destination: &levelName, Value: levels[0].name, Usage: "`LEVEL`: " + levelNames()},
 			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: "`EDITION`: " + editionNames(format.E2026)},
 			&cli.StringFlag{Name: "since", Destination: &since, Usage: "for retraining: the `EDITION` that the trainee knows"},
-			&cli.StringFlag{Name: "language", Destination: &tag, Value: "en", Usage: "`LANGUAGE`: " + languageTags()},
+			texts.Flag(&tag),
 			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises with an answer key, as HTML"},
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
@@ -81,8 +82,9 @@ func command(drill func(options) error) *cli.Command {
 			if o.level, ok = levelNamed(levelName); !ok {
 				return fmt.Errorf("unknown level %q; there are %s", program.Shorten(levelName), levelNames())
 			}
-			if o.language, ok = languages[tag]; !ok {
-				return fmt.Errorf("unknown language %q; there is %s", program.Shorten(tag), languageTags())
+			var err error
+			if o.language, err = texts.Language(tag); err != nil {
+				return err
 			}
 			if o.edition, ok = editionNamed(edition); !ok {
 				return fmt.Errorf("unknown edition %q; there are %s", program.Shorten(edition), editionNames(format.E2026))

@@ -9,7 +9,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/program"
-	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // tally counts the answers of a topic.
@@ -20,7 +20,7 @@ type tally struct{ right, asked int }
 func hold(o options, exercises []exercise, in io.Reader, out io.Writer) {
 	w := bufio.NewWriter(out)
 	defer w.Flush()
-	line := func(t referee.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
+	line := func(t words.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
 	lines := bufio.NewReaderSize(in, 4096)
 
 	line(say("drill.welcome", plain("level", o.level.name), plain("edition", o.edition.String()), number("n", len(exercises)), plain("seed", strconv.FormatUint(o.seed, 10))))
@@ -68,7 +68,7 @@ func hold(o options, exercises []exercise, in io.Reader, out io.Writer) {
 
 // report gives the results by topic and what to practise: every topic in which
 // fewer than nine of ten answers were right.
-func report(counts map[topic]*tally, line func(referee.Text)) {
+func report(counts map[topic]*tally, line func(words.Text)) {
 	line(say("drill.results"))
 	total := tally{}
 	for _, t := range topics {
@@ -82,7 +82,7 @@ func report(counts map[topic]*tally, line func(referee.Text)) {
 	for _, t := range topics {
 		if c := counts[t]; c != nil && 10*c.right < 9*c.asked {
 			weak = true
-			line(say("drill.practise", text("topic", t.text()), text("how", say(referee.Code("drill.how-"+string(t))))))
+			line(say("drill.practise", text("topic", t.text()), text("how", say(words.Code("drill.how-"+string(t))))))
 		}
 	}
 	if !weak && total.asked > 0 {
@@ -90,10 +90,10 @@ func report(counts map[topic]*tally, line func(referee.Text)) {
 	}
 }
 
-func (t topic) text() referee.Text { return say(referee.Code("drill.topic-" + string(t))) }
+func (t topic) text() words.Text { return say(words.Code("drill.topic-" + string(t))) }
 
 // solution is the right answer as text.
-func (x *exercise) solution() referee.Text {
+func (x *exercise) solution() words.Text {
 	if len(x.options) == 0 {
 		return say("drill.call", plain("call", x.key))
 	}
@@ -102,7 +102,7 @@ func (x *exercise) solution() referee.Text {
 }
 
 // again says what an answer looks like.
-func (x *exercise) again() referee.Text {
+func (x *exercise) again() words.Text {
 	if len(x.options) == 0 {
 		return say("drill.want-call")
 	}
@@ -113,7 +113,7 @@ func (x *exercise) again() referee.Text {
 const tries = 3
 
 // hear reads lines until one is an answer; "" if none of several is.
-func (x *exercise) hear(l *referee.Language, in *bufio.Reader, again func(), w *bufio.Writer) (string, error) {
+func (x *exercise) hear(l *words.Language, in *bufio.Reader, again func(), w *bufio.Writer) (string, error) {
 	for n := 1; ; n++ {
 		if err := w.Flush(); err != nil {
 			return "", err
@@ -148,7 +148,7 @@ func readLine(in *bufio.Reader) (string, error) {
 
 // read turns what was typed into an answer: the number of an option or its
 // words, or a score call in digits or words. It is false for anything else.
-func (x *exercise) read(l *referee.Language, given string) (string, bool) {
+func (x *exercise) read(l *words.Language, given string) (string, bool) {
 	given = strings.ToLower(strings.TrimSpace(given))
 	if given == "" {
 		return "", false
@@ -173,23 +173,23 @@ func split(call string) []string {
 
 // readScore reads "4-2-1", "4 2 1", "four, two, one", and "start" for the last
 // number of an opening call.
-func readScore(l *referee.Language, given string) (string, bool) {
-	words := map[string]string{strings.ToLower(l.Say(say("drill.start"))): "2"}
+func readScore(l *words.Language, given string) (string, bool) {
+	spelled := map[string]string{strings.ToLower(l.Say(say("drill.start"))): "2"}
 	for n := range 30 {
-		words[strconv.Itoa(n)] = strconv.Itoa(n)
-		words[strings.ReplaceAll(strings.ToLower(l.Number(n)), "-", "")] = strconv.Itoa(n)
+		spelled[strconv.Itoa(n)] = strconv.Itoa(n)
+		spelled[strings.ReplaceAll(strings.ToLower(l.Spell(n)), "-", "")] = strconv.Itoa(n)
 	}
 	// "twenty-one" is one word; a dash between digits parts them.
 	for n := 21; n < 30; n++ {
-		spelled := strings.ToLower(l.Number(n))
-		given = strings.ReplaceAll(given, spelled, strings.ReplaceAll(spelled, "-", ""))
+		word := strings.ToLower(l.Spell(n))
+		given = strings.ReplaceAll(given, word, strings.ReplaceAll(word, "-", ""))
 	}
 	parts := split(given)
 	if len(parts) < 2 || len(parts) > 3 {
 		return "", false
 	}
 	for i, part := range parts {
-		n, ok := words[part]
+		n, ok := spelled[part]
 		if !ok {
 			return "", false
 		}

@@ -5,13 +5,13 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
-	"maps"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
-	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // drilled runs the program.
@@ -53,7 +53,7 @@ func TestRightAnswersAreRight(t *testing.T) {
 				for _, d := range split(x.key) {
 					var k int
 					fmt.Sscan(d, &k)
-					words = append(words, o.language.Number(k))
+					words = append(words, o.language.Spell(k))
 				}
 				fmt.Fprintln(&input, strings.Join(words, " "))
 			case len(x.options) > 0 && i%2 == 0:
@@ -149,7 +149,7 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 			changed++
 			for _, x := range exercises {
 				before, after := x.about.verdicts[0], x.about.verdicts[1]
-				shown := referee.English().Say(x.reason[0].Args[1].Value.(referee.Text)) + referee.English().Say(x.reason[1].Args[1].Value.(referee.Text))
+				shown := words.English().Say(x.reason[0].Args[1].Value.(words.Text)) + words.English().Say(x.reason[1].Args[1].Value.(words.Text))
 				if before == after || !strings.Contains(shown, since.String()) || !strings.Contains(shown, now.String()) || strings.Contains(shown, "no text settles") {
 					t.Fatalf("%s to %s: %v, %v, %s", since, now, before, after, shown)
 				}
@@ -195,37 +195,22 @@ func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
 // A second language renders every exercise; every code of the program is used
 // by one of them or by the frame of a session.
 func TestToyLanguageSaysEverything(t *testing.T) {
-	table := map[referee.Code]string{}
-	for _, e := range append(referee.Codes(), ownEntries()...) {
-		words := "<" + string(e.Code)
-		for _, name := range e.Args {
-			words += " {" + name + ":word}"
-		}
-		table[e.Code] = words + ">"
-	}
-	toy, err := referee.NewLanguage("x-toy", table, func(n int) string { return strings.Repeat("i", n%7) + "#" }, ownEntries()...)
+	toy, err := texts.Language("x-codes")
 	if err != nil {
 		t.Fatal(err)
 	}
-	languages := maps.Clone(languages)
-	languages["x-toy"] = toy
-	args := map[referee.Code][]string{}
-	for _, e := range ownEntries() {
-		args[e.Code] = e.Args
-	}
-	used := map[referee.Code]bool{}
-	var visit func(x referee.Text)
-	visit = func(x referee.Text) {
-		used[x.Code] = true
-		if want, own := args[x.Code]; own {
-			for _, a := range want {
-				if !slices.ContainsFunc(x.Args, func(g referee.Arg) bool { return g.Name == a }) {
-					t.Fatalf("%s lacks %s", x.Code, a)
-				}
-			}
+	own := map[words.Code]bool{}
+	for _, e := range texts.Codes() {
+		if strings.HasPrefix(string(e.Code), "drill.") {
+			own[e.Code] = true
 		}
+	}
+	used := map[words.Code]bool{}
+	var visit func(x words.Text)
+	visit = func(x words.Text) {
+		used[x.Code] = true
 		for _, a := range x.Args {
-			if inner, ok := a.Value.(referee.Text); ok {
+			if inner, ok := a.Value.(words.Text); ok {
 				visit(inner)
 			}
 		}
@@ -237,6 +222,9 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 				o.language = toy
 				for _, x := range exercises {
 					for _, line := range slices.Concat(x.prompt, x.options, x.reason) {
+						if err := toy.Check(line); err != nil {
+							t.Fatal(err)
+						}
 						visit(line)
 					}
 				}
@@ -246,10 +234,10 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 				}
 				hold(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session)
 				for _, out := range []string{page.String(), session.String()} {
-					if strings.Contains(out, "[drill.") || strings.Contains(out, "[duty.") {
+					if strings.Contains(out, "[drill.") || strings.Contains(out, "[duty.") || strings.Contains(out, "=-") {
 						t.Fatal("a code has no text")
 					}
-					for code := range args {
+					for code := range own {
 						if strings.Contains(out, "<"+string(code)+" ") || strings.Contains(out, "<"+string(code)+">") || strings.Contains(out, "&lt;"+string(code)) {
 							used[code] = true
 						}
@@ -258,8 +246,8 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 			}
 		}
 	}
-	frame := []referee.Code{"drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
-	for code := range args {
+	frame := []words.Code{"drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
+	for code := range own {
 		if !used[code] && !slices.Contains(frame, code) {
 			t.Errorf("%s is never said", code)
 		}

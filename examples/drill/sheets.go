@@ -5,9 +5,10 @@ import (
 	"slices"
 	"strconv"
 
-	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // turn is one side's turn as a sheet shows it: the points marked under each
@@ -199,11 +200,11 @@ func (d *deck) wrongSheet(rng *rand.Rand) exercise {
 		x := exercise{topic: wrongSheet, from: p, sheet: &shown, about: detail{defect: wrong},
 			prompt: append(p.lines(shown), say("drill.ask-sheet"))}
 		for w := noDefect; w < defectCount; w++ {
-			x.options = append(x.options, say(referee.Code("drill.defect-"+defectNames[w])))
+			x.options = append(x.options, say(words.Code("drill.defect-"+defectNames[w])))
 		}
 		x.key = strconv.Itoa(int(wrong) + 1)
-		x.reason = []referee.Text{say(referee.Code("drill.why-defect-" + defectNames[wrong])),
-			clause(format.Source{Edition: d.edition, Mark: format.Derived})}
+		x.reason = []words.Text{say(words.Code("drill.why-defect-" + defectNames[wrong])),
+			p.cited(clause.PracticeMarks)}
 		return x
 	}
 }
@@ -212,28 +213,28 @@ func (d *deck) wrongSheet(rng *rand.Rand) exercise {
 func (p *position) timeOuts(rng *rand.Rand) {
 	for n := rng.IntN(3); n > 0; n-- {
 		at := 1 + rng.IntN(len(p.events))
-		words := slices.Clone(p.events)
-		words = slices.Insert(words, at, "t"+rally.Side(rng.IntN(2)).String(), "in")
+		events := slices.Clone(p.events)
+		events = slices.Insert(events, at, "t"+rally.Side(rng.IntN(2)).String(), "in")
 		s := p.rules.New(p.first)
 		ok := true
-		for _, word := range words {
+		for _, word := range events {
 			e, _ := rally.ParseEvent(word)
 			next, _, refusal := p.rules.Apply(s, e)
 			ok = ok && refusal == rally.NotRefused
 			s = next
 		}
 		if ok && s.Phase() == rally.Playing {
-			p.state, p.events = s, words
+			p.state, p.events = s, events
 		}
 	}
 }
 
 // lines writes a sheet as plain lines, one a turn.
-func (p *position) lines(sh sheet) []referee.Text {
-	out := []referee.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
+func (p *position) lines(sh sheet) []words.Text {
+	out := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
 		say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B]))}
 	for i, t := range sh.turns {
-		marks := referee.Text{}
+		marks := words.Text{}
 		for j, n := range t.servers {
 			m := say("drill.server-blank", number("number", n))
 			if len(t.points[j]) > 0 {
@@ -283,7 +284,7 @@ func (d *deck) rebuilding(rng *rand.Rand) exercise {
 	if err != nil {
 		panic(err) // marks of a played game
 	}
-	prompt := []referee.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
+	prompt := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
 		say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B]))}
 	if m.Opening {
 		prompt = append(prompt, say("drill.no-turn-ended", p.side("side", serving)))
@@ -304,6 +305,6 @@ func (d *deck) rebuilding(rng *rand.Rand) exercise {
 			}
 		}
 	}
-	x.reason = []referee.Text{got.Text, practice()}
+	x.reason = []words.Text{got.Text, p.cited(clause.Rebuild)}
 	return x
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // situations are rallies with something wrong, as the text of an event in
@@ -55,9 +56,9 @@ func (p *position) happened(situation string) rally.Event {
 }
 
 // describe tells a situation in sentences.
-func (p *position) describe(e rally.Event) []referee.Text {
+func (p *position) describe(e rally.Event) []words.Text {
 	i, _ := e.Incident()
-	var out []referee.Text
+	var out []words.Text
 	switch {
 	case i.Claimed && i.Claim == rally.WrongCall:
 		out = append(out, say("drill.right-call"))
@@ -66,18 +67,18 @@ func (p *position) describe(e rally.Event) []referee.Text {
 	default:
 		for m := rally.WrongSideServed; m <= rally.WrongCall; m++ {
 			if i.Mistakes.Has(m) {
-				out = append(out, say(referee.Code("drill.wrong-"+m.String())))
+				out = append(out, say(words.Code("drill.wrong-"+m.String())))
 			}
 		}
 	}
 	if e.Kind() == rally.Stop {
-		return append(out, say(referee.Code("drill.reach-"+i.Reach.String())), say(referee.Code("drill."+p.stopper(i.Stopper))))
+		return append(out, say(words.Code("drill.reach-"+i.Reach.String())), say(words.Code("drill."+p.stopper(i.Stopper))))
 	}
-	won := referee.Code("drill.won-by-receivers")
+	won := words.Code("drill.won-by-receivers")
 	if e.Side() == p.serving() {
 		won = "drill.won-by-servers"
 	}
-	return append(out, say(won), say(referee.Code("drill.since-"+i.Since.String())))
+	return append(out, say(won), say(words.Code("drill.since-"+i.Since.String())))
 }
 
 func (p *position) stopper(s rally.Stopper) string {
@@ -121,7 +122,7 @@ func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
 		}
 	}
 	x.about.verdicts[1] = r.Verdict
-	x.reason = []referee.Text{r.Text}
+	x.reason = []words.Text{r.Text}
 	return x
 }
 
@@ -165,7 +166,7 @@ func (d *deck) changedRuling(rng *rand.Rand) exercise {
 	now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
 	x := p.ruled(e, now)
 	x.about.verdicts = [2]referee.Verdict{then.Verdict, now.Verdict}
-	x.reason = []referee.Text{
+	x.reason = []words.Text{
 		say("drill.ruling-then", plain("edition", d.since.String()), text("ruling", then.Text)),
 		say("drill.ruling-now", plain("edition", d.edition.String()), text("ruling", now.Text)),
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 var diffCommand = command{
@@ -138,7 +139,7 @@ func (d *difference) sequencePart(x, y format.Format) part {
 			position[i] = stateWords(r, at)
 			if _, rides := s.Events[n-1].Incident(); rides {
 				ruling := referee.New(r, rally.Setup{}).Ruling(at, s.Events[n-1])
-				rulings = append(rulings, number(i)+" rules: "+referee.English().Say(ruling.Text))
+				rulings = append(rulings, number(i)+" rules: "+words.English().Say(ruling.Text))
 			}
 		}
 		if position[0] == position[1] {

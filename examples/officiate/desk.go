@@ -7,6 +7,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // desk is a match being officiated: its log, its names, and the guide to it.
@@ -58,7 +59,7 @@ func (d *desk) enter(what rally.Entry) (entered, error) {
 	return e, nil
 }
 
-func (d *desk) say(t referee.Text) string { return referee.English().Say(t) }
+func (d *desk) say(t words.Text) string { return words.English().Say(t) }
 
 func (d *desk) doubles() bool { return d.log.Rules().Format().Game.Sides == format.Doubles }
 
@@ -81,17 +82,17 @@ func (d *desk) word(e entered) string {
 		}
 		return "No point"
 	case rally.FirstChoice:
-		return capital(d.say(referee.Text{Code: "kind." + referee.Code(k.String())})) + ": " + d.side(e.event.Side()) + " chooses " + choice(e.event.Choice())
+		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ": " + d.side(e.event.Side()) + " chooses " + choice(e.event.Choice())
 	case rally.StartGame:
 		return fmt.Sprintf("Game %d begins", e.after.Game())
 	case rally.MatchForfeit, rally.GameForfeit, rally.Retirement, rally.Withdrawal, rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning, rally.TechnicalFoul,
 		rally.ChallengeLost, rally.ChallengeWithdrawn, rally.LateArrival, rally.Exchange:
-		return capital(d.say(referee.Text{Code: "kind." + referee.Code(k.String())})) + ", " + d.side(e.event.Side())
+		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ", " + d.side(e.event.Side())
 	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.PlayOnAlone,
 		rally.Concussion, rally.CarryWarning, rally.CarryFoul, rally.Ejection, rally.Expulsion:
-		return capital(d.say(referee.Text{Code: "kind." + referee.Code(k.String())})) + ", " + d.player(e.event.Person())
+		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ", " + d.player(e.event.Person())
 	default:
-		return capital(d.say(referee.Text{Code: "kind." + referee.Code(k.String())}))
+		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())}))
 	}
 }
 
@@ -120,7 +121,7 @@ func (d *desk) why(e entered) string {
 		return d.say(d.guide.Ruling(e.before, e.event).Text)
 	}
 	if f := e.event.Fault(); f != rally.NoFault {
-		return "Fault of " + d.side(e.event.Side().Other()) + ": " + d.say(referee.Text{Code: "fault." + referee.Code(f.String())}) + "."
+		return "Fault of " + d.side(e.event.Side().Other()) + ": " + d.say(words.Text{Code: "fault." + words.Code(f.String())}) + "."
 	}
 	return "Rally won by " + d.side(e.event.Side()) + "."
 }
@@ -250,7 +251,7 @@ func needsHelp(e entered) bool {
 }
 
 // help is said before everything else where somebody may need care.
-func (d *desk) help() string { return d.say(referee.Text{Code: "duty.help"}) }
+func (d *desk) help() string { return d.say(words.Text{Code: "duty.help"}) }
 
 // duties lists what a referee does at a moment that is not a rally: a break
 // that began, ends that change, a penalty, a game or the match that is over.
@@ -268,7 +269,7 @@ func (d *desk) duties(e entered) []string {
 		list = append(list, d.guide.Now(e.after)...)
 	}
 	var first, clocks []string
-	told := map[referee.Code]bool{}
+	told := map[words.Code]bool{}
 	for _, duty := range list {
 		if told[duty.Text.Code] {
 			continue

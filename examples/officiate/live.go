@@ -15,6 +15,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // live is a match taken from the keyboard. Every answer is plain text in lines,
@@ -209,7 +210,7 @@ func (v *live) question(text string) {
 		names = append(names, q.String())
 		if len(words) == 3 && (words[0] == "A" || words[0] == "B") && words[1] == q.String() && (words[2] == "right" || words[2] == "wrong") {
 			a := v.guide.Answer(v.log.State(), rally.Side(words[0][0]-'A'), q, words[2] == "right")
-			v.print("%s %s Say: %s By the edition, %s (%s).", v.say(q.Text()), v.say(a.Done.Text()), v.say(a.Said), v.say(a.Why), v.say(referee.Clause(a.Source)))
+			v.print("%s %s Say: %s By the edition, %s (%s).", v.say(q.Text()), v.say(a.Done.Text()), v.say(a.Said), v.say(a.Why), v.say(referee.Cite(a.Clause, a.Source)))
 			return
 		}
 	}
@@ -343,7 +344,7 @@ func (v *live) refused(text string, err error) {
 	if errors.As(err, &entry) {
 		reason = entry.Reason
 		if reason == "" {
-			reason = v.say(referee.Text{Code: "refusal." + referee.Code(entry.Refusal.String())})
+			reason = v.say(words.Text{Code: "refusal." + words.Code(entry.Refusal.String())})
 		}
 		if entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
 			reason = fmt.Sprintf("entry %d would then be refused: %s", entry.N, reason)

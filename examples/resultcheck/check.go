@@ -14,6 +14,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // checker audits files one after another; matches of all of them are compared
@@ -101,6 +102,14 @@ func load(id string, byFlag bool) (*audit.Finals, error) {
 	return audit.NewFinals(f)
 }
 
+// unreadable is the finding about a row that is none.
+func unreadable(at audit.Place, reason words.Text) audit.Finding {
+	return audit.NewFinding(audit.RowUnreadable, at, words.Within("reason", reason))
+}
+
+// said is what a decoder says of what it could not read.
+func said(reason string) words.Text { return words.New("reason.said", words.Name("reason", reason)) }
+
 func (c *checker) file(name string, stdin io.Reader) error {
 	src, err := open(name, stdin)
 	if err != nil {
@@ -124,9 +133,9 @@ func (c *checker) file(name string, stdin io.Reader) error {
 // table audits a table row by row.
 func (c *checker) table(src *source) error {
 	at := audit.Place{Source: src.name}
-	whole := &records{in: src.read, Bad: func(line int, reason string) {
+	whole := &records{in: src.read, Bad: func(line int, reason words.Text) {
 		at.Line = line
-		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: reason}})
+		c.emit(unreadable(at, reason))
 	}}
 	r := csv.NewReader(whole)
 	r.Comma, r.ReuseRecord, r.FieldsPerRecord = src.comma, true, -1
@@ -155,7 +164,7 @@ func (c *checker) table(src *source) error {
 				return err
 			}
 			at.Line = parse.StartLine
-			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: parse.Err.Error()}})
+			c.emit(unreadable(at, said(parse.Err.Error())))
 			continue
 		}
 		at.Line, _ = r.FieldPos(0)
@@ -186,7 +195,7 @@ func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) [
 	finals, err := c.formats.get(m.Format)
 	if err != nil {
 		at.Match, at.Field = m.ID, "format"
-		return append(found, audit.Finding{Code: audit.FormatUnknown, Severity: audit.Error, Place: at, Args: audit.Args{Text: m.Format, Other: err.Error()}})
+		return append(found, audit.NewFinding(audit.FormatUnknown, at, words.Name("format", m.Format)))
 	}
 	return c.season.Add(m, at, finals.Check(m, at, found))
 }
@@ -202,7 +211,7 @@ func (c *checker) lines(src *source) error {
 		text := bytes.TrimSpace(line)
 		switch {
 		case long:
-			c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: "longer than a million bytes"}})
+			c.emit(unreadable(at, words.New("reason.long", words.Count("most", longestLine))))
 		case len(text) > 0:
 			c.line(text, at, src)
 		}
@@ -224,7 +233,7 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 		if errors.As(err, &input) {
 			p.Field, reason = input.Field, input.Reason
 		}
-		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: p, Args: audit.Args{Text: reason}})
+		c.emit(unreadable(p, said(reason)))
 		return
 	}
 	var found []audit.Finding
@@ -257,7 +266,7 @@ func (c *checker) record(src *source) error {
 	rec, problems, err := record.Recover(src.read)
 	for _, p := range problems {
 		at.Line, at.Field = p.Line, p.Field
-		c.emit(audit.Finding{Code: audit.RowUnreadable, Severity: audit.Error, Place: at, Args: audit.Args{Text: string(p.Code) + ": " + p.Reason}})
+		c.emit(unreadable(at, said(string(p.Code)+": "+p.Reason)))
 	}
 	if err != nil {
 		return err

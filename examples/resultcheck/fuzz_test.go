@@ -13,11 +13,12 @@ import (
 	"unicode"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 var (
 	findingLine = regexp.MustCompile(`^-(?::(\d+))?: (error|warning|note):`)
-	summaryLine = regexp.MustCompile(`^(\d+) rows, (\d+) matches, (\d+) logs: (\d+) errors, (\d+) warnings, (\d+) notes, (\d+) waived$`)
+	summaryLine = regexp.MustCompile(`^(\d+) rows?, (\d+) match(?:es)?, (\d+) logs?: (\d+) errors?, (\d+) warnings?, (\d+) notes?, (\d+) waived$`)
 )
 
 // Whatever is read, the program ends with a status that agrees with what it
@@ -88,9 +89,9 @@ func FuzzRecords(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		bad := map[int]bool{}
-		r := &records{in: bufio.NewReaderSize(bytes.NewReader(text), 16), Bad: func(line int, reason string) {
-			if line < 1 || line > bytes.Count(text, []byte("\n"))+1 || bad[line] || reason == "" {
-				t.Fatalf("line %d: %s", line, reason)
+		r := &records{in: bufio.NewReaderSize(bytes.NewReader(text), 16), Bad: func(line int, reason words.Text) {
+			if line < 1 || line > bytes.Count(text, []byte("\n"))+1 || bad[line] || reason.Check() != nil {
+				t.Fatalf("line %d: %v", line, reason)
 			}
 			bad[line] = true
 		}}

@@ -8,6 +8,8 @@ import (
 	"io"
 	"os"
 	"strings"
+
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // kind is what a file turns out to be.
@@ -113,7 +115,7 @@ type records struct {
 	out     []byte // ready to be read
 	held    [][]byte
 	line    int // lines taken from in, or put back
-	Bad     func(line int, reason string)
+	Bad     func(line int, reason words.Text)
 	atEnd   bool
 	failed  error // what ended the reading, if it was not the end
 	scratch []byte
@@ -165,7 +167,7 @@ func (r *records) fill() bool {
 			return true
 		}
 	}
-	r.Bad(at, "a quote is opened and not closed")
+	r.Bad(at, words.New("reason.quote"))
 	r.held = append(taken, r.held...)
 	r.line -= len(taken)
 	r.out = []byte("\n") // keeps the numbers of the lines after it
@@ -193,7 +195,7 @@ func (r *records) nextLine() ([]byte, bool) {
 	}
 	r.line++
 	if long {
-		r.Bad(r.line, "longer than a million bytes")
+		r.Bad(r.line, words.New("reason.long", words.Count("most", longestLine)))
 		return []byte("\n"), true
 	}
 	return line, true

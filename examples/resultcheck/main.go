@@ -23,7 +23,9 @@ import (
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -31,10 +33,12 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // options are what the command line says.
 type options struct {
 	format, report, accept, out, explain string
+	language                             *words.Language
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
+	var tag string
 	return program.Run(&cli.Command{
 		Name:      "resultcheck",
 		Usage:     "says what cannot be so in results and logs of matches",
@@ -45,10 +49,15 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			&cli.StringFlag{Name: "accept", Destination: &o.accept, Usage: "`FILE` of findings waived with a reason: a key, a blank, the reason"},
 			&cli.StringFlag{Name: "out", Destination: &o.out, Usage: "write the table to `FILE` with a new column of proposals"},
 			&cli.StringFlag{Name: "explain", Destination: &o.explain, Usage: "print what findings of `CODE` mean, and the rule"},
+			texts.Flag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
+			var err error
+			if o.language, err = texts.Language(tag); err != nil {
+				return err
+			}
 			if o.explain != "" {
-				return printExplanation(o.explain, stdout)
+				return printExplanation(o.explain, o.language, stdout)
 			}
 			return o.check(c.Args().Slice(), stdin, stdout, stderr)
 		},
@@ -65,7 +74,7 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 	if err != nil {
 		return err
 	}
-	printer, err := newPrinter(o.report, stdout)
+	printer, err := newPrinter(o.report, o.language, stdout)
 	if err != nil {
 		return err
 	}
@@ -79,7 +88,7 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 			return err
 		}
 		defer file.Discard()
-		c.proposals = newProposals(file)
+		c.proposals = newProposals(file, o.language)
 	}
 	var failed error
 	for _, name := range names {
@@ -122,11 +131,15 @@ func (o *options) create(names []string, stdin io.Reader) (*program.File, error)
 	return program.Create(o.out)
 }
 
-func printExplanation(code string, stdout io.Writer) error {
+func printExplanation(code string, l *words.Language, stdout io.Writer) error {
 	var c audit.Code
 	if err := c.UnmarshalText([]byte(code)); err != nil || c == audit.NoCode {
 		return fmt.Errorf("no such code: %q; CODES.md of rally/audit lists them", program.Shorten(code))
 	}
-	fmt.Fprintf(stdout, "%s (%s)\n%s\nRule: %s\n", c, c.Severity(), audit.English.Explain(c), c.Rule())
+	fmt.Fprintln(stdout, l.Say(words.New("check.code", words.Name("code", c.String()), severity(c.Severity()))))
+	fmt.Fprintln(stdout, l.Say(c.Meaning()))
+	for _, rule := range c.Clauses() {
+		fmt.Fprintln(stdout, l.Say(words.New("check.rule", words.Within("rule", words.Rule(rule)))))
+	}
 	return nil
 }

@@ -9,18 +9,20 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // proposals writes the rows of a table as they were read, with one new column
 // that says what is proposed. A nil *proposals writes nothing.
 type proposals struct {
+	l    *words.Language
 	file *program.File
 	out  *csv.Writer
 	last []string
 }
 
-func newProposals(file *program.File) *proposals {
-	return &proposals{file: file, out: csv.NewWriter(file)}
+func newProposals(file *program.File, l *words.Language) *proposals {
+	return &proposals{l: l, file: file, out: csv.NewWriter(file)}
 }
 
 const proposedColumn = "proposed"
@@ -43,8 +45,8 @@ func (p *proposals) row(row []string, found []audit.Finding) error {
 	}
 	var out []string
 	for i := range found {
-		if s := proposal(&found[i]); s != "" {
-			out = append(out, s)
+		if t, ok := proposal(&found[i]); ok {
+			out = append(out, p.l.Say(t))
 		}
 	}
 	return p.write(row, strings.Join(out, "; "))
@@ -67,21 +69,23 @@ func (p *proposals) finish() error {
 	return p.file.Commit()
 }
 
-// proposal is what a finding proposes for its row, "" for nothing.
-func proposal(f *audit.Finding) string {
+// proposal is what a finding proposes for its row; false for nothing.
+func proposal(f *audit.Finding) (words.Text, bool) {
+	games := words.Name("games", f.Args.Plain("games"))
 	switch f.Code {
 	case audit.ScoreAsDate:
-		return f.Field + ": " + f.Other
+		scores, _ := f.Args.Of("proposed").(words.List)
+		return words.New("propose.field", words.Name("field", f.Field), words.Each("scores", scores...)), true
 	case audit.RetirementConvention, audit.ForfeitConvention, audit.RetirementBeforePlay:
-		return "games: " + f.Other
+		return words.New("propose.games", games), true
 	case audit.RetirementUnmarked:
-		return "status: retired, by: " + f.Text + ", games: " + f.Other
+		return words.New("propose.retired", words.Name("side", f.Args.Plain("side")), games), true
 	case audit.TargetOther:
-		return "target: " + itoa(f.M)
+		return words.New("propose.target", words.Count("target", f.Args.Number("fits"))), true
 	case audit.WinnerDisagrees:
-		if f.Other != "" {
-			return "winner: " + f.Other + ", or the scores exchanged"
+		if leads := f.Args.Plain("leads"); leads != "" {
+			return words.New("propose.winner", words.Name("side", leads)), true
 		}
 	}
-	return ""
+	return words.Text{}, false
 }

@@ -15,6 +15,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func readme(t *testing.T) string {
@@ -162,7 +163,7 @@ func TestWaivers(t *testing.T) {
 	table := "match,games,format\nm1,11-10,sideout-singles-11\n"
 	require.NoError(t, os.WriteFile(name, []byte("game-margin/m1/g1  a time limit\ngame-margin/m2/g1\tnot there\n"), 0o600))
 	status, stdout, _ := check(table, "-accept", name, "-")
-	require.Equal(t, "1 rows, 1 matches, 0 logs: 0 errors, 0 warnings, 0 notes, 1 waived\n1 waivers waive nothing\n", stdout)
+	require.Equal(t, "1 row, 1 match, 0 logs: 0 errors, 0 warnings, 0 notes, 1 waived\n1 waiver waives nothing\n", stdout)
 	require.Equal(t, program.Nothing, status)
 }
 
@@ -227,7 +228,11 @@ func TestExplain(t *testing.T) {
 	for _, c := range audit.Codes() {
 		status, stdout, _ := check("", "-explain", c.String())
 		require.Equal(t, program.Nothing, status)
-		require.Equal(t, c.String()+" ("+c.Severity().String()+")\n"+audit.English.Explain(c)+"\nRule: "+c.Rule()+"\n", stdout)
+		rules := ""
+		for _, rule := range c.Clauses() {
+			rules += "Rule: " + words.English().Say(words.Rule(rule)) + "\n"
+		}
+		require.Equal(t, c.String()+" ("+c.Severity().String()+")\n"+words.English().Say(c.Meaning())+"\n"+rules, stdout)
 	}
 }
 

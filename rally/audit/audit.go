@@ -4,7 +4,7 @@
 // It answers three questions. Is this possible? If not, where is it wrong and
 // what is the likeliest truth? And what follows for the table? Every answer is
 // a [Finding]: a stable code with arguments, a severity and a place. Words are
-// apart, one table a language ([English]); CODES.md lists every code with the
+// apart, in package words; CODES.md lists every code with the
 // rule behind it, CORRUPTIONS.md what is made of known errors, and what nobody
 // can see.
 //
@@ -22,7 +22,12 @@
 // merged. Nothing here decides what a director has to decide.
 package audit
 
-import "strconv"
+import (
+	"strconv"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/words"
+)
 
 // Severity says how much a finding matters.
 type Severity uint8
@@ -55,27 +60,51 @@ type Place struct {
 	Game   int    `json:"game,omitempty"`   // number of the game, from 1
 	Rally  int    `json:"rally,omitempty"`  // row of the log, from 1
 	Field  string `json:"field,omitempty"`  // column or field
+	// Edition is the one that the match was played under; 0 where that is not
+	// known, or where many matches are looked at together.
+	Edition format.Edition `json:"edition,omitzero"`
 }
 
 // Finding is one thing that was noticed.
 type Finding struct {
-	Code     Code     `json:"code"`
-	Severity Severity `json:"severity"`
+	Code     Code          `json:"code"`
+	Severity Severity      `json:"severity"`
+	Clause   format.Clause `json:"clause"` // the rule that it rests on, in the edition of its match
 	Place
-	Args
+	Certain bool       `json:"certain,omitempty"` // of a repair: every cheapest explanation shares it
+	Args    words.Args `json:"args,omitempty"`    // what it is about, by the names of its code in the catalog of words
 }
 
-// Args are what a finding's sentence is about. A code uses the fields that its
-// sentence names; the others are zero.
-type Args struct {
-	Score [2]int `json:"score,omitzero"`    // as recorded, A and B
-	Want  [2]int `json:"want,omitzero"`     // as it should be, or is proposed to be
-	N     int    `json:"n,omitempty"`       // a number: how many there are
-	M     int    `json:"m,omitempty"`       // a number: how many there should be, or another place
-	Text  string `json:"text,omitempty"`    // what was read, an id, a name
-	Other string `json:"other,omitempty"`   // what it disagrees with, or is proposed
-	More  bool   `json:"certain,omitempty"` // of a repair: every cheapest explanation shares it
+// Text is the finding as a sentence, in no language yet.
+func (f *Finding) Text() words.Text {
+	out := words.New(words.Code("finding."+f.Code.String()), f.Args...)
+	e, _ := words.Lookup(out.Code)
+	for _, p := range e.Params {
+		if out.Args.Of(p.Name) != nil {
+			continue
+		}
+		arg := words.Arg{Name: p.Name}
+		switch p.Name {
+		case "game":
+			arg.Value = words.Number(f.Game)
+		case "rally":
+			arg.Value = words.Number(f.Rally)
+		case "certain":
+			arg.Value = words.New("certain.no")
+			if f.Certain {
+				arg.Value = words.New("certain.yes")
+			}
+		default:
+			continue
+		}
+		out.Args = append(out.Args[:len(out.Args):len(out.Args)], arg)
+	}
+	return out
 }
+
+// Cited is what is known of the finding's clause in the edition of its match;
+// false where no edition is known, or the clause does not stand in it.
+func (f *Finding) Cited() (format.Source, bool) { return f.Clause.Source(f.Edition) }
 
 // Key identifies a finding from one run to the next, so that it can be waived
 // with a reason: its code and what it is about, never where it stands in a
@@ -83,7 +112,7 @@ type Args struct {
 func (f *Finding) Key() string {
 	key := f.Code.String() + "/" + f.Match
 	if f.Match == "" {
-		key += f.Text + "~" + f.Other + "~" + strconv.Itoa(f.Line)
+		key += about(f.Args) + strconv.Itoa(f.Line)
 	}
 	if f.Game != 0 {
 		key += "/g" + strconv.Itoa(f.Game)
@@ -95,6 +124,20 @@ func (f *Finding) Key() string {
 		key += "/" + f.Field
 	}
 	return key
+}
+
+// about is what stands as it is among arguments.
+func about(args words.Args) string {
+	out := ""
+	for _, a := range args {
+		switch v := a.Value.(type) {
+		case words.Plain:
+			out += string(v) + "~"
+		case words.Text:
+			out += about(v.Args)
+		}
+	}
+	return out
 }
 
 // Worst returns the highest severity among findings, 0 if there are none.

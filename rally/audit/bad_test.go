@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/audit"
 )
 
@@ -70,40 +71,40 @@ func TestBadRows(t *testing.T) {
 	}{
 		{"a field too few", "match,game1,game2", "m|11-8", false, []string{"row-unreadable: this row cannot be read: want 3 fields, have 2"}},
 		{"a field too many", "match,game1", "m|11-8|x", false, []string{"row-unreadable: this row cannot be read: want 2 fields, have 3"}},
-		{"no score", "game1", "won", false, []string{`field-unreadable game1: "won" cannot be read here: want scores such as 11-8`}},
-		{"half a score", "game1", "11-", false, []string{`field-unreadable game1: "11-" cannot be read here: want scores such as 11-8`}},
-		{"one number", "game1", "11", false, []string{`field-unreadable game1: "11" cannot be read here: want scores such as 11-8`}},
-		{"a negative score", "game1", "-11-8", false, []string{`field-unreadable game1: "-11-8" cannot be read here: want scores such as 11-8`}},
-		{"four digits", "game1", "1111-8", false, []string{`field-unreadable game1: "1111-8" cannot be read here: want scores such as 11-8`}},
-		{"two scores in a cell for one", "game1", "11-8 11-4", false, []string{`field-unreadable game1: "11-8 11-4" cannot be read here: want scores such as 11-8`}},
-		{"letters after it", "game1", "11-8x", false, []string{`field-unreadable game1: "11-8x" cannot be read here: want scores such as 11-8`}},
-		{"a fraction", "game1", "11.5-8", false, []string{`field-unreadable game1: "11.5-8" cannot be read here: want scores such as 11-8`}},
-		{"full-width digits", "game1", "１１-8", false, []string{`field-unreadable game1: "１１-8" cannot be read here: want scores such as 11-8`}},
+		{"no score", "game1", "won", false, []string{`field-unreadable game1: "won" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"half a score", "game1", "11-", false, []string{`field-unreadable game1: "11-" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"one number", "game1", "11", false, []string{`field-unreadable game1: "11" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"a negative score", "game1", "-11-8", false, []string{`field-unreadable game1: "-11-8" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"four digits", "game1", "1111-8", false, []string{`field-unreadable game1: "1111-8" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"two scores in a cell for one", "game1", "11-8 11-4", false, []string{`field-unreadable game1: "11-8 11-4" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"letters after it", "game1", "11-8x", false, []string{`field-unreadable game1: "11-8x" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"a fraction", "game1", "11.5-8", false, []string{`field-unreadable game1: "11.5-8" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"full-width digits", "game1", "１１-8", false, []string{`field-unreadable game1: "１１-8" cannot be read here: want scores such as 11-8; the row was not checked`}},
 		{"a score made a date", "game1", "9-Nov", false, []string{`score-as-date game1: "9-Nov" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11`}},
 		{"a score made a number of days", "game1", "45239", false, []string{`score-as-date game1: "45239" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11`}},
 		{"a score made a full date", "game1", "2026-11-08", false, []string{`score-as-date game1: "2026-11-08" looks like a score that a spreadsheet turned into a date: 11-8 or 8-11`}},
 		{"level scores have one reading", "game1", "11-Nov", false, []string{`score-as-date game1: "11-Nov" looks like a score that a spreadsheet turned into a date: 11-11`}},
-		{"all games in one cell, one unreadable", "games", "11-8 x 11-4", false, []string{`field-unreadable games: "11-8 x 11-4" cannot be read here: want scores such as 11-8`}},
-		{"ten games in one cell", "games", strings.Repeat("11-8 ", 10), false, []string{`field-unreadable games: "11-8 11-8 11-8 11-8 11-8 11-8 11-8 11-8 "… cannot be read here: more than nine games`}},
-		{"points of one side missing", "game1_a,game1_b", "11|", false, []string{`field-unreadable game1: "11 and " cannot be read here: want two numbers up to 999`}},
-		{"points that are no number", "game1_a,game1_b", "11|eight", false, []string{`field-unreadable game1: "11 and eight" cannot be read here: want two numbers up to 999`}},
-		{"points past a thousand", "game1_a,game1_b", "1000|8", false, []string{`field-unreadable game1: "1000 and 8" cannot be read here: want two numbers up to 999`}},
-		{"a winner by name", "games,winner", "11-8|Imani Okafor", false, []string{`field-unreadable winner: "Imani Okafor" cannot be read here: want A or B`}},
-		{"a side that is neither", "games,status,by", "11-8|retired|C", false, []string{`field-unreadable by: "C" cannot be read here: want A or B`}},
-		{"an unknown status", "games,status", "11-8|default", false, []string{`field-unreadable status: "default" cannot be read here: want played, retired, forfeited, withdrawn, double-forfeit, not-played, bye, postponed, abandoned, resumed, awarded, annulled or amended`}},
-		{"a date of the other order: the row is read all the same", "games,date", "11-8|12.09.2026", true, []string{`field-unreadable date: "12.09.2026" cannot be read here: want a date, YYYY-MM-DD`}},
-		{"a day that no month has", "games,date", "11-8|2026-09-31", true, []string{`field-unreadable date: "2026-09-31" cannot be read here: want a date, YYYY-MM-DD`}},
-		{"29 February of a common year", "games,date", "11-8|2026-02-29", true, []string{`field-unreadable date: "2026-02-29" cannot be read here: want a date, YYYY-MM-DD`}},
-		{"29 February of 1900", "games,date", "11-8|1900-02-29", true, []string{`field-unreadable date: "1900-02-29" cannot be read here: want a date, YYYY-MM-DD`}},
-		{"time-outs that are one number: the row is read all the same", "games,time_outs1", "11-8|2", true, []string{`field-unreadable time_outs1: "2" cannot be read here: want time-outs used, such as 1-0`}},
-		{"games won that are no score", "won", "two", false, []string{`field-unreadable won: "two" cannot be read here: want scores such as 11-8`}},
+		{"all games in one cell, one unreadable", "games", "11-8 x 11-4", false, []string{`field-unreadable games: "11-8 x 11-4" cannot be read here: want scores such as 11-8; the row was not checked`}},
+		{"ten games in one cell", "games", strings.Repeat("11-8 ", 10), false, []string{`field-unreadable games: "11-8 11-8 11-8 11-8 11-8 11-8 11-8 11-8 "… cannot be read here: there are more than nine games; the row was not checked`}},
+		{"points of one side missing", "game1_a,game1_b", "11|", false, []string{`field-unreadable game1: "11 / " cannot be read here: want two numbers up to 999; the row was not checked`}},
+		{"points that are no number", "game1_a,game1_b", "11|eight", false, []string{`field-unreadable game1: "11 / eight" cannot be read here: want two numbers up to 999; the row was not checked`}},
+		{"points past a thousand", "game1_a,game1_b", "1000|8", false, []string{`field-unreadable game1: "1000 / 8" cannot be read here: want two numbers up to 999; the row was not checked`}},
+		{"a winner by name", "games,winner", "11-8|Imani Okafor", false, []string{`field-unreadable winner: "Imani Okafor" cannot be read here: want A or B; the row was not checked`}},
+		{"a side that is neither", "games,status,by", "11-8|retired|C", false, []string{`field-unreadable by: "C" cannot be read here: want A or B; the row was not checked`}},
+		{"an unknown status", "games,status", "11-8|default", false, []string{`field-unreadable status: "default" cannot be read here: want one of played, retired, forfeited, withdrawn, double-forfeit, not-played, bye, postponed, abandoned, resumed, awarded, annulled, amended; the row was not checked`}},
+		{"a date of the other order: the row is read all the same", "games,date", "11-8|12.09.2026", true, []string{`field-unreadable date: "12.09.2026" cannot be read here: want a date, YYYY-MM-DD; the field was left out, the row was checked without it`}},
+		{"a day that no month has", "games,date", "11-8|2026-09-31", true, []string{`field-unreadable date: "2026-09-31" cannot be read here: want a date, YYYY-MM-DD; the field was left out, the row was checked without it`}},
+		{"29 February of a common year", "games,date", "11-8|2026-02-29", true, []string{`field-unreadable date: "2026-02-29" cannot be read here: want a date, YYYY-MM-DD; the field was left out, the row was checked without it`}},
+		{"29 February of 1900", "games,date", "11-8|1900-02-29", true, []string{`field-unreadable date: "1900-02-29" cannot be read here: want a date, YYYY-MM-DD; the field was left out, the row was checked without it`}},
+		{"time-outs that are one number: the row is read all the same", "games,time_outs1", "11-8|2", true, []string{`field-unreadable time_outs1: "2" cannot be read here: want time-outs used, such as 1-0; the field was left out, the row was checked without it`}},
+		{"games won that are no score", "won", "two", false, []string{`field-unreadable won: "two" cannot be read here: want scores such as 11-8; the row was not checked`}},
 		{"totals made a date", "totals", "22-Dec", false, []string{`score-as-date totals: "22-Dec" looks like a score that a spreadsheet turned into a date: 12-22 or 22-12`}},
 		{"several fields at once", "game1,game2,winner", "x|y|z", false, []string{
-			`field-unreadable winner: "z" cannot be read here: want A or B`,
-			`field-unreadable game1: "x" cannot be read here: want scores such as 11-8`,
-			`field-unreadable game2: "y" cannot be read here: want scores such as 11-8`}},
+			`field-unreadable winner: "z" cannot be read here: want A or B; the row was not checked`,
+			`field-unreadable game1: "x" cannot be read here: want scores such as 11-8; the row was not checked`,
+			`field-unreadable game2: "y" cannot be read here: want scores such as 11-8; the row was not checked`}},
 		{"a cell of a million bytes is quoted short", "game1", strings.Repeat("é", 500_000), false,
-			[]string{`field-unreadable game1: "` + strings.Repeat("é", 20) + `"… cannot be read here: want scores such as 11-8`}},
+			[]string{`field-unreadable game1: "` + strings.Repeat("é", 20) + `"… cannot be read here: want scores such as 11-8; the row was not checked`}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -326,9 +327,10 @@ func TestValuesOutOfRange(t *testing.T) {
 	require.Equal(t, "?", audit.Code(255).String())
 	require.Equal(t, "?", audit.Status(255).String())
 	require.Zero(t, audit.Code(255).Severity())
-	require.Empty(t, audit.Code(255).Rule())
-	require.Empty(t, audit.English.Explain(255))
-	require.Empty(t, audit.English.Say(&audit.Finding{Code: 255}))
+	require.Empty(t, audit.Code(255).Clauses())
+	require.Zero(t, audit.Code(255).Clause(format.E2026))
+	require.Error(t, audit.Code(255).Meaning().Check())
+	require.Error(t, (&audit.Finding{Code: 255}).Text().Check())
 	require.Equal(t, "", audit.Player(9).String())
 	finals := newFinals(t, "sideout-doubles-11-of3")
 	const huge = math.MaxInt / 2

@@ -5,6 +5,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // GamesText writes games as "11-8 7-11", "-" for a missing one.
@@ -91,14 +92,14 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 	}
 	if m.Winner != Nobody && m.Winner == m.By {
 		at.Field = "winner"
-		out = append(out, found(StatusWinner, at, Args{Text: m.Status.String(), Other: "by"}))
+		out = append(out, NewFinding(StatusWinner, at, m.Status.word(), words.Word("unclear", "unclear.by")))
 		at.Field = ""
 	}
 	if len(games) == 0 {
 		if m.Status == Retired {
-			out = append(out, found(RetirementBeforePlay, at, Args{Other: GamesText(f.Convention(nil, m.By, m.Status))}))
+			out = append(out, NewFinding(RetirementBeforePlay, at, words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
 		} else {
-			out = append(out, found(ForfeitConvention, at, Args{Other: GamesText(f.Convention(nil, m.By, m.Status))}))
+			out = append(out, NewFinding(ForfeitConvention, at, words.Points("score", 0, 0), words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
 		}
 		return out
 	}
@@ -107,7 +108,7 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 	last := games[len(games)-1]
 	switch {
 	case won[by] >= f.needed():
-		out = append(out, found(RetirementComplete, at, Args{Text: m.By.String(), Score: won}))
+		out = append(out, NewFinding(RetirementComplete, at, words.Name("side", m.By.String()), won.as("won")))
 	case complete && won[1-by] >= f.needed():
 		// The games are those of a complete match: fine if the last one can be
 		// a conventional score.
@@ -116,16 +117,17 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 			if m.Status != Retired {
 				code = ForfeitFullScore
 			}
-			out = append(out, found(code, at, Args{Text: m.By.String(), Score: won}))
+			out = append(out, NewFinding(code, at, words.Name("side", m.By.String()), won.as("won")))
 		} else if last[by] != 0 && m.Status == Forfeited && !f.anyNothing(games, by) {
-			out = append(out, found(ForfeitFullScore, at, Args{Text: m.By.String(), Score: won}))
+			out = append(out, NewFinding(ForfeitFullScore, at, words.Name("side", m.By.String()), won.as("won")))
 		}
 	default:
-		code := RetirementConvention
-		if m.Status != Retired {
-			code = ForfeitConvention
+		conventional := words.Name("games", GamesText(f.Convention(games, m.By, m.Status)))
+		if m.Status == Retired {
+			out = append(out, NewFinding(RetirementConvention, at, words.Name("side", m.By.String()), last.as("score"), conventional))
+		} else {
+			out = append(out, NewFinding(ForfeitConvention, at, last.as("score"), conventional))
 		}
-		out = append(out, found(code, at, Args{Text: m.By.String(), Score: last, Other: GamesText(f.Convention(games, m.By, m.Status))}))
 	}
 	return out
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // reported is a match that was played, as it is reported.
@@ -301,7 +302,7 @@ func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 		case audit.ScoreAsDate:
 			ok = true
 			n := int(f.Field[4] - '1')
-			right = right || strings.Contains(" or "+f.Other+" or ", " or "+audit.GamesText(m.truth[n:n+1])+" or ")
+			right = right || slices.ContainsFunc(f.Args.Of("proposed").(words.List), func(s words.Text) bool { return s.Args.Score("score") == m.truth[n] })
 		case audit.WinnerDisagrees:
 			ok = true
 			won := (&audit.Match{Games: m.truth}).GamesWon()
@@ -310,7 +311,7 @@ func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 				mirrored[i][0], mirrored[i][1] = mirrored[i][1], mirrored[i][0]
 			}
 			// The sentence leaves both open: the winner, or the order of the scores.
-			right = right || slices.Equal(mirrored, m.truth) || slices.Equal(m.Games, m.truth) && f.Other == map[bool]string{true: "A", false: "B"}[won[0] > won[1]]
+			right = right || slices.Equal(mirrored, m.truth) || slices.Equal(m.Games, m.truth) && f.Args.Plain("leads") == map[bool]string{true: "A", false: "B"}[won[0] > won[1]]
 		case audit.TargetOther:
 			ok = true
 			right = right || slices.Equal(m.truth, m.Games)

@@ -14,6 +14,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func rules(t testing.TB, id string) *rally.Rules {
@@ -96,7 +97,7 @@ func TestBadmintonTour(t *testing.T) {
 			continue
 		}
 		for _, f := range append(found, rep.Findings...) {
-			broken[m.id] = append(broken[m.id], audit.English.Say(&f))
+			broken[m.id] = append(broken[m.id], words.English().Say(f.Text()))
 		}
 	}
 	t.Logf("%d clean, %d retired, %d broken", clean, retired, len(broken))
@@ -301,12 +302,12 @@ func TestChartedDoubles(t *testing.T) {
 		rep := l.Audit(audit.Place{})
 		for _, f := range rep.Findings {
 			found[g.Game] = true
-			t.Log(g.Game, g.Final, audit.English.Say(&f))
+			t.Log(g.Game, g.Final, words.English().Say(f.Text()))
 		}
 		finals, _ := audit.NewFinals(l.Rules.Format())
 		for _, f := range finals.Check(&audit.Match{ID: g.Game, Games: l.Finals}, audit.Place{}, nil) {
 			found[g.Game] = true
-			t.Log(g.Game, audit.English.Say(&f))
+			t.Log(g.Game, words.English().Say(f.Text()))
 		}
 	}
 	t.Logf("read %d games, %d rallies, %d time-outs", games, rallies, timeOuts)

@@ -9,6 +9,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // finalsOf returns the audit of a named format.
@@ -27,7 +28,7 @@ func finalsOf(id string) *audit.Finals {
 func show(findings []audit.Finding) {
 	for i := range findings {
 		f := &findings[i]
-		fmt.Printf("%s: %s [%s]\n", f.Severity, audit.English.Say(f), f.Code)
+		fmt.Printf("%s: %s [%s]\n", f.Severity, words.English().Say(f.Text()), f.Code)
 	}
 }
 
@@ -160,7 +161,7 @@ func ExampleLog_Repair() {
 	repair := log.Repair()
 	fmt.Println("cost", repair.Cost, "ties", repair.Ties)
 	for _, e := range repair.Edits {
-		fmt.Println("row", e.Row, e.Code, e.Text, e.Other, "certain:", e.Certain)
+		fmt.Println("row", e.Row, e.Code, e.Args.Plain("named"), e.Args.Plain("side"), "certain:", e.Certain)
 	}
 	fmt.Println(repair.Truth)
 	// Output:

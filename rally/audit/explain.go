@@ -5,7 +5,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // explain turns the cheapest ways through the lattice into a repair.
@@ -32,6 +35,9 @@ func (x *lattice) explain() *Repair {
 		work += len(x.edges)
 		e.shared = x.certain(e)
 		e.Certain = e.shared && out.Exact
+	}
+	for i := range out.Edits {
+		out.Edits[i].Args = out.Edits[i].args()
 	}
 	out.Ends = x.endStates()
 	return out
@@ -120,8 +126,8 @@ func (x *lattice) edits(e *edge) []Edit {
 		row = x.rows[layer].Row
 		edit.Row = x.rows[layer].number
 	}
-	one := func(c Code, a Args) []Edit {
-		edit.Code, edit.Args = c, a
+	one := func(c Code, args ...words.Arg) []Edit {
+		edit.Code, edit.Count, edit.Args = c, 1, args
 		return []Edit{edit}
 	}
 	switch e.kind {
@@ -129,41 +135,41 @@ func (x *lattice) edits(e *edge) []Edit {
 		return x.columnEdits(e, row, edit)
 	case ExtraEdit:
 		if x.stepsBack(layer) {
-			return one(UndoImplied, Args{N: 1})
+			return one(UndoImplied)
 		}
-		return one(RowExtra, Args{N: 1})
+		return one(RowExtra)
 	case DuplicateEdit:
-		return one(DuplicateRow, Args{})
+		return one(DuplicateRow)
 	case UndoneEdit:
-		return one(UndoImplied, Args{N: 1})
+		return one(UndoImplied)
 	case SwappedEdit:
-		return one(OutOfOrder, Args{})
+		return one(OutOfOrder)
 	case MissingEdit:
-		out := one(RallyMissing, Args{N: 1, Text: e.event.String()})
+		out := one(RallyMissing)
 		return append(out, x.finalEdit(e, edit)...)
 	case TailEdit:
-		out := one(TailMissing, Args{N: 1, Text: e.event.String()})
+		out := one(TailMissing)
 		return append(out, x.finalEdit(e, edit)...)
 	case FoulEdit:
-		return one(FoulMissing, Args{Text: e.event.Side().String()})
+		return one(FoulMissing, words.Name("side", e.event.Side().String()))
 	case SlipEdit:
 		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
-		return one(OrderSlipped, Args{Text: position(is), Other: position(was)})
+		return one(OrderSlipped, words.Within("recorded", position(is)), words.Within("due", position(was)))
 	case ShiftEdit:
-		out := one(ScoreShifted, Args{Score: [2]int(*row.Score), Want: [2]int{to.state.Score(rally.A), to.state.Score(rally.B)}})
+		out := one(ScoreShifted, row.Score.as("recorded"), scoreOf(to.state).as("due"))
 		return append(out, x.columnEdits(e, row, edit)...)
 	case AfterEndEdit:
-		return one(AfterEnd, Args{N: 1})
+		return one(AfterEnd)
 	case BreakOffEdit:
-		out := one(LogUnfinished, Args{Score: [2]int{from.state.Score(rally.A), from.state.Score(rally.B)}})
+		out := one(LogUnfinished, scoreOf(from.state).as("score"))
 		return append(out, x.finalEdit(e, edit)...)
 	case OpenEdit:
 		if stated := x.otherStart(e); stated != "" {
-			return one(StartDiffers, Args{Text: strings.TrimPrefix(e.event.String(), "g"), Other: stated})
+			return one(StartDiffers, words.Name("started", strings.TrimPrefix(e.event.String(), "g")), words.Name("stated", stated))
 		}
 	case RefusedEdit:
 		_, _, refusal := x.rules.Apply(from.state, e.event)
-		return one(EventRefused, Args{Text: e.event.String(), Other: refusal.String()})
+		return one(EventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.Refusal(refusal)))
 	}
 	return nil
 }
@@ -187,13 +193,57 @@ func (x *lattice) otherStart(e *edge) string {
 	return stated
 }
 
-// position writes a place as the canonical line does: person, court, number.
-func position(p rally.Places) string {
-	out := p.Server.String() + "@" + p.Court.String()
-	if p.Number != 0 {
-		out += "#" + itoa(int(p.Number))
+// position says who serves to whom from where.
+func position(p rally.Places) words.Text {
+	court := words.Code("court.left")
+	if p.Court == rally.Right {
+		court = "court.right"
 	}
-	return out + ">" + p.Receiver.String()
+	return words.New("position.at", words.Name("server", p.Server.String()), words.Word("court", court), words.Name("receiver", p.Receiver.String()))
+}
+
+func scoreOf(s rally.State) Score { return Score{s.Score(rally.A), s.Score(rally.B)} }
+
+// args are what the sentence of an edit is about; of what comes in blocks, how
+// many there are.
+func (e *Edit) args() words.Args {
+	switch e.Code {
+	case RallyMissing:
+		return words.Args{words.Count("rallies", e.Count), words.Name("events", e.events())}
+	case TailMissing:
+		return words.Args{words.Count("rallies", e.Count)}
+	case RowExtra, AfterEnd:
+		return words.Args{words.Count("rows", e.Count)}
+	}
+	return e.Args
+}
+
+// events writes the rallies that an edit inserts as a log does.
+func (e *Edit) events() string {
+	out := ""
+	for i, p := range e.parts {
+		if i > 0 {
+			out += " "
+		}
+		out += p.event.String()
+	}
+	return out
+}
+
+// found makes a finding about the log, of the clause for how its match is played.
+func (l *Log) found(c Code, p Place, args ...words.Arg) Finding {
+	out := NewFinding(c, p, args...)
+	f := l.Rules.Format()
+	switch {
+	case c == EndChangeMissing && f.Match.Games > 1:
+		out.Clause = clause.EndChangeLast
+	case c != CallWrong && c != CallReversed:
+	case f.Game.Servers == 1 && f.Game.Scorer == format.EitherSide:
+		out.Clause = clause.CallRally
+	case f.Game.Sides == format.Singles:
+		out.Clause = clause.CallSingles
+	}
+	return out
 }
 
 // stepsBack reports whether the score recorded after a row is lower, for some
@@ -210,25 +260,25 @@ func (x *lattice) stepsBack(layer int) bool {
 func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
 	var out []Edit
 	from, to := &x.nodes[e.from], &x.nodes[e.to]
-	add := func(c Code, bit seen, a Args) {
-		edit.Code, edit.columns, edit.Args = c, bit, a
+	add := func(c Code, bit seen, args ...words.Arg) {
+		edit.Code, edit.columns, edit.Args = c, bit, args
 		out = append(out, edit)
 	}
 	if row.Event == 0 {
-		add(WinnerInferred, 0, Args{Text: e.event.Side().String()})
+		add(WinnerInferred, 0, words.Name("side", e.event.Side().String()))
 	}
 	if e.columns&winnerOff != 0 {
-		add(WinnerWrong, winnerOff, Args{Text: row.Event.Side().String(), Other: e.event.Side().String()})
+		add(WinnerWrong, winnerOff, words.Name("named", row.Event.Side().String()), words.Name("side", e.event.Side().String()))
 	}
 	p := x.rules.Places(from.state)
 	if e.columns&serverOff != 0 {
-		add(ServerWrong, serverOff, Args{Text: row.Server.String(), Other: p.Server.String()})
+		add(ServerWrong, serverOff, words.Name("named", row.Server.String()), words.Name("due", p.Server.String()))
 	}
 	if e.columns&servingOff != 0 {
-		add(ServerWrong, servingOff, Args{Text: row.Serving.String(), Other: p.Server.Side().String()})
+		add(ServerWrong, servingOff, words.Name("named", row.Serving.String()), words.Name("due", p.Server.Side().String()))
 	}
 	if e.columns&receiverOff != 0 {
-		add(ReceiverWrong, receiverOff, Args{Text: row.Receiver.String(), Other: p.Receiver.String()})
+		add(ReceiverWrong, receiverOff, words.Name("named", row.Receiver.String()), words.Name("due", p.Receiver.String()))
 	}
 	if e.columns&callOff != 0 {
 		due := callOf(x.rules, from.state, int(from.da), int(from.db))
@@ -236,14 +286,14 @@ func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
 		if row.Call.Serving == due.Receiving && row.Call.Receiving == due.Serving && due.Serving != due.Receiving {
 			code = CallReversed
 		}
-		add(code, callOff, Args{Text: row.Call.String(), Other: due.String()})
+		add(code, callOff, words.Name("called", row.Call.String()), words.Name("due", due.String()))
 	}
 	if e.columns&scoreOff != 0 {
-		add(ScoreWrong, scoreOff, Args{Score: [2]int(*row.Score),
-			Want: [2]int{to.state.Score(rally.A) + int(from.da), to.state.Score(rally.B) + int(from.db)}})
+		add(ScoreWrong, scoreOff, row.Score.as("recorded"),
+			words.Points("due", to.state.Score(rally.A)+int(from.da), to.state.Score(rally.B)+int(from.db)))
 	}
 	if e.columns&gameOff != 0 {
-		add(GameNumberWrong, gameOff, Args{N: row.Game, M: to.state.Game()})
+		add(GameNumberWrong, gameOff, words.Count("named", row.Game), words.Count("played", to.state.Game()))
 	}
 	return append(out, x.finalEdit(e, edit)...)
 }
@@ -259,7 +309,7 @@ func (x *lattice) finalEdit(e *edge, edit Edit) []Edit {
 	}
 	want := x.log.finalOf(s.Game())
 	edit.Code, edit.columns, edit.Game = FinalDiffers, e.columns&(finalOff|finalOver), s.Game()
-	edit.Args = Args{Score: [2]int(*want), Want: [2]int{s.Score(rally.A), s.Score(rally.B)}}
+	edit.Args = words.Args{want.as("given"), scoreOf(s).as("reached")}
 	return []Edit{edit}
 }
 
@@ -279,17 +329,17 @@ func (x *lattice) endEditsAt(n int32) []Edit {
 	}
 	edit := Edit{Row: len(x.log.Rows) + 1, layer: len(x.rows), Game: s.Game(), Kind: MatchEdit}
 	var out []Edit
-	score := [2]int{s.Score(rally.A), s.Score(rally.B)}
+	score := scoreOf(s)
 	if s.Phase() == rally.Playing || s.Phase() == rally.Between && len(x.log.Finals) == 0 {
-		edit.Code, edit.Args = LogUnfinished, Args{Score: score}
+		edit.Code, edit.Args = LogUnfinished, words.Args{score.as("score")}
 		out = append(out, edit)
 	}
 	if want := x.log.finalOf(s.Game()); s.Phase() == rally.Playing && want != nil && !sameScore(*want, s) {
-		edit.Code, edit.Args = FinalDiffers, Args{Score: [2]int(*want), Want: score}
+		edit.Code, edit.Args = FinalDiffers, words.Args{want.as("given"), score.as("reached")}
 		out = append(out, edit)
 	}
 	if len(x.log.Finals) > s.Game() {
-		edit.Code, edit.Game, edit.Args = TailMissing, s.Game()+1, Args{N: 0}
+		edit.Code, edit.Game, edit.Args = TailMissing, s.Game()+1, nil
 		out = append(out, edit)
 	}
 	return out
@@ -303,13 +353,12 @@ func fold(edits []Edit) []Edit {
 			last := &out[n-1]
 			same := last.Code == e.Code && last.Kind == e.Kind && last.Game == e.Game
 			switch {
-			case same && (e.Code == RallyMissing || e.Code == TailMissing) && last.layer == e.layer && e.N > 0:
-				last.N++
-				last.Text += " " + e.Text
+			case same && (e.Code == RallyMissing || e.Code == TailMissing) && last.layer == e.layer && e.Count > 0:
+				last.Count++
 				last.parts = append(last.parts, e.parts...)
 				continue
 			case same && (e.Code == AfterEnd || e.Code == RowExtra):
-				last.N++
+				last.Count++
 				continue
 			}
 		}
@@ -335,7 +384,7 @@ func (x *lattice) certain(edit *Edit) bool {
 // certainEnd reports whether every cheapest explanation ends so.
 func (x *lattice) certainEnd(edit *Edit) bool {
 	for n, cost := range x.ends {
-		if x.nodes[n].cost+cost == x.best && !slices.ContainsFunc(x.endEditsAt(n), func(e Edit) bool { return e.Code == edit.Code && e.Args == edit.Args }) {
+		if x.nodes[n].cost+cost == x.best && !slices.ContainsFunc(x.endEditsAt(n), func(e Edit) bool { return e.Code == edit.Code && e.Args.Equal(edit.Args) }) {
 			return false
 		}
 	}
@@ -474,7 +523,7 @@ func (r *Repair) leftOut() int {
 	n := 0
 	for i := range r.Edits {
 		if k := r.Edits[i].Kind; k == ExtraEdit || k == UndoneEdit {
-			n += r.Edits[i].N
+			n += r.Edits[i].Count
 		}
 	}
 	return n
@@ -484,7 +533,7 @@ func (r *Repair) leftOut() int {
 // replay.
 func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding {
 	if left := r.leftOut(); r.Cost < 0 || 2*left > len(rows) || !r.Exact && left > disagree {
-		return []Finding{found(Unexplained, at, Args{N: len(rows)})}
+		return []Finding{NewFinding(Unexplained, at, words.Count("rows", len(rows)))}
 	}
 	var out []Finding
 	for _, e := range r.Edits {
@@ -495,16 +544,16 @@ func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding
 		if e.Game != 0 {
 			p.Game = e.Game
 		}
-		a := e.Args
-		a.More = e.Certain
-		code := e.Code
+		code, args := e.Code, e.Args
 		if code == WinnerInferred && !e.shared {
-			code = WinnerBlank
+			code, args = WinnerBlank, nil
 		}
 		if code == FinalDiffers || code == LogUnfinished || code == TailMissing {
 			p.Rally = 0
 		}
-		out = append(out, found(code, p, a))
+		f := l.found(code, p, args...)
+		f.Certain = e.Certain
+		out = append(out, f)
 	}
 	return out
 }

@@ -4,7 +4,9 @@ import (
 	"sync"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Finals audits final scores under one format. It is immutable but for caches
@@ -116,7 +118,7 @@ func (f *Finals) needed() int {
 // other matches are the business of [Season]; ids within the match are checked
 // here. Only findings cost anything.
 func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
-	at.Match = m.ID
+	at.Match, at.Edition = m.ID, f.format.Edition
 	status := m.Status
 	if status >= statusCount {
 		status = Played
@@ -127,16 +129,16 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	rules := &statusRules[status]
 	out = f.people(m, &at, out)
 	if rules.of && m.Of == "" {
-		out = append(out, found(ReferenceMissing, at, Args{Text: status.String()}))
+		out = append(out, NewFinding(ReferenceMissing, at, status.word()))
 	}
 	if rules.by && m.By == Nobody {
-		out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "by"}))
+		out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.by")))
 	}
 	if !rules.games && (len(m.Games) > 0 || m.Won != nil) {
-		out = append(out, found(StatusGames, at, Args{Text: status.String(), N: len(m.Games)}))
+		out = append(out, NewFinding(StatusGames, at, status.word(), words.Count("games", len(m.Games))))
 	}
 	if rules.none && m.Winner != Nobody {
-		out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "winner"}))
+		out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.winner")))
 	}
 	switch status {
 	case Played, Resumed, Amended:
@@ -147,11 +149,11 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 		}
 	case Awarded:
 		if m.Winner == Nobody && m.Victor() == Nobody {
-			out = append(out, found(StatusWinner, at, Args{Text: status.String(), Other: "none"}))
+			out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.none")))
 		}
 	case Bye:
 		if !m.Sides[0].Empty() && !m.Sides[1].Empty() {
-			out = append(out, found(ByeOpponent, at, Args{}))
+			out = append(out, NewFinding(ByeOpponent, at))
 		}
 	case Abandoned:
 		out = f.abandoned(m, at, out)
@@ -199,15 +201,15 @@ func same(a, b string) bool {
 // people checks that four people are four.
 func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	a, b := &m.Sides[0].Players, &m.Sides[1].Players
-	for i, id := range a {
+	for _, id := range a {
 		if id != "" && (id == b[0] || id == b[1]) {
-			out = append(out, ofSides(PlayerBothSides, *at, Args{Text: id, N: i + 1}))
+			out = append(out, ofSides(PlayerBothSides, *at, words.Name("player", id)))
 		}
 	}
 	for i := range m.Sides {
 		side := &m.Sides[i].Players
 		if side[0] != "" && side[0] == side[1] {
-			out = append(out, ofSides(PlayerTwice, *at, Args{Text: side[0]}))
+			out = append(out, ofSides(PlayerTwice, *at, words.Name("player", side[0])))
 		}
 	}
 	if f.rules == nil {
@@ -217,15 +219,15 @@ func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	for i := range m.Sides {
 		side := &m.Sides[i].Players
 		if sides == format.Singles && side[1] != "" || sides != format.Singles && side[0] != "" && side[1] == "" {
-			out = append(out, ofSides(SidePlayers, *at, Args{Text: sides.String(), Other: whoNames[i+1]}))
+			out = append(out, ofSides(SidePlayers, *at, words.Name("side", whoNames[i+1]), words.Word("sides", words.Code("sides."+sides.String()))))
 		}
 	}
 	return out
 }
 
-func ofSides(c Code, at Place, args Args) Finding {
+func ofSides(c Code, at Place, args ...words.Arg) Finding {
 	at.Field = "sides"
-	return found(c, at, args)
+	return NewFinding(c, at, args...)
 }
 
 // played checks a match that was played to its end.
@@ -244,7 +246,7 @@ func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
 	t := f.tally(games)
 	if !t.legal {
 		if other := f.otherTarget(games); other != 0 {
-			out = append(out, found(TargetOther, *at, Args{N: int(f.games[0].Target), M: other}))
+			out = append(out, NewFinding(TargetOther, *at, words.Count("target", int(f.games[0].Target)), words.Count("fits", other)))
 			if m.Winner != Nobody && m.Winner != leader(t.won) {
 				out = append(out, disagrees(m, t.won, *at))
 			}
@@ -254,13 +256,13 @@ func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
 	}
 	switch {
 	case n > int(f.match.Games):
-		out = append(out, found(MatchTooManyGames, *at, Args{N: n, M: int(f.match.Games)}))
+		out = append(out, NewFinding(MatchTooManyGames, *at, words.Count("games", n), words.Count("most", int(f.match.Games))))
 	case t.decided != 0 && t.decided < n:
-		out = append(out, found(MatchExtraGame, *at, Args{N: n, M: t.decided, Score: t.won}))
+		out = append(out, NewFinding(MatchExtraGame, *at, words.Count("games", n), words.Count("decided", t.decided)))
 	case f.match.PlayAll && n == int(f.match.Games) && t.won[0] == t.won[1] && t.legal:
-		out = append(out, found(MatchTied, *at, Args{Score: t.won}))
+		out = append(out, NewFinding(MatchTied, *at, t.won.as("won")))
 	case t.decided == 0 && t.legal && (!f.match.PlayAll || n < int(f.match.Games)):
-		out = append(out, found(MatchUndecided, *at, Args{Score: t.won, N: n, M: int(f.match.Needed())}))
+		out = append(out, NewFinding(MatchUndecided, *at, t.won.as("won"), words.Count("needed", int(f.match.Needed()))))
 	}
 	if !t.legal && f.Game(n, games[n-1]) == GameUnfinished {
 		g := *at
@@ -359,12 +361,22 @@ func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
 		}
 	}
 	proposal := f.convention(games, winner, format.RetirementScore)
-	return found(RetirementUnmarked, at, Args{Score: s, Text: winner.Other().String(), Other: GamesText(proposal)})
+	return NewFinding(RetirementUnmarked, at, words.Name("side", winner.Other().String()), s.as("score"), words.Name("games", GamesText(proposal)))
 }
 
 func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
 	g := &f.games[f.kind(n)]
-	return found(code, at, Args{Score: s, N: int(g.Target), M: int(g.WinBy)})
+	if code == MatchGameMissing {
+		return NewFinding(code, at)
+	}
+	out := NewFinding(code, at, s.as("score"))
+	if code == GameUnfinished || code == GameOverRun {
+		out.Args = append(out.Args, words.Count("target", int(g.Target)))
+	}
+	if code == GameMargin || code == GameOverRun {
+		out.Args = append(out.Args, words.Count("margin", int(g.WinBy)))
+	}
+	return out
 }
 
 // leader returns the side with more games, or nobody.
@@ -381,7 +393,7 @@ func leader(won Score) Who {
 // disagrees is the finding about a winner who did not win more games.
 func disagrees(m *Match, won Score, at Place) Finding {
 	at.Field = "winner"
-	return found(WinnerDisagrees, at, Args{Text: m.Winner.String(), Other: leader(won).String(), Score: won})
+	return NewFinding(WinnerDisagrees, at, words.Name("named", m.Winner.String()), won.as("won"), words.Name("leads", leader(won).String()))
 }
 
 // sums compares games won and totals with the games, where both are given.
@@ -389,11 +401,11 @@ func sums(m *Match, games []Score, at Place, out []Finding) []Finding {
 	played := Match{Games: games}
 	if won := played.GamesWon(); m.Won != nil && *m.Won != won {
 		at.Field = "won"
-		out = append(out, found(TotalsDisagree, at, Args{Score: *m.Won, Want: won}))
+		out = append(out, NewFinding(TotalsDisagree, at, m.Won.as("given"), won.as("sum")))
 	}
 	if sum := played.Points(); m.Totals != nil && *m.Totals != sum {
 		at.Field = "totals"
-		out = append(out, found(TotalsDisagree, at, Args{Score: *m.Totals, Want: sum}))
+		out = append(out, NewFinding(TotalsDisagree, at, m.Totals.as("given"), sum.as("sum")))
 	}
 	return out
 }
@@ -444,11 +456,26 @@ func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
 			if n > most {
 				g := at
 				g.Game, g.Field = i+1, "time_outs"
-				out = append(out, found(TimeOutsTooMany, g, Args{N: n, M: most, Text: whoNames[side+1]}))
+				found := NewFinding(TimeOutsTooMany, g, words.Name("side", whoNames[side+1]), words.Count("used", n), words.Count("allowed", most))
+				found.Clause = timeOutsTo(int(f.games[f.kind(i+1)].Target))
+				out = append(out, found)
 			}
 		}
 	}
 	return out
+}
+
+// timeOutsTo is the clause that gives the time-outs of a game by its target.
+func timeOutsTo(target int) format.Clause {
+	switch {
+	case target >= 21:
+		return clause.TimeOutsTo21
+	case target >= 15:
+		return clause.TimeOutsTo15
+	case target >= 11:
+		return clause.TimeOutsTo11
+	}
+	return clause.TimeOutsTo7
 }
 
 // abandoned checks that what was played of an abandoned match is possible and
@@ -456,7 +483,7 @@ func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
 func (f *Finals) abandoned(m *Match, at Place, out []Finding) []Finding {
 	won, _, out := f.brokenOff(m.Games, at, out)
 	if max(won[0], won[1]) >= f.needed() {
-		out = append(out, found(StatusGames, at, Args{Text: Abandoned.String(), N: len(m.Games), Score: won}))
+		out = append(out, NewFinding(StatusGames, at, Abandoned.word(), words.Count("games", len(m.Games))))
 	}
 	return out
 }

@@ -273,10 +273,10 @@ func TestStatuses(t *testing.T) {
 		want   []string
 	}{
 		{audit.NotPlayed, "", nil, nil},
-		{audit.NotPlayed, "11-2", nil, []string{"status-games: a match that is not played has 1 games"}},
+		{audit.NotPlayed, "11-2", nil, []string{"status-games: a match that is not played has 1 game"}},
 		{audit.NotPlayed, "", func(m *audit.Match) { m.Winner = audit.SideA }, []string{"status-winner: a match that is not played: a winner is named, and there can be none"}},
 		{audit.Postponed, "", nil, nil},
-		{audit.Postponed, "11-2", nil, []string{"status-games: a match that is postponed has 1 games"}},
+		{audit.Postponed, "11-2", nil, []string{"status-games: a match that is postponed has 1 game"}},
 		{audit.Bye, "", func(m *audit.Match) { m.Sides[1] = audit.Entry{} }, nil},
 		{audit.Bye, "", nil, []string{"bye-opponent: a bye has two sides"}},
 		{audit.DoubleForfeit, "", nil, nil},
@@ -354,7 +354,7 @@ func TestConventions(t *testing.T) {
 			m.Games = games(t, test.games)
 			found := finals.Check(&m, audit.Place{}, nil)
 			require.Len(t, found, 1, brief(found))
-			require.Equal(t, test.want, found[0].Other)
+			require.Equal(t, test.want, found[0].Args.Plain("games"))
 		})
 	}
 }

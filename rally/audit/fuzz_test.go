@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // bounded requires that an error is typed, names a place and stays short,
@@ -35,8 +36,8 @@ func says(t *testing.T, found []audit.Finding) {
 		if f.Code == audit.NoCode || f.Severity != f.Code.Severity() {
 			t.Fatalf("%+v", f)
 		}
-		if s := audit.English.Say(f); strings.Contains(s, "{n}") || strings.Contains(s, "{text}") || s == "" {
-			t.Fatalf("%+v: %s", f, s)
+		if err := f.Text().Check(); err != nil || words.English().Say(f.Text()) == "" {
+			t.Fatalf("%+v: %v", f, err)
 		}
 	}
 }
@@ -97,7 +98,7 @@ func FuzzReadRow(f *testing.F) {
 			t.Fatalf("ok %v with %v", ok, brief(found))
 		}
 		for _, f := range found {
-			if f.Line != 3 || f.Field == "" || len(f.Text) > 200 || len(f.Other) > 200 {
+			if f.Line != 3 || f.Field == "" || len(words.English().Say(f.Text())) > 400 {
 				t.Fatalf("%+v", f)
 			}
 		}
@@ -182,10 +183,10 @@ func FuzzReadLine(f *testing.F) {
 		for _, f := range rep.Findings {
 			switch {
 			case f.Code == audit.OtherMatchRow:
-				left -= f.N
+				left -= f.Args.Number("rows")
 			case f.Code == audit.UndoRow:
 				left -= 2
-			case f.Code == audit.EventRefused && f.Text == "undo":
+			case f.Code == audit.EventRefused && f.Args.Of("reason").(words.Text).Code == "undone.nothing":
 				left--
 			}
 		}
@@ -297,11 +298,11 @@ func FuzzSeason(f *testing.F) {
 		for _, f := range found {
 			switch f.Code {
 			case audit.NameNear:
-				if f.Text == f.Other || f.Text != parts[0] && f.Text != parts[1] {
+				if a, b := f.Args.Plain("name"), f.Args.Plain("other"); a == b || a != parts[0] && a != parts[1] {
 					t.Fatalf("%+v", f)
 				}
 			case audit.SameMatchDiffers, audit.SameMatchAgrees, audit.SamePairingTwice, audit.SidesMirrored:
-				if f.M < 1 || f.M >= f.Line {
+				if n := f.Args.Number("line"); n < 1 || n >= f.Line {
 					t.Fatalf("%+v", f)
 				}
 			case audit.NameTwoIDs:

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Row is one row of a log. Zero fields are unknown: a source has whatever
@@ -108,25 +109,26 @@ func (l *Log) Audit(at Place) Report {
 	at.Match = l.Match
 	var out Report
 	if l.Rules == nil || len(l.Rows) > MostRows {
-		out.Findings = append(out.Findings, found(Unexplained, at, Args{N: len(l.Rows)}))
+		out.Findings = append(out.Findings, NewFinding(Unexplained, at, words.Count("rows", len(l.Rows))))
 		return out
 	}
+	at.Edition = l.Rules.Format().Edition
 	rows, findings := l.prepare(at)
 	out.Findings = findings
 	out.Replay = l.replay(rows)
 	rp := &out.Replay
 	if rp.First != 0 {
 		if other := l.otherScoring(rows, rp.Disagree, rp.Compared); other != "" {
-			out.Findings = append(out.Findings, found(OtherScoring, at, Args{Text: other, Other: l.Rules.Format().ID()}))
+			out.Findings = append(out.Findings, NewFinding(OtherScoring, at, words.Name("fits", other), words.Name("format", l.Rules.Format().ID())))
 			return out
 		}
-		how := "resync"
+		again := words.Code("again.resync")
 		if rp.Resync == 0 {
-			how = "no-resync"
+			again = "again.no-resync"
 		}
 		p := at
 		p.Rally, p.Line = rp.First, l.Rows[rp.First-1].Line
-		out.Findings = append(out.Findings, found(LogDiverges, p, Args{N: rp.Disagree, M: rp.Compared, Text: how}))
+		out.Findings = append(out.Findings, NewFinding(LogDiverges, p, words.Count("disagree", rp.Disagree), words.Count("rows", rp.Compared), words.Word("again", again)))
 	}
 	if rp.First == 0 && rp.Blank == 0 && !rp.Collapsed && l.ends(rp.State) && !hasGap(rows) {
 		out.Findings = l.missedEnds(rows, nil, at, out.Findings)
@@ -161,12 +163,12 @@ func hasGap(rows []kept) bool {
 // carries out explicit undos.
 func (l *Log) prepare(at Place) ([]kept, []Finding) {
 	var findings []Finding
-	note := func(c Code, number int, a Args) {
+	note := func(c Code, number int, args ...words.Arg) {
 		p := at
 		if number > 0 {
 			p.Rally, p.Line = number, l.Rows[number-1].Line
 		}
-		findings = append(findings, found(c, p, a))
+		findings = append(findings, NewFinding(c, p, args...))
 	}
 	match := l.Match
 	if match == "" {
@@ -187,12 +189,12 @@ func (l *Log) prepare(at Place) ([]kept, []Finding) {
 		rows = append(rows, kept{Row: r, number: i + 1})
 	}
 	for _, id := range foreigners {
-		note(OtherMatchRow, 0, Args{Text: id, N: foreign[id]})
+		note(OtherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
 	}
 	if key := orderKey(rows); key != nil {
 		for i := 1; i < len(rows); i++ {
 			if key(&rows[i]) < key(&rows[i-1]) {
-				note(OutOfOrder, rows[i].number, Args{})
+				note(OutOfOrder, rows[i].number)
 			}
 		}
 		sort.SliceStable(rows, func(i, j int) bool { return key(&rows[i]) < key(&rows[j]) })
@@ -203,7 +205,8 @@ func (l *Log) prepare(at Place) ([]kept, []Finding) {
 		if n := len(out); n > 0 {
 			last := &out[n-1]
 			if r.N != 0 && r.N == last.N && r.Game == last.Game && sameRow(r.Row, last.Row) {
-				note(DuplicateRow, r.number, Args{More: true})
+				note(DuplicateRow, r.number)
+				findings[len(findings)-1].Certain = true
 				continue
 			}
 			if r.N > last.N+1 && last.N != 0 && (r.Game == last.Game) {
@@ -213,10 +216,10 @@ func (l *Log) prepare(at Place) ([]kept, []Finding) {
 		}
 		if r.Undo {
 			if n := len(out); n > 0 {
-				note(UndoRow, r.number, Args{M: out[n-1].number})
+				note(UndoRow, r.number, words.Count("undone", out[n-1].number))
 				out = out[:n-1]
 			} else {
-				note(EventRefused, r.number, Args{Text: "undo", Other: "nothing-to-undo"})
+				note(EventRefused, r.number, words.Within("event", words.Event(rally.Of(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
 			}
 			continue
 		}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Ends change once in a single game, at the first reach of its midpoint, and in
@@ -42,12 +43,12 @@ func TestEndChanges(t *testing.T) {
 			insert(w, due(w))
 			insert(w, due(w)+1)
 		}, []string{"log-diverges: row 18 is the first that does not follow from those before it; 1 of 27 rows disagree, and the last ones agree again",
-			"log-event-refused: row 18: ends is not possible there: not-due"}},
+			"log-event-refused: row 18: ends changed is not possible there: no mid-game end change is due"}},
 		{"made in game 1 of three, and not in the last", "sideout-singles-11-of3", func(w *world) {
 			require.Len(t, w.Finals, 3)
 			insert(w, 12)
 		}, []string{"log-diverges: row 13 is the first that does not follow from those before it; 1 of 97 rows disagree, and the last ones agree again",
-			"log-event-refused: row 13: ends is not possible there: not-due",
+			"log-event-refused: row 13: ends changed is not possible there: no mid-game end change is due",
 			"log-end-change-missing: game 3: no end change is recorded at the midpoint"}},
 	}
 	for _, test := range tests {
@@ -98,7 +99,7 @@ func TestRowsPutInOrder(t *testing.T) {
 			}
 		}, nil},
 		{"a row of another match", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, audit.Row{Match: "other"}) },
-			[]string{"log-other-match: 1 rows belong to match other"}},
+			[]string{"log-other-match: 1 row belongs to match other"}},
 		{"a row taken back at once", everyColumn, func(w *world) {
 			w.Rows = slices.Insert(w.Rows, 3, w.Rows[7], audit.Row{Undo: true})
 		}, []string{"log-undo: row 5 takes row 4 back"}},
@@ -106,7 +107,7 @@ func TestRowsPutInOrder(t *testing.T) {
 			w.Rows = slices.Insert(w.Rows, 3, w.Rows[7], w.Rows[8], audit.Row{Undo: true}, audit.Row{Undo: true})
 		}, []string{"log-undo: row 6 takes row 5 back", "log-undo: row 7 takes row 4 back"}},
 		{"nothing to take back", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 0, audit.Row{Undo: true}) },
-			[]string{"log-event-refused: row 1: undo is not possible there: nothing-to-undo"}},
+			[]string{"log-event-refused: row 1: undo is not possible there: there is nothing to take back"}},
 		{"a row delivered twice under its number", numbered, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, w.Rows[3]) },
 			[]string{"log-duplicate: row 5 was delivered twice: certain"}},
 		{"a number left out, and no rally missing by the score", numbered, func(w *world) {
@@ -194,7 +195,7 @@ func TestKeys(t *testing.T) {
 	require.Equal(t, keys(5), keys(77))
 	row := audit.Finding{Code: audit.ServerWrong, Place: audit.Place{Match: "L08", Game: 1, Rally: 12}}
 	require.Equal(t, "log-server-wrong/L08/g1/r12", row.Key())
-	none := audit.Finding{Code: audit.NameNear, Place: audit.Place{Line: 3}, Args: audit.Args{Text: "a", Other: "b"}}
+	none := audit.Finding{Code: audit.NameNear, Place: audit.Place{Line: 3}, Args: words.Args{words.Name("name", "a"), words.Name("other", "b")}}
 	require.Equal(t, "name-near/a~b~3", none.Key())
 }
 

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Who is a side, or nobody: what a result says of its winner, or of the side
@@ -54,6 +55,9 @@ type Score [2]int
 // NoScore stands for a game whose score is missing.
 var NoScore = Score{-1, -1}
 
+// as is the score as an argument of a text.
+func (s Score) as(name string) words.Arg { return words.Points(name, s[0], s[1]) }
+
 // UnmarshalJSON implements json.Unmarshaler: a list of two whole numbers, or
 // null for [NoScore].
 func (s *Score) UnmarshalJSON(text []byte) error {
@@ -102,6 +106,9 @@ var statusNames = []string{"played", "retired", "forfeited", "withdrawn", "doubl
 
 // String returns the text of the status.
 func (s Status) String() string { return nameOf(statusNames, s) }
+
+// word is the status as an argument.
+func (s Status) word() words.Arg { return words.Word("status", words.Code("status."+s.String())) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (s Status) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

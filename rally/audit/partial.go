@@ -1,42 +1,41 @@
 package audit
 
+import "github.com/evencourt/evencourt/rally/words"
+
 // partial checks a report without games: only games won, only totals, or
 // neither. What could be checked is stated.
 func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 	if m.Won == nil && m.Totals == nil {
-		return append(out, found(MatchEmpty, at, Args{}))
+		return append(out, NewFinding(MatchEmpty, at))
 	}
-	checked := ""
+	var checked []words.Text
 	if won := m.Won; won != nil {
-		checked = "games-won"
+		checked = append(checked, words.New("part.games-won"))
 		if !f.possibleWon(*won) {
 			p := at
 			p.Field = "won"
-			return append(out, found(GamesWonImpossible, p, Args{Score: *won, N: int(f.match.Games), M: int(f.match.Needed())}))
+			return append(out, NewFinding(GamesWonImpossible, p, won.as("won"), words.Count("most", int(f.match.Games))))
 		}
 		if m.Winner != Nobody && m.Winner != leader(*won) {
 			out = append(out, disagrees(m, *won, at))
 		}
 	}
 	if m.Totals != nil {
-		if checked != "" {
-			checked += "+"
-		}
-		checked += "totals"
+		checked = append(checked, words.New("part.totals"))
 		if !f.possibleTotals(m.Won, *m.Totals) {
 			p := at
 			p.Field = "totals"
-			out = append(out, found(TotalsImpossible, p, Args{Score: *m.Totals}))
+			out = append(out, NewFinding(TotalsImpossible, p, m.Totals.as("totals")))
 		}
 	}
 	if m.Winner != Nobody {
-		checked += "+winner"
+		checked = append(checked, words.New("part.winner"))
 	} else if m.Won == nil {
 		p := at
 		p.Field = "winner"
-		out = append(out, found(WinnerMissing, p, Args{}))
+		out = append(out, NewFinding(WinnerMissing, p))
 	}
-	return append(out, found(PartialChecked, at, Args{Text: checked}))
+	return append(out, NewFinding(PartialChecked, at, words.Each("parts", checked...)))
 }
 
 // possibleWon reports whether a match can end with these games won.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -80,9 +81,10 @@ type Repair struct {
 // Edit is one edit of an explanation.
 type Edit struct {
 	Code    Code
-	Row     int  // row that it changes, or before which it inserts, from 1; one past the last at the end
-	Certain bool // every cheapest explanation has it; never where the search was not exact
-	Args
+	Row     int        // row that it changes, or before which it inserts, from 1; one past the last at the end
+	Certain bool       // every cheapest explanation has it; never where the search was not exact
+	Args    words.Args // what its sentence is about
+	Count   int        // rows or rallies that it stands for; 0 for what takes none
 	Game    int
 	Kind    EditKind
 	columns seen

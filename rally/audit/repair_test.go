@@ -133,12 +133,14 @@ func TestRepairAgainstEverySimpleExplanation(t *testing.T) {
 			for _, e := range repair.Edits {
 				want := claim{e.Code, e.Row, ""}
 				switch e.Code {
-				case audit.WinnerWrong, audit.ServerWrong:
-					want.text = e.Other
+				case audit.WinnerWrong:
+					want.text = e.Args.Plain("side")
+				case audit.ServerWrong:
+					want.text = e.Args.Plain("due")
 				case audit.RallyMissing:
-					want.text = e.Text
+					want.text = e.Args.Plain("events")
 				case audit.ScoreWrong:
-					want.text = audit.GamesText([]audit.Score{e.Want})
+					want.text = audit.GamesText([]audit.Score{e.Args.Score("due")})
 				case audit.RowExtra:
 				default:
 					continue

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
+	"github.com/evencourt/evencourt/rally/words"
 	"maps"
 	"slices"
 	"strings"
@@ -76,7 +77,7 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 		}
 		slot = shortened(m.Event) + "\x00" + now.round + "\x00" + a + "\x00" + b
 		if line, known := s.bySlot[slot]; known && m.Status != Amended && m.Status != Resumed && m.Status != Annulled {
-			out = append(out, found(SamePairingTwice, at, Args{M: line}))
+			out = append(out, NewFinding(SamePairingTwice, at, words.Count("line", line)))
 		}
 	}
 	return s.remember(id, slot, now, at, out)
@@ -94,7 +95,7 @@ func (s *Season) remember(id, slot string, now report, at Place, out []Finding) 
 			s.full = true
 			p := at
 			p.Match = ""
-			out = append(out, found(IndexFull, p, Args{N: most}))
+			out = append(out, NewFinding(IndexFull, p, words.Count("most", most)))
 		}
 		delete(s.byID, s.order[s.next])
 		delete(s.bySlot, s.slots[s.next])
@@ -154,7 +155,7 @@ func compareReports(a, b report, at Place, out []Finding) []Finding {
 	}
 	if a.sides == b.sides && a.games != b.games && a.games == mirroredGames(b.games) {
 		at.Field = "games"
-		return append(out, found(SidesMirrored, at, Args{Text: a.games, Other: b.games, M: a.line}))
+		return append(out, NewFinding(SidesMirrored, at, words.Name("games", b.games), words.Name("earlier", a.games), words.Count("line", a.line)))
 	}
 	differs := false
 	for _, f := range []struct{ name, x, y string }{
@@ -168,10 +169,10 @@ func compareReports(a, b report, at Place, out []Finding) []Finding {
 		differs = true
 		p := at
 		p.Field = f.name
-		out = append(out, found(SameMatchDiffers, p, Args{Text: f.name, Other: f.x + " / " + f.y, M: a.line}))
+		out = append(out, NewFinding(SameMatchDiffers, p, words.Word("field", words.Code("field."+f.name)), words.Name("earlier", f.x), words.Name("later", f.y), words.Count("line", a.line)))
 	}
 	if !differs {
-		out = append(out, found(SameMatchAgrees, at, Args{M: a.line}))
+		out = append(out, NewFinding(SameMatchAgrees, at, words.Count("line", a.line)))
 	}
 	return out
 }
@@ -197,7 +198,7 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	ids, known := s.names[folded]
 	if id != "" && len(ids) < mostIDs && !slices.Contains(ids, id) {
 		if len(ids) > 0 {
-			out = append(out, found(NameTwoIDs, at, Args{Text: strings.Clone(name), Other: ids[0] + ", " + id}))
+			out = append(out, NewFinding(NameTwoIDs, at, words.Name("name", strings.Clone(name)), words.Name("first", ids[0]), words.Name("second", id)))
 		}
 		if len(s.names) < mostNames || known {
 			s.names[strings.Clone(folded)] = append(ids, id)
@@ -210,7 +211,7 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 		for _, key := range [...]string{left, folded} {
 			if other, ok := s.near[key]; ok && other != name && foldName(other) != folded && !s.nearest[other+"\x00"+name] {
 				s.nearest[other+"\x00"+name] = true
-				out = append(out, found(NameNear, at, Args{Text: strings.Clone(name), Other: other}))
+				out = append(out, NewFinding(NameNear, at, words.Name("name", strings.Clone(name)), words.Name("other", other)))
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // brief writes findings as code, field and sentence.
@@ -20,7 +21,7 @@ func brief(findings []audit.Finding) []string {
 		if f.Field != "" {
 			line += " " + f.Field
 		}
-		out = append(out, line+": "+audit.English.Say(f))
+		out = append(out, line+": "+words.English().Say(f.Text()))
 	}
 	return out
 }
@@ -46,7 +47,7 @@ func TestTheSameMatchReportedTwice(t *testing.T) {
 		{"without a winner", func(m *audit.Match) { m.Winner = audit.Nobody },
 			[]string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
 		{"scores exchanged, sides not", func(m *audit.Match) { m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}} },
-			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11"}},
+			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11 (line 1)"}},
 		{"another score", func(m *audit.Match) { m.Games = []audit.Score{{11, 8}, {7, 11}, {11, 6}} },
 			[]string{"same-match-differs games: reported twice, and games differs: 11-8 7-11 11-9 / 11-8 7-11 11-6 (line 1)"}},
 		{"another winner, status and date", func(m *audit.Match) {
@@ -56,7 +57,7 @@ func TestTheSameMatchReportedTwice(t *testing.T) {
 			"same-match-differs date: reported twice, and date differs: 2026-09-12 / 2026-09-13 (line 1)"}},
 		{"other people, format and round", func(m *audit.Match) {
 			m.Sides[1].Players, m.Format, m.Round = [2]string{"priya", "rafael"}, "sideout-doubles-15", "2"
-		}, []string{"same-match-differs b: reported twice, and b differs: lars+priya / priya+rafael (line 1)",
+		}, []string{"same-match-differs b: reported twice, and side B differs: lars+priya / priya+rafael (line 1)",
 			"same-match-differs format: reported twice, and format differs: sideout-doubles-11-of3 / sideout-doubles-15 (line 1)",
 			"same-match-differs round: reported twice, and round differs: 1 / 2 (line 1)"}},
 		{"amended under its own id", func(m *audit.Match) {
@@ -205,6 +206,6 @@ func TestLongIDs(t *testing.T) {
 	require.Empty(t, s.Add(&b, audit.Place{Line: 2}, nil), "another id")
 	found := s.Add(&c, audit.Place{Line: 3}, nil)
 	require.Len(t, found, 1)
-	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, found[0].M})
-	require.Less(t, len(found[0].Other), 1000)
+	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, found[0].Args.Number("line")})
+	require.Less(t, len(found[0].Args.Plain("later")), 1000)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -65,20 +66,21 @@ func (s *Sheet) Read(at Place) Reading {
 	if s.Game > 0 {
 		at.Game = s.Game
 	}
-	fail := func(why string) Reading {
-		out.Findings = append(out.Findings, found(SheetImpossible, at, Args{Text: why}))
+	fail := func(why words.Code) Reading {
+		out.Findings = append(out.Findings, NewFinding(SheetImpossible, at, words.Word("marks", why)))
 		return out
 	}
 	if s.Rules == nil {
-		return fail("no-format")
+		return fail("marks.no-format")
 	}
+	at.Edition = s.Rules.Format().Edition
 	total := Score{len(s.Sides[0].Servers), len(s.Sides[1].Servers)}
 	if max(total[0], total[1]) > 60 || len(s.TimeOuts) > mostNotes {
-		return fail("too-long")
+		return fail("marks.too-long")
 	}
 	for side, m := range s.Sides {
 		if slices.ContainsFunc(m.Ends, func(own int) bool { return own < 0 || own > total[side] }) {
-			return fail("mark-past-score")
+			return fail("marks.past-score")
 		}
 	}
 	seen := map[sheetNode]bool{}
@@ -101,10 +103,10 @@ func (s *Sheet) Read(at Place) Reading {
 	if len(out.States) == 0 {
 		for i, note := range s.TimeOuts {
 			if met>>i&1 == 0 {
-				out.Findings = append(out.Findings, found(SheetTimeOutScore, at, Args{Text: note.Side.String(), Score: [2]int(note.Score)}))
+				out.Findings = append(out.Findings, NewFinding(SheetTimeOutScore, at, words.Name("side", note.Side.String()), note.Score.as("score")))
 			}
 		}
-		return fail("no-game")
+		return fail("marks.no-game")
 	}
 	slices.SortFunc(out.States, func(a, b rally.State) int {
 		la, lb := s.Rules.Line(a), s.Rules.Line(b)
@@ -117,10 +119,10 @@ func (s *Sheet) Read(at Place) Reading {
 	})
 	out.Question = question(s.Rules, out.States)
 	if s.coincide() {
-		out.Findings = append(out.Findings, found(SheetTurns, at, Args{}))
+		out.Findings = append(out.Findings, NewFinding(SheetTurns, at))
 	}
 	if len(out.States) > 1 {
-		out.Findings = append(out.Findings, found(SheetSeveral, at, Args{N: len(out.States), Text: out.Question.String()}))
+		out.Findings = append(out.Findings, NewFinding(SheetSeveral, at, words.Count("states", len(out.States)), words.Word("settles", words.Code("settles."+out.Question.String()))))
 	}
 	return out
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // columns says which columns a simulated log has.
@@ -122,7 +123,7 @@ func TestCleanLogsHaveNoFindings(t *testing.T) {
 				w := play(r, rng, c, most*(5+rng.Intn(30)), nil)
 				rep := w.Audit(audit.Place{})
 				for _, f := range rep.Findings {
-					t.Errorf("%s %+v: %s", shape, c, audit.English.Say(&f))
+					t.Errorf("%s %+v: %s", shape, c, words.English().Say(f.Text()))
 				}
 				require.Zero(t, rep.Replay.First)
 				logs++

@@ -7,6 +7,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Criterion is one step of a ranking.
@@ -529,16 +530,16 @@ func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) [
 	}
 	slices.Sort(ids)
 	if len(ids) < fewestForSingleGames && rules.By != ByPlayer && slices.ContainsFunc(matches, singleGame) {
-		out = append(out, found(SingleGameEvent, at, Args{N: len(ids), M: fewestForSingleGames}))
+		out = append(out, NewFinding(SingleGameEvent, at, words.Count("sides", len(ids)), words.Count("fewest", fewestForSingleGames)))
 	}
 	for i, a := range ids {
 		for _, b := range ids[i+1:] {
 			n := t.against(a, []string{b}, func(*meeting, int) int { return 1 })
 			switch {
 			case n < rules.Meeting:
-				out = append(out, found(PairingMissing, at, Args{Text: a, Other: b, N: n, M: rules.Meeting}))
+				out = append(out, NewFinding(PairingMissing, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
 			case n > rules.Meeting:
-				out = append(out, found(PairingTooOften, at, Args{Text: a, Other: b, N: n, M: rules.Meeting}))
+				out = append(out, NewFinding(PairingTooOften, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
 			}
 		}
 	}

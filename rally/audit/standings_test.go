@@ -10,6 +10,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // singles is a played match between two ids, games A-B.
@@ -416,7 +417,7 @@ func TestMeetings(t *testing.T) {
 
 	five := all(4, "")[1:]
 	five = append(five, five[4], singles(t, "again", "a", "c", "11-2"))
-	require.Equal(t, []string{"a and b have met 0 times, 1 are due", "a and c have met 2 times, 1 are due"},
+	require.Equal(t, []string{"a and b have met 0 times, 1 is due", "a and c have met 2 times, 1 is due"},
 		say(audit.CheckMeetings(rules, five, audit.Place{}, nil)), "a report given twice is one match")
 	rules.Meeting = 0
 	require.Empty(t, audit.CheckMeetings(rules, five, audit.Place{}, nil), "unchecked")
@@ -426,7 +427,7 @@ func TestMeetings(t *testing.T) {
 func say(findings []audit.Finding) []string {
 	var out []string
 	for i := range findings {
-		out = append(out, audit.English.Say(&findings[i]))
+		out = append(out, words.English().Say(findings[i].Text()))
 	}
 	return out
 }

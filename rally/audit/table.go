@@ -1,6 +1,10 @@
 package audit
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/evencourt/evencourt/rally/words"
+)
 
 // RowReader turns the rows of a table into matches. What it returns is valid
 // until the next row; it allocates nothing for a row without findings. It must
@@ -23,7 +27,7 @@ type RowReader struct {
 func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bool, findings []Finding) {
 	if len(row) != r.Columns.width {
 		at.Field = ""
-		return nil, false, append(out, finding(RowUnreadable, at, "want "+itoa(r.Columns.width)+" fields, have "+itoa(len(row)), ""))
+		return nil, false, append(out, NewFinding(RowUnreadable, at, words.Within("reason", words.New("reason.fields", words.Count("want", r.Columns.width), words.Count("have", len(row))))))
 	}
 	if r.texts == nil {
 		r.bind()
@@ -96,7 +100,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			if good && alike {
 				games = put(&r.games, games, c.n, Score{x, y}, NoScore)
 			} else {
-				problem, text = FieldUnreadable, row[c.at]+" and "+row[c.also]
+				problem, text = FieldUnreadable, row[c.at]+" / "+row[c.also]
 			}
 		}
 		if problem != NoCode {
@@ -184,28 +188,32 @@ func put(list *[mostGames]Score, length, n int, v, between Score) int {
 // holds: with a proposal, if a spreadsheet can have made a date of a score.
 func (c *column) unreadable(text string, at Place) Finding {
 	at.Field = c.name
-	want := wantScores
+	want := words.New("want.scores")
 	switch c.holds {
 	case holdsDate:
-		want = wantDate
+		want = words.New("want.date")
 	case holdsWinner, holdsBy:
-		want = wantSide
+		want = words.New("want.side")
 	case holdsStatus:
-		want = wantStatus
+		want = words.New("want.status", words.Name("names", strings.Join(statusNames, ", ")))
 	case holdsTimeOuts:
-		want = wantTimeOuts
+		want = words.New("want.time-outs")
 	case holdsPointsA:
 		at.Field = "game" + itoa(c.n+1)
-		want = wantNumbers
+		want = words.New("want.numbers")
 	default:
 		if proposals := ScoresOfDate(text); len(proposals) > 0 {
-			return finding(ScoreAsDate, at, quote(text), proposalText(proposals))
+			return NewFinding(ScoreAsDate, at, words.Name("read", quote(text)), words.Each("proposed", proposalTexts(proposals)...))
 		}
 		if tooMany(text) {
-			want = wantFewer
+			want = words.New("want.fewer")
 		}
 	}
-	return finding(FieldUnreadable, at, quote(text), want)
+	taken := words.Code("taken.skipped")
+	if c.holds == holdsDate || c.holds == holdsTimeOuts {
+		taken = "taken.ignored"
+	}
+	return NewFinding(FieldUnreadable, at, words.Name("read", quote(text)), words.Within("want", want), words.Word("taken", taken))
 }
 
 // tooMany reports whether a text begins with more scores than there can be
@@ -221,13 +229,10 @@ func tooMany(text string) bool {
 	return text != ""
 }
 
-func proposalText(scores []Score) string {
-	out := ""
+func proposalTexts(scores []Score) []words.Text {
+	out := make([]words.Text, len(scores))
 	for i, s := range scores {
-		if i > 0 {
-			out += " or "
-		}
-		out += itoa(s[0]) + "-" + itoa(s[1])
+		out[i] = words.New("score.of", s.as("score"))
 	}
 	return out
 }
@@ -235,7 +240,7 @@ func proposalText(scores []Score) string {
 // Finish returns what can only be said of the whole table.
 func (r *RowReader) Finish(at Place, out []Finding) []Finding {
 	if len(r.missing) > 1 {
-		out = append(out, found(MissingSpelled, at, Args{N: len(r.missing), Text: strings.Join(r.missing, ", ")}))
+		out = append(out, NewFinding(MissingSpelled, at, words.Count("n", len(r.missing)), words.Name("spellings", strings.Join(r.missing, ", "))))
 	}
 	return out
 }
@@ -257,9 +262,4 @@ func (r *RowReader) spelled(text string) {
 	if len(r.missing) < 12 {
 		r.missing = append(r.missing, strings.Clone(text))
 	}
-}
-
-// finding makes a finding with two texts.
-func finding(c Code, at Place, text, other string) Finding {
-	return found(c, at, Args{Text: text, Other: other})
 }

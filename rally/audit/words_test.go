@@ -1,74 +1,43 @@
 package audit_test
 
 import (
-	"regexp"
-	"slices"
+	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
-// toy is a second language, to prove that words are apart from the rules: each
-// sentence is the code backwards with the arguments of the English one, in
-// the opposite order.
-func toy() *audit.Language {
-	out := &audit.Language{Name: "toy", Certain: "!!", Likely: "??"}
-	for _, c := range audit.Codes() {
-		name := backwards(c.String())
-		args := argument.FindAllString(audit.English.Sentences[c], -1)
-		slices.Reverse(args)
-		out.Sentences[c] = strings.Join(append([]string{name}, args...), " ")
-		out.Meanings[c] = name + "."
-		text, other := audit.Phrases(c)
-		out.Phrases[c] = map[string]string{}
-		for _, p := range append(text, other...) {
-			out.Phrases[c][p] = backwards(p)
-		}
-	}
-	return out
-}
-
-func backwards(text string) string {
-	letters := []rune(text)
-	slices.Reverse(letters)
-	return string(letters)
-}
-
-var argument = regexp.MustCompile(`\{[a-z]+\}`)
-
-// Every finding is said in the toy language, words in its arguments as well,
-// and not a word of English is left but what was read and, for a row that is no
-// row, what its decoder says of it.
+// Every finding is as the catalog has it, is said in the toy language without a
+// word of English, and reads back from JSON with the same sentence.
 func TestEveryFindingInASecondLanguage(t *testing.T) {
-	other := toy()
+	other := words.Bare()
 	said := 0
 	for _, c := range audit.Codes() {
-		require.NotEmpty(t, other.Explain(c))
+		require.NoError(t, c.Meaning().Check())
 		if emitted[c] == nil {
 			continue
 		}
 		for _, f := range emitted[c](t) {
-			got := other.Say(&f)
-			want := other.Sentences[f.Code]
-			for _, name := range argument.FindAllString(want, -1) {
-				want = strings.Replace(want, name, value(t, name, &f, other), 1)
+			text := f.Text()
+			require.NoError(t, text.Check())
+			got := other.Say(text)
+			require.True(t, strings.HasPrefix(got, "<finding."+f.Code.String()), got)
+			for _, english := range []string{" is ", " the ", "want ", " or ", " to ", "which "} {
+				require.NotContains(t, got, english, "a word of English")
 			}
-			require.Equal(t, want, got)
-			// The frame is the code backwards; no frame of an English sentence is left.
-			for _, words := range []string{"want ", "resync", "no-game", "which ", "games-won"} {
-				_, rest, _ := strings.Cut(got, " ")
-				require.False(t, strings.Contains(rest, words) && f.Code != audit.RowUnreadable, got)
-			}
-			frame, _, _ := strings.Cut(other.Sentences[f.Code], " ")
-			require.True(t, strings.HasPrefix(got, frame))
-			for _, words := range argument.Split(audit.English.Sentences[f.Code], -1) {
-				if words = strings.Trim(words, " .,;:()"); len(words) > 12 {
-					require.NotContains(t, got, words)
-				}
-			}
+			data, err := json.Marshal(f)
+			require.NoError(t, err)
+			var back audit.Finding
+			require.NoError(t, json.Unmarshal(data, &back), string(data))
+			require.Equal(t, words.English().Say(text), words.English().Say(back.Text()))
+			require.Equal(t, f.Key(), back.Key())
 			said++
 		}
 	}
@@ -76,82 +45,53 @@ func TestEveryFindingInASecondLanguage(t *testing.T) {
 	require.Greater(t, said, 90)
 }
 
-// value is what an argument stands for, by the documentation of [audit.Language].
-func value(t *testing.T, name string, f *audit.Finding, l *audit.Language) string {
-	switch name {
-	case "{score}":
-		return audit.GamesText([]audit.Score{f.Score})
-	case "{want}":
-		return audit.GamesText([]audit.Score{f.Want})
-	case "{n}":
-		return itoa(f.N)
-	case "{m}":
-		return itoa(f.M)
-	case "{game}":
-		return itoa(f.Game)
-	case "{rally}":
-		return itoa(f.Rally)
-	case "{text}":
-		words, _ := audit.Phrases(f.Code)
-		return phrase(t, words, f.Text)
-	case "{other}":
-		_, words := audit.Phrases(f.Code)
-		return phrase(t, words, f.Other)
-	case "{certain}":
-		if f.More {
-			return l.Certain
-		}
-		return l.Likely
+// A finding carries the number of its match's own edition, and none where that
+// edition's is not known.
+func TestFindingsCiteTheirOwnEdition(t *testing.T) {
+	for _, c := range []struct {
+		edition format.Edition
+		find    string
+		code    audit.Code
+		clause  format.Clause
+		rule    string
+	}{
+		{format.E2022, "5-2", audit.RetirementConvention, clause.RetirementKept, "12.F.6.a"},
+		{format.E2026, "5-2", audit.RetirementConvention, clause.RetirementKept, ""},
+		{format.E2025, "9-9", audit.GameLevel, clause.GameWon, "12.B"},
+		{format.E2026, "9-9", audit.GameLevel, clause.GameWon, ""},
+	} {
+		t.Run(c.edition.String()+" "+c.code.String(), func(t *testing.T) {
+			m := audit.Match{Games: games(t, c.find)}
+			if c.code == audit.RetirementConvention {
+				m.Status, m.By = audit.Retired, audit.SideB
+			}
+			found := newFinals(t, "sideout-doubles-11@"+c.edition.String()).Check(&m, audit.Place{}, nil)
+			require.True(t, audit.Has(found, c.code), "%v", brief(found))
+			for _, f := range found {
+				if f.Code != c.code {
+					continue
+				}
+				require.Equal(t, c.edition, f.Edition)
+				require.Equal(t, c.clause, f.Clause)
+				source, ok := f.Cited()
+				require.True(t, ok)
+				require.Equal(t, c.rule, source.Rule)
+			}
+		})
 	}
-	t.Fatal("no such argument ", name)
-	return ""
 }
 
-// phrase is a word of the package in the toy language; where a code has words
-// for an argument it has no others.
-func phrase(t *testing.T, words []string, text string) string {
-	if len(words) == 0 {
-		return text
-	}
-	parts := strings.Split(text, "+")
-	for i, p := range parts {
-		require.Contains(t, words, p)
-		parts[i] = backwards(p)
-	}
-	return strings.Join(parts, ", ")
-}
-
-func itoa(n int) string { return strings.TrimPrefix(audit.GamesText([]audit.Score{{0, n}}), "0-") }
-
-// English has words for what would not be understood as it stands, and only
-// for texts that there are.
-func TestEnglishPhrases(t *testing.T) {
-	for _, c := range audit.Codes() {
-		text, other := audit.Phrases(c)
-		for p, said := range audit.English.Phrases[c] {
-			require.Contains(t, append(text, other...), p, c.String())
-			require.NotEmpty(t, said)
+// The clause of time-outs is that of the game's target.
+func TestTimeOutsCiteTheirTarget(t *testing.T) {
+	for id, want := range map[string]format.Clause{"rally-doubles-7": clause.TimeOutsTo7, "sideout-doubles-11": clause.TimeOutsTo11,
+		"sideout-doubles-15": clause.TimeOutsTo15, "sideout-doubles-21": clause.TimeOutsTo21} {
+		m := audit.Match{Games: games(t, "30-28"), TimeOuts: []audit.Score{{9, 0}}}
+		for _, f := range newFinals(t, id).Check(&m, audit.Place{}, nil) {
+			if f.Code == audit.TimeOutsTooMany {
+				require.Equal(t, want, f.Clause, id)
+			}
 		}
 	}
 }
 
-// An English sentence names only arguments that there are, says something
-// beside them, and ends without a full stop.
-func TestEnglishSentences(t *testing.T) {
-	for _, c := range audit.Codes() {
-		s := audit.English.Sentences[c]
-		require.NotEmpty(t, s)
-		require.False(t, strings.HasSuffix(s, "."), s)
-		require.Zero(t, strings.Count(argument.ReplaceAllString(s, ""), "{"))
-		for _, name := range argument.FindAllString(s, -1) {
-			require.Contains(t, "{score} {want} {n} {m} {text} {other} {game} {rally} {certain}", name)
-		}
-	}
-}
-
-// An unknown argument stays visible, and a brace without an end ends the sentence.
-func TestLanguageThatIsWrong(t *testing.T) {
-	l := audit.Language{}
-	l.Sentences[audit.GameLevel] = "a {nonsense} b {score"
-	require.Equal(t, "a {nonsense} b ", l.Say(&audit.Finding{Code: audit.GameLevel}))
-}
+func itoa(n int) string { return strconv.Itoa(n) }

@@ -207,7 +207,7 @@ func (l *list) penalties(side rally.Side, s, next rally.State, did rally.Effects
 	case next.Phase() != rally.Playing:
 		l.opening(next)
 	default:
-		l.add("duty.penalty-point", count("a", next.Score(rally.A)), count("b", next.Score(rally.B)))
+		l.add("duty.penalty-point", within("call", g.Call(next)))
 		moved := side
 		if next.Score(side) == s.Score(side) {
 			moved = side.Other()

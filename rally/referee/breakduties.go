@@ -3,6 +3,7 @@ package referee
 import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func (l *list) atBreak(s rally.State) {
@@ -63,7 +64,7 @@ func (l *list) medical(s rally.State, p rally.Person) {
 		l.add("duty.medical-answer")
 	}
 	if n := g.number(format.MedicalSeconds); n > 0 {
-		clock := Code("duty.medical-clock.arrival")
+		clock := words.Code("duty.medical-clock.arrival")
 		if g.reads(format.MedicalClock, format.MedicalClockRequest) {
 			clock = "duty.medical-clock.request"
 		}
@@ -91,7 +92,7 @@ func (l *list) timeOut(s rally.State, side rally.Side) {
 // noteTimeOut writes a charged time-out down, with the score at that moment.
 func (l *list) noteTimeOut(s rally.State, side rally.Side) {
 	used, allowed := s.TimeOutsUsed(side), l.g.rules.TimeOuts(s)
-	code, when := Code("duty.note-time-out"), within("call", l.g.Call(s))
+	code, when := words.Code("duty.note-time-out"), within("call", l.g.Call(s))
 	if s.Phase() != rally.Playing {
 		code, when = "duty.note-time-out.between", count("game", s.Game()+1)
 	}

@@ -1,19 +1,13 @@
 package referee
 
-import "github.com/evencourt/evencourt/rally"
-
-var callTexts = []Entry{
-	{"call.two", []string{"serving", "receiving"}},
-	{"call.three", []string{"serving", "receiving", "number"}},
-	{"call.start", []string{"serving", "receiving"}},
-	{"call.none", nil},
-	{"result.point", nil}, {"result.second-server", nil}, {"result.side-out", nil},
-	{"result.replay", nil}, {"result.none", nil},
-}
+import (
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
+)
 
 // Call is the score call before the next serve, in words: "four, two, one".
 // Outside play it says that there is none.
-func (g *Guide) Call(s rally.State) Text {
+func (g *Guide) Call(s rally.State) words.Text {
 	c, ok := g.rules.Call(s)
 	switch {
 	case !ok:
@@ -26,7 +20,7 @@ func (g *Guide) Call(s rally.State) Text {
 
 // StartCall is the score call as [Guide.Call], but for those who open a game
 // with "start" in place of the server number ("zero, zero, start").
-func (g *Guide) StartCall(s rally.State) Text {
+func (g *Guide) StartCall(s rally.State) words.Text {
 	if c, ok := g.rules.Call(s); ok && c.Opening {
 		return say("call.start", count("serving", c.Serving), count("receiving", c.Receiving))
 	}
@@ -35,7 +29,7 @@ func (g *Guide) StartCall(s rally.State) Text {
 
 // Result is the word said after a rally that did this: "point", "second
 // server", "side out"; after a replay, "replay".
-func Result(did rally.Effects) Text {
+func Result(did rally.Effects) words.Text {
 	switch did.Result() {
 	case rally.CallPoint:
 		return say("result.point")

@@ -5,6 +5,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Draw returns the side that has the first choice, each with the same chance
@@ -38,20 +39,7 @@ func (h Hidden) Guess(side rally.Side, guess int) (rally.Side, bool) {
 type Option struct {
 	Side   rally.Side   `json:"side"`
 	Choice rally.Choice `json:"choice"`
-	Text   Text         `json:"text"`
-}
-
-var choiceTexts = []Entry{
-	{"choice.serve", []string{"side", "other"}},
-	{"choice.receive", []string{"side", "other"}},
-	{"choice.end", []string{"side", "other"}},
-	{"choice.defer", []string{"side", "other"}},
-	{"plan.game", []string{"game", "side", "left", "right"}},
-	{"plan.open", []string{"game", "left", "right"}},
-	{"plan.winner", []string{"game", "left", "right"}},
-	{"plan.loser", []string{"game", "left", "right"}},
-	{"plan.mid", []string{"score"}},
-	{"plan.mid-none", nil},
+	Text   words.Text   `json:"text"`
 }
 
 // Options lists what a side may choose at this step of the first choice, found
@@ -63,7 +51,7 @@ func (g *Guide) Options(s rally.State, side rally.Side) []Option {
 	var out []Option
 	for c := rally.ChooseServe; c <= rally.ChooseDefer; c++ {
 		if _, _, refusal := g.rules.Apply(s, rally.Choose(side, c)); refusal == rally.NotRefused {
-			out = append(out, Option{side, c, say(Code("choice."+c.String()), g.side("side", side), g.side("other", side.Other()))})
+			out = append(out, Option{side, c, say(words.Code("choice."+c.String()), g.side("side", side), g.side("other", side.Other()))})
 		}
 	}
 	return out
@@ -77,9 +65,9 @@ type Planned struct {
 	Known bool       `json:"known"` // whether First is settled by now
 	Left  rally.Side `json:"left"`  // side on the referee's left at its first serve
 	// MidChange is the score at which ends change in this game; 0 for none.
-	MidChange int  `json:"mid_change"`
-	Text      Text `json:"text"`
-	Mid       Text `json:"mid"`
+	MidChange int        `json:"mid_change"`
+	Text      words.Text `json:"text"`
+	Mid       words.Text `json:"mid"`
 }
 
 // Plan says for every game that the match can have who serves first and from
@@ -115,8 +103,8 @@ func (g *Guide) Plan(first rally.Side) []Planned {
 	return out
 }
 
-func (g *Guide) planned(p Planned, next format.NextServe) Text {
-	ends := []Arg{count("game", p.Game), g.side("left", p.Left), g.side("right", p.Left.Other())}
+func (g *Guide) planned(p Planned, next format.NextServe) words.Text {
+	ends := []words.Arg{count("game", p.Game), g.side("left", p.Left), g.side("right", p.Left.Other())}
 	switch {
 	case p.Known:
 		return say("plan.game", append(ends, g.side("side", p.First))...)

@@ -1,8 +1,12 @@
 package referee
 
 import (
+	"sync"
+
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Moment is a part of a match that has duties of its own.
@@ -25,171 +29,165 @@ var momentNames = []string{"before-match", "before-call", "during-rally", "at-br
 	"after-match", "suspended"}
 
 // String returns the text name of m.
-func (m Moment) String() string {
-	if int(m) < len(momentNames) {
-		return momentNames[m]
-	}
-	return "?"
-}
+func (m Moment) String() string { return nameOf(momentNames, m) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (m Moment) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
 
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (m *Moment) UnmarshalText(text []byte) error { return unmarshal(momentNames, "moment", text, m) }
+
 // Duty is one thing to do or to say, in its order among the others.
 type Duty struct {
-	Text   Text          `json:"text"`
-	Source format.Source `json:"source"`
-	// Procedure says that no rulebook has it: it is how officials work, and
-	// Source.Mark alone says how well that is known.
-	Procedure bool `json:"procedure"`
+	Text   words.Text    `json:"text"`
+	Clause format.Clause `json:"clause"`
+	Source format.Source `json:"source"` // of the clause, in the match's edition
 }
 
-// Clause is where the duty comes from, as text.
-func (d Duty) Clause() Text {
-	if d.Procedure && d.Source.Mark != format.CommonPractice {
-		return say("clause.procedure", word("mark", Code("mark."+d.Source.Mark.String())))
-	}
-	return Clause(d.Source)
+// Cited is where the duty comes from, as text.
+func (d *Duty) Cited() words.Text { return Cite(d.Clause, d.Source) }
+
+// duty is a duty of the first of its clauses that stands.
+func (g *Guide) duty(t words.Text, from ...format.Clause) Duty {
+	c, source := g.standing(from...)
+	return Duty{t, c, source}
 }
 
-// A dutyRow is where a duty comes from: a switch of the edition, or a rule and
-// a mark.
+// A dutyRow names the clauses of which a duty is: the first that stands in the
+// match's edition.
 type dutyRow struct {
-	Entry
-	by   format.Switch
-	rule string
-	mark format.Mark
+	code    words.Code
+	clauses []format.Clause
 }
 
-var dutyRows = []dutyRow{
+var dutyRows = [...]dutyRow{
 	// help first
-	{Entry{"duty.help", nil}, 0, "10.B", format.Read},
-	{Entry{"duty.safety", nil}, 0, "", format.CommonPractice},
-	{Entry{"duty.qualified", nil}, 0, "10.B.2", format.Read},
-	{Entry{"duty.medical-clock.arrival", []string{"minutes"}}, format.MedicalClock, "", 0},
-	{Entry{"duty.medical-clock.request", []string{"minutes"}}, format.MedicalClock, "", 0},
-	{Entry{"duty.note-medical", []string{"player"}}, 0, "", format.Derived},
-	{Entry{"duty.medical-answer", nil}, 0, "10.B.2", format.Read},
-	{Entry{"duty.medical-penalty", nil}, format.MedicalInvalid, "", 0},
-	{Entry{"duty.await-dealt", nil}, 0, "10.H", format.Memory},
-	{Entry{"duty.out-of-match", []string{"player"}}, 0, "", format.Read},
-	{Entry{"duty.what-remains", nil}, 0, "", format.Derived},
-	{Entry{"duty.plays-alone", []string{"player", "partner"}}, 0, "13.H.4", format.Read},
+	{"duty.help", []format.Clause{clause.HelpFirst}},
+	{"duty.safety", []format.Clause{clause.HelpFirst}},
+	{"duty.qualified", []format.Clause{clause.MedicalWhoSays}},
+	{"duty.medical-clock.arrival", []format.Clause{clause.MedicalFromArrival}},
+	{"duty.medical-clock.request", []format.Clause{clause.MedicalFromRequest}},
+	{"duty.note-medical", []format.Clause{clause.PracticeBreak}},
+	{"duty.medical-answer", []format.Clause{clause.MedicalWhoSays}},
+	{"duty.medical-penalty", []format.Clause{clause.MedicalInvalidFree, clause.MedicalInvalidWarned, clause.MedicalInvalidCharged}},
+	{"duty.await-dealt", []format.Clause{clause.RefereeBreak}},
+	{"duty.out-of-match", []format.Clause{clause.Concussion}},
+	{"duty.what-remains", []format.Clause{clause.Concussion}},
+	{"duty.plays-alone", []format.Clause{clause.OnePlayer}},
 	// before the match
-	{Entry{"duty.know-format", []string{"games", "target", "margin", "time-outs"}}, 0, "", format.Read},
-	{Entry{"duty.check-court", nil}, 0, "", format.Read},
-	{Entry{"duty.check-paddles", nil}, 0, "", format.Read},
-	{Entry{"duty.brief", nil}, 0, "", format.Paraphrase},
-	{Entry{"duty.ask-starters", nil}, 0, "", format.Read},
-	{Entry{"duty.ask-places", nil}, 0, "", format.Derived},
-	{Entry{"duty.first-choice", nil}, 0, "5.A.1", format.Read},
-	{Entry{"duty.note-choice", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.opening-point", []string{"side"}}, format.CarriedPenalties, "", 0},
-	{Entry{"duty.orient", nil}, 0, "", format.Derived},
-	{Entry{"duty.first-call", nil}, 0, "", format.Derived},
+	{"duty.know-format", []format.Clause{clause.PracticeBeforeMatch}},
+	{"duty.check-court", []format.Clause{clause.PracticeBeforeMatch}},
+	{"duty.check-paddles", []format.Clause{clause.PracticeBeforeMatch}},
+	{"duty.brief", []format.Clause{clause.PracticeBeforeMatch}},
+	{"duty.ask-starters", []format.Clause{clause.StarterNamed}},
+	{"duty.ask-places", []format.Clause{clause.FixedCourts}},
+	{"duty.first-choice", []format.Clause{clause.FirstChoice}},
+	{"duty.note-choice", []format.Clause{clause.FirstChoice}},
+	{"duty.opening-point", []format.Clause{clause.CarriedPenalties}},
+	{"duty.orient", []format.Clause{clause.PracticeBeforeMatch}},
+	{"duty.first-call", []format.Clause{clause.OpeningCall}},
 	// after a rally
-	{Entry{"duty.say-result", []string{"result"}}, 0, "", format.Paraphrase},
-	{Entry{"duty.mark-point", []string{"side", "score"}}, 0, "", format.Read},
-	{Entry{"duty.mark-point-server", []string{"side", "score", "number"}}, 0, "", format.Read},
-	{Entry{"duty.marker-two", []string{"server"}}, 0, "", format.Read},
-	{Entry{"duty.mark-turn-end", []string{"side"}}, 0, "", format.Read},
-	{Entry{"duty.turn-record", []string{"side"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.read-score", []string{"side", "score", "parity"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.set-marker", []string{"parity", "server"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.set-court", []string{"parity", "court"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.then-look", []string{"server", "court"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.rehearse", []string{"call"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.say-replay", nil}, 0, "", format.Memory},
-	{Entry{"duty.note-replay", nil}, 0, "", format.Derived},
-	{Entry{"duty.withheld", []string{"side", "score"}}, 0, "", format.Derived},
-	{Entry{"duty.say-ruling", []string{"ruling"}}, format.OrderError, "", 0},
-	{Entry{"duty.say-end-change", nil}, 0, "5.B.3", format.Read},
-	{Entry{"duty.say-game", []string{"side", "own", "other"}}, 0, "", format.Memory},
+	{"duty.say-result", []format.Clause{clause.ResultWord}},
+	{"duty.mark-point", []format.Clause{clause.PracticeMarks}},
+	{"duty.mark-point-server", []format.Clause{clause.PracticeMarks}},
+	{"duty.marker-two", []format.Clause{clause.PracticeMarks}},
+	{"duty.mark-turn-end", []format.Clause{clause.PracticeMarks}},
+	{"duty.turn-record", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.read-score", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.set-marker", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.set-court", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.then-look", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.rehearse", []format.Clause{clause.PracticeAfterRally}},
+	{"duty.say-replay", []format.Clause{clause.ReplayChangesNothing}},
+	{"duty.note-replay", []format.Clause{clause.ReplayChangesNothing}},
+	{"duty.withheld", []format.Clause{clause.RallyPointOnServe, clause.FreezeWinningPoint, clause.FreezeEach, clause.FreezeLeaderTrailer, clause.FreezeBoth}},
+	{"duty.say-ruling", []format.Clause{clause.OrderStandsWarned, clause.OrderFault, clause.OrderReplay, clause.OrderCorrected}},
+	{"duty.say-end-change", []format.Clause{clause.EndChangeSingle, clause.EndChangeLast}},
+	{"duty.say-game", []format.Clause{clause.GameWon}},
 	// before the call
-	{Entry{"duty.say-time-in", nil}, 0, "10.A.5", format.Paraphrase},
-	{Entry{"duty.call-absence", []string{"side"}}, 0, "13.H.4", format.Derived},
-	{Entry{"duty.put-right", []string{"side", "server", "court"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.check-order", []string{"server", "court", "receiver"}}, format.Corrects, "", 0},
-	{Entry{"duty.check-order.singles", []string{"server", "court", "receiver"}}, format.Corrects, "", 0},
-	{Entry{"duty.correct-nobody", nil}, format.Corrects, "", 0},
-	{Entry{"duty.receiver-ready", []string{"receiver"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.receiver-ready.singles", []string{"receiver"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.server", []string{"server", "court"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.feet", []string{"server"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.call", []string{"call"}}, 0, "", format.CommonPractice},
+	{"duty.say-time-in", []format.Clause{clause.PracticeBreak}},
+	{"duty.call-absence", []format.Clause{clause.AbsentDue}},
+	{"duty.put-right", []format.Clause{clause.FaultAgain, clause.FaultAgainExcused}},
+	{"duty.check-order", []format.Clause{clause.RefereeCorrects}},
+	{"duty.check-order.singles", []format.Clause{clause.RefereeCorrects}},
+	{"duty.correct-nobody", []format.Clause{clause.NoVolunteering}},
+	{"duty.receiver-ready", []format.Clause{clause.PracticeBeforeCall}},
+	{"duty.receiver-ready.singles", []format.Clause{clause.PracticeBeforeCall}},
+	{"duty.server", []format.Clause{clause.PracticeBeforeCall}},
+	{"duty.feet", []format.Clause{clause.PracticeBeforeCall}},
+	{"duty.call", []format.Clause{clause.PracticeBeforeCall}},
 	// during a rally
-	{Entry{"duty.count", []string{"seconds"}}, format.ServeSeconds, "", 0},
-	{Entry{"duty.watch-serve", []string{"server"}}, 0, "", format.ParaphraseLow},
-	{Entry{"duty.watch-zone", nil}, 0, "", format.CommonPractice},
-	{Entry{"duty.stop.stands-warned", nil}, format.OrderError, "", 0},
-	{Entry{"duty.stop.fault", nil}, format.OrderError, "", 0},
-	{Entry{"duty.stop.replay-if-stopped", nil}, format.OrderError, "", 0},
-	{Entry{"duty.stop.corrected", nil}, format.OrderError, "", 0},
+	{"duty.count", []format.Clause{clause.TenSeconds}},
+	{"duty.watch-serve", []format.Clause{clause.PracticeDuringRally}},
+	{"duty.watch-zone", []format.Clause{clause.PracticeDuringRally}},
+	{"duty.stop.stands-warned", []format.Clause{clause.OrderStandsWarned}},
+	{"duty.stop.fault", []format.Clause{clause.OrderFault}},
+	{"duty.stop.replay-if-stopped", []format.Clause{clause.OrderReplay}},
+	{"duty.stop.corrected", []format.Clause{clause.OrderCorrected}},
 	// breaks
-	{Entry{"duty.note-time-out", []string{"side", "used", "left", "call"}}, 0, "", format.Read},
-	{Entry{"duty.note-time-out.between", []string{"side", "used", "left", "game"}}, 0, "", format.Read},
-	{Entry{"duty.note-equipment", []string{"player"}}, 0, "", format.Derived},
-	{Entry{"duty.note-stop", nil}, 0, "", format.Derived},
-	{Entry{"duty.clock", []string{"seconds"}}, format.TimeOutSeconds, "", 0},
-	{Entry{"duty.clock-equipment", []string{"seconds"}}, format.EquipmentSeconds, "", 0},
-	{Entry{"duty.reasonable", nil}, 0, "10.D", format.Read},
-	{Entry{"duty.paddles", []string{"server"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.notice", []string{"seconds"}}, format.NoticeSeconds, "", 0},
-	{Entry{"duty.compare", []string{"server", "court", "receiver"}}, 0, "", format.CommonPractice},
-	{Entry{"duty.last-time-out", []string{"side"}}, 0, "", format.Derived},
+	{"duty.note-time-out", []format.Clause{clause.PracticeBreak}},
+	{"duty.note-time-out.between", []format.Clause{clause.PracticeBreak}},
+	{"duty.note-equipment", []format.Clause{clause.PracticeBreak}},
+	{"duty.note-stop", []format.Clause{clause.PracticeBreak}},
+	{"duty.clock", []format.Clause{clause.TimeOutClock}},
+	{"duty.clock-equipment", []format.Clause{clause.EquipmentClock}},
+	{"duty.reasonable", []format.Clause{clause.EquipmentReasonable}},
+	{"duty.paddles", []format.Clause{clause.PracticeBreak}},
+	{"duty.notice", []format.Clause{clause.NoticeClock}},
+	{"duty.compare", []format.Clause{clause.PracticeBreak}},
+	{"duty.last-time-out", []format.Clause{clause.PracticeBreak}},
 	// end change
-	{Entry{"duty.note-number", []string{"call"}}, 0, "", format.Read},
-	{Entry{"duty.clock-ends", []string{"seconds"}}, format.EndChangeSeconds, "", 0},
-	{Entry{"duty.same-server", []string{"server"}}, 0, "", format.Read},
+	{"duty.note-number", []format.Clause{clause.PracticeBreak}},
+	{"duty.clock-ends", []format.Clause{clause.EndChangeClock}},
+	{"duty.same-server", []format.Clause{clause.EndChangeSingle}},
 	// between games
-	{Entry{"duty.write-final", []string{"game", "a", "b"}}, 0, "", format.Memory},
-	{Entry{"duty.write-forfeit", []string{"game", "a", "b"}}, format.ForfeitScore, "", 0},
-	{Entry{"duty.clock-games", []string{"seconds"}}, format.BetweenGamesSeconds, "", 0},
-	{Entry{"duty.change-ends", nil}, 0, "5.B.2", format.Read},
-	{Entry{"duty.keep-ends", nil}, 0, "", format.Derived},
-	{Entry{"duty.next-first", []string{"side"}}, 0, "5.B.2", format.Read},
-	{Entry{"duty.ask-first", nil}, 0, "", format.Derived},
-	{Entry{"duty.new-starters", nil}, 0, "5.A.2", format.Read},
-	{Entry{"duty.new-places", nil}, 0, "", format.Derived},
-	{Entry{"duty.time-outs-coming", []string{"allowed"}}, format.TimeOutBetween, "", 0},
-	{Entry{"duty.time-outs-none", nil}, format.TimeOutBetween, "", 0},
+	{"duty.write-final", []format.Clause{clause.PracticeBetweenGames}},
+	{"duty.write-forfeit", []format.Clause{clause.ForfeitNil, clause.ForfeitKept}},
+	{"duty.clock-games", []format.Clause{clause.BetweenGamesClock}},
+	{"duty.change-ends", []format.Clause{clause.Alternate}},
+	{"duty.keep-ends", []format.Clause{clause.Alternate}},
+	{"duty.next-first", []format.Clause{clause.Alternate}},
+	{"duty.ask-first", []format.Clause{clause.FirstChoice}},
+	{"duty.new-starters", []format.Clause{clause.StarterBetweenGames}},
+	{"duty.new-places", []format.Clause{clause.FixedCourts}},
+	{"duty.time-outs-coming", []format.Clause{clause.TimeOutBetween}},
+	{"duty.time-outs-none", []format.Clause{clause.NoTimeOutBetween}},
 	// the end
-	{Entry{"duty.say-match", []string{"side", "own", "other"}}, 0, "", format.Memory},
-	{Entry{"duty.say-outcome.tied", nil}, 0, "", format.Derived},
-	{Entry{"duty.say-outcome.retired", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.say-outcome.withdrew", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.say-outcome.forfeited", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.say-outcome.double-forfeit", nil}, 0, "", format.Derived},
-	{Entry{"duty.sign", nil}, 0, "", format.Paraphrase},
-	{Entry{"duty.note-incidents", nil}, 0, "", format.ParaphraseLow},
-	{Entry{"duty.correctable", nil}, format.Correctable, "", 0},
-	{Entry{"duty.final", nil}, format.Correctable, "", 0},
-	{Entry{"duty.carry", nil}, format.CarriedPenalties, "", 0},
-	{Entry{"duty.return-sheet", nil}, 0, "", format.Read},
-	{Entry{"duty.free", nil}, 0, "", format.Read},
-	{Entry{"duty.suspended", nil}, 0, "", format.Derived},
+	{"duty.say-match", []format.Clause{clause.MatchOver}},
+	{"duty.say-outcome.tied", []format.Clause{clause.MatchOver}},
+	{"duty.say-outcome.retired", []format.Clause{clause.RetirementWhen}},
+	{"duty.say-outcome.withdrew", []format.Clause{clause.Withdrawal}},
+	{"duty.say-outcome.forfeited", []format.Clause{clause.ForfeitEndsMatch}},
+	{"duty.say-outcome.double-forfeit", []format.Clause{clause.DoubleForfeit}},
+	{"duty.sign", []format.Clause{clause.PracticeEnd}},
+	{"duty.note-incidents", []format.Clause{clause.PracticeEnd}},
+	{"duty.correctable", []format.Clause{clause.SheetFinal}},
+	{"duty.final", []format.Clause{clause.LastPointFinal}},
+	{"duty.carry", []format.Clause{clause.CarriedPenalties}},
+	{"duty.return-sheet", []format.Clause{clause.PracticeEnd}},
+	{"duty.free", []format.Clause{clause.PracticeEnd}},
+	{"duty.suspended", []format.Clause{clause.Resumed}},
 	// penalties and other decisions
-	{Entry{"duty.say-verbal", []string{"side"}}, format.FoulValue, "", 0},
-	{Entry{"duty.say-warning", []string{"side"}}, format.FoulValue, "", 0},
-	{Entry{"duty.say-foul", []string{"side"}}, format.FoulValue, "", 0},
-	{Entry{"duty.note-penalty", nil}, 0, "", format.Derived},
-	{Entry{"duty.penalty-point", []string{"a", "b"}}, format.FoulValue, "", 0},
-	{Entry{"duty.penalty-places", []string{"side", "server"}}, 0, "13.G.3.c", format.Read},
-	{Entry{"duty.say-forfeit-game", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.exchanged", []string{"side"}}, 0, "", format.Derived},
-	{Entry{"duty.ends-made", nil}, 0, "", format.Derived},
-	{Entry{"duty.note", nil}, 0, "", format.Derived},
+	{"duty.say-verbal", []format.Clause{clause.FoulAwards, clause.FoulRemoves}},
+	{"duty.say-warning", []format.Clause{clause.FoulAwards, clause.FoulRemoves}},
+	{"duty.say-foul", []format.Clause{clause.FoulAwards, clause.FoulRemoves}},
+	{"duty.note-penalty", []format.Clause{clause.PracticeMarks}},
+	{"duty.penalty-point", []format.Clause{clause.FoulAwards, clause.FoulRemoves}},
+	{"duty.penalty-places", []format.Clause{clause.FoulPlaces}},
+	{"duty.say-forfeit-game", []format.Clause{clause.GameForfeit}},
+	{"duty.exchanged", []format.Clause{clause.ExchangeOfCourts}},
+	{"duty.ends-made", []format.Clause{clause.EndChangeSingle}},
+	{"duty.note", []format.Clause{clause.PracticeMarks}},
 }
 
-var dutyTexts, dutyByCode = func() ([]Entry, map[Code]dutyRow) {
-	var out []Entry
-	by := make(map[Code]dutyRow, len(dutyRows))
+// dutyByCode is made when a duty is first asked for.
+var dutyByCode = sync.OnceValue(func() map[words.Code]dutyRow {
+	by := make(map[words.Code]dutyRow, len(dutyRows))
 	for _, row := range dutyRows {
-		out = append(out, row.Entry)
-		by[row.Code] = row
+		by[row.code] = row
 	}
-	return out, by
-}()
+	return by
+})
 
 // list collects duties in their order.
 type list struct {
@@ -197,9 +195,8 @@ type list struct {
 	out []Duty
 }
 
-func (l *list) add(c Code, args ...Arg) {
-	row := dutyByCode[c]
-	l.out = append(l.out, Duty{Text{c, args}, l.g.source(row.by, row.rule, row.mark), row.by == 0 && row.rule == ""})
+func (l *list) add(c words.Code, args ...words.Arg) {
+	l.out = append(l.out, l.g.duty(say(c, args...), dutyByCode()[c].clauses...))
 }
 
 // Moments lists the moments that a state can be in, the most pressing first.
@@ -326,7 +323,7 @@ func (l *list) beforeMatch(s rally.State) {
 
 // startersCode picks the duty by whether partners have a starting server, or
 // only courts of their own.
-func (g *Guide) startersCode(starters, places Code) Code {
+func (g *Guide) startersCode(starters, places words.Code) words.Code {
 	if g.format.Game.Order == format.FixedCourts {
 		return places
 	}
@@ -375,7 +372,7 @@ func (l *list) beforeCall(s rally.State) {
 }
 
 // alone is a duty's code in the words for players who have no partner.
-func (g *Guide) alone(c Code) Code {
+func (g *Guide) alone(c words.Code) words.Code {
 	if g.doubles {
 		return c
 	}
@@ -389,7 +386,7 @@ func (l *list) duringRally(s rally.State) {
 	}
 	l.add("duty.watch-serve", g.person("server", g.rules.Places(s).Server))
 	if text := g.format.Rulings.Text(format.OrderError); text != "-" {
-		l.add(Code("duty.stop." + text))
+		l.add(words.Code("duty.stop." + text))
 	}
 	l.add("duty.watch-zone")
 }
@@ -466,7 +463,7 @@ func (l *list) final(s rally.State) {
 	if game := l.g.game(s); s.Phase() == rally.Over {
 		forfeited = !game.Won(uint8(a), uint8(b)) && !game.Won(uint8(b), uint8(a))
 	}
-	code := Code("duty.write-final")
+	code := words.Code("duty.write-final")
 	if forfeited {
 		code = "duty.write-forfeit"
 	}
@@ -501,7 +498,7 @@ func (l *list) outcome(s rally.State) {
 	case cause == rally.Tied:
 		l.add("duty.say-outcome.tied")
 	case won:
-		l.add(Code("duty.say-outcome."+cause.String()), g.side("side", winner.Other()))
+		l.add(words.Code("duty.say-outcome."+cause.String()), g.side("side", winner.Other()))
 	case cause == rally.DoubleForfeited:
 		l.add("duty.say-outcome.double-forfeit")
 	}

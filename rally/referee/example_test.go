@@ -6,6 +6,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // What to say and do after a rally, in order.
@@ -18,18 +19,18 @@ func Example() {
 	s, _, _ = rules.Apply(s, rally.RallyTo(rally.A))
 	duties, s := g.After(s, rally.RallyTo(rally.B))
 	for _, d := range duties {
-		fmt.Println(referee.English().Say(d.Text))
+		fmt.Println(words.English().Say(d.Text))
 	}
-	fmt.Println(referee.English().Say(g.WhyServer(s)))
+	fmt.Println(words.English().Say(g.WhyServer(s)))
 	// Output:
 	// Say "side out".
-	// Mark the end of the turn of Imani Okafor / Tomasz Zielinski.
-	// Turn the record to Priya Raman / Lars Nyberg.
-	// Read the score of Priya Raman / Lars Nyberg: 0, even.
-	// Set the marker by it: even, so Priya Raman.
+	// Mark the end of the turn of Imani Okafor and Tomasz Zielinski.
+	// Turn the sheet to Priya Raman and Lars Nyberg.
+	// Read the score of Priya Raman and Lars Nyberg: 0, even.
+	// Set the server clip by it: even, so Priya Raman.
 	// Only now look whether Priya Raman stands in the right court: score before people.
 	// Rehearse the next call while the ball comes back: "zero, one, one".
-	// Priya Raman serves as first server because the score of Priya Raman / Lars Nyberg was even when the serve came over, which puts the starting server in the right court, Priya Raman / Lars Nyberg has 0 now, which is even, so Priya Raman, its starting server, stands in the right court and the serve comes from the right court, and Tomasz Zielinski stands in the court diagonal to it.
+	// Priya Raman serves as first server because the score of Priya Raman and Lars Nyberg was even when the serve came over, which puts the starting server in the right court. The score of Priya Raman and Lars Nyberg is 0 now, which is even, so Priya Raman, its starting server, stands in the right court and the serve comes from the right court. Tomasz Zielinski receives in the court diagonal to it.
 }
 
 // Why a ruling fell, with its clause.
@@ -39,7 +40,7 @@ func ExampleGuide_Ruling() {
 	g := referee.New(rules, harbour)
 	s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
 	e, _ := rally.ParseEvent("A?server,rallyover")
-	fmt.Println(referee.English().Say(g.Ruling(s, e).Text))
+	fmt.Println(words.English().Say(g.Ruling(s, e).Text))
 	// Output:
 	// The rally stands: nothing is faulted once the rally is over (rule 4.B.9.b of 2024, read in the text).
 }
@@ -51,7 +52,7 @@ func ExampleGuide_Answer() {
 		rules := rally.MustCompile(f)
 		s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
 		a := referee.New(rules, harbour).Answer(s, rally.B, referee.AskOwnPlaces, true)
-		fmt.Println(edition, a.Done, referee.English().Say(a.Said))
+		fmt.Println(edition, a.Done, words.English().Say(a.Said))
 	}
 	// Output:
 	// 2019 refuse "I cannot answer that."
@@ -70,7 +71,7 @@ func ExampleGuide_Refusal() {
 	}
 	e, _ := rally.ParseEvent("mA1")
 	for _, line := range referee.New(rules, harbour).Refusal(log.State(), e)[:4] {
-		fmt.Println(referee.English().Say(line))
+		fmt.Println(words.English().Say(line))
 	}
 	// Output:
 	// First of all, call qualified help: medical staff on site, emergency services where needed.
@@ -84,21 +85,10 @@ func ExampleGuide_Plan() {
 	f, _ := format.Parse("sideout-doubles-11-of3@2025")
 	g := referee.New(rally.MustCompile(f), rally.Setup{Sides: [2]rally.Team{{Name: "Okafor/Zielinski"}, {Name: "Raman/Nyberg"}}})
 	for _, p := range g.Plan(rally.A) {
-		fmt.Println(referee.English().Say(p.Text), referee.English().Say(p.Mid))
+		fmt.Println(words.English().Say(p.Text), words.English().Say(p.Mid))
 	}
 	// Output:
-	// Game 1: Okafor/Zielinski serves first; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends do not change in it.
-	// Game 2: Raman/Nyberg serves first; Raman/Nyberg on the left of the referee, Okafor/Zielinski on the right. Ends do not change in it.
-	// Game 3: Okafor/Zielinski serves first; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends change in it when a side first has 6.
-}
-
-// Another language is another table; a gap in it is an error that names the code.
-func ExampleNewLanguage() {
-	table := referee.EnglishTable()
-	table["result.side-out"] = "changement de service"
-	delete(table, "result.point")
-	_, err := referee.NewLanguage("fr", table, referee.EnglishNumber)
-	fmt.Println(err)
-	// Output:
-	// referee: language "fr": "result.point": has no text
+	// Game 1: first serve Okafor/Zielinski; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends do not change in it.
+	// Game 2: first serve Raman/Nyberg; Raman/Nyberg on the left of the referee, Okafor/Zielinski on the right. Ends do not change in it.
+	// Game 3: first serve Okafor/Zielinski; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends change in it when a side first has 6.
 }

@@ -2,7 +2,9 @@ package referee
 
 import (
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Caller is who may call a fault.
@@ -22,15 +24,13 @@ const (
 var callerNames = []string{"", "referee", "line-judge", "end-players", "serving-side", "receiving-side", "either-side", "offender"}
 
 // String returns the text name of c.
-func (c Caller) String() string {
-	if int(c) < len(callerNames) {
-		return callerNames[c]
-	}
-	return "?"
-}
+func (c Caller) String() string { return nameOf(callerNames, c) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (c Caller) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (c *Caller) UnmarshalText(text []byte) error { return unmarshal(callerNames, "caller", text, c) }
 
 // Loser is the side that can commit a fault, and so lose the rally by it.
 type Loser uint8
@@ -45,15 +45,13 @@ const (
 var loserNames = []string{"", "serving-side", "receiving-side", "offender"}
 
 // String returns the text name of l.
-func (l Loser) String() string {
-	if int(l) < len(loserNames) {
-		return loserNames[l]
-	}
-	return "?"
-}
+func (l Loser) String() string { return nameOf(loserNames, l) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (l Loser) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (l *Loser) UnmarshalText(text []byte) error { return unmarshal(loserNames, "loser", text, l) }
 
 // Fault is all that is to know about calling a fault.
 type Fault struct {
@@ -61,11 +59,12 @@ type Fault struct {
 	Exists     bool          `json:"exists"`    // whether the edition faults it at all
 	Officiated []Caller      `json:"referee"`   // who may call it where there is a referee
 	Without    []Caller      `json:"without"`   // who may call it where there is none
-	Name       Text          `json:"name"`      // what it is called
-	Said       Text          `json:"said"`      // what the caller says
-	When       Text          `json:"when"`      // when it is said
+	Name       words.Text    `json:"name"`      // what it is called
+	Said       words.Text    `json:"said"`      // what the caller says
+	When       words.Text    `json:"when"`      // when it is said
 	Loses      Loser         `json:"loses"`     // which side loses the rally
-	Source     format.Source `json:"source"`    // of who may call it
+	Clause     format.Clause `json:"clause"`    // that it is one, and who may call it
+	Source     format.Source `json:"source"`    // of the clause, in the match's edition
 	WordMark   format.Mark   `json:"word_mark"` // how well the spoken words are known
 }
 
@@ -73,67 +72,44 @@ type Fault struct {
 type faultRow struct {
 	officiated []Caller
 	without    []Caller
-	said       Code
-	when       Code
+	said       words.Code
+	when       words.Code
 	loses      Loser
-	rule       string
-	mark       format.Mark
-	by         format.Switch // where the edition decides
+	clauses    []format.Clause // the first that stands says so
 }
 
-// Players call faults on themselves and, without a referee, cannot enforce
-// them on their opponents (13.D.1.d); service foot faults and faults at the
-// non-volley zone either side may call, and disagreement is a replay
-// (13.D.1.c); short serves are a line call (6.D.1, the servers' side by
-// 6.D.13). Players call lines at their own end. Those rules were read; the
-// rows that they do not name follow from them or are marked as from memory.
-var faultRows = map[rally.Fault]faultRow{
-	rally.FootFault:     {[]Caller{Referee}, []Caller{EitherSide}, "said.fault", "when.struck", ServersLose, "13.D.1.c", format.Read, 0},
-	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", ServersLose, "13.D.1.d", format.Derived, 0},
-	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingSide, ServingSide}, "said.short", "when.lands", ServersLose, "6.D.1", format.Read, 0},
-	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", ServersLose, "", format.Derived, format.EarlyServe},
-	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", ServersLose, "", format.Derived, format.ServeSeconds},
-	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.nothing", "when.dead", OffenderLoses, "", format.Memory, 0},
-	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", OffenderLoses, "6.D.1", format.Derived, 0},
-	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.fault", "when.seen", OffenderLoses, "13.D.1.c", format.Read, 0},
-	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.NetPlane:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.WrongReceiver: {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.returned", ReceiversLose, "", format.Derived, format.OrderError},
-	rally.StoppedPlay:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.LateTimeOut:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "", format.Derived, format.TimeOutDeadline},
-	rally.AbsentPlayer:  {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.due", OffenderLoses, "13.H.4", format.Derived, 0},
-	rally.Distraction:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
-	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, "13.D.1.d", format.Derived, 0},
+// Players call faults on themselves and, without a referee, cannot enforce them
+// on their opponents; service foot faults and faults at the non-volley zone
+// either side may call, and disagreement is a replay; short serves are a line
+// call; players call lines at their own end. What the clauses do not name follows
+// from them.
+var faultRows = [...]faultRow{
+	rally.FootFault:     {[]Caller{Referee}, []Caller{EitherSide}, "said.fault", "when.struck", ServersLose, []format.Clause{clause.FootFaultByEither}},
+	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", ServersLose, []format.Clause{clause.OwnFaults}},
+	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingSide, ServingSide}, "said.short", "when.lands", ServersLose, []format.Clause{clause.ShortServe}},
+	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", ServersLose, []format.Clause{clause.ServeAtMotion, clause.ServeAtStrike}},
+	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", ServersLose, []format.Clause{clause.TenSeconds}},
+	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.nothing", "when.dead", OffenderLoses, []format.Clause{clause.RallyFaults}},
+	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", OffenderLoses, []format.Clause{clause.LineCalls}},
+	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
+	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.NetPlane:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.WrongReceiver: {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.returned", ReceiversLose, []format.Clause{clause.OrderFault, clause.ReceiverAtStrike, clause.ReceiverAtReturn, clause.LateReceiverFault}},
+	rally.StoppedPlay:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.StoppedWrongly}},
+	rally.LateTimeOut:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.TimeOutLate}},
+	rally.AbsentPlayer:  {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.due", OffenderLoses, []format.Clause{clause.AbsentDue}},
+	rally.Distraction:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.LostRally}},
 }
-
-var faultTexts = func() []Entry {
-	out := []Entry{
-		{"said.fault", []string{"fault"}}, {"said.short", nil}, {"said.out", nil}, {"said.nothing", nil},
-		{"when.struck", nil}, {"when.lands", nil}, {"when.early", nil}, {"when.early.motion", nil}, {"when.count", []string{"seconds"}},
-		{"when.dead", nil}, {"when.seen", nil}, {"when.returned", nil}, {"when.due", nil},
-	}
-	for _, f := range rally.Faults() {
-		out = append(out, Entry{faultCode(f), nil})
-	}
-	for _, name := range callerNames[1:] {
-		out = append(out, Entry{Code("caller." + name), nil})
-	}
-	for _, name := range loserNames[1:] {
-		out = append(out, Entry{Code("loser." + name), nil})
-	}
-	return out
-}()
-
-func faultCode(f rally.Fault) Code { return Code("fault." + f.String()) }
 
 // Text names the caller.
-func (c Caller) Text() Text { return say(Code("caller." + c.String())) }
+func (c Caller) Text() words.Text { return say(words.Code("caller." + c.String())) }
 
 // Text names the side that loses.
-func (l Loser) Text() Text { return say(Code("loser." + l.String())) }
+func (l Loser) Text() words.Text { return say(words.Code("loser." + l.String())) }
 
 // Faults is the closed list of faults under the match's edition, in the order
 // of [rally.Faults].
@@ -149,14 +125,15 @@ func (g *Guide) Faults() []Fault {
 // Fault returns who calls a fault, when, in which words, and who loses the
 // rally. It is false for a fault that is not in the list.
 func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
-	row, ok := faultRows[f]
-	if !ok {
+	if f == rally.NoFault || int(f) >= len(faultRows) {
 		return Fault{}, false
 	}
-	name := say(faultCode(f))
+	row := &faultRows[f]
+	name := words.Fault(f)
 	out := Fault{Fault: f, Exists: true, Officiated: row.officiated, Without: row.without, Name: name,
 		Said: say(row.said), When: say(row.when), Loses: row.loses,
-		Source: g.source(row.by, row.rule, row.mark), WordMark: format.Memory}
+		WordMark: format.Memory}
+	out.Clause, out.Source = g.standing(row.clauses...)
 	if row.said == "said.fault" {
 		out.Said = say(row.said, within("fault", name))
 	}

@@ -1,6 +1,9 @@
 package referee
 
-import "github.com/evencourt/evencourt/rally"
+import (
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
+)
 
 // HandOver is everything a referee needs who takes a match over in its middle.
 // No published text lists it: it is derived from what a record holds.
@@ -17,7 +20,7 @@ type HandOver struct {
 	Entries  int               `json:"entries"`   // entries of the log so far
 	Scores   [][2]int          `json:"scores"`    // finals of the games played or forfeited as they are reported, A-B
 	Next     []Duty            `json:"next"`      // duties now
-	Lines    []Text            `json:"lines"`     // all of it as text, in the order in which it is told
+	Lines    []words.Text      `json:"lines"`     // all of it as text, in the order in which it is told
 	Players  map[string]string `json:"players"`   // names by id
 }
 
@@ -33,35 +36,6 @@ type Noted struct {
 	Entry int    `json:"entry"`
 	Event string `json:"event"`
 	Call  string `json:"call"` // score call after it
-}
-
-var handOverTexts = []Entry{
-	{"hand-over.match", []string{"match", "court", "referee"}},
-	{"hand-over.format", []string{"format", "games", "target", "margin"}},
-	{"hand-over.before", nil},
-	{"hand-over.game", []string{"game", "a", "won-a", "b", "won-b"}},
-	{"hand-over.final", []string{"game", "a", "score-a", "b", "score-b"}},
-	{"hand-over.final-forfeit", []string{"game", "a", "score-a", "b", "score-b"}},
-	{"hand-over.score", []string{"a", "score-a", "b", "score-b"}},
-	{"hand-over.call", []string{"call", "server", "court", "receiver"}},
-	{"hand-over.starters", []string{"a", "b"}},
-	{"hand-over.rights", []string{"a", "b"}},
-	{"hand-over.stands", []string{"player", "court", "hand", "depth"}},
-	{"hand-over.ends", []string{"left", "right"}},
-	{"hand-over.ends-due", nil}, {"hand-over.ends-made", nil}, {"hand-over.ends-not-made", nil}, {"hand-over.ends-none", nil},
-	{"hand-over.put-right", []string{"side"}},
-	{"hand-over.break", []string{"kind"}},
-	{"hand-over.time-outs", []string{"side", "used", "left"}},
-	{"hand-over.time-out", []string{"side", "call"}}, {"hand-over.time-out.between", []string{"side"}},
-	{"hand-over.medical", []string{"player"}}, {"hand-over.medical-open", []string{"player"}}, {"hand-over.medical-none", nil},
-	{"hand-over.out", []string{"player"}}, {"hand-over.concussed", []string{"player"}},
-	{"hand-over.penalties", []string{"side", "verbal", "warnings", "fouls", "forfeits"}},
-	{"hand-over.carried", []string{"player"}},
-	{"hand-over.opens", []string{"side"}},
-	{"hand-over.replay", []string{"entry", "call"}},
-	{"hand-over.over", nil},
-	{"break.t", nil}, {"break.m", nil}, {"break.eq", nil}, {"break.ref", nil}, {"break.blood", nil},
-	{"break.hazard", nil}, {"break.illness", nil},
 }
 
 // HandOver returns what the next referee needs, from the log of the match. The
@@ -110,9 +84,9 @@ func (h *HandOver) note(st rally.Step) {
 	}
 }
 
-func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameScore) []Text {
-	var out []Text
-	add := func(c Code, args ...Arg) { out = append(out, say(c, args...)) }
+func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameScore) []words.Text {
+	var out []words.Text
+	add := func(c words.Code, args ...words.Arg) { out = append(out, say(c, args...)) }
 	a, b := g.side("a", rally.A), g.side("b", rally.B)
 	if h.Match != "" || h.Court != "" || h.From != "" {
 		add("hand-over.match", plain("match", dash(h.Match)), plain("court", dash(h.Court)), plain("referee", dash(h.From)))
@@ -130,7 +104,7 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameSco
 	add("hand-over.format", plain("format", dash(h.Format)), count("games", int(g.format.Match.Games)),
 		count("target", int(game.Target)), count("margin", int(game.WinBy)))
 	for _, game := range finals {
-		code := Code("hand-over.final")
+		code := words.Code("hand-over.final")
 		if game.How == rally.ForfeitedGame {
 			code = "hand-over.final-forfeit"
 		}
@@ -147,7 +121,7 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameSco
 	}
 	g.placesLines(s, h, add)
 	if br, _ := s.Break(); br != rally.NoBreak {
-		add("hand-over.break", word("kind", Code("break."+br.String())))
+		add("hand-over.break", within("kind", words.Break(br)))
 	}
 	g.ledgerLines(s, h, add)
 	for _, r := range h.Replays {
@@ -156,7 +130,7 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameSco
 	return out
 }
 
-func (g *Guide) placesLines(s rally.State, h *HandOver, add func(Code, ...Arg)) {
+func (g *Guide) placesLines(s rally.State, h *HandOver, add func(words.Code, ...words.Arg)) {
 	if h.Starters != nil && g.doubles {
 		code := g.startersCode("hand-over.starters", "hand-over.rights")
 		add(code, g.person("a", h.Starters[rally.A]), g.person("b", h.Starters[rally.B]))
@@ -181,7 +155,7 @@ func (g *Guide) placesLines(s rally.State, h *HandOver, add func(Code, ...Arg)) 
 	}
 	for _, spot := range v.Spots {
 		add("hand-over.stands", g.person("player", spot.Person), court("court", spot.Court),
-			word("hand", Code("hand."+spot.Hand.String())), word("depth", Code("depth."+spot.Depth.String())))
+			word("hand", words.Code("hand."+spot.Hand.String())), word("depth", words.Code("depth."+spot.Depth.String())))
 	}
 	switch {
 	case s.EndChangeDue():
@@ -198,7 +172,7 @@ func (g *Guide) placesLines(s rally.State, h *HandOver, add func(Code, ...Arg)) 
 	}
 }
 
-func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(Code, ...Arg)) {
+func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(words.Code, ...words.Arg)) {
 	for _, side := range sides {
 		t := h.Snapshot.TimeOuts[side]
 		add("hand-over.time-outs", g.side("side", side), count("used", t.Used), count("left", t.Left))
@@ -230,10 +204,18 @@ func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(Code, ...Arg)) 
 	if !used {
 		add("hand-over.medical-none")
 	}
+	none := true
 	for _, side := range sides {
 		x := h.Snapshot.Penalties[side]
+		if x.Verbal+x.Warnings+x.Fouls+x.Forfeits == 0 {
+			continue
+		}
+		none = false
 		add("hand-over.penalties", g.side("side", side), count("verbal", x.Verbal), count("warnings", x.Warnings),
 			count("fouls", x.Fouls), count("forfeits", x.Forfeits))
+	}
+	if none {
+		add("hand-over.penalties-none")
 	}
 }
 

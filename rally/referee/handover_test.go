@@ -5,10 +5,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // A hand-over carries everything that a record holds, and its line alone takes the
@@ -30,9 +32,9 @@ func TestHandOver(t *testing.T) {
 	require.Equal(t, 1, h.Snapshot.Penalties[rally.B].Warnings)
 	require.Equal(t, "Imani Okafor", h.Players["A1"])
 
-	text := strings.Join(referee.English().SayAll(h.Lines), "\n")
+	text := strings.Join(words.English().SayAll(h.Lines), "\n")
 	for _, want := range []string{"Noor Haddad", "Starting servers of this game: Imani Okafor (band) and Lars Nyberg (green cap).",
-		"took one at the call 1-2-1", "Medical time of Tomasz Zielinski is used up.", "technical warnings 1", "A break is running: time-out."} {
+		"Time-out of Imani Okafor and Tomasz Zielinski at the call 1-2-1", "Medical time of Tomasz Zielinski is used up.", "technical warnings 1", "A break is running: time-out."} {
 		require.Contains(t, text, want)
 	}
 
@@ -68,24 +70,24 @@ func TestHandOverInTheSecondGame(t *testing.T) {
 func TestTimeOutBetweenGames(t *testing.T) {
 	g, rules := guide(t, "sideout-singles-11-of3@2025")
 	s := play(t, rules, rules.New(rally.A), strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
-	say := referee.English().SayAll
+	say := words.English().SayAll
 	s = play(t, rules, s, "tB")
-	require.Equal(t, "Write down: time-out of Rafael Oyelaran before game 2, used 1, left 1.", say([]referee.Text{g.Now(s)[0].Text})[0])
+	require.Equal(t, "Write down: time-out of Rafael Oyelaran before game 2, used 1, left 1.", say([]words.Text{g.Now(s)[0].Text})[0])
 
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, text := range append(strings.Split(strings.Repeat("A ", 10)+"A", " "), "tB", "in", "gB1A1") {
 		_, err := log.Enter(text)
 		require.NoError(t, err, text)
 	}
-	require.Contains(t, say(g.HandOver(log).Lines), "Rafael Oyelaran took one before the game.")
+	require.Contains(t, say(g.HandOver(log).Lines), "Time-out of Rafael Oyelaran before the game.")
 }
 
 // A forfeited game is written down as one, and its final is the one that the
 // edition reports (N-0 in 2026; to 2025 by the retirement rule, points kept).
 func TestForfeitedGameIsNoFinal(t *testing.T) {
 	for edition, final := range map[string]string{
-		"2026": "Game 1 was forfeited, to be reported Imani Okafor / Tomasz Zielinski 11, Priya Raman / Lars Nyberg 0.",
-		"2025": "Game 1 was forfeited, to be reported Imani Okafor / Tomasz Zielinski 11, Priya Raman / Lars Nyberg 1.",
+		"2026": "Game 1 was forfeited, to be reported Imani Okafor and Tomasz Zielinski 11, Priya Raman and Lars Nyberg 0.",
+		"2025": "Game 1 was forfeited, to be reported Imani Okafor and Tomasz Zielinski 11, Priya Raman and Lars Nyberg 1.",
 	} {
 		t.Run(edition, func(t *testing.T) {
 			g, rules := guide(t, "sideout-doubles-11-of3@"+edition)
@@ -94,8 +96,8 @@ func TestForfeitedGameIsNoFinal(t *testing.T) {
 				_, err := log.Enter(text)
 				require.NoError(t, err, text)
 			}
-			require.Equal(t, referee.Code("duty.write-forfeit"), g.Now(log.State())[0].Text.Code)
-			lines := strings.Join(referee.English().SayAll(g.HandOver(log).Lines), "\n")
+			require.Equal(t, words.Code("duty.write-forfeit"), g.Now(log.State())[0].Text.Code)
+			lines := strings.Join(words.English().SayAll(g.HandOver(log).Lines), "\n")
 			require.Contains(t, lines, final)
 		})
 	}
@@ -106,7 +108,7 @@ func TestForfeitedGameIsNoFinal(t *testing.T) {
 func TestForfeitThatEndsTheMatchIsNoFinal(t *testing.T) {
 	for _, c := range []struct {
 		name, format, events string
-		code                 referee.Code
+		code                 words.Code
 	}{
 		{"forfeited", "sideout-singles-11@2026", "A A gfA", "duty.write-forfeit"},
 		{"forfeited between games", "sideout-singles-11-of3@2026", "A A A A A A A A A A A gfB", "duty.write-forfeit"},
@@ -130,7 +132,29 @@ func TestHandOverOfALogThatBeginsInTheSecondGame(t *testing.T) {
 		_, err := log.Enter("B")
 		require.NoError(t, err)
 	}
-	said := strings.Join(referee.English().SayAll(g.HandOver(log).Lines), "\n")
+	said := strings.Join(words.English().SayAll(g.HandOver(log).Lines), "\n")
 	require.NotContains(t, said, "Game 1 was")
 	require.Contains(t, said, "Game 2 was Mei-Lin Castellanos 0, Rafael Oyelaran 11.")
+}
+
+// What the next referee is told can be sent to another device: all of it reads
+// back from JSON as it was.
+func TestHandOverReadsBack(t *testing.T) {
+	for _, events := range [][]string{nil, {"gA1B1", "A", "B", "tA", "in", "twB", "A?server,rallyover", "replay", "mA2"}} {
+		g, rules := guide(t, "sideout-doubles-11-of3@2025")
+		log := rally.NewLog(rules, rules.New(rally.A))
+		for _, e := range events {
+			_, refusal := log.Apply(event(t, e))
+			require.Equal(t, rally.NotRefused, refusal, e)
+		}
+		want := g.HandOver(log)
+		data, err := json.Marshal(want)
+		require.NoError(t, err)
+		var got referee.HandOver
+		require.NoError(t, json.Unmarshal(data, &got), string(data))
+		require.Empty(t, cmp.Diff(want, got))
+		for i, line := range got.Lines {
+			require.Equal(t, words.English().Say(want.Lines[i]), words.English().Say(line))
+		}
+	}
 }

@@ -9,12 +9,13 @@ import (
 
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // The checks of this file are facts of the trade, without a published source.
 
-func codes(list []referee.Duty) []referee.Code {
-	var out []referee.Code
+func codes(list []referee.Duty) []words.Code {
+	var out []words.Code
 	for _, d := range list {
 		out = append(out, d.Text.Code)
 	}
@@ -181,7 +182,7 @@ func TestPlanOfServesAndEnds(t *testing.T) {
 	}
 	g, _ := guide(t, "badminton-doubles-21-of3")
 	require.False(t, g.Plan(rally.A)[1].Known, "the winner of a game serves first in the next")
-	require.Equal(t, referee.Code("plan.winner"), g.Plan(rally.A)[1].Text.Code)
+	require.Equal(t, words.Code("plan.winner"), g.Plan(rally.A)[1].Text.Code)
 }
 
 // The word first, then the mark, then the next call; on a side-out score
@@ -194,13 +195,13 @@ func TestOrderOfDutiesAfterARally(t *testing.T) {
 		name  string
 		state rally.State
 		event string
-		want  []referee.Code
+		want  []words.Code
 	}{
-		{"point", opening, "A", []referee.Code{"duty.say-result", "duty.mark-point-server", "duty.rehearse"}},
-		{"second server", play(t, rules, opening, "B"), "A", []referee.Code{"duty.say-result", "duty.marker-two", "duty.rehearse"}},
-		{"side out", second, "A", []referee.Code{"duty.say-result", "duty.mark-turn-end", "duty.turn-record", "duty.read-score",
+		{"point", opening, "A", []words.Code{"duty.say-result", "duty.mark-point-server", "duty.rehearse"}},
+		{"second server", play(t, rules, opening, "B"), "A", []words.Code{"duty.say-result", "duty.marker-two", "duty.rehearse"}},
+		{"side out", second, "A", []words.Code{"duty.say-result", "duty.mark-turn-end", "duty.turn-record", "duty.read-score",
 			"duty.set-marker", "duty.then-look", "duty.rehearse"}},
-		{"replay", opening, "replay", []referee.Code{"duty.say-replay", "duty.note-replay", "duty.rehearse"}},
+		{"replay", opening, "replay", []words.Code{"duty.say-replay", "duty.note-replay", "duty.rehearse"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			list, _ := g.After(c.state, event(t, c.event))
@@ -212,7 +213,7 @@ func TestOrderOfDutiesAfterARally(t *testing.T) {
 // Before the call: receiver, server, feet, call, never skipping one. Until
 // mid-2023 the referee corrects nobody unasked.
 func TestOrderOfDutiesBeforeTheCall(t *testing.T) {
-	last := []referee.Code{"duty.receiver-ready", "duty.server", "duty.feet", "duty.call"}
+	last := []words.Code{"duty.receiver-ready", "duty.server", "duty.feet", "duty.call"}
 	for _, c := range []struct{ edition, first string }{
 		{"1999", "duty.correct-nobody"}, {"2019", "duty.correct-nobody"}, {"2022", "duty.correct-nobody"}, {"2023", "duty.correct-nobody"},
 		{"2023-08", "duty.check-order"}, {"2024", "duty.check-order"}, {"2026", "duty.check-order"},
@@ -220,7 +221,7 @@ func TestOrderOfDutiesBeforeTheCall(t *testing.T) {
 		t.Run(c.edition, func(t *testing.T) {
 			g, rules := guide(t, "sideout-doubles-11@"+c.edition)
 			list := codes(g.Duties(play(t, rules, rules.New(rally.A), "gA1B1"), referee.BeforeCall))
-			require.Equal(t, append([]referee.Code{referee.Code(c.first)}, last...), list)
+			require.Equal(t, append([]words.Code{words.Code(c.first)}, last...), list)
 		})
 	}
 }
@@ -231,20 +232,20 @@ func TestPutRightDuty(t *testing.T) {
 	s := play(t, rules, rules.New(rally.A), "gA1B1", "B") // B1 is first server
 	list, next := g.After(s, event(t, "stop?server,struck,byref"))
 	require.True(t, next.PutRightDue())
-	require.Equal(t, referee.Code("duty.say-ruling"), list[0].Text.Code)
-	require.Equal(t, referee.Code("duty.put-right"), list[len(list)-1].Text.Code)
-	require.Contains(t, codes(g.Duties(next, referee.BeforeCall)), referee.Code("duty.put-right"))
+	require.Equal(t, words.Code("duty.say-ruling"), list[0].Text.Code)
+	require.Equal(t, words.Code("duty.put-right"), list[len(list)-1].Text.Code)
+	require.Contains(t, codes(g.Duties(next, referee.BeforeCall)), words.Code("duty.put-right"))
 }
 
 // Paddles where players will stand, notice, time in, and a look on return.
 func TestDutiesAtATimeOut(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11@2025")
 	s := play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
-	require.Equal(t, []referee.Code{"duty.note-time-out", "duty.clock", "duty.paddles", "duty.notice", "duty.say-time-in",
+	require.Equal(t, []words.Code{"duty.note-time-out", "duty.clock", "duty.paddles", "duty.notice", "duty.say-time-in",
 		"duty.compare"}, codes(g.Now(s)))
 	g, rules = guide(t, "sideout-doubles-11@1999")
 	s = play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
-	require.NotContains(t, codes(g.Now(s)), referee.Code("duty.notice"), "1999 has no notice")
+	require.NotContains(t, codes(g.Now(s)), words.Code("duty.notice"), "1999 has no notice")
 }
 
 // Help first, clocks and penalties last; a second need is never met by a bare
@@ -255,14 +256,14 @@ func TestHelpFirst(t *testing.T) {
 	for _, text := range []string{"mA1", "blood", "illness", "cB2", "outA2"} {
 		t.Run(text, func(t *testing.T) {
 			list, next := g.After(s, event(t, text))
-			require.Equal(t, referee.Code("duty.help"), list[0].Text.Code)
+			require.Equal(t, words.Code("duty.help"), list[0].Text.Code)
 			if text != "outA2" { // a substitute for nothing: play goes on with one
-				require.Equal(t, referee.Code("duty.help"), g.Now(next)[0].Text.Code)
+				require.Equal(t, words.Code("duty.help"), g.Now(next)[0].Text.Code)
 			}
 		})
 	}
 	list := codes(g.Now(play(t, rules, s, "mA1")))
-	require.Equal(t, referee.Code("duty.medical-penalty"), list[len(list)-1])
+	require.Equal(t, words.Code("duty.medical-penalty"), list[len(list)-1])
 	clock := -1
 	for i, c := range list {
 		if c == "duty.medical-clock.arrival" {
@@ -272,7 +273,7 @@ func TestHelpFirst(t *testing.T) {
 	require.Greater(t, clock, 2, "the clock comes after help, safety and qualified people")
 
 	again := g.Refusal(play(t, rules, s, "mA1", "mA1+", "in"), event(t, "mA1"))
-	require.Equal(t, referee.Code("duty.help"), again[0].Code)
+	require.Equal(t, words.Code("duty.help"), again[0].Code)
 	var instead bool
 	for _, line := range again {
 		instead = instead || line.Code == "refusal.instead"
@@ -299,12 +300,12 @@ func TestNothingIsCalledAfterASuspectedConcussion(t *testing.T) {
 			require.False(t, due, "an event that would be refused")
 			for _, m := range g.Moments(s) {
 				list := codes(g.Duties(s, m))
-				require.Equal(t, []referee.Code{"duty.help", "duty.safety", "duty.out-of-match", "duty.what-remains"}, list[:4], m)
-				for _, call := range []referee.Code{"duty.call", "duty.call-absence", "duty.say-time-in", "duty.paddles", "duty.first-call", "duty.count"} {
+				require.Equal(t, []words.Code{"duty.help", "duty.safety", "duty.out-of-match", "duty.what-remains"}, list[:4], m)
+				for _, call := range []words.Code{"duty.call", "duty.call-absence", "duty.say-time-in", "duty.paddles", "duty.first-call", "duty.count"} {
 					require.NotContains(t, list, call, m)
 				}
 			}
-			said := strings.Join(referee.English().SayAll(g.HandOver(rally.NewLog(rules, s)).Lines), "\n")
+			said := strings.Join(words.English().SayAll(g.HandOver(rally.NewLog(rules, s)).Lines), "\n")
 			require.NotContains(t, said, "Next call")
 		})
 	}
@@ -316,12 +317,12 @@ func TestEndsHoldWhileNoGameHasBeenPlayed(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11-of3@2024")
 	s := play(t, rules, rules.New(rally.A), "lateA:600")
 	list := codes(g.Now(s))
-	require.Contains(t, list, referee.Code("duty.keep-ends"))
-	require.Contains(t, list, referee.Code("duty.ask-starters"))
+	require.Contains(t, list, words.Code("duty.keep-ends"))
+	require.Contains(t, list, words.Code("duty.ask-starters"))
 	next := play(t, rules, s, "gA1B1")
 	require.Equal(t, rules.View(rules.New(rally.A), rally.A).Hands, rules.View(next, rally.A).Hands)
 	s = play(t, rules, next, "A", "A", "A", "A", "A", "A", "A", "A", "A", "A", "A")
-	require.Contains(t, codes(g.Now(s)), referee.Code("duty.change-ends"))
+	require.Contains(t, codes(g.Now(s)), words.Code("duty.change-ends"))
 }
 
 // A time-out that is charged with a penalty which ends the game is not noted
@@ -330,6 +331,6 @@ func TestTimeOutChargedWithTheEndOfAGame(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11-of3@2022")
 	s := play(t, rules, rules.New(rally.A), "A", "tfB")
 	list, _ := g.After(s, event(t, "lostB"))
-	require.NotContains(t, codes(list), referee.Code("duty.note-time-out.between"))
-	require.Contains(t, codes(list), referee.Code("duty.say-forfeit-game"))
+	require.NotContains(t, codes(list), words.Code("duty.note-time-out.between"))
+	require.Contains(t, codes(list), words.Code("duty.say-forfeit-game"))
 }

@@ -2,7 +2,9 @@ package referee
 
 import (
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Question is something a player may ask the referee before the serve.
@@ -26,18 +28,18 @@ func Questions() []Question {
 }
 
 // String returns the text name of q.
-func (q Question) String() string {
-	if int(q) < len(questionNames) && q != 0 {
-		return questionNames[q]
-	}
-	return "?"
-}
+func (q Question) String() string { return nameOf(questionNames, q) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (q Question) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
 
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (q *Question) UnmarshalText(text []byte) error {
+	return unmarshal(questionNames, "question", text, q)
+}
+
 // Text puts the question.
-func (q Question) Text() Text { return say(Code("question." + q.String())) }
+func (q Question) Text() words.Text { return say(words.Code("question." + q.String())) }
 
 // Response is what a referee does about a question.
 type Response uint8
@@ -57,60 +59,41 @@ var responseNames = []string{"", "refuse", "score-only", "confirm", "put-in-orde
 func Responses() []Response { return []Response{Refuse, ScoreOnly, Confirm, PutInOrder, Unruled} }
 
 // String returns the text name of r.
-func (r Response) String() string {
-	if int(r) < len(responseNames) && r != 0 {
-		return responseNames[r]
-	}
-	return "?"
-}
+func (r Response) String() string { return nameOf(responseNames, r) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (r Response) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (r *Response) UnmarshalText(text []byte) error {
+	return unmarshal(responseNames, "response", text, r)
+}
+
 // Text says what is done.
-func (r Response) Text() Text { return say(Code("response." + r.String())) }
+func (r Response) Text() words.Text { return say(words.Code("response." + r.String())) }
 
 // Answer is what is said and done about a question.
 type Answer struct {
 	Question Question      `json:"question"`
-	Asker    rally.Side    `json:"asker"`
+	Side     rally.Side    `json:"side"` // who asked
 	Done     Response      `json:"done"`
-	Said     Text          `json:"said"`
-	Why      Text          `json:"why"` // the edition's rule in a sentence
+	Said     words.Text    `json:"said"`
+	Why      words.Text    `json:"why"` // the rule in a sentence
+	Clause   format.Clause `json:"clause"`
 	Source   format.Source `json:"source"`
 }
-
-var questionTexts = func() []Entry {
-	out := []Entry{
-		{"answer.refuse", nil},
-		{"answer.score", []string{"call"}},
-		{"answer.own-score", []string{"score"}},
-		{"answer.no-score", nil},
-		{"answer.yes", nil}, {"answer.no", nil},
-		{"answer.order", []string{"server", "court", "receiver"}},
-		{"answer.unruled", nil},
-		{"unsaid.server", nil}, {"unsaid.court", nil}, {"unsaid.receiver", nil}, {"unsaid.places", nil},
-		{"unsaid.line", nil},
-	}
-	for _, q := range Questions() {
-		out = append(out, Entry{q.Text().Code, nil})
-	}
-	for _, r := range Responses() {
-		out = append(out, Entry{r.Text().Code, nil})
-	}
-	for _, reading := range format.Questions.Readings() {
-		out = append(out, Entry{Code("reading.place-questions." + reading), nil})
-	}
-	return append(out, Entry{"reading.place-questions.-", nil})
-}()
 
 // Answer says how a question of a side before the serve is met under the
 // match's edition. Right says whether things are as the question hopes; it
 // matters only where the answer is yes or no.
 func (g *Guide) Answer(s rally.State, asker rally.Side, q Question, right bool) Answer {
-	a := Answer{Question: q, Asker: asker, Done: g.response(s, asker, q),
-		Why:    say(Code("reading.place-questions." + g.format.Rulings.Text(format.Questions))),
-		Source: g.source(format.Questions, "", format.Open)}
+	a := Answer{Question: q, Side: asker, Done: g.response(s, asker, q), Why: say("response.unruled")}
+	if c := g.mayAsk(a.Done); c != clause.None {
+		a.Clause, a.Source = g.standing(c)
+		a.Why = words.Rule(c)
+	} else {
+		a.Source = format.Source{Document: g.format.Edition.Document(), Edition: g.format.Edition, Mark: format.Derived}
+	}
 	switch a.Done {
 	case ScoreOnly:
 		a.Said = g.scoreAnswer(s, asker, q)
@@ -130,7 +113,7 @@ func (g *Guide) Answer(s rally.State, asker rally.Side, q Question, right bool) 
 	return a
 }
 
-func (g *Guide) scoreAnswer(s rally.State, asker rally.Side, q Question) Text {
+func (g *Guide) scoreAnswer(s rally.State, asker rally.Side, q Question) words.Text {
 	switch _, playing := s.Serving(); {
 	case !playing:
 		return say("answer.no-score")
@@ -169,16 +152,24 @@ func (g *Guide) response(s rally.State, asker rally.Side, q Question) Response {
 	return Unruled
 }
 
+// mayAsk is the clause that a response rests on: that the referee puts places
+// right, or what the edition lets players ask.
+func (g *Guide) mayAsk(done Response) format.Clause {
+	if done == PutInOrder {
+		return clause.RefereeCorrects
+	}
+	return g.format.Rulings.Clause(format.Questions)
+}
+
 // Unsaid lists what the referee must not volunteer before the serve, with the
 // rule behind it: until mid-2023 everything about server, receiver and places;
 // in every edition a line call at a player's own end that nobody appealed.
 func (g *Guide) Unsaid() []Duty {
 	var out []Duty
 	if g.reads(format.Corrects, format.No) {
-		source := g.source(format.Corrects, "", format.Open)
-		for _, c := range []Code{"unsaid.server", "unsaid.court", "unsaid.receiver", "unsaid.places"} {
-			out = append(out, Duty{Text: say(c), Source: source})
+		for _, c := range []words.Code{"unsaid.server", "unsaid.court", "unsaid.receiver", "unsaid.places"} {
+			out = append(out, g.duty(say(c), clause.NoVolunteering))
 		}
 	}
-	return append(out, Duty{say("unsaid.line"), g.source(0, "", format.Read), true})
+	return append(out, g.duty(say("unsaid.line"), clause.LineCallUnasked))
 }

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Marks are what a sheet shows of a turn in side-out doubles: enough to know
@@ -29,13 +30,7 @@ func (e *MarksError) Error() string { return "referee: marks: " + e.Field + ": "
 type Rebuilt struct {
 	Starter bool        `json:"starter"` // the starting server; if not, the partner
 	Court   rally.Court `json:"court"`
-	Text    Text        `json:"text"`
-}
-
-var rebuildTexts = []Entry{
-	{"rebuild.opening", []string{"court", "score"}},
-	{"rebuild.starter", []string{"own", "parity", "number", "court", "score"}},
-	{"rebuild.partner", []string{"own", "parity", "number", "court", "score"}},
+	Text    words.Text  `json:"text"`
 }
 
 // Rebuild finds the server of side-out doubles from marks (common practice):
@@ -64,7 +59,7 @@ func Rebuild(m Marks) (Rebuilt, error) {
 		r.Text = say("rebuild.opening", at, score)
 		return r, nil
 	}
-	code := Code("rebuild.partner")
+	code := words.Code("rebuild.partner")
 	if r.Starter {
 		code = "rebuild.starter"
 	}

@@ -17,10 +17,10 @@
 package referee
 
 import (
-	"strings"
-
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Guide answers a referee's questions about one match. Make one with [New]; it
@@ -47,53 +47,60 @@ func (g *Guide) reads(s format.Switch, value uint16) bool { return g.format.Ruli
 // number returns the value of a switch that holds a number; 0 for no rule.
 func (g *Guide) number(s format.Switch) int { return int(g.format.Rulings[s]) }
 
-// source says where something comes from: a switch of the match's edition, a
-// numbered rule, or neither. A number is claimed only for the editions that
-// carry it; in others the matter is derived.
-func (g *Guide) source(s format.Switch, rule string, m format.Mark) format.Source {
+// standing returns the first of some clauses that stands in the match's edition,
+// and what is known of it there. What none of them states, an edition older or of
+// another sport, is derived from the first.
+func (g *Guide) standing(from ...format.Clause) (format.Clause, format.Source) {
 	e := g.format.Edition
-	if s != 0 {
-		if source, ok := format.Origin(e, s); ok {
-			return source
+	for _, c := range from {
+		if s, ok := c.Source(e); ok {
+			return c, s
 		}
-		return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
 	}
-	if rule != "" && !carries(e, rule) {
-		return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
-	}
-	return format.Source{Document: e.Document(), Edition: e, Rule: rule, Mark: m}
+	return from[0], format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
 }
 
-// carries reports whether an edition has the rule numbers of this package: the
-// numbering of 2018, with tournament rules in section 13 from 2021, until the
-// new parts of 2026.
-func carries(e format.Edition, rule string) bool {
-	if strings.HasPrefix(rule, "13.") {
-		return e >= format.E2021 && e <= format.E2025
-	}
-	return e >= format.E2018 && e <= format.E2025
-}
+func say(c words.Code, args ...words.Arg) words.Text { return words.New(c, args...) }
+func plain(name, v string) words.Arg                 { return words.Name(name, v) }
+func count(name string, n int) words.Arg             { return words.Count(name, n) }
+func word(name string, c words.Code) words.Arg       { return words.Word(name, c) }
+func within(name string, t words.Text) words.Arg     { return words.Within(name, t) }
 
-// person names a player, with his mark where one is known.
-func (g *Guide) person(name string, p rally.Person) Arg {
+// Person names a player, with his mark where one is known.
+func (g *Guide) Person(p rally.Person) words.Value {
 	if mark := g.setup.Mark(p); mark != "" {
-		return Arg{name, Text{"person.marked", []Arg{plain("name", g.setup.Name(p)), plain("mark", mark)}}}
+		return say("person.marked", plain("name", g.setup.Name(p)), plain("mark", mark))
 	}
-	return plain(name, g.setup.Name(p))
+	return words.Plain(g.setup.Name(p))
 }
 
-func (g *Guide) side(name string, s rally.Side) Arg {
-	return plain(name, g.setup.SideName(s, g.doubles))
+// Side names a side: by its own name, else by its players.
+func (g *Guide) Side(s rally.Side) words.Value {
+	if own := g.setup.Sides[s&1].Name; own != "" || !g.doubles {
+		return words.Plain(g.setup.SideName(s, g.doubles))
+	}
+	first := rally.Person(s&1) << 1
+	return say("person.pair", plain("a", g.setup.Name(first)), plain("b", g.setup.Name(first.Partner())))
 }
 
-func court(name string, c rally.Court) Arg {
+// Event is an event as a short text, with the names of the match.
+func (g *Guide) Event(e rally.Event) words.Text { return words.Event(e, g) }
+
+func (g *Guide) person(name string, p rally.Person) words.Arg {
+	return words.Arg{Name: name, Value: g.Person(p)}
+}
+func (g *Guide) side(name string, s rally.Side) words.Arg {
+	return words.Arg{Name: name, Value: g.Side(s)}
+}
+
+func court(name string, c rally.Court) words.Arg {
 	if c == rally.Right {
 		return word(name, "court.right")
 	}
 	return word(name, "court.left")
 }
 
-func parity(name string, score int) Arg {
+func parity(name string, score int) words.Arg {
 	if score%2 == 0 {
 		return word(name, "parity.even")
 	}
@@ -110,29 +117,21 @@ var sides = [2]rally.Side{rally.A, rally.B}
 
 var persons = [4]rally.Person{rally.A1, rally.A2, rally.B1, rally.B2}
 
-var wordTexts = []Entry{
-	{"person.marked", []string{"name", "mark"}},
-	{"court.right", nil}, {"court.left", nil},
-	{"parity.even", nil}, {"parity.odd", nil},
-	{"hand.left", nil}, {"hand.right", nil},
-	{"depth.near", nil}, {"depth.far", nil},
-	{"clause.rule", []string{"rule", "edition", "mark"}},
-	{"clause.edition", []string{"edition", "mark"}},
-	{"clause.practice", nil},
-	{"clause.procedure", []string{"mark"}},
-	{"mark.read", nil}, {"mark.paraphrase", nil}, {"mark.paraphrase-low", nil}, {"mark.common-practice", nil},
-	{"mark.derived", nil}, {"mark.memory", nil}, {"mark.open", nil},
-}
-
-// Clause is where a value comes from, as text: rule, edition and how well it
-// is known.
-func Clause(s format.Source) Text {
-	mark := word("mark", Code("mark."+s.Mark.String()))
+// Cite is where a clause stands, as text: rule, edition and how well it is known
+// there; or that it is practice, or a rule of this library.
+func Cite(c format.Clause, s format.Source) words.Text {
+	mark := word("mark", words.Code("mark."+s.Mark.String()))
 	switch {
 	case s.Mark == format.CommonPractice:
-		return Text{Code: "clause.practice"}
+		return say("clause.practice")
+	case s.Document == format.Own:
+		return say("clause.own", mark)
+	case s.Document == format.Club:
+		return say("clause.club", mark)
+	case s.Rule == "" && c >= clause.PracticeBeforeMatch && c <= clause.PracticeEnd:
+		return say("clause.procedure", mark)
 	case s.Rule == "":
-		return Text{"clause.edition", []Arg{plain("edition", s.Edition.String()), mark}}
+		return say("clause.edition", plain("edition", s.Edition.String()), mark)
 	}
-	return Text{"clause.rule", []Arg{plain("rule", s.Rule), plain("edition", s.Edition.String()), mark}}
+	return say("clause.rule", plain("rule", s.Rule), plain("edition", s.Edition.String()), mark)
 }

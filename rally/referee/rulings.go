@@ -6,6 +6,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Verdict is what a ruling makes of a rally.
@@ -29,23 +30,23 @@ func Verdicts() []Verdict {
 }
 
 // String returns the text name of v.
-func (v Verdict) String() string {
-	if int(v) < len(verdictNames) {
-		return verdictNames[v]
-	}
-	return "?"
-}
+func (v Verdict) String() string { return nameOf(verdictNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (v *Verdict) UnmarshalText(text []byte) error {
+	return unmarshal(verdictNames, "verdict", text, v)
+}
+
 // Text says the verdict.
-func (v Verdict) Text() Text { return say(Code("verdict." + v.String())) }
+func (v Verdict) Text() words.Text { return say(words.Code("verdict." + v.String())) }
 
 // Reading is one rule of the edition that a ruling rests on.
 type Reading struct {
 	Switch format.Switch `json:"switch"`
-	Text   Text          `json:"text"` // what the edition says
+	Text   words.Text    `json:"text"` // what the edition says
 	Source format.Source `json:"source"`
 }
 
@@ -53,7 +54,7 @@ type Reading struct {
 type Ruling struct {
 	Verdict  Verdict       `json:"verdict"`
 	Effects  rally.Effects `json:"effects"`
-	Text     Text          `json:"text"`     // verdict, reason and clause in one sentence
+	Text     words.Text    `json:"text"`     // verdict, reason and clause in one sentence
 	Readings []Reading     `json:"readings"` // the rules it rests on, the first one named in Text
 }
 
@@ -61,30 +62,12 @@ type Ruling struct {
 var ruledBy = []format.Switch{format.OrderError, format.OrderWindow, format.Questions, format.ScoreStop, format.Misled,
 	format.ReceiverFault, format.LateReceiver, format.LateSide, format.BothWrong, format.SecondOffence, format.FaultAgain, format.StarterNotice}
 
-func rulingTexts() []Entry {
-	out := []Entry{
-		{"ruling.none", nil},
-		{"ruling.one", []string{"verdict", "reason", "clause"}},
-		{"ruling.two", []string{"verdict", "reason", "clause", "reason2", "clause2"}},
-		{"ruling.warned", []string{"ruling"}},
-		{"ruling.fouled", []string{"ruling"}},
+// reading is what the edition says about a switch.
+func (g *Guide) reading(by format.Switch) words.Text {
+	if by == format.Questions {
+		return words.Rule(g.mayAsk(Confirm))
 	}
-	for _, v := range append(Verdicts(), Unaffected) {
-		out = append(out, Entry{v.Text().Code, nil})
-	}
-	for _, s := range ruledBy {
-		if s == format.Questions {
-			continue // its readings stand with the questions
-		}
-		for _, reading := range append(s.Readings(), "-") {
-			out = append(out, Entry{readingCode(s, reading), nil})
-		}
-	}
-	return out
-}
-
-func readingCode(s format.Switch, reading string) Code {
-	return Code("reading." + s.String() + "." + reading)
+	return say(words.Code("reading." + by.String() + "." + g.format.Rulings.Text(by)))
 }
 
 // Ruling explains what the edition makes of a rally with an incident, s being
@@ -98,12 +81,12 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 	}
 	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did}
 	for _, by := range g.restsOn(s, e, incident, r.Verdict) {
-		reading, source := g.format.Rulings.Text(by), g.source(by, "", format.Open)
-		if by == format.OrderWindow && reading == "-" { // played out where nothing is faulted
-			reading = "none"
+		text, source := g.reading(by), g.source(by)
+		if by == format.OrderWindow && g.format.Rulings[by] == 0 { // played out where nothing is faulted
+			text = say("reading.order-window.none")
 			source, _ = format.Clause(clause.OrderStands).Source(g.format.Edition)
 		}
-		r.Readings = append(r.Readings, Reading{by, say(readingCode(by, reading)), source})
+		r.Readings = append(r.Readings, Reading{by, text, source})
 	}
 	r.Text = r.sentence()
 	switch {
@@ -115,13 +98,22 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 	return r
 }
 
-func (r *Ruling) sentence() Text {
-	args := []Arg{within("verdict", r.Verdict.Text()), within("reason", r.Readings[0].Text),
-		within("clause", Clause(r.Readings[0].Source))}
+// source says where the reading of a switch comes from in the match's edition.
+func (g *Guide) source(s format.Switch) format.Source {
+	e := g.format.Edition
+	if source, ok := format.Origin(e, s); ok {
+		return source
+	}
+	return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
+}
+
+func (r *Ruling) sentence() words.Text {
+	args := []words.Arg{within("verdict", r.Verdict.Text()), within("reason", r.Readings[0].Text),
+		within("clause", Cite(0, r.Readings[0].Source))}
 	if len(r.Readings) == 1 {
 		return say("ruling.one", args...)
 	}
-	return say("ruling.two", append(args, within("reason2", r.Readings[1].Text), within("clause2", Clause(r.Readings[1].Source)))...)
+	return say("ruling.two", append(args, within("reason2", r.Readings[1].Text), within("clause2", Cite(0, r.Readings[1].Source)))...)
 }
 
 func (g *Guide) verdict(s, next rally.State, did rally.Effects) Verdict {

@@ -3,37 +3,12 @@ package referee
 import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
-
-var serverTexts = []Entry{
-	{"server.none", nil},
-	{"server.why", []string{"who", "where", "whom"}},
-	// who serves
-	{"who.opening", []string{"server", "side"}},
-	{"who.first", []string{"server", "side", "parity", "role"}},
-	{"who.second", []string{"server", "partner"}},
-	{"who.second-open", []string{"server"}},
-	{"who.turn.starter", []string{"server", "side"}},
-	{"who.turn.partner", []string{"server", "side"}},
-	{"who.singles", []string{"server"}},
-	{"who.fixed", []string{"server", "side", "parity", "score", "court"}},
-	{"who.fixed-penalty", []string{"server"}},
-	{"who.swap", []string{"server", "side"}},
-	{"role.starter", nil}, {"role.partner", nil},
-	// from where
-	{"where.parity", []string{"side", "score", "parity", "starter", "starts", "court"}},
-	{"where.singles", []string{"score", "parity", "court"}},
-	{"where.fixed", []string{"court"}},
-	{"where.swap", []string{"court"}},
-	// to whom
-	{"whom.diagonal", []string{"receiver"}},
-	{"whom.singles", []string{"receiver"}},
-	{"whom.half", []string{"receiver", "court", "score", "parity"}},
-}
 
 // WhyServer says in one sentence why this player serves next, from which court
 // and to whom, from what the state shows.
-func (g *Guide) WhyServer(s rally.State) Text {
+func (g *Guide) WhyServer(s rally.State) words.Text {
 	if s.Phase() != rally.Playing {
 		return say("server.none")
 	}
@@ -41,7 +16,7 @@ func (g *Guide) WhyServer(s rally.State) Text {
 	return say("server.why", within("who", g.who(s, p)), within("where", g.where(s, p)), within("whom", g.whom(s, p)))
 }
 
-func (g *Guide) who(s rally.State, p rally.Places) Text {
+func (g *Guide) who(s rally.State, p rally.Places) words.Text {
 	side := p.Server.Side()
 	score := s.Score(side)
 	server, of := g.person("server", p.Server), g.side("side", side)
@@ -78,7 +53,7 @@ func (g *Guide) who(s rally.State, p rally.Places) Text {
 	return say("who.turn.partner", server, of)
 }
 
-func (g *Guide) where(s rally.State, p rally.Places) Text {
+func (g *Guide) where(s rally.State, p rally.Places) words.Text {
 	side := p.Server.Side()
 	score := s.Score(side)
 	from := court("court", p.Court)
@@ -99,7 +74,7 @@ func (g *Guide) where(s rally.State, p rally.Places) Text {
 		g.person("starter", st[side]), court("starts", starts), from)
 }
 
-func (g *Guide) whom(s rally.State, p rally.Places) Text {
+func (g *Guide) whom(s rally.State, p rally.Places) words.Text {
 	receiver := g.person("receiver", p.Receiver)
 	switch {
 	case g.game(s).Order == format.HalfCourt:

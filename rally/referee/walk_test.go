@@ -12,6 +12,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/walk"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // harbour is the invented scenario of all examples.
@@ -59,50 +60,28 @@ func everyFormat() []string {
 	return ids
 }
 
-// toy is a second language: every code with its arguments, digits for words.
-var toy = func() *referee.Language {
-	table := map[referee.Code]string{}
-	for _, e := range referee.Codes() {
-		text := "<" + string(e.Code)
-		for _, name := range e.Args {
-			text += " " + name + "={" + name + ":word}"
-		}
-		table[e.Code] = text + ">"
-	}
-	l, err := referee.NewLanguage("x-toy", table, func(n int) string { return strings.Repeat("i", n%4) + "#" })
-	if err != nil {
-		panic(err)
-	}
-	return l
-}()
+// toy is a second language, to see that everything is said from the catalog.
+var toy = words.Bare()
 
-var argsOf = func() map[referee.Code][]string {
-	out := map[referee.Code][]string{}
-	for _, e := range referee.Codes() {
-		out[e.Code] = e.Args
+// whole fails if a text is not as the catalog has it, or has an empty argument.
+// Seen collects the codes.
+func whole(t *testing.T, seen map[words.Code]bool, text words.Text) {
+	if err := text.Check(); err != nil {
+		t.Fatal(err)
 	}
-	return out
-}()
+	collect(t, seen, text)
+}
 
-// whole fails if a text has a code that no table holds, lacks an argument, has
-// one that its code does not know, or has an empty one; it also says both
-// languages. Seen collects the codes.
-func whole(t *testing.T, seen map[referee.Code]bool, text referee.Text) {
-	args, known := argsOf[text.Code]
-	if !known {
-		t.Fatalf("code %q is in no table", text.Code)
-	}
-	if len(args) != len(text.Args) {
-		t.Fatalf("%s has %d arguments, not %d", text.Code, len(text.Args), len(args))
-	}
+func collect(t *testing.T, seen map[words.Code]bool, text words.Text) {
 	for _, a := range text.Args {
-		if !slices.Contains(args, a.Name) {
-			t.Fatalf("%s has no argument %q", text.Code, a.Name)
-		}
 		switch v := a.Value.(type) {
-		case referee.Text:
-			whole(t, seen, v)
-		case referee.Plain:
+		case words.Text:
+			collect(t, seen, v)
+		case words.List:
+			for _, inner := range v {
+				collect(t, seen, inner)
+			}
+		case words.Plain:
 			if v == "" {
 				t.Fatalf("%s: argument %s is empty", text.Code, a.Name)
 			}
@@ -111,9 +90,9 @@ func whole(t *testing.T, seen map[referee.Code]bool, text referee.Text) {
 	seen[text.Code] = true
 }
 
-func said(t *testing.T, seen map[referee.Code]bool, text referee.Text) {
+func said(t *testing.T, seen map[words.Code]bool, text words.Text) {
 	whole(t, seen, text)
-	for _, l := range []*referee.Language{referee.English(), toy} {
+	for _, l := range []*words.Language{words.English(), toy} {
 		out := l.Say(text)
 		if out == "" || strings.Contains(out, "[") || strings.ContainsAny(out, "{}") {
 			t.Fatalf("%s says %q", text.Code, out)
@@ -121,21 +100,21 @@ func said(t *testing.T, seen map[referee.Code]bool, text referee.Text) {
 	}
 }
 
-func duties(t *testing.T, seen map[referee.Code]bool, list []referee.Duty) {
+func duties(t *testing.T, seen map[words.Code]bool, list []referee.Duty) {
 	if len(list) == 0 {
 		t.Fatal("no duty")
 	}
 	for _, d := range list {
 		said(t, seen, d.Text)
-		if d.Source.Mark == 0 || d.Source.Edition == 0 {
+		if d.Source.Mark == 0 || d.Clause == 0 {
 			t.Fatalf("%s has no source", d.Text.Code)
 		}
-		whole(t, seen, d.Clause())
+		whole(t, seen, d.Cited())
 	}
 }
 
 // look asks a guide everything about a state.
-func look(t *testing.T, seen map[referee.Code]bool, g *referee.Guide, s rally.State) {
+func look(t *testing.T, seen map[words.Code]bool, g *referee.Guide, s rally.State) {
 	duties(t, seen, g.Now(s))
 	for _, m := range g.Moments(s) {
 		duties(t, seen, g.Duties(s, m))
@@ -182,7 +161,7 @@ func TestNoGapInAnyStateOfAGame(t *testing.T) {
 			continue
 		}
 		g, rules := guide(t, id)
-		seen := map[referee.Code]bool{}
+		seen := map[words.Code]bool{}
 		all := states(rules)
 		stride := 1
 		if strings.Contains(id, "-of") || !newest(id) { // another id walks the same states
@@ -286,7 +265,7 @@ func incident(rng *rand.Rand, side rally.Side) rally.Event {
 // everything at each step: duties after the event, rulings, refusals,
 // hand-over. In the end every duty must have come up somewhere.
 func TestNoGapInAnyMatch(t *testing.T) {
-	seen := map[referee.Code]bool{}
+	seen := map[words.Code]bool{}
 	steps := 450
 	if testing.Short() {
 		steps = 250
@@ -325,7 +304,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 				said(t, seen, g.Ruling(s, e).Text)
 				said(t, seen, referee.Result(did))
 				if did.Has(rally.CallHelp) {
-					require.Equal(t, referee.Code("duty.help"), list[0].Text.Code, e.String())
+					require.Equal(t, words.Code("duty.help"), list[0].Text.Code, e.String())
 				}
 			} else {
 				require.Nil(t, list)
@@ -346,7 +325,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 			for _, c := range slices.Concat(f.Officiated, f.Without) {
 				said(t, seen, c.Text())
 			}
-			said(t, seen, referee.Clause(f.Source))
+			said(t, seen, referee.Cite(f.Clause, f.Source))
 		}
 		for _, d := range g.Unsaid() {
 			said(t, seen, d.Text)
@@ -362,7 +341,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 	if testing.Short() {
 		return
 	}
-	for _, e := range referee.Codes() {
+	for _, e := range words.Codes() {
 		if strings.HasPrefix(string(e.Code), "duty.") && !seen[e.Code] {
 			t.Errorf("%s never came up", e.Code)
 		}

@@ -1,0 +1,64 @@
+// Package texts holds what the programs say besides the sentences of the library:
+// their codes, and the English texts. Another language is another file of texts
+// here beside one of package words, and a row of the table below.
+package texts
+
+import (
+	_ "embed"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+//go:embed catalog.txt
+var catalog string
+
+//go:embed english.txt
+var english string
+
+// tables are the texts of the programs by the tag of their language.
+var tables = []struct{ tag, texts string }{{"en", english}}
+
+// Codes lists the codes of the programs with their arguments.
+func Codes() []words.Entry { return words.Entries(catalog) }
+
+// Language returns a language with the texts of the library and the programs;
+// x-codes is none, but shows the codes in place of texts.
+func Language(tag string) (*words.Language, error) {
+	if tag == words.Bare().Tag() {
+		return words.Bare(Codes()...), nil
+	}
+	for _, t := range tables {
+		if t.tag == tag {
+			l, _ := words.Named(tag)
+			return l.With(Codes(), t.texts)
+		}
+	}
+	return nil, fmt.Errorf("unknown language %q; there are %s", short(tag), strings.Join(Tags(), ", "))
+}
+
+func short(tag string) string {
+	const most = 20
+	if r := []rune(tag); len(r) > most {
+		return string(r[:most]) + "..."
+	}
+	return tag
+}
+
+// Tags lists the languages.
+func Tags() []string {
+	var out []string
+	for _, t := range tables {
+		out = append(out, t.tag)
+	}
+	return append(slices.Sorted(slices.Values(out)), words.Bare().Tag())
+}
+
+// Flag is the flag -language, which every program has; it sets the tag.
+func Flag(tag *string) cli.Flag {
+	return &cli.StringFlag{Name: "language", Destination: tag, Value: "en", Usage: "`LANGUAGE` of what is said: " + strings.Join(Tags(), ", ")}
+}

@@ -1,0 +1,130 @@
+package words
+
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+)
+
+// Who names the sides and players of a match, each as the value of a name.
+type Who interface {
+	Side(rally.Side) Value
+	Person(rally.Person) Value
+}
+
+// letters names sides and players as they are entered: "side A", "A1".
+type letters struct{}
+
+func (letters) Side(s rally.Side) Value     { return New("person.side", Name("side", s.String())) }
+func (letters) Person(p rally.Person) Value { return Plain(p.String()) }
+
+// Event is an event as a short text: "time-out, side B". A nil who names sides
+// and players by their letters.
+func Event(e rally.Event, who Who) Text {
+	if who == nil {
+		who = letters{}
+	}
+	kind := e.Kind()
+	is := Word("kind", Code("kind."+kind.String()))
+	side := Arg{"side", who.Side(e.Side())}
+	switch kind {
+	case rally.NoKind:
+		return New("event.none")
+	case rally.RallyWon:
+		out := New("event.side", is, side)
+		if f := e.Fault(); f != rally.NoFault {
+			out = New("event.fault", is, side, Word("fault", Code("fault."+f.String())))
+		}
+		if i, rides := e.Incident(); rides {
+			out = New("event.incident", Within("event", out), Within("claim", raised(i)))
+		}
+		return out
+	case rally.Stop:
+		i, _ := e.Incident()
+		return New("event.stop", stopper(i), Word("reach", named("reach.", i.Reach.String(), "ended")), Within("claim", claim(i)))
+	case rally.StartGame:
+		st := e.Starters()
+		return New("event.start", is, side, Arg{"a", who.Person(st[rally.A])}, Arg{"b", who.Person(st[rally.B])})
+	case rally.FirstChoice:
+		return New("event.choice", is, side, Word("chosen", Code("chosen."+e.Choice().String())))
+	case rally.LateArrival:
+		return New("event.late", is, side, Count("seconds", e.Seconds()))
+	case rally.Exchange, rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning, rally.TechnicalFoul, rally.GameForfeit,
+		rally.MatchForfeit, rally.ChallengeLost, rally.ChallengeWithdrawn, rally.Retirement, rally.Withdrawal:
+		return New("event.side", is, side)
+	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn,
+		rally.PlayOnAlone, rally.Concussion, rally.CarryWarning, rally.CarryFoul, rally.Ejection, rally.Expulsion, rally.Substitution:
+		return New("event.person", is, Arg{"player", who.Person(e.Person())})
+	}
+	return New("event.plain", is)
+}
+
+// named is the code of a value of an enum, whose zero value has a name here.
+func named(family, text, zero string) Code {
+	if text == "" {
+		text = zero
+	}
+	return Code(family + text)
+}
+
+func stopper(i rally.Incident) Arg {
+	return Word("stopper", named("stopper.", i.Stopper.String(), "nobody"))
+}
+
+// raised is what was wrong with a rally that was played to its end, and when
+// and by whom that was raised.
+func raised(i rally.Incident) Text {
+	return New("claim.raised", Within("claim", claim(i)), Word("since", named("since.", i.Since.String(), "live")), stopper(i))
+}
+
+// claim is what was wrong with a rally, or was said to be.
+func claim(i rally.Incident) Text {
+	var wrong []Text
+	for m := rally.WrongSideServed; m <= rally.UnannouncedReceiver; m++ {
+		if i.Mistakes.Has(m) {
+			wrong = append(wrong, Mistake(m))
+		}
+	}
+	out := New("claim.mistakes", Each("mistakes", wrong...))
+	if len(wrong) == 0 {
+		out = New("claim.mistaken", Within("mistake", Mistake(i.Claim)))
+	}
+	if i.Misled {
+		out = New("claim.misled", Within("claim", out))
+	}
+	if i.Asked {
+		out = New("claim.confirmed", Within("claim", out))
+	}
+	return out
+}
+
+// Mistake is what can be wrong with a rally.
+func Mistake(m rally.Mistake) Text { return New(Code("mistake." + m.String())) }
+
+// Effects are what an event did, in the order of the effects.
+func Effects(did rally.Effects) []Text {
+	var out []Text
+	for did != 0 {
+		one := did & -did
+		out = append(out, New(Code("effect."+one.String())))
+		did &^= one
+	}
+	return out
+}
+
+// Phase is where a match stands.
+func Phase(p rally.Phase) Text { return New(Code("phase." + p.String())) }
+
+// Break is a break of play.
+func Break(b rally.Break) Text { return New(Code("break." + b.String())) }
+
+// Refusal is why an event is refused.
+func Refusal(r rally.Refusal) Text { return New(Code("refusal." + r.String())) }
+
+// Kind is a kind of event.
+func Kind(k rally.Kind) Text { return New(Code("kind." + k.String())) }
+
+// Fault is what a fault is called.
+func Fault(f rally.Fault) Text { return New(Code("fault." + f.String())) }
+
+// Rule is what a clause rules, in one sentence.
+func Rule(c format.Clause) Text { return New(Code("rule." + c.String())) }
