@@ -1,102 +1,127 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import "github.com/evencourt/evencourt/format/clause"
 
-// A move is an event being carried out: the state so far and what was done.
-type move struct {
-	r   *Rules
-	s   State
-	did Effects
+// Apply returns the state after an event and what the event did, or s itself
+// and why the event was refused. It is total: any state and any event give an
+// answer. It never allocates.
+func (r *Rules) Apply(s State, e Event) (State, Effects, Refusal) {
+	if play, did, ok := r.game(s).play(s.play, e); ok {
+		return State{play, s.ledger}, did, NotRefused
+	}
+	return r.apply(s, e)
 }
 
-// apply is Apply for everything that the table of plain rallies leaves out.
+// apply is Apply where the table of plain rallies does not hold. It knows three
+// events of every game by their looks, for speed alone: a rally at an edge, the
+// start of the first game, and the end change that is due.
 func (r *Rules) apply(s State, e Event) (State, Effects, Refusal) {
-	m := move{r: r, s: s}
-	if refusal := m.do(e); refusal != NotRefused {
+	next, did, refusal := s, Effects(0), NotRefused
+	switch {
+	case e&^sideFlag == Event(RallyWon) && s.play&ordinary == uint64(Playing)<<phaseAt:
+		next, did, refusal, _ = r.score(s, 0, e.Side())
+	case e&^(sideFlag|3<<argAt) == Event(StartGame) && s == r.New(e.Side()) && r.openings[e>>sideAt&1][e>>argAt&3] != 0:
+		return State{play: r.openings[e>>sideAt&1][e>>argAt&3]}, GameStarted, NotRefused
+	case e == Event(EndsChanged) && s.play&(phaseMask|aborted) == uint64(Playing)<<phaseAt:
+		next, did, refusal, _ = endsChanged(s)
+	default:
+		next, did, refusal, _ = r.decide(s, e)
+	}
+	if refusal != NotRefused {
 		return s, 0, refusal
 	}
-	return m.s, m.did, NotRefused
+	return next, did, NotRefused
 }
 
-func (m *move) do(e Event) Refusal {
+// Decide is [Rules.Apply] with the grounds of its answer.
+func (r *Rules) Decide(s State, e Event) (State, Effects, Refusal, Grounds) {
+	next, did, refusal, by := r.decide(s, e)
+	if refusal != NotRefused {
+		return s, 0, refusal, by
+	}
+	return next, did, NotRefused, by
+}
+
+// refused is what a rule returns that does not let an event pass.
+func refused(why Refusal, by Grounds) (State, Effects, Refusal, Grounds) {
+	return State{}, 0, why, by
+}
+
+func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 	k := e.Kind()
 	switch {
-	case !e.wellFormed() || m.s.Phase() > Closed:
-		return Malformed
+	case !e.wellFormed() || s.Phase() > Closed:
+		return refused(Malformed, clause.EventWords)
 	case k >= Undo:
-		return LogOnly
-	case m.s.Phase() == Closed:
-		return MatchClosed
-	case m.s.Phase() == Over && !canFollowTheEnd(k):
-		return MatchOver
-	case m.s.play&aborted != 0 && k != Resume && k != SheetReturned:
-		return MatchAbandoned
-	case !m.r.doubles && e.namesPartner():
-		return NoSuchPlayer
+		return refused(LogOnly, clause.EventWords)
+	case s.Phase() == Closed:
+		return refused(MatchClosed, clause.SheetFinal)
+	case s.Phase() == Over && !canFollowTheEnd(k):
+		return refused(MatchOver, clause.MatchOver)
+	case s.play&aborted != 0 && k != Resume && k != SheetReturned:
+		return refused(MatchAbandoned, clause.Resumed)
+	case !r.doubles && e.namesPartner():
+		return refused(NoSuchPlayer, clause.EventWords)
 	}
 	switch k {
 	case RallyWon, Replay, Stop:
-		return m.rally(e)
+		return r.rally(s, e)
 	case StartGame:
-		return m.startGame(e.Side(), e.Starters())
+		return r.startGame(s, e.Side(), e.Starters())
 	case EndsChanged:
-		return m.endsChanged()
+		return endsChanged(s)
 	case Exchange:
-		return m.exchange(e.Side())
+		return r.exchange(s, e.Side())
 	case FirstChoice:
-		return m.firstChoice(e.Side(), e.Choice())
+		return r.firstChoice(s, e.Side(), e.Choice())
 	case TimeOut:
-		return m.timeOut(e.Side())
+		return r.timeOut(s, e.Side())
 	case TimeIn:
-		return m.timeIn()
+		return timeIn(s)
 	case EquipmentTimeOut:
-		return m.equipment(e.Person())
+		return equipment(s, e.Person())
 	case RefereeTimeOut, BloodTimeOut, HazardTimeOut, IllnessTimeOut:
-		return m.refereeBreak(RefereeBreak + Break(k-RefereeTimeOut))
+		return refereeBreak(s, RefereeBreak+Break(k-RefereeTimeOut))
 	case Dealt:
-		return m.dealt()
+		return dealt(s)
 	case MedicalRequest:
-		return m.medicalRequest(e.Person())
+		return medicalRequest(s, e.Person())
 	case MedicalValid, MedicalInvalid, MedicalWithdrawn:
-		return m.medicalAnswer(k, e.Person())
+		return r.medicalAnswer(s, k, e.Person())
 	case PlayOnAlone:
-		return m.playOnAlone(e.Person())
+		return r.playOnAlone(s, e.Person())
 	case Concussion:
-		return m.concussion(e.Person())
+		return concussion(s, e.Person())
 	case VerbalWarning, TechnicalWarning, TechnicalFoul:
-		return m.penalty(k, e.Side())
+		return r.penalty(s, k, e.Side())
 	case CarryWarning, CarryFoul:
-		return m.carry(k, e.Person())
+		return r.carry(s, k, e.Person())
 	case ChallengeLost, ChallengeWithdrawn:
-		return m.challenge(k, e.Side())
+		return r.challenge(s, k, e.Side())
 	case GameForfeit:
-		return m.gameForfeit(e.Side())
+		return r.gameForfeit(s, 0, e.Side(), clause.GameForfeit)
 	case MatchForfeit:
-		m.matchForfeit(e.Side())
-		return NotRefused
+		return matchForfeit(s, 0, e.Side(), clause.ForfeitEndsMatch)
 	case DoubleForfeit:
-		m.endMatch(DoubleForfeited, 0)
-		m.did |= MatchForfeited
-		return NotRefused
+		s, did := endMatch(s, MatchForfeited, DoubleForfeited, nobody)
+		return s, did, NotRefused, clause.DoubleForfeit
 	case LateArrival:
-		return m.late(e.Side(), e.Seconds())
+		return r.late(s, e.Side(), e.Seconds())
 	case Retirement:
-		return m.retire(e.Side())
+		return retire(s, e.Side())
 	case Withdrawal:
-		return m.withdraw(e.Side())
+		return withdraw(s, e.Side())
 	case Abandon:
-		m.s.play |= aborted
-		m.did |= Recorded
-		return NotRefused
+		s.play |= aborted
+		return s, Recorded, NotRefused, clause.Resumed
 	case Resume:
-		return m.resume()
+		return resume(s)
 	case Ejection, Expulsion:
-		m.did |= Recorded
-		return NotRefused
+		return s, Recorded, NotRefused, clause.Ejection
 	case SheetReturned:
-		return m.sheetReturned()
+		return sheetReturned(s)
 	}
-	return LocalRule // Substitution
+	return refused(LocalRule, clause.NoSubstitution) // Substitution
 }
 
 // canFollowTheEnd reports whether a kind of event can come after the last
@@ -120,124 +145,72 @@ func (e Event) namesPartner() bool {
 	return false
 }
 
-// game returns how the game in play, or the last one, is played.
-func (m *move) game() *game { return m.r.game(m.s.Game()) }
-
 // rally plays a rally, after opening the game it belongs to.
-func (m *move) rally(e Event) Refusal {
-	opening := m.s.Phase() != Playing
-	first, known := m.r.NextFirst(m.s)
-	if opening && !known {
-		return NoFirstServer
+func (r *Rules) rally(s State, e Event) (State, Effects, Refusal, Grounds) {
+	var did Effects
+	if s.Phase() != Playing {
+		first, known := r.NextFirst(s)
+		if !known {
+			return refused(NoFirstServer, clause.FirstChoice)
+		}
+		if why, by := readyToPlay(s); why != NotRefused {
+			return refused(why, by)
+		}
+		st, _ := s.Starters()
+		s, did = r.open(s, first, st)
+	} else if why, by := readyToPlay(s); why != NotRefused {
+		return refused(why, by)
 	}
-	if refusal := m.readyToPlay(); refusal != NotRefused {
-		return refusal
-	}
-	if opening {
-		st, _ := m.s.Starters()
-		m.open(first, st)
-	}
-	m.endBreak()
-	if side, absent := m.absentDue(); absent &&
+	s, did = s.endBreak(did)
+	if side, absent := r.absentDue(s); absent &&
 		(e.Kind() != RallyWon || e.Side() == side || e.Fault() != AbsentPlayer) {
-		return AbsentDue
+		return refused(AbsentDue, clause.AbsentDue)
 	}
-	faultedBefore := m.s.PutRightDue()
+	return r.played(s, did, e)
+}
+
+// played carries out a rally of the game in play.
+func (r *Rules) played(s State, did Effects, e Event) (State, Effects, Refusal, Grounds) {
+	faultedBefore := s.PutRightDue()
 	i, rides := e.Incident()
 	if e.Kind() != Stop || i.Reach == ToItsEnd || i.Reach >= Struck {
-		m.s.play &^= dutyBit // the next serve has come
+		s.play &^= dutyBit // the next serve has come
 	}
 	switch {
 	case rides:
-		return m.ruled(e, i, faultedBefore)
+		return r.ruled(s, did, e, i, faultedBefore)
 	case e.Kind() == Replay:
-		m.did |= PlayedAgain
-		return NotRefused
+		return s, did | PlayedAgain, NotRefused, clause.ReplayChangesNothing
 	}
-	return m.score(e.Side())
+	return r.score(s, did, e.Side())
 }
 
 // readyToPlay reports what stands between the players and the next serve.
-func (m *move) readyToPlay() Refusal {
-	b, _ := m.s.Break()
+func readyToPlay(s State) (Refusal, Grounds) {
+	b, _ := s.Break()
 	switch {
 	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
-	case m.concussed():
-		return PlayerIsOut
+		return Undealt, undealt(b)
+	case s.medicalPending():
+		return AwaitingMedical, clause.MedicalWhoSays
+	case s.concussed():
+		return PlayerIsOut, clause.Concussion
 	}
-	return NotRefused
+	return NotRefused, 0
 }
 
 // absentDue reports the side whose absent player is due to serve or receive.
 // The server's fault comes first.
-func (m *move) absentDue() (Side, bool) {
-	if m.s.play&outMask == 0 {
+func (r *Rules) absentDue(s State) (Side, bool) {
+	if s.play&outMask == 0 {
 		return A, false
 	}
-	p := m.r.Places(m.s)
+	p := r.Places(s)
 	switch {
-	case m.s.Absence(p.Server) != Present:
+	case s.Absence(p.Server) != Present:
 		return p.Server.Side(), true
-	case m.s.Absence(p.Receiver) != Present:
+	case s.Absence(p.Receiver) != Present:
 		return p.Receiver.Side(), true
 	}
 	return A, false
-}
-
-// score gives a rally to a side.
-func (m *move) score(winner Side) Refusal {
-	g := m.game()
-	before := m.s.order()
-	own, other := uint8(m.s.Score(winner)), uint8(m.s.Score(winner.Other()))
-	scored := g.scores(before, winner)
-	if scored && g.Freeze != format.NoFreeze && winner != before.Side() && g.Frozen(own, other) {
-		scored = false
-		m.did |= Withheld
-	}
-	if scored {
-		if own == format.MostPoints {
-			return MostPoints
-		}
-		own++
-		m.s.play += 1 << (scoreAAt + 8*int(winner))
-		if g.Won(own, other) {
-			m.did |= Point
-			m.endGame(winner)
-			m.did |= GameWon
-			return NotRefused
-		}
-	}
-	a, b := m.s.scores()
-	after := g.order.Rally(before, winner, scored, a, b)
-	m.s.setOrder(after)
-	m.did |= rallyEffects(before, after, winner, scored)
-	if scored {
-		m.reach(own)
-	}
-	return NotRefused
-}
-
-// reach makes the mid-game end change due when a side has first reached it.
-func (m *move) reach(score uint8) {
-	g := m.game()
-	if g.ChangeEndsAt == 0 || score < g.ChangeEndsAt || m.s.play&(midDue|midDone) != 0 || !m.changesInMidGame() {
-		return
-	}
-	m.s.play |= midDue
-	m.did |= EndsDue
-}
-
-// changesInMidGame leaves the mid-game change out of a last game that is not
-// the last one played in turn, because an earlier game was forfeited unplayed:
-// it belongs to the last game if the games played, this one included, are as
-// many as the match can have, or differ from it by an even number.
-func (m *move) changesInMidGame() bool {
-	match := m.r.format.Match
-	if !match.ChangeEnds || m.r.games[0].ChangeEndsAt != 0 {
-		return true
-	}
-	return m.s.EndChanges() == int(match.Games-1)&1
 }

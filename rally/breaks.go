@@ -1,140 +1,159 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
-
-// inMatch refuses what needs a match that has begun.
-func (m *move) inMatch() Refusal {
-	if m.s.Phase() == Before {
-		return NotStarted
-	}
-	return NotRefused
-}
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // timeOut charges a standard time-out, in play to this game and between games
 // to the coming one. One may follow another at once.
-func (m *move) timeOut(side Side) Refusal {
-	phase := m.s.Phase()
+func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
+	phase := s.Phase()
 	if phase == Before {
-		return NotStarted
+		return refused(NotStarted, clause.TimeOutBeforeMatch)
 	}
-	if phase == Between && !m.r.switchIs(format.TimeOutBetween, format.Yes) {
-		return NotInEdition
+	if phase == Between && !r.switchIs(format.TimeOutBetween, format.Yes) {
+		return refused(NotInEdition, clause.NoTimeOutBetween)
 	}
-	if refusal := m.afterTimeOut(); refusal != NotRefused {
-		return refusal
+	if why, by := afterTimeOut(s); why != NotRefused {
+		return refused(why, by)
 	}
-	if !m.charge(side) {
-		return NoneLeft
+	s, did, ok := r.charge(s, side)
+	if !ok {
+		return refused(NoneLeft, both(clause.TimeOutNoneLeft, r.timeOutsBy(s)))
 	}
-	m.begin(TimeOutBreak, Person(side<<1))
-	return NotRefused
+	by := Grounds(clause.TimeOutPerGame)
+	if phase == Between {
+		by = clause.TimeOutBetween
+	}
+	return s.withBreak(TimeOutBreak, Person(side<<1)), did | BreakBegan, NotRefused, by
 }
 
 // TimeOuts returns how many standard time-outs the format gives a side in the
 // game in play; before the match and between games, in the coming one.
 func (r *Rules) TimeOuts(s State) int { return int(r.coming(s).TimeOuts) }
 
+// timeOutsBy is the clause that gives a side its time-outs.
+func (r *Rules) timeOutsBy(s State) Grounds {
+	switch format.TimeOutSwitch(r.coming(s).Target) {
+	case format.TimeOuts7:
+		return clause.TimeOutsTo7
+	case format.TimeOuts15:
+		return clause.TimeOutsTo15
+	case format.TimeOuts21:
+		return clause.TimeOutsTo21
+	}
+	return clause.TimeOutsTo11
+}
+
 // coming returns how the game in play is played; before the match and between
 // games, the next one.
 func (r *Rules) coming(s State) *game {
-	n := s.Game()
 	if s.Phase() != Playing {
-		n++
+		s.play += 1 << gameAt
 	}
-	return r.game(n)
+	return r.game(s)
 }
 
 // charge takes a time-out from a side, if it has one left.
-func (m *move) charge(side Side) bool {
-	used, allowed := m.s.TimeOutsUsed(side), m.r.TimeOuts(m.s)
-	if used >= allowed {
-		return false
+func (r *Rules) charge(s State, side Side) (State, Effects, bool) {
+	used, allowed := s.TimeOutsUsed(side), r.TimeOuts(s)
+	switch {
+	case used >= allowed:
+		return s, 0, false
+	case used+1 == allowed:
+		return s.counted(timeOutsAt, 4, side), TimeOutCharged | LastTimeOut, true
 	}
-	m.s.count(timeOutsAt, 4, side)
-	m.did |= TimeOutCharged
-	if used+1 == allowed {
-		m.did |= LastTimeOut
-	}
-	return true
+	return s.counted(timeOutsAt, 4, side), TimeOutCharged, true
 }
 
 // afterTimeOut refuses a break that can begin only in play or follow at once
 // on a time-out.
-func (m *move) afterTimeOut() Refusal {
-	switch b, _ := m.s.Break(); {
+func afterTimeOut(s State) (Refusal, Grounds) {
+	switch b, _ := s.Break(); {
 	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
+		return Undealt, undealt(b)
+	case s.medicalPending():
+		return AwaitingMedical, clause.MedicalWhoSays
 	case b != NoBreak && b != TimeOutBreak:
-		return InBreak
+		return InBreak, clause.OneMoment
 	}
-	return NotRefused
+	return NotRefused, 0
 }
 
-func (m *move) begin(b Break, owner Person) {
-	m.s.setBreak(b, owner)
-	m.did |= BreakBegan
-}
-
-func (m *move) endBreak() {
-	if m.s.play&breakMask != 0 {
-		m.s.play &^= breakMask
-		m.did |= BreakEnded
+// undealt is the clause of a break that ends only when it is dealt with.
+func undealt(b Break) Grounds {
+	if b == BloodBreak {
+		return clause.Blood
 	}
+	return clause.RefereeBreak
 }
 
-func (m *move) timeIn() Refusal {
-	b, _ := m.s.Break()
+// endBreak ends the break that is running, if any.
+func (s State) endBreak(did Effects) (State, Effects) {
+	if s.play&breakMask == 0 {
+		return s, did
+	}
+	s.play &^= breakMask
+	return s, did | BreakEnded
+}
+
+func timeIn(s State) (State, Effects, Refusal, Grounds) {
+	b, _ := s.Break()
 	switch {
 	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
+		return refused(Undealt, undealt(b))
+	case s.medicalPending():
+		return refused(AwaitingMedical, clause.MedicalWhoSays)
 	case b == NoBreak:
-		return NoBreakRunning
+		return refused(NoBreakRunning, clause.OneMoment)
 	}
-	m.endBreak()
-	return NotRefused
+	s, did := s.endBreak(0)
+	return s, did, NotRefused, clause.TimeOutKeeps
 }
 
-func (m *move) equipment(p Person) Refusal {
-	if refusal := m.inMatch(); refusal != NotRefused {
-		return refusal
+func equipment(s State, p Person) (State, Effects, Refusal, Grounds) {
+	if s.Phase() == Before {
+		return refused(NotStarted, clause.Equipment)
 	}
-	if refusal := m.afterTimeOut(); refusal != NotRefused {
-		return refusal
+	if why, by := afterTimeOut(s); why != NotRefused {
+		return refused(why, by)
 	}
-	m.begin(EquipmentBreak, p)
-	return NotRefused
+	return s.withBreak(EquipmentBreak, p), BreakBegan, NotRefused, clause.Equipment
 }
 
 // refereeBreak stops play; safety never waits for another break to end.
-func (m *move) refereeBreak(b Break) Refusal {
-	if refusal := m.inMatch(); refusal != NotRefused {
-		return refusal
+func refereeBreak(s State, b Break) (State, Effects, Refusal, Grounds) {
+	if s.Phase() == Before {
+		return refused(NotStarted, clause.RefereeBreak)
 	}
-	if running, _ := m.s.Break(); b == RefereeBreak && running >= BloodBreak {
-		return Undealt // it would end with time in, and the cause be forgotten
+	if running, _ := s.Break(); b == RefereeBreak && running >= BloodBreak {
+		// It would end with time in, and the cause be forgotten.
+		return refused(Undealt, undealt(running))
 	}
-	m.begin(b, 0)
+	did, by := BreakBegan, undealt(b)
 	if b == BloodBreak || b == IllnessBreak {
-		m.did |= CallHelp
+		did |= CallHelp
 	}
-	return NotRefused
+	if b == IllnessBreak {
+		by = clause.RefereeStopsForSafety
+	}
+	return s.withBreak(b, 0), did, NotRefused, by
 }
 
-func (m *move) dealt() Refusal {
-	if b, _ := m.s.Break(); b < BloodBreak {
-		return NoBreakRunning
+func dealt(s State) (State, Effects, Refusal, Grounds) {
+	b, _ := s.Break()
+	if b < BloodBreak {
+		return refused(NoBreakRunning, clause.OneMoment)
 	}
-	m.endBreak()
+	s, did := s.endBreak(0)
 	for p := A1; p <= B2; p++ {
-		if m.s.Medical(p) == MedicalRequested {
-			m.begin(MedicalBreak, p) // a request that had to wait comes first
+		if s.Medical(p) == MedicalRequested {
+			// A request that had to wait comes first.
+			s, did = s.withBreak(MedicalBreak, p), did|BreakBegan
 		}
 	}
-	return NotRefused
+	return s, did, NotRefused, undealt(b)
 }
 
 // medicalPending reports whether a request is open: the low bit of a pair.
@@ -144,119 +163,143 @@ func (s State) medicalPending() bool {
 
 // medicalRequest stops play for a player who asks for it. Whether there is a
 // valid condition is for qualified people to say: the answer is an event.
-func (m *move) medicalRequest(p Person) Refusal {
-	if refusal := m.inMatch(); refusal != NotRefused {
-		return refusal
-	}
-	switch b, _ := m.s.Break(); {
+func medicalRequest(s State, p Person) (State, Effects, Refusal, Grounds) {
+	switch b, _ := s.Break(); {
+	case s.Phase() == Before:
+		return refused(NotStarted, clause.Medical)
 	case b >= BloodBreak:
-		return Undealt
-	case m.s.medicalPending():
-		return AwaitingMedical
+		return refused(Undealt, undealt(b))
+	case s.medicalPending():
+		return refused(AwaitingMedical, clause.MedicalWhoSays)
 	case b == MedicalBreak:
-		return InBreak
-	case m.s.Medical(p) == MedicalUsed:
-		return MedicalUsedBefore
-	case m.s.Absence(p) != Present:
-		return PlayerIsOut
+		return refused(InBreak, clause.OneMoment)
+	case s.Medical(p) == MedicalUsed:
+		return refused(MedicalUsedBefore, clause.MedicalOnce)
+	case s.Absence(p) != Present:
+		return refused(PlayerIsOut, s.outBy(p))
 	}
-	m.s.setMedical(p, MedicalRequested)
-	m.begin(MedicalBreak, p)
-	m.did |= CallHelp
-	return NotRefused
+	return s.withMedical(p, MedicalRequested).withBreak(MedicalBreak, p), BreakBegan | CallHelp, NotRefused, clause.Medical
+}
+
+// outBy is the clause by which a player is out.
+func (s State) outBy(p Person) Grounds {
+	if s.Absence(p) == Concussed {
+		return clause.Concussion
+	}
+	return clause.OnePlayer
 }
 
 // medicalAnswer takes what qualified people found, or that the player withdrew
 // his request.
-func (m *move) medicalAnswer(k Kind, p Person) Refusal {
-	if m.s.Medical(p) != MedicalRequested {
-		return NoRequest
+func (r *Rules) medicalAnswer(s State, k Kind, p Person) (State, Effects, Refusal, Grounds) {
+	if s.Medical(p) != MedicalRequested {
+		return refused(NoRequest, clause.MedicalWhoSays)
 	}
+	b, _ := s.Break()
 	if k == MedicalValid {
-		m.s.setMedical(p, MedicalUsed)
-		if b, _ := m.s.Break(); b < BloodBreak { // what must be dealt with stays
-			m.s.setBreak(MedicalBreak, p)
+		s = s.withMedical(p, MedicalUsed)
+		if b < BloodBreak { // what must be dealt with stays
+			s = s.withBreak(MedicalBreak, p)
 		}
-		m.did |= MedicalUsedUp
-		return NotRefused
+		return s, MedicalUsedUp, NotRefused, clause.MedicalOnce
 	}
-	m.s.setMedical(p, MedicalUnused)
-	if b, _ := m.s.Break(); b == MedicalBreak {
-		m.endBreak()
+	s = s.withMedical(p, MedicalUnused)
+	var did Effects
+	if b == MedicalBreak {
+		s, did = s.endBreak(did)
 	}
-	side := p.Side()
+	next, costs, refusal, by := r.requestCosts(s, k, p.Side())
+	if refusal == NotInEdition && k == MedicalInvalid {
+		// No penalty that can be given now: what qualified people found is
+		// recorded all the same, and the time-out is charged where one is left.
+		if r.switchIs(format.MedicalInvalid, format.MedicalInvalidTimeOutAndWarning) {
+			s, costs, _ = r.charge(s, p.Side())
+		}
+		return s, did | costs | Recorded, NotRefused, by
+	}
+	return next, did | costs, refusal, by
+}
+
+// requestCosts is what a medical request costs that was withdrawn or had no
+// valid condition.
+func (r *Rules) requestCosts(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
 	if k == MedicalWithdrawn {
-		if m.r.switchIs(format.MedicalWithdrawn, format.MedicalWithdrawnTimeOutOrFoul) && !m.charge(side) {
-			return m.foul(side)
+		if !r.switchIs(format.MedicalWithdrawn, format.MedicalWithdrawnTimeOutOrFoul) {
+			return s, Recorded, NotRefused, clause.MedicalKept
 		}
-		m.did |= Recorded
-		return NotRefused
+		s, did, refusal, by := r.chargeOrFoul(s, side, clause.MedicalRescinded)
+		if did.Has(TimeOutCharged) {
+			did |= Recorded
+		}
+		return s, did, refusal, by
 	}
-	refusal := NotInEdition
-	switch m.r.format.Rulings[format.MedicalInvalid] {
+	switch r.format.Rulings[format.MedicalInvalid] {
 	case format.MedicalInvalidWarning:
-		refusal = m.warn(side)
+		s, did, refusal, by := r.warn(s, 0, side)
+		return s, did, refusal, both(clause.MedicalInvalidWarned, by)
 	case format.MedicalInvalidTimeOutAndWarning:
-		refusal = m.chargeAndWarn(side)
+		return r.chargeAndWarn(s, side, clause.MedicalInvalidCharged, clause.MedicalInvalidFoul)
 	}
-	if refusal == NotInEdition {
-		// No penalty, or none that can be given now: what qualified people
-		// found is recorded all the same.
-		m.did |= Recorded
-		return NotRefused
-	}
-	return refusal
+	return s, Recorded, NotRefused, clause.MedicalInvalidFree
 }
 
 // chargeAndWarn charges a time-out and gives a technical warning; with no
 // time-out left it is a technical foul instead.
-func (m *move) chargeAndWarn(side Side) Refusal {
-	if !m.charge(side) {
-		return m.foul(side)
+func (r *Rules) chargeAndWarn(s State, side Side, charged, fouled Grounds) (State, Effects, Refusal, Grounds) {
+	s, did, ok := r.charge(s, side)
+	if !ok {
+		s, did, refusal, by := r.foul(s, 0, side)
+		return s, did, refusal, both(fouled, by)
 	}
-	return m.warn(side)
+	s, did, refusal, by := r.warn(s, did, side)
+	return s, did, refusal, both(charged, by)
+}
+
+// chargeOrFoul charges a time-out; with none left it is a technical foul.
+func (r *Rules) chargeOrFoul(s State, side Side, why Grounds) (State, Effects, Refusal, Grounds) {
+	s, did, ok := r.charge(s, side)
+	if ok {
+		return s, did, NotRefused, why
+	}
+	s, did, refusal, by := r.foul(s, 0, side)
+	return s, did, refusal, both(why, by)
 }
 
 // playOnAlone takes a player out whose partner plays on. Service order and
 // places stay as if both were there.
-func (m *move) playOnAlone(p Person) Refusal {
+func (r *Rules) playOnAlone(s State, p Person) (State, Effects, Refusal, Grounds) {
 	switch {
-	case m.s.Phase() == Before:
-		return NotStarted
-	case m.s.Absence(p) != Present:
-		return PlayerIsOut
-	case !m.r.doubles || m.s.Absence(p.Partner()) != Present:
-		return NobodyLeft
+	case s.Phase() == Before:
+		return refused(NotStarted, clause.BothPresent)
+	case s.Absence(p) != Present:
+		return refused(PlayerIsOut, s.outBy(p))
+	case !r.doubles || s.Absence(p.Partner()) != Present:
+		return refused(NobodyLeft, clause.OnePlayer)
 	}
-	m.s.setAbsence(p, CannotGoOn)
-	m.s.forgetRequest(p)
-	m.did |= PlayerOut | CallHelp
-	return NotRefused
+	return s.withAbsence(p, CannotGoOn).forgetRequest(p), PlayerOut | CallHelp, NotRefused, clause.OnePlayer
 }
 
 // concussion takes a player out of this match on suspicion. Only an entry
 // repair with a stated reason lifts it.
-func (m *move) concussion(p Person) Refusal {
-	if m.s.Absence(p) == Concussed {
-		return PlayerIsOut
+func concussion(s State, p Person) (State, Effects, Refusal, Grounds) {
+	if s.Absence(p) == Concussed {
+		return refused(PlayerIsOut, clause.Concussion)
 	}
-	m.s.setAbsence(p, Concussed)
-	m.s.forgetRequest(p)
-	m.did |= PlayerOut | CallHelp
-	return NotRefused
+	return s.withAbsence(p, Concussed).forgetRequest(p), PlayerOut | CallHelp, NotRefused, clause.Concussion
 }
 
 // forgetRequest drops a medical request of a player who is out: there is
 // nothing left to grant.
-func (s *State) forgetRequest(p Person) {
+func (s State) forgetRequest(p Person) State {
 	if s.Medical(p) != MedicalRequested {
-		return
+		return s
 	}
-	s.setMedical(p, MedicalUnused)
+	s = s.withMedical(p, MedicalUnused)
 	if b, owner := s.Break(); b == MedicalBreak && owner == p {
-		s.setBreak(RefereeBreak, 0)
+		s = s.withBreak(RefereeBreak, 0)
 	}
+	return s
 }
 
 // concussed reports whether anybody is out for that: the high bit of a pair.
-func (m *move) concussed() bool { return m.s.play&(0x55*uint64(Concussed)<<outAt) != 0 }
+func (s State) concussed() bool { return s.play&(0x55*uint64(Concussed)<<outAt) != 0 }

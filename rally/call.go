@@ -1,10 +1,12 @@
 package rally
 
+import "github.com/evencourt/evencourt/serviceorder"
+
 // Places returns where everybody stands at the next serve. It is meaningful
 // only while a game is in play.
 func (r *Rules) Places(s State) Places {
 	a, b := s.scores()
-	return r.game(s.Game()).order.Places(s.order(), a, b)
+	return r.game(s).order.Places(s.Order(), a, b)
 }
 
 // Call is the score call in parts, for languages that say it their own way.
@@ -22,12 +24,12 @@ func (r *Rules) Call(s State) (Call, bool) {
 		return Call{}, false
 	}
 	c := Call{Serving: s.Score(side), Receiving: s.Score(side.Other())}
-	if g := r.game(s.Game()); g.order.Numbers() {
-		c.Number = 1 + int(s.play>>2&1)
+	if g := r.game(s); g.order.Numbers() {
+		order := s.Order()
+		c.Number = order.Number()
 		first, _ := s.First()
 		// In a later turn at the same score the second server is the partner.
-		starter := s.play>>1&1 == 0
-		c.Opening = c.Serving+c.Receiving == 0 && c.Number == 2 && side == first && starter && g.FirstTurn == 1
+		c.Opening = c.Serving+c.Receiving == 0 && c.Number == 2 && side == first && order.ByStarter() && g.FirstTurn == 1
 	}
 	return c, true
 }
@@ -69,7 +71,8 @@ func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	buf := dst[at : at+callSize : at+callSize]
 	// No branch here depends on who serves or on the scores: a rally in two
 	// would be mispredicted.
-	side := s.play & 1 * 8
+	moving := serviceorder.State(s.play & orderMask) // all that the call depends on
+	side := uint64(moving.Side()) * 8
 	first := &scoreText[uint8(s.play>>(scoreAAt+side))]
 	put(buf, first.text)
 	n := int(first.size)
@@ -77,9 +80,9 @@ func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	second := &scoreText[uint8(s.play>>(scoreBAt-side))]
 	put(buf[n:], second.text)
 	n += int(second.size)
-	if r.game(s.Game()).Servers == 2 {
+	if r.game(s).Servers == 2 {
 		buf[n-1] = '-'
-		buf[n] = '1' + byte(s.play>>2&1)
+		buf[n] = '0' + byte(moving.Number())
 		n += 2
 	}
 	return dst[:at+n-1]

@@ -1,6 +1,10 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+	"github.com/evencourt/evencourt/serviceorder"
+)
 
 // NextFirst returns the side that serves first in the coming game, by the
 // format. It is false where that has to be chosen.
@@ -39,245 +43,241 @@ func (s State) ForfeitWinner() (Side, bool) {
 }
 
 // startGame opens a game with starting servers that are named.
-func (m *move) startGame(side Side, st Starters) Refusal {
-	if m.s.Phase() == Playing {
-		return InPlay
+func (r *Rules) startGame(s State, side Side, st Starters) (State, Effects, Refusal, Grounds) {
+	if s.Phase() == Playing {
+		return refused(InPlay, clause.StarterBetweenGames)
 	}
-	if first, known := m.r.NextFirst(m.s); known && first != side {
-		return WrongSideFirst
+	if first, known := r.NextFirst(s); known && first != side {
+		return refused(WrongSideFirst, r.firstBy(s))
 	}
-	if refusal := m.readyToPlay(); refusal != NotRefused {
-		return refusal
+	if why, by := readyToPlay(s); why != NotRefused {
+		return refused(why, by)
 	}
-	m.open(side, st)
-	return NotRefused
+	s, did := r.open(s, side, st)
+	return s, did, NotRefused, clause.StarterNamed
+}
+
+// firstBy is the clause that says who serves first in the coming game.
+func (r *Rules) firstBy(s State) Grounds {
+	switch {
+	case s.play&started == 0:
+		return clause.ChoiceFinal
+	case r.format.Match.NextServe == format.OtherSide:
+		return clause.Alternate
+	case r.format.Match.NextServe == format.Winner:
+		return clause.BadmintonFirstServe
+	}
+	return clause.LocalRules
 }
 
 // open starts the next game: ends change first if another was played before.
-func (m *move) open(first Side, st Starters) {
-	s := &m.s
-	if s.play&started != 0 && m.r.format.Match.ChangeEnds {
+func (r *Rules) open(s State, first Side, st Starters) (State, Effects) {
+	if s.play&started != 0 && r.format.Match.ChangeEnds {
 		s.play ^= endsBit
 	}
 	a, b := uint8(s.Opens(A)), uint8(s.Opens(B))
-	m.endBreak()
-	s.play &^= midDue | midDone | phaseMask | uint64(3)<<opensAt | uint64(7)<<choiceAt
-	s.play |= started | knownBit | uint64(Playing)<<phaseAt
-	s.setPlay(gameAt, 4, uint64(s.Game()+1))
-	s.setScore(A, a)
-	s.setScore(B, b)
-	s.setOutcome(NotEnded, 0)
-	s.setOrder(m.game().order.Start(first, st, a, b))
-	m.did |= GameStarted
-	if (a|b) != 0 && m.r.switchIs(format.PenaltyEndChange, format.Yes) {
-		m.reach(a | b)
+	s, did := s.endBreak(GameStarted)
+	s.play = s.play&^(midDue|midDone|phaseMask|choiceMask) | started | knownBit | uint64(Playing)<<phaseAt
+	s.play += 1 << gameAt
+	s.ledger &^= opensMask
+	s = s.withScores(a, b).withOutcome(NotEnded, nobody)
+	s = s.withOrder(r.game(s).order.Start(first, st, a, b))
+	if (a|b) == 0 || !r.switchIs(format.PenaltyEndChange, format.Yes) {
+		return s, did
 	}
+	return r.reach(s, did, Side(b&1))
 }
 
+// What State.ledger holds as the winner.
+const (
+	nobody = 0
+	tied   = 3
+)
+
+func winning(side Side) uint64 { return uint64(side) + 1 }
+
 // endGame counts a game for its winner and ends the match if that decides it.
-func (m *move) endGame(winner Side) {
-	s := &m.s
-	s.setPlay(wonAAt+4*int(winner), 4, uint64(s.Won(winner)+1))
+func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
+	s.play += 1 << (wonAAt + 4*int(winner))
 	s.play &^= orderMask | midDue | dutyBit
 	s.ledger &^= timeOutsMask
-	if m.r.switchIs(format.WarningScope, format.WarningScopeGame) {
-		s.setLedger(warningAt, 6, 0)
+	if r.switchIs(format.WarningScope, format.WarningScopeGame) {
+		s = s.withLedger(warningAt, 6, 0)
 	}
-	match := m.r.format.Match
-	switch last := s.Game() >= int(match.Games); {
-	case !match.PlayAll && s.Won(winner) >= int(match.Needed()), last && s.Won(A) != s.Won(B):
-		leader := A
-		if s.Won(B) > s.Won(A) {
-			leader = B
-		}
-		m.endMatch(Played, uint64(leader)+1)
-	case last:
-		m.endMatch(Tied, 3)
-	default:
-		s.setPlay(phaseAt, 3, uint64(Between))
+	switch match, last := &r.format.Match, s.play >= r.last; {
+	case !match.PlayAll && s.Won(winner) >= int(match.Needed()):
+		return endMatch(s, did|MatchWon, Played, winning(winner))
+	case !last:
+		return s.withPlay(phaseAt, 3, uint64(Between)), did
+	case s.Won(A) == s.Won(B):
+		return endMatch(s, did, Tied, tied)
+	case s.Won(A) > s.Won(B):
+		return endMatch(s, did|MatchWon, Played, winning(A))
 	}
+	return endMatch(s, did|MatchWon, Played, winning(B))
 }
 
 // endMatch closes play; what cannot matter any more is cleared, so that equal
 // outcomes are equal states.
-func (m *move) endMatch(c Cause, winner uint64) {
-	s := &m.s
-	m.endBreak()
-	s.play &^= orderMask | midDue | dutyBit | uint64(3)<<opensAt | uint64(7)<<choiceAt
-	s.ledger &^= timeOutsMask
-	s.setPlay(phaseAt, 3, uint64(Over))
-	s.setOutcome(c, winner)
-	if winner == 1 || winner == 2 {
-		m.did |= MatchWon
-	}
+func endMatch(s State, did Effects, c Cause, winner uint64) (State, Effects) {
+	s, did = s.endBreak(did)
+	s.play = s.play&^(orderMask|midDue|dutyBit|choiceMask|phaseMask) | uint64(Over)<<phaseAt
+	s.ledger &^= timeOutsMask | opensMask
+	return s.withOutcome(c, winner), did
 }
 
 // firstChoice takes one step of the first choice.
-func (m *move) firstChoice(side Side, c Choice) Refusal {
+func (r *Rules) firstChoice(s State, side Side, c Choice) (State, Effects, Refusal, Grounds) {
 	const deferredByA, endTakenByA = 1, 3 // and for B one more
-	s := &m.s
 	switch {
 	case s.play&started != 0:
-		return pastStart(s.Phase())
+		return pastStart(s)
 	case s.play&knownBit != 0:
-		return FirstSettled
-	case c == ChooseDefer && !m.r.switchIs(format.Defer, format.Yes):
-		return NotInEdition
+		return refused(FirstSettled, clause.ChoiceFinal)
+	case c == ChooseDefer && !r.switchIs(format.Defer, format.Yes):
+		return refused(NotInEdition, clause.NoDeferring)
 	}
 	pending := s.playBits(choiceAt, 3)
-	if pending != 0 && (pending-1)&1 == uint64(side) {
-		return NotItsChoice
-	}
-	if pending != 0 && c == ChooseDefer || pending >= endTakenByA && c == ChooseEnd {
-		return NotItsChoice
+	if pending != 0 && (pending-1)&1 == uint64(side) || pending != 0 && c == ChooseDefer ||
+		pending >= endTakenByA && c == ChooseEnd {
+		return refused(NotItsChoice, clause.FirstChoice)
 	}
 	switch c {
 	case ChooseDefer:
-		s.setPlay(choiceAt, 3, deferredByA+uint64(side))
+		return s.withPlay(choiceAt, 3, deferredByA+uint64(side)), Recorded, NotRefused, clause.Deferring
 	case ChooseEnd:
-		s.setPlay(choiceAt, 3, endTakenByA+uint64(side))
+		return s.withPlay(choiceAt, 3, endTakenByA+uint64(side)), Recorded, NotRefused, clause.FirstChoice
 	case ChooseReceive:
 		side = side.Other()
-		fallthrough
-	default:
-		s.setPlay(choiceAt, 3, 0)
-		s.play = s.play&^fixedMask | uint64(side)<<fixedAt | knownBit
-		m.did |= FirstChosen
 	}
-	m.did |= Recorded
-	return NotRefused
+	s.play = s.play&^choiceMask | knownBit
+	return s.withOrder(serviceorder.Prepare(side, Starters{})), FirstChosen | Recorded, NotRefused, clause.FirstChoice
 }
 
-// pastStart is the refusal of what can only come before the first game.
-func pastStart(p Phase) Refusal {
-	if p == Playing {
-		return InPlay
+// pastStart refuses what can only come before the first game.
+func pastStart(s State) (State, Effects, Refusal, Grounds) {
+	if s.Phase() == Playing {
+		return refused(InPlay, clause.ChoiceFinal)
 	}
-	return FirstSettled
+	return refused(FirstSettled, clause.ChoiceFinal)
 }
 
-func (m *move) endsChanged() Refusal {
-	if m.s.Phase() != Playing {
-		return NotInPlay
+func endsChanged(s State) (State, Effects, Refusal, Grounds) {
+	switch {
+	case s.Phase() != Playing:
+		return refused(NotInPlay, clause.OneMoment)
+	case s.play&midDue == 0:
+		return refused(NotDue, clause.EndChangeLatch)
 	}
-	if m.s.play&midDue == 0 {
-		return NotDue
-	}
-	m.s.play = m.s.play&^midDue | midDone
-	m.s.play ^= endsBit
-	m.did |= EndsMade
-	return NotRefused
+	s.play ^= midDue | midDone | endsBit
+	return s, EndsMade, NotRefused, clause.EndChangeLatch
 }
 
 // exchange lets partners on fixed courts trade them, at a time-out, an end
 // change or between games.
-func (m *move) exchange(side Side) Refusal {
-	phase := m.s.Phase()
-	b, _ := m.s.Break()
-	if phase == Before || m.s.play&started == 0 {
-		return NotStarted
+func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) {
+	phase := s.Phase()
+	b, _ := s.Break()
+	if phase == Before || s.play&started == 0 {
+		return refused(NotStarted, clause.ExchangeOfCourts)
 	}
-	o, ok := m.r.coming(m.s).order.Exchange(m.s.order(), side)
+	o, ok := r.coming(s).order.Exchange(s.Order(), side)
 	switch {
 	case !ok:
-		return NotFixed
-	case phase == Playing && b != TimeOutBreak && m.s.play&midDue == 0:
-		return NotNow
+		return refused(NotFixed, clause.PlacesByScore)
+	case phase == Playing && b != TimeOutBreak && s.play&midDue == 0:
+		return refused(NotNow, clause.ExchangeOfCourts)
 	}
-	m.s.setOrder(o)
-	m.did |= Exchanged
-	return NotRefused
+	return s.withOrder(o), Exchanged, NotRefused, clause.ExchangeOfCourts
 }
 
 // late records a side that came late to the match: enough of it forfeits the
 // first game, more of it the match.
-func (m *move) late(side Side, seconds int) Refusal {
-	if m.s.Phase() != Before {
-		return pastStart(m.s.Phase())
+func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, Grounds) {
+	if s.Phase() != Before {
+		return pastStart(s)
 	}
-	game, match := int(m.r.format.Rulings[format.LateGameSeconds]), int(m.r.format.Rulings[format.LateMatchSeconds])
+	game, match := int(r.format.Rulings[format.LateGameSeconds]), int(r.format.Rulings[format.LateMatchSeconds])
 	switch {
 	case game == 0 || match == 0:
-		return NotInEdition
-	case seconds >= match, seconds >= game && m.r.format.Match.Games == 1:
-		m.matchForfeit(side)
+		return refused(NotInEdition, clause.LateGame)
+	case seconds >= match, seconds >= game && r.format.Match.Games == 1:
+		return matchForfeit(s, 0, side, clause.LateMatch)
 	case seconds >= game:
-		m.forfeitComing(side)
-	default:
-		m.did |= Recorded
+		s, did := r.forfeitComing(s, 0, side)
+		return s, did, NotRefused, clause.LateGame
 	}
-	return NotRefused
+	return s, Recorded, NotRefused, clause.LateGame
 }
 
 // forfeitComing forfeits the coming game unplayed: nobody serves first in it
 // and ends do not change for it.
-func (m *move) forfeitComing(side Side) {
-	m.s.setPlay(gameAt, 4, uint64(m.s.Game()+1))
-	m.s.play &^= scoreMask | uint64(3)<<opensAt
-	m.s.setPlay(midDoneAt, 1, 0)
-	m.forfeitGame(side)
+func (r *Rules) forfeitComing(s State, did Effects, side Side) (State, Effects) {
+	s.play &^= scoreMask | midDone
+	s.play += 1 << gameAt
+	s.ledger &^= opensMask
+	return r.forfeitGame(s, did, side)
 }
 
-func (m *move) forfeitGame(side Side) {
-	m.endGame(side.Other())
-	if m.s.Phase() == Between {
-		m.s.setOutcome(Forfeited, uint64(side.Other())+1)
+// forfeitGame forfeits the game in play.
+func (r *Rules) forfeitGame(s State, did Effects, side Side) (State, Effects) {
+	s, did = r.endGame(s, did|GameForfeited, side.Other())
+	if s.Phase() == Between {
+		s = s.withOutcome(Forfeited, winning(side.Other()))
 	}
-	m.did |= GameForfeited
+	return s, did
 }
 
 // gameForfeit forfeits the game in play, or the coming one.
-func (m *move) gameForfeit(side Side) Refusal {
-	m.s.count(forfeitAt, 2, side)
-	if m.s.Phase() == Playing {
-		m.forfeitGame(side)
+func (r *Rules) gameForfeit(s State, did Effects, side Side, by Grounds) (State, Effects, Refusal, Grounds) {
+	s = s.counted(forfeitAt, 2, side)
+	if s.Phase() == Playing {
+		s, did = r.forfeitGame(s, did, side)
 	} else {
-		m.forfeitComing(side)
+		s, did = r.forfeitComing(s, did, side)
 	}
-	return NotRefused
+	return s, did, NotRefused, by
 }
 
-func (m *move) matchForfeit(side Side) {
-	m.endMatch(Forfeited, uint64(side.Other())+1)
-	m.did |= MatchForfeited
+func matchForfeit(s State, did Effects, side Side, by Grounds) (State, Effects, Refusal, Grounds) {
+	s, did = endMatch(s, did|MatchForfeited|MatchWon, Forfeited, winning(side.Other()))
+	return s, did, NotRefused, by
 }
 
 // retire ends a match that has begun; withdraw one that has not.
-func (m *move) retire(side Side) Refusal {
-	if m.s.Phase() == Before {
-		return NotStarted
+func retire(s State, side Side) (State, Effects, Refusal, Grounds) {
+	if s.Phase() == Before {
+		return refused(NotStarted, clause.RetirementWhen)
 	}
-	m.endMatch(Retired, uint64(side.Other())+1)
-	return NotRefused
+	s, did := endMatch(s, MatchWon, Retired, winning(side.Other()))
+	return s, did, NotRefused, clause.RetirementWhen
 }
 
-func (m *move) withdraw(side Side) Refusal {
-	if m.s.Phase() != Before {
-		return NotNow
+func withdraw(s State, side Side) (State, Effects, Refusal, Grounds) {
+	if s.Phase() != Before {
+		return refused(NotNow, clause.Withdrawal)
 	}
-	m.endMatch(Withdrew, uint64(side.Other())+1)
-	return NotRefused
+	s, did := endMatch(s, MatchWon, Withdrew, winning(side.Other()))
+	return s, did, NotRefused, clause.Withdrawal
 }
 
-func (m *move) resume() Refusal {
-	if m.s.play&aborted == 0 {
-		return NotNow
+func resume(s State) (State, Effects, Refusal, Grounds) {
+	if s.play&aborted == 0 {
+		return refused(NotNow, clause.OneMoment)
 	}
-	m.s.play &^= aborted
-	m.did |= Recorded
-	return NotRefused
+	s.play &^= aborted
+	return s, Recorded, NotRefused, clause.Resumed
 }
 
-func (m *move) sheetReturned() Refusal {
-	abandoned := m.s.play&aborted != 0
-	if m.s.Phase() != Over && !abandoned {
-		return NotNow
+func sheetReturned(s State) (State, Effects, Refusal, Grounds) {
+	abandoned := s.play&aborted != 0
+	if s.Phase() != Over && !abandoned {
+		return refused(NotNow, clause.OneMoment)
 	}
+	did := SheetClosed
 	if abandoned {
-		m.endMatch(Abandoned, 0)
-		m.s.play &^= aborted
+		s, did = endMatch(s, did, Abandoned, nobody)
+		s.play &^= aborted
 	}
-	m.s.setPlay(phaseAt, 3, uint64(Closed))
-	m.did |= SheetClosed
-	return NotRefused
+	return s.withPlay(phaseAt, 3, uint64(Closed)), did, NotRefused, clause.SheetFinal
 }

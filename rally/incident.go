@@ -1,6 +1,9 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // verdict is what a ruling makes of a rally.
 type verdict uint8
@@ -22,68 +25,72 @@ const (
 
 // ruled plays a rally with an incident on it. The state is that before the
 // rally, so nothing need be remembered.
-func (m *move) ruled(e Event, i Incident, faultedBefore bool) Refusal {
+func (r *Rules) ruled(s State, did Effects, e Event, i Incident, faultedBefore bool) (State, Effects, Refusal, Grounds) {
 	ended := e.Kind() == RallyWon
-	serving := m.s.order().Side()
-	c := claim{r: m.r, i: i, serving: serving, ended: ended, reach: i.reached(e), excused: faultedBefore &&
-		m.r.switchIs(format.FaultAgain, format.FaultAgainExcused)}
+	serving := s.Order().Side()
+	c := claim{r: r, i: i, serving: serving, ended: ended, reach: i.reached(e), excused: faultedBefore &&
+		r.switchIs(format.FaultAgain, format.FaultAgainExcused)}
 	if c.warnsBy1999() {
-		return m.warned1999(e.Side(), serving)
+		return r.warned1999(s, did, e.Side(), serving)
 	}
-	v := c.verdict()
+	v, by := c.verdict()
 	loser := serving
 	switch {
 	case v == again, v == asEntered && !ended:
-		m.did |= PlayedAgain
 		if ended {
-			m.did |= Overruled
+			did |= Overruled
 		}
-		return NotRefused
+		return s, did | PlayedAgain, NotRefused, by
 	case v == asEntered:
-		m.did |= Stands
-		return m.score(e.Side())
+		s, did, refusal, _ := r.score(s, did|Stands, e.Side())
+		return s, did, refusal, by
 	case v == receiversLose:
 		loser = serving.Other()
 	}
 	if ended && e.Side() == loser {
-		m.did |= Overruled
+		did |= Overruled
 	}
-	if refusal := m.score(loser.Other()); refusal != NotRefused {
-		return refusal
+	s, did, refusal, _ := r.score(s, did, loser.Other())
+	if did&SecondServer != 0 && i.Mistakes&serversMistakes != 0 && c.regime() == format.OrderErrorFault {
+		s.play |= dutyBit
+		did |= PutRight
 	}
-	if m.did&SecondServer != 0 && i.Mistakes&serversMistakes != 0 && c.regime() == format.OrderErrorFault {
-		m.s.play |= dutyBit
-		m.did |= PutRight
-	}
-	return NotRefused
+	return s, did, refusal, by
 }
 
 // warned1999 counts a wrong server by the 1999 text: the rally stands and a
 // technical warning is given; the second time a technical foul, with a point
-// to the opponents.
-func (m *move) warned1999(winner, serving Side) Refusal {
-	m.s.count(wrongAt, 2, serving)
-	if m.s.WrongServers(serving) == 1 {
-		m.did |= Stands
-		if refusal := m.score(winner); refusal != NotRefused {
-			return refusal
+// to the opponents, whatever warnings stand. A match that the rally has won
+// stays won, and what else the ruling costs is recorded only.
+func (r *Rules) warned1999(s State, did Effects, winner, serving Side) (State, Effects, Refusal, Grounds) {
+	s = s.counted(wrongAt, 2, serving)
+	second := s.WrongServers(serving) > 1
+	by := Grounds(clause.OrderStandsWarned)
+	switch {
+	case second && !r.switchIs(format.SecondOffence, format.SecondOffenceCounts):
+		did |= Overruled
+		by = both(clause.OrderSecondOffence, clause.SecondOffenceIgnored)
+	default:
+		if second {
+			by = both(clause.OrderSecondOffence, clause.SecondOffenceCounts)
 		}
-		return m.warn(serving)
-	}
-	if m.r.switchIs(format.SecondOffence, format.SecondOffenceCounts) {
-		m.did |= Stands
-		if refusal := m.score(winner); refusal != NotRefused {
-			return refusal
+		var refusal Refusal
+		if s, did, refusal, _ = r.score(s, did|Stands, winner); refusal != NotRefused {
+			return refused(refusal, clause.MostPoints)
 		}
-	} else {
-		m.did |= Overruled
 	}
-	m.s.count(foulAt, 3, serving)
-	m.did |= Fouled
-	if m.s.Phase() != Playing {
-		return NotRefused // the rally ended the game, and 1999 knows no foul between games
+	var refusal Refusal
+	switch over := s.Phase() == Over; {
+	case second && over:
+		s, did = s.counted(foulAt, 3, serving), did|Fouled|Recorded
+	case over:
+		s, did = s.counted(warningAt, 3, serving), did|Warned|Recorded
+	case second:
+		s, did, refusal, _ = r.movePoint(s.counted(foulAt, 3, serving), did|Fouled, serving, 0)
+	default:
+		s, did, refusal, _ = r.warn(s, did, serving)
 	}
-	return m.movePoint(serving)
+	return s, did, refusal, by
 }
 
 // A claim is an incident being ruled on.
@@ -117,8 +124,8 @@ func (c *claim) warnsBy1999() bool {
 		c.i.Mistakes.Has(WrongServer) && c.reach >= Struck
 }
 
-// verdict rules on the claim. It is total.
-func (c *claim) verdict() verdict {
+// verdict rules on the claim and says by which clauses. It is total.
+func (c *claim) verdict() (verdict, Grounds) {
 	i := c.i
 	switch {
 	case i.Mistakes.Has(WrongSideServed):
@@ -132,24 +139,39 @@ func (c *claim) verdict() verdict {
 	case format.OrderErrorReplayIfStopped:
 		return c.replayIfStopped()
 	}
-	return c.unlessEnded(again)
+	return c.corrected()
 }
 
-// unlessEnded lets a rally stand that went to its end.
-func (c *claim) unlessEnded(v verdict) verdict {
-	if c.ended {
-		return asEntered
+// corrected: in 1999, but for a wrong server whose rally went to its end, and
+// in badminton an error is put right when found and the score stands.
+func (c *claim) corrected() (verdict, Grounds) {
+	switch {
+	case c.ended && c.i.Mistakes&orderMistakes == 0:
+		return asEntered, clause.NothingWrong
+	case c.ended:
+		return asEntered, clause.OrderStands
+	case c.reach <= Called:
+		return again, clause.BeforeStrike
+	case c.regime() == format.OrderErrorCorrected:
+		return again, clause.OrderCorrected
+	case !c.byPlayer():
+		return again, clause.RefereeStoppedWrongly
 	}
-	return v
+	return again, clause.ReplayChangesNothing
 }
 
 // wrongSide: stopped, the rally is replayed; completed, it is annulled until
 // the next serve.
-func (c *claim) wrongSide() verdict {
-	if c.ended && (c.i.Since.pastNextServe() || !c.r.switchIs(format.LateSide, format.LateSideAnnulled)) {
-		return asEntered
+func (c *claim) wrongSide() (verdict, Grounds) {
+	switch {
+	case !c.ended:
+		return again, clause.WrongSideStopped
+	case !c.r.switchIs(format.LateSide, format.LateSideAnnulled):
+		return asEntered, clause.LateSideStands
+	case c.i.Since.pastNextServe():
+		return asEntered, clause.LateSideAnnulled
 	}
-	return again
+	return again, clause.LateSideAnnulled
 }
 
 func (c *claim) aboutCall() bool {
@@ -162,39 +184,52 @@ func (c *claim) aboutCall() bool {
 // wrongCall: a rally may be stopped for a wrong score until the edition's
 // moment, and a wrong challenge is a fault. Before the strike there is no
 // rally to lose, only a question to answer.
-func (c *claim) wrongCall() verdict {
+func (c *claim) wrongCall() (verdict, Grounds) {
 	wrong := c.i.Mistakes.Has(WrongCall)
-	last := Called
+	last, window := Called, Grounds(clause.ScoreBeforeServe)
 	switch c.r.format.Rulings[format.ScoreStop] {
 	case format.ScoreStopBeforeReturn:
-		last = Struck
+		last, window = Struck, clause.ScoreBeforeReturn
 	case format.ScoreStopBeforeThirdShot:
-		last = Returned
+		last, window = Returned, clause.ScoreBeforeThird
 	}
 	inTime := wrong && c.reach <= last && c.i.Since <= RallyOver
 	if c.ended {
-		// What never came, a return say, cannot have closed the window.
-		if inTime && c.byPlayer() {
-			return again
+		switch {
+		case !wrong:
+			return asEntered, clause.NothingWrong
+		case inTime && c.byPlayer():
+			// What never came, a return say, cannot have closed the window.
+			return again, both(clause.LateScoreReplay, window)
+		case c.reach > last:
+			return asEntered, both(clause.LateScoreClosed, window)
 		}
-		return asEntered
+		return asEntered, both(clause.LateScoreStands, window)
 	}
-	switch {
-	case !c.byPlayer(), c.reach <= Called, inTime:
-		return again
-	case wrong && c.i.Misled && c.r.switchIs(format.Misled, format.Yes):
-		return again
+	switch misled := wrong && c.i.Misled; {
+	case !c.byPlayer():
+		return again, clause.ScoreCallByReferee
+	case c.reach <= Called:
+		return again, clause.BeforeStrike
+	case inTime:
+		return again, window
+	case misled && c.r.switchIs(format.Misled, format.Yes):
+		return again, clause.Misled
+	case misled:
+		return c.stopperLoses(both(clause.NotMisled, window))
+	case wrong:
+		return c.stopperLoses(both(clause.ScoreWasRight, window))
 	}
-	return c.stopperLoses()
+	return c.stopperLoses(clause.ScoreWasRight)
 }
 
 // fault: the regime from about 2013 to mid-2023. The serving side's mistake
 // ripens when the serve is struck, the receiving side's when the wrong player
 // returns it; a wrong receiver's by the edition already when it is struck.
-func (c *claim) fault() verdict {
+func (c *claim) fault() (verdict, Grounds) {
 	i := c.i
 	if i.Asked && c.confirmed() {
-		return c.unlessEnded(again)
+		return c.unlessEnded(again), clause.ConfirmedMistake
 	}
 	servers, receivers := serversMistakes, receiversMistakes
 	if c.r.switchIs(format.StarterNotice, format.StarterNoticeFault) {
@@ -202,22 +237,73 @@ func (c *claim) fault() verdict {
 	}
 	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
 	byServers := lapse && !c.excused
-	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned ||
-		i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.switchIs(format.ReceiverFault, format.ReceiverFaultStruck)
-	if c.windowOpen() {
+	struck := i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.switchIs(format.ReceiverFault, format.ReceiverFaultStruck)
+	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned || struck
+	window, open := c.window()
+	if open {
+		v, by := asEntered, Grounds(0)
 		switch {
 		case byServers && byReceivers && c.r.switchIs(format.BothWrong, format.BothWrongReceivingSide):
-			return receiversLose
+			v, by = receiversLose, clause.BothWrongReceivers
+		case byServers && byReceivers:
+			v, by = serversLose, clause.BothWrongServers
 		case byServers:
-			return serversLose
+			v, by = serversLose, faultOf(i.Mistakes&serversMistakes)
+		case struck:
+			v, by = receiversLose, clause.ReceiverAtStrike
+		case byReceivers && i.Mistakes.Has(WrongReceived):
+			v, by = receiversLose, clause.ReceiverAtReturn
 		case byReceivers:
-			return receiversLose
+			v, by = receiversLose, faultOf(i.Mistakes&receiversMistakes)
+		}
+		if v != asEntered {
+			return v, both(by, window)
 		}
 	}
-	if !c.ended && c.byPlayer() && c.reach >= Struck && !(lapse && c.excused) {
-		return c.stopperLoses()
+	switch stopped := !c.ended && c.byPlayer() && c.reach >= Struck; {
+	case lapse && c.excused:
+		return c.unlessEnded(again), clause.FaultAgainExcused
+	case stopped:
+		return c.stopperLoses(clause.StoppedWrongly)
+	case byServers || byReceivers: // but the window has closed
+		return c.unlessEnded(again), both(window, clause.OrderFault)
+	case c.ended:
+		return asEntered, c.unfaulted()
+	case c.reach <= Called:
+		return again, clause.BeforeStrike
 	}
-	return c.unlessEnded(again)
+	return again, clause.RefereeStoppedWrongly
+}
+
+// faultOf is the clause by which a mistake of order is a fault: what is left
+// when the mistakes of starting servers are taken out.
+func faultOf(order Mistakes) Grounds {
+	if order == 0 {
+		return clause.StarterFault
+	}
+	return clause.OrderFault
+}
+
+// unfaulted says why a rally that went to its end has no fault of order in it.
+func (c *claim) unfaulted() Grounds {
+	const starters = Mistakes(1<<UnannouncedServer | 1<<UnannouncedReceiver)
+	switch m := c.i.Mistakes; {
+	case c.reach <= Called && m&orderMistakes != 0:
+		return clause.BeforeStrike
+	case m.Has(WrongReceived):
+		return clause.ReceiverAtReturn // which never came
+	case m&starters != 0 && m&orderMistakes&^starters == 0:
+		return clause.StarterNoted
+	}
+	return clause.NothingWrong
+}
+
+// unlessEnded lets a rally stand that went to its end.
+func (c *claim) unlessEnded(v verdict) verdict {
+	if c.ended {
+		return asEntered
+	}
+	return v
 }
 
 // confirmed reports whether the edition let the referee confirm places, so
@@ -227,20 +313,26 @@ func (c *claim) confirmed() bool {
 	return q == format.QuestionsAny || q == format.QuestionsServerByServers && c.i.Mistakes&receiversMistakes == 0
 }
 
-// windowOpen reports whether the edition still faults a mistake, by what is
-// over since. A next serve that never comes keeps its window open.
-func (c *claim) windowOpen() bool {
+// window reports whether the edition still faults a mistake, by what is over
+// since, and by which clause; none while the rally is live. A next serve that
+// never comes keeps its window open.
+func (c *claim) window() (by Grounds, open bool) {
 	since := c.i.Since
-	if since == StillLive {
-		return true
-	}
+	open = since == StillLive
 	switch c.r.format.Rulings[format.OrderWindow] {
 	case format.OrderWindowOvertaken:
-		return since != Overtaken && since != AfterSheet
-	case format.OrderWindowNextServe, format.OrderWindowSheet:
-		return !since.pastNextServe()
+		by, open = clause.WindowOvertaken, since != Overtaken && since != AfterSheet
+	case format.OrderWindowNextServe:
+		by, open = clause.WindowNextServe, !since.pastNextServe()
+	case format.OrderWindowSheet:
+		by, open = clause.WindowSheet, !since.pastNextServe()
+	default:
+		by = clause.OrderStands
 	}
-	return false
+	if since == StillLive {
+		return 0, true
+	}
+	return by, open
 }
 
 // pastNextServe reports whether the next serve has come, or never can. A game
@@ -250,31 +342,52 @@ func (s Since) pastNextServe() bool { return s == NextServed || s == Overtaken |
 // replayIfStopped: the regime from mid-2023. A rally stopped for a real
 // mistake is replayed, a player who stops without one loses it, and a rally
 // that went to its end stands.
-func (c *claim) replayIfStopped() verdict {
+func (c *claim) replayIfStopped() (verdict, Grounds) {
 	i := c.i
-	if c.ended {
-		if i.Mistakes.Has(WrongReceived) && c.reach >= Returned && !i.Since.pastNextServe() &&
-			c.r.switchIs(format.LateReceiver, format.LateReceiverFault) {
-			return receiversLose
-		}
-		return asEntered
-	}
 	right := i.Mistakes&orderMistakes != 0
+	switch {
+	case c.ended && i.Mistakes.Has(WrongReceived) && c.reach >= Returned:
+		if !c.r.switchIs(format.LateReceiver, format.LateReceiverFault) {
+			return asEntered, c.lateReceiver()
+		}
+		if i.Since.pastNextServe() {
+			return asEntered, clause.LateReceiverFault
+		}
+		return receiversLose, clause.LateReceiverFault
+	case c.ended && right:
+		return asEntered, clause.OrderStands
+	case c.ended:
+		return asEntered, clause.NothingWrong
+	}
 	if i.Claimed {
 		right = i.Mistakes.Has(i.Claim)
 	}
-	if right || !c.byPlayer() || c.reach == NotCalled || c.reach == Called {
-		return again
+	switch {
+	case c.reach <= Called:
+		return again, clause.BeforeStrike
+	case right:
+		return again, clause.OrderReplay
+	case !c.byPlayer():
+		return again, clause.RefereeStoppedWrongly
 	}
-	return c.stopperLoses()
+	return c.stopperLoses(clause.StoppedWrongly)
+}
+
+// lateReceiver is the clause by which a wrong receiver found late changes
+// nothing: one of its own where the edition has a reading of that.
+func (c *claim) lateReceiver() Grounds {
+	if c.r.switchIs(format.LateReceiver, format.LateReceiverStands) {
+		return both(clause.LateReceiverStands, clause.OrderStands)
+	}
+	return clause.OrderStands
 }
 
 func (c *claim) byPlayer() bool { return c.i.Stopper == BySideA || c.i.Stopper == BySideB }
 
 // stopperLoses gives the rally against the player who stopped it.
-func (c *claim) stopperLoses() verdict {
+func (c *claim) stopperLoses(by Grounds) (verdict, Grounds) {
 	if Side(c.i.Stopper-BySideA) == c.serving {
-		return serversLose
+		return serversLose, by
 	}
-	return receiversLose
+	return receiversLose, by
 }

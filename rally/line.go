@@ -1,15 +1,106 @@
 package rally
 
 import (
-	"strconv"
+	"iter"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // LineVersion is the version of the canonical line that this package writes.
 const LineVersion = "L1"
 
+// A lineField is one field of the line: its name, how it is written, and how
+// it is read into the bits that belong to it, which is false for a value that
+// no such field can have. Whether the fields of a line agree is seen when they
+// are written back.
+type lineField struct {
+	name  string
+	write func(f *lineField, r *Rules, s State) fieldText
+	read  func(f *lineField, s State, v string) (State, bool)
+	// Where a count a side or a letter a player stands, and the letters.
+	ledger    bool
+	at, width int
+	letters   string
+}
+
 // The fields of the line, in their order.
-var lineFields = []string{"game", "won", "score", "opens", "serve", "receive", "A", "B", "first", "start", "ends", "due",
-	"phase", "result", "break", "timeouts", "medical", "out", "vw", "tw", "tf", "gf", "wrong", "carry"}
+var lineFields = [...]lineField{
+	{"game", writeGame, readGame, false, 0, 0, ""},
+	{"won", writeCounts, readCounts, false, wonAAt, 4, ""},
+	{"score", writeScore, readScore, false, 0, 0, ""},
+	{"opens", writeOpens, readOpens, false, 0, 0, ""},
+	{"serve", writeServe, readNothing, false, 0, 0, ""},
+	{"receive", writeReceiver, readNothing, false, 0, 0, ""},
+	{"A", writeCourts, readNothing, false, 0, 0, ""},
+	{"B", writeCourts, readNothing, false, 0, 0, ""},
+	{"first", writeFirst, readFirst, false, 0, 0, ""},
+	{"start", writeStart, readStart, false, 0, 0, ""},
+	{"ends", writeEnds, readEnds, false, 0, 0, ""},
+	{"due", writeDue, readDue, false, 0, 0, ""},
+	{"phase", writePhase, readPhase, false, 0, 0, ""},
+	{"result", writeOutcome, readOutcome, false, 0, 0, ""},
+	{"break", writeBreak, readBreak, false, 0, 0, ""},
+	{"timeouts", writeCounts, readCounts, true, timeOutsAt, 4, ""},
+	{"medical", writeLetters, readLetters, true, medicalAt, 2, "-ru"},
+	{"out", writeLetters, readLetters, false, outAt, 2, "-xc"},
+	{"vw", writeCounts, readCounts, true, verbalAt, 1, ""},
+	{"tw", writeCounts, readCounts, true, warningAt, 3, ""},
+	{"tf", writeCounts, readCounts, true, foulAt, 3, ""},
+	{"gf", writeCounts, readCounts, true, forfeitAt, 2, ""},
+	{"wrong", writeCounts, readCounts, true, wrongAt, 2, ""},
+	{"carry", writeLetters, readLetters, true, carryAt, 2, "-wf"},
+}
+
+// The fields that follow from the order of service, the scores and the places
+// that both give; the order is found from them, see findOrder.
+const firstPlace, lastPlace = 4, 7
+
+// LineFields yields the fields of a line, name and value. It asks nothing of
+// the line: a word without "=" is yielded with an empty value.
+func LineFields(line string) iter.Seq2[string, string] {
+	return func(yield func(name, value string) bool) {
+		_, rest, more := format.Cut(line, ' ') // the version
+		for more {
+			var word string
+			word, rest, more = format.Cut(rest, ' ')
+			if name, value, _ := format.Cut(word, '='); !yield(name, value) {
+				return
+			}
+		}
+	}
+}
+
+// fieldText is the value of a field, which none needs more room for. It is
+// passed by value, so that nobody's buffer escapes through the table.
+type fieldText struct {
+	size uint8
+	text [15]byte
+}
+
+func (t fieldText) add(s string) fieldText {
+	t.size += uint8(copy(t.text[t.size:], s))
+	return t
+}
+
+func (t fieldText) letter(c byte) fieldText {
+	t.text[t.size] = c
+	t.size++
+	return t
+}
+
+func (t fieldText) number(n int) fieldText {
+	if n >= 10 {
+		t = t.number(n / 10)
+	}
+	return t.letter('0' + byte(n%10))
+}
+
+func (t fieldText) pair(a int, sep byte, b int) fieldText {
+	return t.number(a).letter(sep).number(b)
+}
+
+// unused is the value of most fields that have nothing to say.
+func unused() fieldText { return fieldText{}.letter('-') }
 
 // Line returns the canonical line of a state: everything that can affect a
 // later event or call, in one line of ASCII. Within a format, line and state
@@ -22,180 +113,166 @@ func (r *Rules) Line(s State) string {
 // AppendLine appends the canonical line of a state to dst.
 func (r *Rules) AppendLine(dst []byte, s State) []byte {
 	dst = append(dst, LineVersion...)
-	for _, name := range lineFields {
+	for i := range lineFields {
 		dst = append(dst, ' ')
-		dst = append(dst, name...)
+		dst = append(dst, lineFields[i].name...)
 		dst = append(dst, '=')
-		dst = r.appendField(dst, name, s)
+		value := r.field(s, i)
+		dst = append(dst, value.text[:value.size]...)
 	}
 	return dst
 }
 
-func (r *Rules) appendField(dst []byte, name string, s State) []byte {
-	playing := s.Phase() == Playing
-	switch name {
-	case "game":
-		return strconv.AppendInt(dst, int64(s.Game()), 10)
-	case "won":
-		return appendPair(dst, s.Won(A), ':', s.Won(B))
-	case "score":
-		return appendPair(dst, s.Score(A), '-', s.Score(B))
-	case "opens":
-		return appendPair(dst, s.Opens(A), ':', s.Opens(B))
-	case "serve", "receive", "A", "B":
-		if playing {
-			return r.appendPlaces(dst, name, s)
-		}
-		if name == "A" || name == "B" {
-			dst = append(dst, '-')
-		}
-		return append(dst, '-')
-	case "first":
-		return appendFirst(dst, s)
-	case "start":
-		if st, known := s.Starters(); known {
-			return append(dst, st.String()...)
-		}
-	case "ends":
-		dst = append(dst, '0'+byte(s.EndChanges()))
-		if s.EndChangeMade() {
-			dst = append(dst, 'm')
-		}
-		return dst
-	case "due":
-		if s.EndChangeDue() {
-			dst = append(dst, 'e')
-		}
-		if s.PutRightDue() {
-			dst = append(dst, 'p')
-		}
-		if s.EndChangeDue() || s.PutRightDue() {
-			return dst
-		}
-	case "phase":
-		return append(dst, s.Phase().String()...)
-	case "result":
-		return appendOutcome(dst, s)
-	case "break":
-		return appendBreak(dst, s)
-	case "timeouts":
-		return appendPair(dst, s.TimeOutsUsed(A), ':', s.TimeOutsUsed(B))
-	case "medical", "out", "carry":
-		for p := A1; p <= B2; p++ {
-			dst = append(dst, personLetter(name, s, p))
-		}
-		return dst
-	case "vw":
-		return appendPair(dst, s.VerbalWarnings(A), ':', s.VerbalWarnings(B))
-	case "tw":
-		return appendPair(dst, s.TechnicalWarnings(A), ':', s.TechnicalWarnings(B))
-	case "tf":
-		return appendPair(dst, s.TechnicalFouls(A), ':', s.TechnicalFouls(B))
-	case "gf":
-		return appendPair(dst, s.GameForfeits(A), ':', s.GameForfeits(B))
-	case "wrong":
-		return appendPair(dst, s.WrongServers(A), ':', s.WrongServers(B))
+// field returns the value of field i in the line of s.
+func (r *Rules) field(s State, i int) fieldText { return lineFields[i].write(&lineFields[i], r, s) }
+
+// bits returns n counts of the field's width, the lowest first.
+func (f *lineField) bits(s State) uint64 {
+	if f.ledger {
+		return s.ledger >> f.at
 	}
-	return append(dst, '-')
+	return s.play >> f.at
 }
 
-func appendPair(dst []byte, a int, sep byte, b int) []byte {
-	dst = strconv.AppendInt(dst, int64(a), 10)
-	return strconv.AppendInt(append(dst, sep), int64(b), 10)
+func writeCounts(f *lineField, _ *Rules, s State) fieldText {
+	bits, mask := f.bits(s), uint64(1)<<f.width-1
+	return fieldText{}.pair(int(bits&mask), ':', int(bits>>f.width&mask))
 }
 
-func (r *Rules) appendPlaces(dst []byte, name string, s State) []byte {
+func writeLetters(f *lineField, _ *Rules, s State) (t fieldText) {
+	bits, mask := f.bits(s), uint64(1)<<f.width-1
+	for range 4 {
+		if n := bits & mask; n < uint64(len(f.letters)) {
+			t = t.letter(f.letters[n])
+		} else {
+			t = t.letter('?') // no event leads there
+		}
+		bits >>= f.width
+	}
+	return t
+}
+
+func writeGame(_ *lineField, _ *Rules, s State) fieldText { return fieldText{}.number(s.Game()) }
+
+func writeScore(_ *lineField, _ *Rules, s State) fieldText {
+	return fieldText{}.pair(s.Score(A), '-', s.Score(B))
+}
+
+func writeOpens(_ *lineField, _ *Rules, s State) fieldText {
+	return fieldText{}.pair(s.Opens(A), ':', s.Opens(B))
+}
+
+func writeServe(_ *lineField, r *Rules, s State) fieldText {
+	if s.Phase() != Playing {
+		return unused()
+	}
 	p := r.Places(s)
-	switch name {
-	case "serve":
-		dst = append(dst, p.Server.String()...)
-		dst = append(dst, '@')
-		dst = append(dst, p.Court.String()...)
-		dst = append(dst, '#')
-		if p.Number == 0 {
-			return append(dst, '-')
-		}
-		return append(dst, '0'+p.Number)
-	case "receive":
-		return append(dst, p.Receiver.String()...)
+	t := fieldText{}.add(p.Server.String()).letter('@').add(p.Court.String()).letter('#')
+	if p.Number == 0 {
+		return t.letter('-')
 	}
-	side := Side(name[0] - 'A')
-	if r.doubles {
-		return append(dst, '0'+byte(p.At[side][Right].Player()), '0'+byte(p.At[side][Left].Player()))
-	}
-	if p.Standing[side] == Right {
-		return append(dst, "1-"...)
-	}
-	return append(dst, "-1"...)
+	return t.number(int(p.Number))
 }
 
-func appendFirst(dst []byte, s State) []byte {
+func writeReceiver(_ *lineField, r *Rules, s State) fieldText {
+	if s.Phase() != Playing {
+		return unused()
+	}
+	return fieldText{}.add(r.Places(s).Receiver.String())
+}
+
+// writeCourts says who of the side stands right and left.
+func writeCourts(f *lineField, r *Rules, s State) fieldText {
+	if s.Phase() != Playing {
+		return fieldText{}.add("--")
+	}
+	side, p := Side(f.name[0]-'A'), r.Places(s)
+	switch {
+	case r.doubles:
+		return fieldText{}.number(p.At[side][Right].Player()).number(p.At[side][Left].Player())
+	case p.Standing[side] == Right:
+		return fieldText{}.add("1-")
+	}
+	return fieldText{}.add("-1")
+}
+
+func writeFirst(_ *lineField, _ *Rules, s State) fieldText {
 	side, known := s.First()
-	if pending := s.playBits(choiceAt, 3); pending != 0 {
-		return append(dst, 'd'+byte(pending-1)/2, 'A'+byte(pending-1)&1)
+	if pending := byte(s.playBits(choiceAt, 3)); pending != 0 {
+		return fieldText{}.letter('d' + (pending-1)/2).letter('A' + (pending-1)&1)
 	}
 	if !known {
-		return append(dst, '-')
+		return unused()
 	}
-	return append(dst, side.String()...)
+	return fieldText{}.add(side.String())
+}
+
+func writeStart(_ *lineField, _ *Rules, s State) fieldText {
+	st, known := s.Starters()
+	if !known {
+		return unused()
+	}
+	return fieldText{}.add(st[A].String()).add(st[B].String())
+}
+
+func writeEnds(_ *lineField, _ *Rules, s State) fieldText {
+	t := fieldText{}.number(s.EndChanges())
+	if s.EndChangeMade() {
+		return t.letter('m')
+	}
+	return t
+}
+
+func writeDue(_ *lineField, _ *Rules, s State) (t fieldText) {
+	if s.EndChangeDue() {
+		t = t.letter('e')
+	}
+	if s.PutRightDue() {
+		t = t.letter('p')
+	}
+	if t.size == 0 {
+		return unused()
+	}
+	return t
+}
+
+func writePhase(_ *lineField, _ *Rules, s State) fieldText {
+	return fieldText{}.add(s.Phase().String())
 }
 
 // outcomeTexts follow the winner's letter.
 var outcomeTexts = [...]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
 
-func appendOutcome(dst []byte, s State) []byte {
+func writeOutcome(_ *lineField, _ *Rules, s State) fieldText {
 	if winner, won := s.ForfeitWinner(); won {
-		dst = append(append(dst, winner.String()...), "gf"...)
+		t := fieldText{}.add(winner.String()).add("gf")
 		if s.play&aborted != 0 {
-			dst = append(dst, "ab"...)
+			return t.add("ab")
 		}
-		return dst
+		return t
 	}
 	cause, winner, won := s.Outcome()
 	switch {
 	case cause == Tied:
-		return append(dst, "tie"...)
+		return fieldText{}.add("tie")
 	case cause == DoubleForfeited:
-		return append(dst, "dmf"...)
+		return fieldText{}.add("dmf")
 	case cause == Abandoned:
-		return append(dst, "ab"...)
+		return fieldText{}.add("ab")
 	case !won:
-		return append(dst, '-')
+		return unused()
 	}
-	return append(append(dst, winner.String()...), outcomeTexts[cause]...)
+	return fieldText{}.add(winner.String()).add(outcomeTexts[cause])
 }
 
-func appendBreak(dst []byte, s State) []byte {
+func writeBreak(_ *lineField, _ *Rules, s State) fieldText {
 	b, owner := s.Break()
-	dst = append(dst, b.String()...)
+	t := fieldText{}.add(b.String())
 	switch b {
 	case TimeOutBreak:
-		dst = append(dst, owner.Side().String()...)
+		return t.add(owner.Side().String())
 	case MedicalBreak, EquipmentBreak:
-		dst = append(dst, owner.String()...)
+		return t.add(owner.String())
 	}
-	return dst
-}
-
-const (
-	medicalLetters = "-ru"
-	absenceLetters = "-xc"
-	carryLetters   = "-wf"
-)
-
-func personLetter(field string, s State, p Person) byte {
-	switch field {
-	case "medical":
-		return letter(medicalLetters, s.Medical(p))
-	case "out":
-		return letter(absenceLetters, s.Absence(p))
-	}
-	return letter(carryLetters, s.Carried(p))
-}
-
-func letter[T ~uint8](letters string, v T) byte {
-	if int(v) < len(letters) {
-		return letters[v]
-	}
-	return '?' // no event leads there
+	return t
 }

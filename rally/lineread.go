@@ -35,261 +35,261 @@ func (e *LineError) Error() string {
 	return at + " " + format.Quote(e.Text) + ": " + e.Reason
 }
 
+// lineValues are the values of a line's fields.
+type lineValues [len(lineFields)]string
+
 // ParseLine reads a canonical line as a state of this format. It refuses, with
 // a [*LineError], whatever is not the line of a state that this format can be
 // in: ParseLine(Line(s)) == s, and what it accepts, Line writes back unchanged.
 func (r *Rules) ParseLine(text string) (State, error) {
-	fail := func(field, value, reason string) (State, error) {
-		return State{}, &LineError{Field: field, Text: shorten(value), Reason: reason}
-	}
-	words := split(shortLine(text))
-	if words[0] != LineVersion {
-		return fail("", text, "want version "+LineVersion)
-	}
-	if len(words) != len(lineFields)+1 {
-		return fail("", text, "want "+strconv.Itoa(len(lineFields))+" fields, have "+strconv.Itoa(len(words)-1))
-	}
-	values := make(map[string]string, len(lineFields))
-	for i, name := range lineFields {
-		got, value, ok := format.Cut(words[i+1], '=')
-		if !ok || got != name {
-			return fail(name, words[i+1], "want field "+name+" here")
-		}
-		values[name] = value
+	var values lineValues
+	if err := cutLine(text, &values); err != nil {
+		return State{}, err
 	}
 	var s State
-	for _, name := range lineFields {
-		if !s.readField(name, values[name]) {
-			return fail(name, values[name], "cannot be read")
+	fail := func(i int, reason string) (State, error) {
+		return State{}, &LineError{Field: lineFields[i].name, Text: shorten(values[i]), Reason: reason}
+	}
+	for i := range lineFields {
+		var ok bool
+		if s, ok = lineFields[i].read(&lineFields[i], s, values[i]); !ok {
+			return fail(i, "cannot be read")
 		}
 	}
-	if s.Phase() == Playing && !r.findOrder(&s, values) {
-		return fail("serve", values["serve"], "no order of service of this format puts the players so")
+	if s.Phase() == Playing {
+		var ok bool
+		if s, ok = r.findOrder(s, &values); !ok {
+			return fail(firstPlace, "no order of service of this format puts the players so")
+		}
 	}
-	for _, name := range lineFields {
-		if got := string(r.appendField(nil, name, s)); got != values[name] {
-			return fail(name, values[name], "contradicts the other fields, want "+got)
+	for i := range lineFields {
+		if got := r.field(s, i); string(got.text[:got.size]) != values[i] {
+			return fail(i, "contradicts the other fields, want "+string(got.text[:got.size]))
 		}
 	}
 	if field, reason := r.impossible(s); field != "" {
-		return fail(field, values[field], reason)
+		for i := range lineFields {
+			if lineFields[i].name == field {
+				return fail(i, reason)
+			}
+		}
 	}
 	return s, nil
 }
 
-// shortLine bounds the work on a text that is too long to be a line.
-func shortLine(text string) string {
-	const most = 400
-	if len(text) > most {
-		return text[:most]
+// cutLine cuts a line into the values of its fields.
+func cutLine(text string, values *lineValues) error {
+	const most = 400 // bounds the work on a text that is too long to be a line
+	words := split(text[:min(len(text), most)])
+	switch {
+	case words[0] != LineVersion:
+		return &LineError{Text: shorten(text), Reason: "want version " + LineVersion}
+	case len(words) != len(lineFields)+1:
+		return &LineError{Text: shorten(text),
+			Reason: "want " + strconv.Itoa(len(lineFields)) + " fields, have " + strconv.Itoa(len(words)-1)}
 	}
-	return text
+	for i := range lineFields {
+		name, value, ok := format.Cut(words[i+1], '=')
+		if want := lineFields[i].name; !ok || name != want {
+			return &LineError{Field: want, Text: shorten(words[i+1]), Reason: "want field " + want + " here"}
+		}
+		values[i] = value
+	}
+	return nil
 }
 
 // findOrder finds the moving part of the order of service from the places.
-func (r *Rules) findOrder(s *State, values map[string]string) bool {
+func (r *Rules) findOrder(s State, values *lineValues) (State, bool) {
 	a, b := s.scores()
-	fixed := s.order() &^ serviceorder.Moving
-	order := r.game(s.Game()).order
+	fixed := s.Order() &^ serviceorder.Moving
+	order := r.game(s).order
 	for moving := serviceorder.State(0); moving <= serviceorder.Moving; moving++ {
 		if !order.Valid(fixed|moving, a, b) {
 			continue
 		}
-		s.setOrder(fixed | moving)
+		found := s.withOrder(fixed | moving)
 		same := true
-		for _, name := range []string{"serve", "receive", "A", "B"} {
-			same = same && string(r.appendField(nil, name, *s)) == values[name]
+		for i := firstPlace; i <= lastPlace && same; i++ {
+			got := r.field(found, i)
+			same = string(got.text[:got.size]) == values[i]
 		}
 		if same {
-			return true
+			return found, true
 		}
 	}
-	return false
+	return s, false
 }
 
-// readField reads one field into the bits that belong to it. Whether the
-// fields agree is seen when they are written back.
-func (s *State) readField(name, v string) bool {
-	switch name {
-	case "game":
-		n, ok := parseNumber(v, 9)
-		s.setPlay(gameAt, 4, uint64(n))
-		return ok
-	case "won":
-		return readPair(v, ':', 9, func(side Side, n int) { s.setPlay(wonAAt+4*int(side), 4, uint64(n)) })
-	case "score":
-		return readPair(v, '-', 255, func(side Side, n int) { s.setScore(side, uint8(n)) })
-	case "opens":
-		return readPair(v, ':', 1, func(side Side, n int) {
-			if n == 1 {
-				s.setPlay(opensAt, 2, uint64(side)+1)
-			}
-		})
-	case "first":
-		return s.readFirst(v)
-	case "start":
-		if v == "-" {
-			return true
-		}
-		if len(v) != 4 || !isPerson(v) || !isPerson(v[2:]) || v[0] != 'A' || v[2] != 'B' {
-			return false
-		}
-		s.play |= started | uint64(v[1]-'1')<<(fixedAt+1) | uint64(v[3]-'1')<<(fixedAt+2)
-		return true
-	case "ends":
-		if v == "0m" || v == "1m" {
-			s.play |= midDone
-			v = v[:1]
-		}
-		if v == "1" {
-			s.play |= endsBit
-		}
-		return v == "0" || v == "1"
-	case "due":
-		if v == "e" || v == "ep" {
-			s.play |= midDue
-		}
-		if v == "p" || v == "ep" {
-			s.play |= dutyBit
-		}
-		return v == "-" || v == "e" || v == "p" || v == "ep"
-	case "phase":
-		n := index(phaseNames, v)
-		if n < 0 {
-			return false
-		}
-		s.setPlay(phaseAt, 3, uint64(n))
-		return true
-	case "result":
-		return s.readOutcome(v)
-	case "break":
-		return s.readBreak(v)
-	case "timeouts":
-		return readPair(v, ':', 15, func(side Side, n int) { s.setLedger(timeOutsAt+4*int(side), 4, uint64(n)) })
-	case "medical":
-		return readLetters(v, medicalLetters, func(p Person, n int) { s.setMedical(p, Medical(n)) })
-	case "out":
-		return readLetters(v, absenceLetters, func(p Person, n int) { s.setAbsence(p, Absence(n)) })
-	case "carry":
-		return readLetters(v, carryLetters, func(p Person, n int) { s.setLedger(carryAt+2*int(p), 2, uint64(n)) })
-	case "vw":
-		return s.readCounts(v, verbalAt, 1)
-	case "tw":
-		return s.readCounts(v, warningAt, 3)
-	case "tf":
-		return s.readCounts(v, foulAt, 3)
-	case "gf":
-		return s.readCounts(v, forfeitAt, 2)
-	case "wrong":
-		return s.readCounts(v, wrongAt, 2)
-	}
-	return true // serve, receive, A, B: see findOrder
-}
+func readNothing(_ *lineField, s State, _ string) (State, bool) { return s, true }
 
-func (s *State) readCounts(v string, at, width int) bool {
-	return readPair(v, ':', 1<<width-1, func(side Side, n int) { s.setLedger(at+width*int(side), width, uint64(n)) })
-}
-
-func readPair(v string, sep byte, most int, set func(Side, int)) bool {
+// cutPair reads two numbers with sep between them.
+func cutPair(v string, sep byte, most int) (a, b int, ok bool) {
 	left, right, _ := format.Cut(v, sep)
 	a, okA := parseNumber(left, most)
 	b, okB := parseNumber(right, most)
-	if okA && okB {
-		set(A, a)
-		set(B, b)
-	}
-	return okA && okB
+	return a, b, okA && okB
 }
 
-func readLetters(v, letters string, set func(Person, int)) bool {
+// with adds bits of the field to those of a state, at the field's lowest bit.
+func (f *lineField) with(s State, bits uint64) State {
+	if f.ledger {
+		s.ledger |= bits << f.at
+	} else {
+		s.play |= bits << f.at
+	}
+	return s
+}
+
+func readCounts(f *lineField, s State, v string) (State, bool) {
+	a, b, ok := cutPair(v, ':', 1<<f.width-1)
+	if !ok {
+		return s, false
+	}
+	return f.with(s, uint64(a)|uint64(b)<<f.width), true
+}
+
+func readLetters(f *lineField, s State, v string) (State, bool) {
 	if len(v) != 4 {
-		return false
+		return s, false
 	}
-	for p := A1; p <= B2; p++ {
-		before, _, found := format.Cut(letters, v[p])
+	bits := uint64(0)
+	for i := range 4 {
+		before, _, found := format.Cut(f.letters, v[i])
 		if !found {
-			return false
+			return s, false
 		}
-		set(p, len(before))
+		bits |= uint64(len(before)) << (f.width * i)
 	}
-	return true
+	return f.with(s, bits), true
 }
 
-func (s *State) readFirst(v string) bool {
+func readGame(_ *lineField, s State, v string) (State, bool) {
+	n, ok := parseNumber(v, 9)
+	return s.withPlay(gameAt, 4, uint64(n)), ok
+}
+
+func readScore(_ *lineField, s State, v string) (State, bool) {
+	a, b, ok := cutPair(v, '-', format.MostPoints)
+	return s.withScores(uint8(a), uint8(b)), ok
+}
+
+func readOpens(_ *lineField, s State, v string) (State, bool) {
+	a, b, ok := cutPair(v, ':', 1)
+	switch {
+	case a == 1:
+		s = s.withLedger(opensAt, 2, winning(A))
+	case b == 1:
+		s = s.withLedger(opensAt, 2, winning(B))
+	}
+	return s, ok
+}
+
+func readFirst(_ *lineField, s State, v string) (State, bool) {
 	switch {
 	case v == "-":
-		return true
+		return s, true
 	case len(v) == 1 && isSide(v[0]):
-		s.play |= knownBit | uint64(v[0]-'A')<<fixedAt
-		return true
+		s.play |= knownBit
+		return s.withOrder(serviceorder.Prepare(Side(v[0]-'A'), Starters{})), true
 	case len(v) == 2 && (v[0] == 'd' || v[0] == 'e') && isSide(v[1]):
-		s.setPlay(choiceAt, 3, uint64(1+2*(v[0]-'d')+v[1]-'A'))
-		return true
+		return s.withPlay(choiceAt, 3, uint64(1+2*(v[0]-'d')+v[1]-'A')), true
 	}
-	return false
+	return s, false
 }
 
-func (s *State) readOutcome(v string) bool {
+func readStart(_ *lineField, s State, v string) (State, bool) {
+	if v == "-" {
+		return s, true
+	}
+	if len(v) != 4 || !isPerson(v) || !isPerson(v[2:]) || v[0] != 'A' || v[2] != 'B' {
+		return s, false
+	}
+	s.play |= started
+	return s.withOrder(serviceorder.Prepare(s.Order().First(), Starters{person(v), person(v[2:])})), true
+}
+
+func readEnds(_ *lineField, s State, v string) (State, bool) {
+	if v == "0m" || v == "1m" {
+		s.play |= midDone
+		v = v[:1]
+	}
+	if v == "1" {
+		s.play |= endsBit
+	}
+	return s, v == "0" || v == "1"
+}
+
+func readDue(_ *lineField, s State, v string) (State, bool) {
+	if v == "-" {
+		return s, true
+	}
+	for i := range len(v) {
+		switch v[i] {
+		case 'e':
+			s.play |= midDue
+		case 'p':
+			s.play |= dutyBit
+		default:
+			return s, false
+		}
+	}
+	return s, true
+}
+
+func readPhase(_ *lineField, s State, v string) (State, bool) {
+	n := index(phaseNames, v)
+	return s.withPlay(phaseAt, 3, uint64(max(n, 0))), n >= 0
+}
+
+func readOutcome(_ *lineField, s State, v string) (State, bool) {
 	switch v {
 	case "-":
-		return true
+		return s, true
 	case "tie":
-		s.setOutcome(Tied, 3)
-		return true
+		return s.withOutcome(Tied, tied), true
 	case "dmf":
-		s.setOutcome(DoubleForfeited, 0)
-		return true
+		return s.withOutcome(DoubleForfeited, nobody), true
 	case "ab":
 		if s.Phase() == Closed {
-			s.setOutcome(Abandoned, 0)
-		} else {
-			s.play |= aborted
+			return s.withOutcome(Abandoned, nobody), true
 		}
-		return true
+		s.play |= aborted
+		return s, true
 	}
 	if v == "" || !isSide(v[0]) {
-		return false
+		return s, false
 	}
-	winner := uint64(v[0]-'A') + 1
+	winner := winning(Side(v[0] - 'A'))
 	if v[1:] == "gfab" {
 		s.play |= aborted
 		v = v[:3]
 	}
 	if v[1:] == "gf" {
-		s.setOutcome(Forfeited, winner)
-		return true
+		return s.withOutcome(Forfeited, winner), true
 	}
 	for cause := Played; cause <= Forfeited; cause++ {
 		if outcomeTexts[cause] == v[1:] {
-			s.setOutcome(cause, winner)
-			return true
+			return s.withOutcome(cause, winner), true
 		}
 	}
-	return false
+	return s, false
 }
 
-func (s *State) readBreak(v string) bool {
-	for b := BloodBreak; b <= IllnessBreak; b++ {
+func readBreak(_ *lineField, s State, v string) (State, bool) {
+	for b := RefereeBreak; b <= IllnessBreak; b++ {
 		if v == b.String() {
-			s.setBreak(b, 0)
-			return true
+			return s.withBreak(b, 0), true
 		}
 	}
 	switch {
 	case v == "-":
-		return true
-	case v == "ref":
-		s.setBreak(RefereeBreak, 0)
-		return true
+		return s, true
 	case len(v) == 2 && v[0] == 't' && isSide(v[1]):
-		s.setBreak(TimeOutBreak, Person(v[1]-'A')<<1)
-		return true
+		return s.withBreak(TimeOutBreak, Person(v[1]-'A')<<1), true
 	case len(v) == 3 && v[0] == 'm' && isPerson(v[1:]):
-		s.setBreak(MedicalBreak, person(v[1:]))
-		return true
+		return s.withBreak(MedicalBreak, person(v[1:])), true
 	case len(v) == 4 && v[:2] == "eq" && isPerson(v[2:]):
-		s.setBreak(EquipmentBreak, person(v[2:]))
-		return true
+		return s.withBreak(EquipmentBreak, person(v[2:])), true
 	}
-	return false
+	return s, false
 }

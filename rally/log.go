@@ -82,26 +82,65 @@ func (l *Log) Len() int { return len(l.entries) }
 func (l *Log) Apply(e Event) (Effects, Refusal) {
 	n := len(l.entries)
 	if n == cap(l.entries) {
-		return l.applyAtLimit(e)
+		return l.apply(e)
 	}
-	next, did, refusal := l.now.rules.Apply(l.now.state, e)
-	if refusal != NotRefused {
-		return 0, refusal
+	play, did, ok := l.now.rules.game(l.now.state).play(l.now.state.play, e)
+	if !ok {
+		return l.apply(e)
 	}
-	l.now.state = next
+	l.now.state.play = play
 	l.entries = l.entries[:n+1]
 	l.entries[n] = e
 	return did, NotRefused
 }
 
-// applyAtLimit is Apply where more is to be done than to add a word.
-func (l *Log) applyAtLimit(e Event) (Effects, Refusal) {
+// apply is Apply for all but a plain rally that needs nothing but to add a word.
+func (l *Log) apply(e Event) (Effects, Refusal) {
+	if n := len(l.entries); n < cap(l.entries) {
+		next, did, refusal := l.now.rules.apply(l.now.state, e)
+		if refusal == NotRefused {
+			l.now.state = next
+			l.entries = l.entries[:n+1]
+			l.entries[n] = e
+		}
+		return did, refusal
+	}
 	next, did, refusal := l.now.after(e)
 	if refusal != NotRefused {
 		return 0, refusal
 	}
 	l.add(e, next, nil)
 	return did, NotRefused
+}
+
+// ApplyAll adds events in turn until one is refused. It returns how many it
+// took, what they did together, and why the next one was refused.
+func (l *Log) ApplyAll(events []Event) (taken int, did Effects, refusal Refusal) {
+	for taken < len(events) && refusal == NotRefused {
+		n := len(l.entries)
+		from, room := taken, cap(l.entries)-n
+		r, s := l.now.rules, l.now.state
+		for _, e := range events[from:min(len(events), from+room)] {
+			var now Effects
+			if play, plain, ok := r.game(s).play(s.play, e); ok {
+				s.play, now = play, plain
+			} else if s, now, refusal = r.apply(s, e); refusal != NotRefused {
+				break
+			}
+			did |= now
+			taken++
+		}
+		l.now.state = s
+		l.entries = append(l.entries, events[from:taken]...) // within the room
+		if refusal == NotRefused && taken < len(events) {
+			var now Effects
+			if now, refusal = l.apply(events[taken]); refusal == NotRefused {
+				did |= now
+				taken++
+			}
+		}
+	}
+	return taken, did, refusal
 }
 
 // add appends the word of an entry that leads to a version, and what a

@@ -1,194 +1,188 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // penalty gives a verbal warning, a technical warning or a technical foul.
-func (m *move) penalty(k Kind, side Side) Refusal {
-	if m.r.format.Rulings[format.FoulValue] == 0 {
-		return NotInEdition
+func (r *Rules) penalty(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
+	switch phase := s.Phase(); {
+	case r.format.Rulings[format.FoulValue] == 0:
+		return refused(NotInEdition, clause.BadmintonMisconduct)
+	case phase == Before && !r.switchIs(format.PreMatchPenalties, format.Yes):
+		return refused(NotInEdition, clause.NoPenaltyBefore)
+	case phase == Over && !r.switchIs(format.CarriedPenalties, format.Yes):
+		return refused(NotInEdition, clause.NothingCarried)
+	case k == VerbalWarning && s.VerbalWarnings(side) > 0:
+		return refused(SecondVerbal, clause.VerbalWarning)
+	case phase == Over:
+		return penaltyAfterTheEnd(s, k, side)
+	case k == VerbalWarning:
+		return s.counted(verbalAt, 1, side), WarnedVerbally, NotRefused, clause.VerbalWarning
+	case k == TechnicalWarning:
+		return r.warn(s, 0, side)
 	}
-	switch m.s.Phase() {
-	case Before:
-		if !m.r.switchIs(format.PreMatchPenalties, format.Yes) {
-			return NotInEdition
-		}
-	case Over:
-		return m.penaltyAfterTheEnd(k, side)
-	}
-	switch k {
-	case VerbalWarning:
-		if m.s.VerbalWarnings(side) > 0 {
-			return SecondVerbal
-		}
-		m.s.count(verbalAt, 1, side)
-		m.did |= WarnedVerbally
-		return NotRefused
-	case TechnicalWarning:
-		return m.warn(side)
-	}
-	return m.foul(side)
+	return r.foul(s, 0, side)
 }
 
 // penaltyAfterTheEnd records a penalty that is carried into the next match.
-func (m *move) penaltyAfterTheEnd(k Kind, side Side) Refusal {
-	if !m.r.switchIs(format.CarriedPenalties, format.Yes) {
-		return NotInEdition
-	}
+func penaltyAfterTheEnd(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
+	did := Recorded
 	switch k {
 	case VerbalWarning:
-		if m.s.VerbalWarnings(side) > 0 {
-			return SecondVerbal
-		}
-		m.s.count(verbalAt, 1, side)
-		m.did |= WarnedVerbally
+		s, did = s.counted(verbalAt, 1, side), did|WarnedVerbally
 	case TechnicalWarning:
-		m.s.count(warningAt, 3, side)
-		m.did |= Warned
+		s, did = s.counted(warningAt, 3, side), did|Warned
 	default:
-		m.s.count(foulAt, 3, side)
-		m.did |= Fouled
+		s, did = s.counted(foulAt, 3, side), did|Fouled
 	}
-	m.did |= Recorded
-	return NotRefused
+	return s, did, NotRefused, clause.CarriedPenalties
 }
 
 // warn gives a technical warning by the ladder: the second one makes a foul,
 // one after a foul forfeits the game, one after a game forfeit the match.
-func (m *move) warn(side Side) Refusal {
-	warnings, fouls := m.s.TechnicalWarnings(side), m.s.TechnicalFouls(side)
-	forfeits := m.s.GameForfeits(side)
-	if forfeits == 0 && fouls == 0 && warnings == 1 && !m.foulsNow() {
-		return NotInEdition
+func (r *Rules) warn(s State, did Effects, side Side) (State, Effects, Refusal, Grounds) {
+	warnings, fouls, forfeits := s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)
+	if forfeits == 0 && fouls == 0 && warnings == 1 && !r.foulsNow(s) {
+		return refused(NotInEdition, clause.NoFoulsBetween)
 	}
-	m.s.count(warningAt, 3, side)
-	m.did |= Warned
+	s = s.counted(warningAt, 3, side)
 	switch {
 	case forfeits > 0:
-		m.matchForfeit(side)
+		return matchForfeit(s, did|Warned, side, clause.MatchForfeit)
 	case fouls > 0 || warnings >= 2:
-		return m.gameForfeit(side)
+		return r.gameForfeit(s, did|Warned, side, clause.GameForfeit)
 	case warnings == 1:
-		m.did |= Fouled
-		return m.movePoint(side)
+		return r.movePoint(s, did|Warned|Fouled, side, r.secondWarning())
 	}
-	return NotRefused
+	return s, did | Warned, NotRefused, clause.TechnicalWarning
 }
 
-// foul gives a technical foul by the ladder.
-func (m *move) foul(side Side) Refusal {
-	if !m.foulsNow() {
-		return NotInEdition
+// secondWarning is the clause by which two warnings make a foul.
+func (r *Rules) secondWarning() Grounds {
+	if r.switchIs(format.WarningScope, format.WarningScopeGame) {
+		return clause.SecondWarningGame
 	}
-	warnings, fouls := m.s.TechnicalWarnings(side), m.s.TechnicalFouls(side)
-	forfeits := m.s.GameForfeits(side)
-	m.s.count(foulAt, 3, side)
-	m.did |= Fouled
-	made := warnings >= 2
-	switch {
-	case forfeits > 0, fouls > 0, made && m.r.switchIs(format.MadeFoulCounts, format.Yes):
-		m.matchForfeit(side)
-	case warnings > 0:
-		return m.gameForfeit(side)
-	default:
-		return m.movePoint(side)
-	}
-	return NotRefused
+	return clause.SecondWarning
 }
 
 // foulsNow reports whether a foul can be given at this moment.
-func (m *move) foulsNow() bool {
-	return m.s.Phase() != Between || m.r.switchIs(format.FoulsBetween, format.Yes)
+func (r *Rules) foulsNow(s State) bool {
+	return s.Phase() != Between || r.switchIs(format.FoulsBetween, format.Yes)
+}
+
+// foul gives a technical foul by the ladder.
+func (r *Rules) foul(s State, did Effects, side Side) (State, Effects, Refusal, Grounds) {
+	if !r.foulsNow(s) {
+		return refused(NotInEdition, clause.NoFoulsBetween)
+	}
+	warnings, fouls, forfeits := s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)
+	s = s.counted(foulAt, 3, side)
+	switch {
+	case forfeits > 0, fouls > 0:
+		return matchForfeit(s, did|Fouled, side, clause.MatchForfeit)
+	case warnings >= 2 && r.switchIs(format.MadeFoulCounts, format.Yes):
+		return matchForfeit(s, did|Fouled, side, clause.MadeFoulCounts)
+	case warnings >= 2:
+		return r.gameForfeit(s, did|Fouled, side, clause.MadeFoulApart)
+	case warnings > 0:
+		return r.gameForfeit(s, did|Fouled, side, clause.GameForfeit)
+	}
+	return r.movePoint(s, did|Fouled, side, 0)
 }
 
 // movePoint carries out the point of a foul. A penalty is no rally: freezes
-// and last-point rules never hold it back, side and server number stay.
-func (m *move) movePoint(offender Side) Refusal {
-	m.did |= PenaltyPoint
-	if m.s.Phase() != Playing {
-		m.moveOpening(offender)
-		return NotRefused
+// and last-point rules never hold it back, side and server number stay. The
+// foul may have a ground of its own.
+func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (State, Effects, Refusal, Grounds) {
+	value := Grounds(clause.FoulAwards)
+	if r.switchIs(format.FoulValue, format.FoulValueRemove) {
+		value = clause.FoulRemoves
 	}
-	g := m.game()
-	other := offender.Other()
-	moved, winsBy := other, format.AwardedPointWins
-	if own := m.s.Score(offender); own > 0 && m.r.switchIs(format.FoulValue, format.FoulValueRemove) {
-		moved, winsBy = offender, format.RemovedPointWins
-		m.s.setScore(offender, uint8(own-1))
-	} else if m.s.Score(other) == format.MostPoints {
-		return MostPoints
-	} else {
-		m.s.setScore(other, uint8(m.s.Score(other)+1))
+	if foul == 0 {
+		foul, value = value, 0
 	}
-	if g.Won(uint8(m.s.Score(other)), uint8(m.s.Score(offender))) && m.r.switchIs(winsBy, format.Yes) {
-		m.endGame(other)
-		m.did |= GameWon
-		return NotRefused
+	did |= PenaltyPoint
+	switch s.Phase() {
+	case Before:
+		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.PenaltyBefore)
+	case Between:
+		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.FoulsBetween)
 	}
-	a, b := m.s.scores()
-	m.s.setOrder(g.order.Penalty(m.s.order(), moved, a, b))
-	if moved == other && m.r.switchIs(format.PenaltyEndChange, format.Yes) {
-		m.reach(uint8(m.s.Score(other)))
+	gains := offender.Other()
+	moved, by, wins, ends, endsNot := gains, 1, format.AwardedPointWins, Grounds(clause.AwardedPointWins), Grounds(clause.AwardedPointWinsNot)
+	if s.Score(offender) > 0 && r.switchIs(format.FoulValue, format.FoulValueRemove) {
+		moved, by, wins, ends, endsNot = offender, -1, format.RemovedPointWins, clause.RemovedPointEnds, clause.RemovedPointEndsNot
 	}
-	return NotRefused
+	s, ok := s.shifted(moved, by)
+	if !ok {
+		return refused(MostPoints, clause.MostPoints)
+	}
+	g := r.game(s)
+	won := g.Won(s.against(gains))
+	switch {
+	case won && r.switchIs(wins, format.Yes):
+		s, did = r.endGame(s, did|GameWon, gains)
+		return s, did, NotRefused, both(foul, ends)
+	case won:
+		value = endsNot
+	}
+	a, b := s.scores()
+	s = s.withOrder(g.order.Penalty(s.Order(), moved, a, b))
+	if moved == gains && r.switchIs(format.PenaltyEndChange, format.Yes) {
+		s, did = r.reach(s, did, gains)
+	}
+	return s, did, NotRefused, both(foul, value)
 }
 
-// moveOpening charges a foul to the coming game: the opponents open it with a
-// point, or the offenders lose the one they would have opened with.
-func (m *move) moveOpening(offender Side) {
-	opens := uint64(offender.Other()) + 1
-	if m.s.Opens(offender) > 0 {
-		opens = 0
+// chargedOpening charges a foul to the coming game: the opponents open it with
+// a point, or the offenders lose the one they would have opened with.
+func (s State) chargedOpening(offender Side) State {
+	if s.Opens(offender) > 0 {
+		return s.withLedger(opensAt, 2, nobody)
 	}
-	m.s.setPlay(opensAt, 2, opens)
+	return s.withLedger(opensAt, 2, winning(offender.Other()))
 }
 
 // carry brings a penalty from a player's last match. The same pair brings it
 // only once.
-func (m *move) carry(k Kind, p Person) Refusal {
+func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Grounds) {
 	switch {
-	case !m.r.switchIs(format.CarriedPenalties, format.Yes):
-		return NotInEdition
-	case m.s.Phase() != Before:
-		return pastStart(m.s.Phase())
-	case m.s.Carried(p) != NoCarry:
-		return NotNow
+	case !r.switchIs(format.CarriedPenalties, format.Yes):
+		return refused(NotInEdition, clause.NothingCarried)
+	case s.Phase() != Before:
+		return pastStart(s)
+	case s.Carried(p) != NoCarry:
+		return refused(NotNow, clause.CarriedPenalties)
 	}
-	brought := m.s.Carried(p.Partner())
+	brought := s.Carried(p.Partner())
 	side := p.Side()
 	if k == CarryWarning {
-		m.s.setLedger(carryAt+2*int(p), 2, uint64(CarriedWarning))
+		s = s.withLedger(carryAt+2*int(p), 2, uint64(CarriedWarning))
 		if brought != CarriedWarning {
-			m.s.count(warningAt, 3, side)
+			s = s.counted(warningAt, 3, side)
 		}
-		m.did |= Warned
-		return NotRefused
+		return s, Warned, NotRefused, clause.CarriedPenalties
 	}
-	m.s.setLedger(carryAt+2*int(p), 2, uint64(CarriedFoul))
-	m.did |= Fouled
-	if brought != CarriedFoul {
-		m.s.count(foulAt, 3, side)
-		m.moveOpening(side)
-		m.did |= PenaltyPoint
+	s = s.withLedger(carryAt+2*int(p), 2, uint64(CarriedFoul))
+	if brought == CarriedFoul {
+		return s, Fouled, NotRefused, clause.CarriedPenalties
 	}
-	return NotRefused
+	return s.counted(foulAt, 3, side).chargedOpening(side), Fouled | PenaltyPoint, NotRefused, clause.CarriedPenalties
 }
 
 // challenge settles a challenge to a ruling that its side lost or withdrew.
-func (m *move) challenge(k Kind, side Side) Refusal {
-	if refusal := m.inMatch(); refusal != NotRefused {
-		return refusal
+func (r *Rules) challenge(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
+	switch {
+	case s.Phase() == Before:
+		return refused(NotStarted, clause.OneMoment)
+	case k == ChallengeLost && !r.switchIs(format.ChallengeLost, format.ChallengeLostTimeOutAndWarning):
+		return refused(NotInEdition, clause.ChallengeFree)
+	case k == ChallengeLost:
+		return r.chargeAndWarn(s, side, clause.ChallengeLost, clause.ChallengeLost)
+	case !r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul):
+		return refused(NotInEdition, clause.ChallengeDroppedFree)
 	}
-	if k == ChallengeLost {
-		if !m.r.switchIs(format.ChallengeLost, format.ChallengeLostTimeOutAndWarning) {
-			return NotInEdition
-		}
-		return m.chargeAndWarn(side)
-	}
-	if !m.r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul) {
-		return NotInEdition
-	}
-	if !m.charge(side) {
-		return m.foul(side)
-	}
-	return NotRefused
+	return r.chargeOrFoul(s, side, clause.ChallengeDropped)
 }

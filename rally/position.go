@@ -33,7 +33,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 		}
 	}
 	const kept = outMask | breakMask | aborted | endsBit | midDone
-	s := State{then.play&^kept | now.play&kept, now.ledger}
+	s := State{then.play&^kept | now.play&kept, now.ledger &^ opensMask}
 	if s.EndChangeMade() {
 		s.play &^= midDue
 	}
@@ -66,14 +66,14 @@ func (f *folding) since(n int) []*Step {
 // time-outs used in it, charged with those taken since as far as it has any
 // left, and where warnings belong to a game the warnings given in it.
 func (r *Rules) resume(s *State, end State, taken [2]int) {
-	s.setOutcome(NotEnded, 0)
+	*s = s.withOutcome(NotEnded, nobody)
 	allowed := r.TimeOuts(*s)
 	for side := A; side <= B; side++ {
 		used := min(end.TimeOutsUsed(side)+taken[side], allowed)
-		s.setLedger(timeOutsAt+4*int(side), 4, uint64(used))
+		*s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(used))
 		if r.switchIs(format.WarningScope, format.WarningScopeGame) {
 			given := min(end.TechnicalWarnings(side)+s.TechnicalWarnings(side), 7)
-			s.setLedger(warningAt+3*int(side), 3, uint64(given))
+			*s = s.withLedger(warningAt+3*int(side), 3, uint64(given))
 		}
 	}
 }
@@ -220,7 +220,7 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 	}
 	r.forget(&s)
 	if s.Phase() == Playing {
-		g := r.game(n)
+		g := r.game(s)
 		if a, b := s.scores(); g.Won(a, b) || g.Won(b, a) {
 			return s, "at this score the game would be over"
 		}
@@ -245,13 +245,13 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 // forget drops what these rules do not know.
 func (r *Rules) forget(s *State) {
 	if r.format.Rulings[format.OrderError] != format.OrderErrorStandsWarned {
-		s.setLedger(wrongAt, 4, 0)
+		*s = s.withLedger(wrongAt, 4, 0)
 	}
 	if r.format.Rulings[format.OrderError] != format.OrderErrorFault {
 		s.play &^= dutyBit
 	}
 	if !r.switchIs(format.CarriedPenalties, format.Yes) {
-		s.setLedger(carryAt, 8, 0)
+		*s = s.withLedger(carryAt, 8, 0)
 	}
 }
 
@@ -260,7 +260,7 @@ func (r *Rules) forget(s *State) {
 func (r *Rules) opening(s State) State {
 	r.forget(&s)
 	for side := A; side <= B; side++ {
-		s.setLedger(timeOutsAt+4*int(side), 4, uint64(min(s.TimeOutsUsed(side), r.TimeOuts(s))))
+		s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(s.TimeOutsUsed(side), r.TimeOuts(s))))
 	}
 	return s
 }
@@ -270,12 +270,12 @@ func (r *Rules) opening(s State) State {
 // both orders number them.
 func (r *Rules) takePlaces(s *State, p Places) bool {
 	a, b := s.scores()
-	fixed := s.order() &^ serviceorder.Moving
+	fixed := s.Order() &^ serviceorder.Moving
 	for moving := serviceorder.State(0); moving <= serviceorder.Moving; moving++ {
-		s.setOrder(fixed | moving)
+		*s = s.withOrder(fixed | moving)
 		q := r.Places(*s)
 		if q.Server == p.Server && q.At == p.At && (q.Number == p.Number || q.Number == 0 || p.Number == 0) &&
-			r.game(s.Game()).order.Valid(fixed|moving, a, b) {
+			r.game(*s).order.Valid(fixed|moving, a, b) {
 			return true
 		}
 	}

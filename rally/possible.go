@@ -35,7 +35,7 @@ func (r *Rules) impossible(s State) (field, reason string) {
 }
 
 func (r *Rules) impossibleScore(s State) (field, reason string) {
-	g := r.game(s.Game())
+	g := r.game(s)
 	a, b := s.scores()
 	cause, _, _ := s.Outcome()
 	_, forfeited := s.ForfeitWinner()
@@ -57,7 +57,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 }
 
 func (r *Rules) impossibleFlow(s State) (field, reason string) {
-	g := r.game(s.Game())
+	g := r.game(s)
 	phase := s.Phase()
 	_, known := s.First()
 	_, begun := s.Starters()
@@ -76,7 +76,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "start", "a game has starting servers"
 	case phase == Before && begun:
 		return "start", "no game has been started"
-	case !r.doubles && s.play>>fixedAt&6 != 0:
+	case !r.doubles && s.Order().Starters() != Starters{A1, B1}:
 		return "start", "singles has no second player"
 	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt == 0 || s.EndChangeMade()):
 		return "due", "no mid-game end change can be due"
@@ -85,7 +85,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	case r.format.Match.Games == 1 && (s.EndChanges() == 1) != s.EndChangeMade():
 		return "ends", "ends change only in mid-game"
 	case s.PutRightDue() && (phase != Playing || r.format.Rulings[format.OrderError] != format.OrderErrorFault ||
-		s.play>>2&1 == 0):
+		s.Order().Number() == 1):
 		return "due", "no side was faulted on its first server"
 	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !forfeited:
 		return "result", "does not go with the phase"

@@ -116,7 +116,7 @@ func (l *Log) complete(out *MatchResult, winner Side) {
 // or what is needed to lead the loser's kept points by the margin, at most the
 // cap.
 func (r *Rules) awarded(n int, winner Side, score [2]int, kept bool) [2]int {
-	g := r.game(n)
+	g := r.format.Of(n)
 	loser := 0
 	if kept {
 		loser = score[winner.Other()]

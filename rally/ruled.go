@@ -133,13 +133,13 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 // before returns the state in which the rally is ruled on: the game as it was
 // before it, and on record what is on record now.
 func (g *ruling) before() State {
-	const game = timeOutsMask | 0xff<<medicalAt | 7<<causeAt | 3<<winnerAt
+	const game = timeOutsMask | 0xff<<medicalAt | 7<<causeAt | 3<<winnerAt | opensMask
 	then, now := g.rally.Before, g.now.state
 	s := State{then.play, then.ledger&game | now.ledger&^game}
 	if g.ended() && g.rally.Rules.switchIs(format.WarningScope, format.WarningScopeGame) {
 		for side := A; side <= B; side++ {
 			given := min(then.TechnicalWarnings(side)+now.TechnicalWarnings(side), 7)
-			s.setLedger(warningAt+3*int(side), 3, uint64(given))
+			s = s.withLedger(warningAt+3*int(side), 3, uint64(given))
 		}
 	}
 	return s
@@ -186,8 +186,8 @@ func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
 		case k == Stop:
 			t.effects &^= GameStarted
 		case k == Exchange && st.Before.Phase() == Playing && s.Phase() == Playing:
-			if o, ok := r.game(s.Game()).order.Exchange(s.order(), st.Event.Side()); ok {
-				s.setOrder(o)
+			if o, ok := r.game(s).order.Exchange(s.Order(), st.Event.Side()); ok {
+				s = s.withOrder(o)
 			}
 		case k == Retirement:
 			retired = st.Event
@@ -221,7 +221,7 @@ func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
 			used = [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)}
 		}
 		for side := A; side <= B; side++ {
-			s.setLedger(timeOutsAt+4*int(side), 4, uint64(min(used[side], r.TimeOuts(s))))
+			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(used[side], r.TimeOuts(s))))
 		}
 	} else {
 		s.play &^= breakMask
@@ -251,7 +251,7 @@ func (g *ruling) onRecord(s State) version {
 // pointOff takes the point off that the rally gave: the window is open though
 // others were served since, and their results and the serve stay.
 func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
-	side, at := g.rally.Event.Side(), g.rally.Rules.game(g.rally.After.Game()).ChangeEndsAt
+	side, at := g.rally.Event.Side(), g.rally.Rules.game(g.rally.After).ChangeEndsAt
 	switch {
 	case !g.rally.Effects.Has(Point) || !did.Has(Overruled):
 		return version{}, 0, refuse(0, OutOfWindow, "since the next serve only a point that the rally gave can go")
@@ -262,9 +262,9 @@ func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
 		if s.Score(side) == 0 {
 			return s, false
 		}
-		s.setScore(side, uint8(s.Score(side)-1))
+		s, _ = s.shifted(side, -1)
 		a, b := s.scores()
-		s.setOrder(g.rally.Rules.game(s.Game()).order.Penalty(s.order(), side, a, b))
+		s = s.withOrder(g.rally.Rules.game(s).order.Penalty(s.Order(), side, a, b))
 		if !g.rally.Before.EndChangeDue() && a < at && b < at {
 			s.play &^= midDue
 		}
@@ -300,21 +300,21 @@ func (r *Rules) movedBy(s State, by [2]int) (State, Effects, string) {
 	if own < 0 || own > format.MostPoints {
 		return s, 0, "the score would fall below zero: state the position with set"
 	}
-	s.setScore(side, uint8(own))
-	winner, wins := side, format.AwardedPointWins
+	s, _ = s.shifted(side, by[side])
+	gains, wins := side, format.AwardedPointWins
 	if by[side] < 0 {
-		winner, wins = side.Other(), format.RemovedPointWins
+		gains, wins = side.Other(), format.RemovedPointWins
 	}
-	g := r.game(s.Game())
-	m := move{r: r, s: s}
-	if g.Won(uint8(s.Score(winner)), uint8(s.Score(winner.Other()))) && r.switchIs(wins, format.Yes) {
-		m.endGame(winner)
-		return m.s, m.did | GameWon, ""
+	g := r.game(s)
+	if g.Won(s.against(gains)) && r.switchIs(wins, format.Yes) {
+		s, did := r.endGame(s, GameWon, gains)
+		return s, did, ""
 	}
 	a, b := s.scores()
-	m.s.setOrder(g.order.Penalty(s.order(), side, a, b))
+	s = s.withOrder(g.order.Penalty(s.Order(), side, a, b))
 	if by[side] > 0 && r.switchIs(format.PenaltyEndChange, format.Yes) {
-		m.reach(uint8(own))
+		s, did := r.reach(s, 0, side)
+		return s, did, ""
 	}
-	return m.s, m.did, ""
+	return s, 0, ""
 }

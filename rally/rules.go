@@ -11,24 +11,28 @@ type Rules struct {
 	_       [0]func() // not comparable: compare formats instead
 	format  format.Format
 	games   [2]game // every game but the last possible one; the last
-	last    uint64  // number of the last possible game
+	last    uint64  // State.play at least, in the last possible game
 	doubles bool
+	// openings are what State.play becomes from [Rules.New] by the start of the
+	// first game, by the side and the starting servers in the event; 0 for none.
+	openings [2][4]uint64
 }
 
 // game is one kind of game, with the table of its plain rallies.
 type game struct {
 	format.Game
 	order serviceorder.Rules
-	// edge is a score that a plain rally must stay below for the table to
-	// hold: from there on a game can end, freeze or change ends. It is indexed
-	// by whether the end change is due or made.
-	edge [4]uint8
-	// What a plain rally does below the edge, by its winner and the lowest
-	// bits of the state: what is added to State.play, and the effects. Both are
-	// computed from the order of service, never written down; they stand apart
-	// so that either is found without a multiplication.
-	delta   [2][128]uint64
-	effects [2][128]Effects
+	// edge holds what is added to both scores at once, so that the top bit of
+	// one shows that a plain rally has come where a game can end, freeze or
+	// change ends, and the table does not hold. It is indexed by whether the end
+	// change is due or made.
+	edge [4]uint64
+	// What a rally does to points and order in a game that goes on, by its
+	// winner and the lowest bits of the state: what is added to State.play, and
+	// the effects. Both are computed by step, never written down; they stand
+	// apart so that either is found without a multiplication.
+	delta   [2][plainIndex + 1]uint64
+	effects [2][plainIndex + 1]Effects
 }
 
 // Compile makes the rules of a format. The error is a [*format.Error].
@@ -39,7 +43,15 @@ func Compile(f format.Format) (*Rules, error) {
 	r := &Rules{format: f, doubles: f.Game.Sides == format.Doubles}
 	r.games[0].compile(f.Game, f.Rulings)
 	r.games[1].compile(f.Last, f.Rulings)
-	r.last = uint64(f.Match.Games)
+	r.last = uint64(f.Match.Games) << gameAt
+	for side := A; side <= B; side++ {
+		for i := range Person(4) {
+			e := Start(side, Starters{A1 + i&1, B1 + i>>1})
+			if s, _, refusal, _ := r.decide(r.New(side), e); refusal == NotRefused {
+				r.openings[side][i] = s.play
+			}
+		}
+	}
 	return r, nil
 }
 
@@ -58,14 +70,14 @@ func (r *Rules) Format() format.Format { return r.format }
 // New returns a match before its first game, with the first choice made: the
 // side that will serve first.
 func (r *Rules) New(first Side) State {
-	return State{play: knownBit | uint64(first&1)<<fixedAt}
+	return State{play: knownBit}.withOrder(serviceorder.Prepare(first&1, Starters{}))
 }
 
 func (r *Rules) switchIs(s format.Switch, value uint16) bool { return r.format.Rulings[s] == value }
 
-// game returns how game n of the match is played.
-func (r *Rules) game(n int) *game {
-	if uint64(n) >= r.last {
+// game returns how the game in play, or the last one, is played.
+func (r *Rules) game(s State) *game {
+	if s.play >= r.last {
 		return &r.games[1]
 	}
 	return &r.games[0]
@@ -73,82 +85,32 @@ func (r *Rules) game(n int) *game {
 
 func (g *game) compile(f format.Game, rulings format.Rulings) {
 	g.Game, g.order = f, serviceorder.New(f, rulings)
-	for winner := A; winner <= B; winner++ {
-		for i := range g.delta[winner] {
-			g.delta[winner][i], g.effects[winner][i] = g.step(uint64(i), winner)
+	for i := range plainIndex + 1 {
+		s := State{play: i | i>>parityBAt&1<<scoreBAt}
+		for winner := A; winner <= B; winner++ {
+			next, did := g.step(s, winner, f.Scorer == format.EitherSide || winner == s.Order().Side())
+			g.delta[winner][i], g.effects[winner][i] = next.play-s.play, did
 		}
 	}
-	edge := f.Target
+	edge := min(f.Target, topBit)
 	if f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint {
 		edge-- // receivers can be frozen before a point would win
 	}
 	for latch := range g.edge {
-		g.edge[latch] = edge
+		g.edge[latch] = toTop(edge)
 	}
 	if f.ChangeEndsAt != 0 {
-		g.edge[0] = min(edge, f.ChangeEndsAt)
+		g.edge[0] = toTop(min(edge, f.ChangeEndsAt))
 	}
 }
 
-// step computes entry i of the table: the moving bits of the order, and the
-// parity of A's and of B's score.
-func (g *game) step(i uint64, winner Side) (delta uint64, did Effects) {
-	before := serviceorder.State(i & orderMask)
-	score := [2]uint8{uint8(i >> 5 & 1), uint8(i >> 6 & 1)}
-	scored := g.scores(before, winner)
-	if scored {
-		delta = 1 << (scoreAAt + 8*int(winner))
-		score[winner]++
-	}
-	after := g.order.Rally(before, winner, scored, score[A], score[B])
-	return delta + uint64(after) - uint64(before), rallyEffects(before, after, winner, scored)
-}
+const (
+	topBit  = 0x80
+	topBits = uint64(topBit)<<scoreAAt | uint64(topBit)<<scoreBAt
+)
 
-// scores reports whether the winner of a rally scores, freezes apart.
-func (g *game) scores(s serviceorder.State, winner Side) bool {
-	return g.Scorer == format.EitherSide || winner == s.Side()
-}
-
-func rallyEffects(before, after serviceorder.State, winner Side, scored bool) Effects {
-	var e Effects
-	if scored {
-		e |= Point
-	}
-	switch {
-	case before.Side() != after.Side():
-		e |= SideOut
-	case winner != before.Side():
-		e |= SecondServer
-	}
-	return e
-}
-
-// ordinary masks what must stand at a plain rally for the table to hold. It
-// takes in the top bit of either score, so that no score can overflow.
-const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted | 0x80<<scoreAAt | 0x80<<scoreBAt
-
-// Apply returns the state after an event and what the event did, or s itself
-// and why the event was refused. It is total: any state and any event give an
-// answer. It never allocates.
-func (r *Rules) Apply(s State, e Event) (State, Effects, Refusal) {
-	if e&^sideFlag == Event(RallyWon) && s.play&ordinary == uint64(Playing)<<phaseAt {
-		g := r.game(s.Game())
-		winner, i := e>>sideAt&1, s.play&63|s.play>>(scoreBAt-6)&64
-		play := s.play + g.delta[winner][i]
-		if edge := g.edge[s.play>>midDueAt&3]; uint8(play>>scoreAAt) < edge && uint8(play>>scoreBAt) < edge {
-			return State{play, s.ledger}, g.effects[winner][i], NotRefused
-		}
-		return r.applyAtEdge(s, e.Side())
-	}
-	return r.apply(s, e)
-}
-
-// applyAtEdge plays a plain rally with which a game may end, freeze or change
-// ends.
-func (r *Rules) applyAtEdge(s State, winner Side) (State, Effects, Refusal) {
-	m := move{r: r, s: s}
-	if refusal := m.score(winner); refusal != NotRefused {
-		return s, 0, refusal
-	}
-	return m.s, m.did, NotRefused
+// toTop is what lifts a score of edge to its top bit, for both scores.
+func toTop(edge uint8) uint64 {
+	lift := uint64(topBit - edge)
+	return lift<<scoreAAt | lift<<scoreBAt
 }

@@ -86,5 +86,5 @@ func (r *Rules) Frozen(s State, side Side) bool {
 	if s.Phase() != Playing {
 		return false
 	}
-	return r.game(s.Game()).Frozen(uint8(s.Score(side)), uint8(s.Score(side.Other())))
+	return r.game(s).Frozen(uint8(s.Score(side)), uint8(s.Score(side.Other())))
 }

@@ -52,44 +52,47 @@ type State struct {
 	ledger uint64 // what has been used and given
 }
 
-// The fields of State.play, by their lowest bit. The order of service has its
-// moving bits at the bottom, A's score above them, so that the table of steps
-// is indexed by the lowest bits as they are.
+// The fields of State.play, by their lowest bit. What a rally depends on below
+// the edge of a game stands at the bottom: the moving bits of the order of
+// service, a copy of the parity of B's score, and A's score with its own parity
+// lowest. So the lowest seven bits, as they are, index the table of plain rallies.
 const (
 	orderAt   = 0  // 5 bits: moving part of serviceorder.State
-	scoreAAt  = 5  // 8
-	scoreBAt  = 13 // 8
-	fixedAt   = 21 // 3: fixed part of serviceorder.State
-	phaseAt   = 24 // 3
-	breakAt   = 27 // 3
-	ownerAt   = 30 // 2: person of the break
-	outAt     = 32 // 8: two bits a person
-	dutyAt    = 40 // 1: the referee must put a side right
-	abandonAt = 41 // 1
-	knownAt   = 42 // 1: who serves first is settled
-	startedAt = 43 // 1: a game has been started
-	endsAt    = 44 // 1
-	midDueAt  = 45 // 1
-	midDoneAt = 46 // 1
-	gameAt    = 47 // 4
-	wonAAt    = 51 // 4
-	wonBAt    = 55 // 4
-	choiceAt  = 59 // 3: first choice under way
-	opensAt   = 62 // 2: 0 none, 1 A, 2 B
+	parityBAt = 5  // 1: lowest bit of B's score
+	scoreAAt  = 6  // 8
+	scoreBAt  = 14 // 8
+	fixedAt   = 22 // 3: fixed part of serviceorder.State
+	phaseAt   = 25 // 3
+	breakAt   = 28 // 3
+	ownerAt   = 31 // 2: person of the break
+	outAt     = 33 // 8: two bits a person
+	dutyAt    = 41 // 1: the referee must put a side right
+	abandonAt = 42 // 1
+	knownAt   = 43 // 1: who serves first is settled
+	startedAt = 44 // 1: a game has been started
+	endsAt    = 45 // 1
+	midDueAt  = 46 // 1
+	midDoneAt = 47 // 1
+	wonAAt    = 48 // 4
+	wonBAt    = 52 // 4
+	choiceAt  = 56 // 3: first choice under way
+	gameAt    = 60 // 4: on top, so that words compare as the numbers of their games
 
-	orderMask = uint64(serviceorder.Moving)
-	fixedMask = uint64(7) << fixedAt
-	phaseMask = uint64(7) << phaseAt
-	breakMask = uint64(31) << breakAt
-	outMask   = uint64(255) << outAt
-	dutyBit   = uint64(1) << dutyAt
-	aborted   = uint64(1) << abandonAt
-	knownBit  = uint64(1) << knownAt
-	started   = uint64(1) << startedAt
-	endsBit   = uint64(1) << endsAt
-	midDue    = uint64(1) << midDueAt
-	midDone   = uint64(1) << midDoneAt
-	scoreMask = uint64(0xffff) << scoreAAt
+	orderMask  = uint64(serviceorder.Moving)
+	plainIndex = uint64(1)<<(scoreAAt+1) - 1
+	fixedMask  = uint64(7) << fixedAt
+	phaseMask  = uint64(7) << phaseAt
+	breakMask  = uint64(31) << breakAt
+	outMask    = uint64(255) << outAt
+	dutyBit    = uint64(1) << dutyAt
+	aborted    = uint64(1) << abandonAt
+	knownBit   = uint64(1) << knownAt
+	started    = uint64(1) << startedAt
+	endsBit    = uint64(1) << endsAt
+	midDue     = uint64(1) << midDueAt
+	midDone    = uint64(1) << midDoneAt
+	choiceMask = uint64(7) << choiceAt
+	scoreMask  = uint64(0xffff)<<scoreAAt | 1<<parityBAt
 )
 
 // The fields of State.ledger.
@@ -104,27 +107,32 @@ const (
 	carryAt    = 38 // 8: two bits a person
 	causeAt    = 46 // 3: how the match ended
 	winnerAt   = 49 // 2: 0 none, 1 A, 2 B, 3 tie
+	opensAt    = 51 // 2: who opens the coming game with a point: 0 none, 1 A, 2 B
 
 	timeOutsMask = uint64(0xff) << timeOutsAt
+	opensMask    = uint64(3) << opensAt
 )
 
 func (s State) playBits(at, width int) uint64   { return s.play >> at & (1<<width - 1) }
 func (s State) ledgerBits(at, width int) uint64 { return s.ledger >> at & (1<<width - 1) }
 
-func (s *State) setPlay(at, width int, v uint64) {
+func (s State) withPlay(at, width int, v uint64) State {
 	s.play = s.play&^((1<<width-1)<<at) | v<<at
+	return s
 }
 
-func (s *State) setLedger(at, width int, v uint64) {
+func (s State) withLedger(at, width int, v uint64) State {
 	s.ledger = s.ledger&^((1<<width-1)<<at) | v<<at
+	return s
 }
 
-// count adds one to a counter of a side and stops at its width.
-func (s *State) count(at, width int, side Side) {
+// counted adds one to a counter of a side and stops at its width.
+func (s State) counted(at, width int, side Side) State {
 	at += width * int(side)
 	if n := s.ledgerBits(at, width); n < 1<<width-1 {
-		s.setLedger(at, width, n+1)
+		return s.withLedger(at, width, n+1)
 	}
+	return s
 }
 
 // Phase is where a match stands.
@@ -199,15 +207,6 @@ const (
 
 var causeNames = []string{"-", "played", "retired", "withdrew", "forfeited", "double-forfeit", "tied", "abandoned"}
 
-// order assembles the state of the order of service.
-func (s State) order() serviceorder.State {
-	return serviceorder.State(s.play&orderMask | s.play>>fixedAt&7<<5)
-}
-
-func (s *State) setOrder(o serviceorder.State) {
-	s.play = s.play&^(orderMask|fixedMask) | uint64(o)&orderMask | uint64(o>>5)<<fixedAt
-}
-
 // Phase returns where the match stands.
 func (s State) Phase() Phase { return Phase(s.playBits(phaseAt, 3)) }
 
@@ -216,7 +215,11 @@ func (s State) Score(side Side) int { return int(s.playBits(scoreAAt+8*int(side)
 
 func (s State) scores() (a, b uint8) { return uint8(s.play >> scoreAAt), uint8(s.play >> scoreBAt) }
 
-func (s *State) setScore(side Side, v uint8) { s.setPlay(scoreAAt+8*int(side), 8, uint64(v)) }
+// withScores sets both scores, and the parity bit with them.
+func (s State) withScores(a, b uint8) State {
+	s.play = s.play&^scoreMask | uint64(a)<<scoreAAt | uint64(b)<<scoreBAt | uint64(b&1)<<parityBAt
+	return s
+}
 
 // Game returns the number of the game in play, or of the last one; 0 before
 // the first.
@@ -228,20 +231,20 @@ func (s State) Won(side Side) int { return int(s.playBits(wonAAt+4*int(side), 4)
 // First returns the side that served first in this game (between games: in
 // the last one; before the match: that will). It is false while that is open.
 func (s State) First() (Side, bool) {
-	return Side(s.play >> fixedAt & 1), s.play&knownBit != 0
+	return s.Order().First(), s.play&knownBit != 0
 }
 
 // Starters returns the starting servers of this game, or of the last one; on
 // fixed courts, who stands right. It is false before the first game.
-func (s State) Starters() (Starters, bool) { return s.order().Starters(), s.play&started != 0 }
+func (s State) Starters() (Starters, bool) { return s.Order().Starters(), s.play&started != 0 }
 
 // Serving returns the side that serves next. It is false outside play.
-func (s State) Serving() (Side, bool) { return Side(s.play & 1), s.Phase() == Playing }
+func (s State) Serving() (Side, bool) { return s.Order().Side(), s.Phase() == Playing }
 
 // Opens returns the points with which a side opens the coming game because
 // its opponents brought a penalty.
 func (s State) Opens(side Side) int {
-	if s.playBits(opensAt, 2) == uint64(side)+1 {
+	if s.ledgerBits(opensAt, 2) == uint64(side)+1 {
 		return 1
 	}
 	return 0
@@ -267,8 +270,9 @@ func (s State) Break() (Break, Person) {
 	return Break(s.playBits(breakAt, 3)), Person(s.playBits(ownerAt, 2))
 }
 
-func (s *State) setBreak(b Break, owner Person) {
+func (s State) withBreak(b Break, owner Person) State {
 	s.play = s.play&^breakMask | uint64(b)<<breakAt | uint64(owner)<<ownerAt
+	return s
 }
 
 // TimeOutsUsed returns the standard time-outs a side has used in this game;
@@ -278,12 +282,16 @@ func (s State) TimeOutsUsed(side Side) int { return int(s.ledgerBits(timeOutsAt+
 // Medical returns how a player's medical time-out stands.
 func (s State) Medical(p Person) Medical { return Medical(s.ledgerBits(medicalAt+2*int(p), 2)) }
 
-func (s *State) setMedical(p Person, m Medical) { s.setLedger(medicalAt+2*int(p), 2, uint64(m)) }
+func (s State) withMedical(p Person, m Medical) State {
+	return s.withLedger(medicalAt+2*int(p), 2, uint64(m))
+}
 
 // Absence returns whether a player takes no further part, and why.
 func (s State) Absence(p Person) Absence { return Absence(s.playBits(outAt+2*int(p), 2)) }
 
-func (s *State) setAbsence(p Person, a Absence) { s.setPlay(outAt+2*int(p), 2, uint64(a)) }
+func (s State) withAbsence(p Person, a Absence) State {
+	return s.withPlay(outAt+2*int(p), 2, uint64(a))
+}
 
 // VerbalWarnings returns the verbal warnings of a side in the match.
 func (s State) VerbalWarnings(side Side) int { return int(s.ledgerBits(verbalAt+int(side), 1)) }
@@ -328,7 +336,6 @@ func (s State) Outcome() (cause Cause, winner Side, won bool) {
 	return Cause(s.ledgerBits(causeAt, 3)), Side((w - 1) & 1), w == 1 || w == 2
 }
 
-func (s *State) setOutcome(c Cause, winner uint64) {
-	s.setLedger(causeAt, 3, uint64(c))
-	s.setLedger(winnerAt, 2, winner)
+func (s State) withOutcome(c Cause, winner uint64) State {
+	return s.withLedger(causeAt, 3, uint64(c)).withLedger(winnerAt, 2, winner)
 }

@@ -85,10 +85,9 @@ func (r *Rules) decides(s State, k Kind, refusal Refusal) format.Switch {
 // serve or receive: his side loses the rally. It is false if none is due, and
 // after a suspected concussion, with which no rally is played.
 func (r *Rules) AbsentFault(s State) (Event, bool) {
-	m := move{r: r, s: s}
-	if s.Phase() != Playing || m.concussed() {
+	if s.Phase() != Playing || s.concussed() {
 		return 0, false
 	}
-	side, due := m.absentDue()
+	side, due := r.absentDue(s)
 	return FaultTo(side.Other(), AbsentPlayer), due
 }

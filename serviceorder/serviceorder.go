@@ -162,6 +162,14 @@ const (
 // Side returns the serving side.
 func (s State) Side() Side { return Side(s & sideBit) }
 
+// Number returns the server number, 1 or 2; it means nothing where an order has
+// none, see [Rules.Numbers].
+func (s State) Number() int { return 1 + int(s/secondBit&1) }
+
+// ByStarter reports whether the starting server of the side serves, where two
+// servers take turns.
+func (s State) ByStarter() bool { return s&partnerBit == 0 }
+
 // First returns the side that served first in this game.
 func (s State) First() Side { return Side(s / firstBit & 1) }
 

@@ -249,3 +249,36 @@ func ExampleRules_Places() {
 	fmt.Printf("%s serves number %d from %s to %s\n", p.Server, p.Number, p.Court, p.Receiver)
 	// Output: B1 serves number 1 from R to A1
 }
+
+// A rally's step is found from the moving bits of the order and the parity of
+// the scores, so no rule may ask who served first or who the starting servers
+// are: what moves is the same whatever the fixed bits are, and they stay.
+func TestNoRuleReadsWhatIsFixed(t *testing.T) {
+	var orders []so.Rules
+	for order := format.ByParity; order <= format.HalfCourt; order++ {
+		for _, sides := range []format.Sides{format.Singles, format.Doubles} {
+			for servers := range uint8(2) {
+				for ruling := range uint16(4) { // each open point of penalties, both ways
+					rulings := format.Rulings{format.FixedCourtFoul: 1 + ruling&1, format.SwapFoul: 1 + ruling>>1}
+					orders = append(orders, so.New(format.Game{Order: order, Sides: sides, Servers: 1 + servers}, rulings))
+				}
+			}
+		}
+	}
+	for _, r := range orders {
+		for n := range 1 << 8 {
+			s := so.State(n)
+			fixed, moving := s&^so.Moving, s&so.Moving
+			for i := range uint8(8) {
+				a, b, side := i&1, i>>1&1, so.Side(i>>2)
+				want := []so.State{r.Rally(moving, side, true, a, b), r.Rally(moving, side, false, a, b), r.Penalty(moving, side, a, b)}
+				got := []so.State{r.Rally(s, side, true, a, b), r.Rally(s, side, false, a, b), r.Penalty(s, side, a, b)}
+				for k := range want {
+					if got[k] != want[k]|fixed {
+						t.Fatalf("%+v from %08b: %08b, but %08b from %08b", r, s, got[k], want[k], moving)
+					}
+				}
+			}
+		}
+	}
+}

@@ -118,9 +118,9 @@ func newChain(r *rally.Rules, o Opening, detailed bool) (*chain, error) {
 		return nil, &SizeError{"states of a game", plan.Bound(), MostStates}
 	}
 	b := builder{g: g, f: f.Last, classes: map[standing]int32{},
-		folding: folding{detailed: detailed, ends: o.Ends, floor: walk.Floor(f.Last, 0), step: walk.Step}}
+		folding: folding{detailed, o.Ends, walk.FoldOf(f.Last, 0)}}
 	if !detailed {
-		b.step = 1
+		b.Step = 1
 	}
 	return b.build()
 }
@@ -153,8 +153,7 @@ type builder struct {
 type folding struct {
 	detailed bool
 	ends     int // end that A started at
-	floor    int // lowest score that scores fold to; 0 for no folding
-	step     int
+	walk.Fold
 }
 
 // Letters of [walk.Play].
@@ -173,14 +172,7 @@ func (b *builder) settled(i int) int {
 	return i
 }
 
-func (b folding) folded(s rally.State) (lowA, lowB int) {
-	x, y := s.Score(A), s.Score(B)
-	if low := min(x, y); b.floor > 0 && low-b.step >= b.floor {
-		by := (low - b.floor) / b.step * b.step
-		x, y = x-by, y-by
-	}
-	return x, y
-}
+func (b folding) folded(s rally.State) (x, y int) { return b.Scores(s.Score(A), s.Score(B)) }
 
 func (b folding) standing(r *rally.Rules, s rally.State) standing {
 	x, y := b.folded(s)
@@ -228,7 +220,7 @@ func (b *builder) build() (*chain, error) {
 	}
 	c.endgame = len(c.nodes)
 	for n, s := range c.score {
-		if b.floor > 0 && int(min(s[0], s[1])) >= b.floor {
+		if b.Floor > 0 && int(min(s[0], s[1])) >= b.Floor {
 			c.endgame = min(c.endgame, n)
 		}
 		if s[0] == b.f.Target-1 && s[1] == b.f.Target-1 {
@@ -266,7 +258,7 @@ func (b *builder) link(c *chain, order []int) error {
 			return edge{dry: dry, to: b.classes[b.standing(r, b.g.State(b.settled(e.To)))]}, nil
 		}
 		x, y := b.folded(s)
-		final := Final{Score: [2]int{x, y}, Winner: winner, Beyond: b.floor > 0 && min(x, y) >= b.floor}
+		final := Final{Score: [2]int{x, y}, Winner: winner, Beyond: b.Floor > 0 && min(x, y) >= b.Floor}
 		n, seen := finals[final]
 		if !seen {
 			n = int32(len(c.finals))

@@ -223,24 +223,16 @@ func (p *pairs) agree(s [2]rally.State, e rally.Event) (next [2]rally.State, sam
 }
 
 // fold lowers both scores of both states by the same where neither format can
-// tell the difference. States that agree have the same line, so one edit serves.
+// tell the difference.
 func (p *pairs) fold(s [2]rally.State) [2]rally.State {
-	floor := 0
-	for _, f := range p.format {
-		g := f.Of(s[0].Game())
-		if g.Cap != 0 {
-			return s
-		}
-		floor = max(floor, walk.Floor(*g, 4))
-	}
-	low := min(s[0].Score(A), s[0].Score(B))
-	if low-walk.Step < floor {
-		return s
+	fold := walk.FoldOf(*p.format[0].Of(s[0].Game()), 4)
+	if other := walk.FoldOf(*p.format[1].Of(s[1].Game()), 4); fold.Floor != 0 && (other.Floor == 0 || other.Floor > fold.Floor) {
+		fold = other
 	}
 	out := s
 	for i, r := range p.rules {
 		var ok bool
-		if out[i], ok = walk.Lower(r, s[i], (low-floor)/walk.Step*walk.Step); !ok {
+		if out[i], ok = fold.State(r, s[i]); !ok {
 			return s
 		}
 	}

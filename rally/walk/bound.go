@@ -56,7 +56,7 @@ func (f *folder) scores(which int, g format.Game) uint64 {
 	case g.Cap != 0:
 		top = uint64(g.Cap) + 1
 	case !f.off:
-		top = min(top, uint64(f.floor[which])+Step+uint64(g.WinBy)+1)
+		top = min(top, uint64(f.folds[which].Floor)+Step+uint64(g.WinBy)+1)
 	}
 	return top * top
 }

@@ -1,9 +1,6 @@
 package walk
 
 import (
-	"strconv"
-	"strings"
-
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
@@ -17,13 +14,50 @@ const reserve = 4
 // it every court, stays.
 const Step = 2
 
-// folder replaces a score beyond level one short of the target by one two
-// points lower for both sides. Whether a game ends, freezes or changes ends
-// depends on the difference, and on whether scores have passed thresholds that
-// none of these can fall below again; parity, which places depend on, is kept.
+// Fold says which scores beyond level one short of the target play on like
+// lower ones: those that are lower by the same for both sides.
+type Fold struct {
+	Floor int // scores that neither side's falls below; 0 where nothing is folded
+	Step  int // by how many points at once
+}
+
+// FoldOf returns how far the scores of a game fold: to level one short of the
+// target, and higher by what penalties could still take. In a game with a cap no
+// two scores behave alike.
+func FoldOf(g format.Game, spare int) Fold {
+	if g.Cap != 0 {
+		return Fold{}
+	}
+	return Fold{int(g.Target) - 1 + spare, Step}
+}
+
+// Scores returns the scores that a and b fold to: themselves nearly always.
+func (f Fold) Scores(a, b int) (int, int) {
+	low := min(a, b)
+	if f.Floor == 0 || low-f.Step < f.Floor {
+		return a, b
+	}
+	by := (low - f.Floor) / f.Step * f.Step
+	return a - by, b - by
+}
+
+// State returns the state that s folds into; false if the format has none there,
+// as at a score that only penalties reach.
+func (f Fold) State(r *rally.Rules, s rally.State) (rally.State, bool) {
+	a, b := s.Score(rally.A), s.Score(rally.B)
+	if x, y := f.Scores(a, b); x != a {
+		return r.WithScores(s, x, y)
+	}
+	return s, true
+}
+
+// folder folds the states of a walk. Whether a game ends, freezes or changes ends
+// depends on the difference of the scores, and on whether they have passed
+// thresholds that none of these can fall below again; parity, which places
+// depend on, is kept.
 type folder struct {
 	rules *rally.Rules
-	floor [2]int // every game but the last, the last: scores of both sides stay at or above it; 0 for no folding
+	folds [2]Fold // every game but the last, the last
 	last  int
 	off   bool
 	cache map[rally.State]rally.State
@@ -36,7 +70,7 @@ func newFolder(r *rally.Rules, alphabet []rally.Event) folder {
 		spare = reserve
 	}
 	return folder{rules: r, last: int(f.Match.Games), cache: map[rally.State]rally.State{},
-		floor: [2]int{Floor(f.Game, spare), Floor(f.Last, spare)}}
+		folds: [2]Fold{FoldOf(f.Game, spare), FoldOf(f.Last, spare)}}
 }
 
 // takesPoints reports whether any letter can lower a score.
@@ -56,60 +90,25 @@ func takesPoints(alphabet []rally.Event) bool {
 	return false
 }
 
-// Floor returns the lowest score to which either side's may be folded: level
-// one short of the target, and higher by what penalties could still take. It
-// is 0 for a game with a cap, where no two scores behave alike.
-func Floor(g format.Game, spare int) int {
-	if g.Cap != 0 {
-		return 0
-	}
-	return int(g.Target) - 1 + spare
-}
-
 // state returns the state that s folds into: s itself nearly always.
 func (f *folder) state(s rally.State) rally.State {
 	if f.off || s.Game() == 0 {
 		return s
 	}
-	floor := f.floor[0]
+	fold := f.folds[0]
 	if s.Game() >= f.last {
-		floor = f.floor[1]
+		fold = f.folds[1]
 	}
-	low := min(s.Score(rally.A), s.Score(rally.B))
-	if floor == 0 || low-Step < floor {
+	if a, _ := fold.Scores(s.Score(rally.A), s.Score(rally.B)); a == s.Score(rally.A) {
 		return s
 	}
 	if to, known := f.cache[s]; known {
 		return to
 	}
-	to, ok := Lower(f.rules, s, (low-floor)/Step*Step)
+	to, ok := fold.State(f.rules, s)
 	if !ok {
 		to = s // a position that only penalties reach is kept as it is
 	}
 	f.cache[s] = to
 	return to
-}
-
-// Lower returns a state with both scores lower by some points; false if that
-// is no state of the format.
-func Lower(r *rally.Rules, s rally.State, by int) (rally.State, bool) {
-	if min(s.Score(rally.A), s.Score(rally.B)) < by {
-		return s, false
-	}
-	to, err := r.ParseLine(lower(r.Line(s), by))
-	return to, err == nil
-}
-
-// lower takes by points from both sides in a canonical line.
-func lower(line string, by int) string {
-	const field = " score="
-	from := strings.Index(line, field) + len(field)
-	to := from + strings.IndexByte(line[from:], ' ')
-	a, b, _ := strings.Cut(line[from:to], "-")
-	return line[:from] + less(a, by) + "-" + less(b, by) + line[to:]
-}
-
-func less(digits string, by int) string {
-	n, _ := strconv.Atoi(digits)
-	return strconv.Itoa(n - by)
 }

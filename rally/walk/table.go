@@ -34,7 +34,7 @@ type Table struct {
 	states  []rally.State
 	rules   *rally.Rules
 	ids     map[standing]uint32
-	floor   int
+	fold    Fold
 }
 
 // standing is what a game is played on by: scores and places. The mid-game end
@@ -58,7 +58,7 @@ func NewTable(r *rally.Rules, first rally.Side, st rally.Starters) (*Table, erro
 	if refusal != rally.NotRefused {
 		return nil, &PlanError{"starters", "refused: " + refusal.String()}
 	}
-	t := &Table{rules: r, ids: map[standing]uint32{}, floor: Floor(f.Last, 0)}
+	t := &Table{rules: r, ids: map[standing]uint32{}, fold: FoldOf(f.Last, 0)}
 	t.id(root)
 	for i := 0; i < len(t.states); i++ {
 		s := t.states[i]
@@ -89,11 +89,7 @@ func NewTable(r *rally.Rules, first rally.Side, st rally.Starters) (*Table, erro
 }
 
 func (t *Table) standing(s rally.State) standing {
-	a, b := s.Score(rally.A), s.Score(rally.B)
-	if low := min(a, b); t.floor > 0 && low-Step >= t.floor {
-		by := (low - t.floor) / Step * Step
-		a, b = a-by, b-by
-	}
+	a, b := t.fold.Scores(s.Score(rally.A), s.Score(rally.B))
 	return standing{a, b, t.rules.Places(s)}
 }
 
