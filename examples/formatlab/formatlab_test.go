@@ -216,7 +216,10 @@ func TestOnlyPrintsWhatIsAskedFor(t *testing.T) {
 	require.NotContains(t, text, "\nWho wins\n")
 	// Every part that a command says it has can be printed alone.
 	for line, c := range map[string]command{"compare rally-doubles-7 rally-doubles-11": compareCommand, "explain rally-doubles-7": explainCommand} {
-		for _, name := range c.parts {
+		for i, name := range c.parts {
+			if testing.Short() && i%4 != 0 {
+				continue
+			}
 			parts, asked := 1, ""
 			switch {
 			case c.name == "compare" && name != "formats":
@@ -402,6 +405,9 @@ func TestEveryShapeIsInTheTable(t *testing.T) {
 // At the ends of what is possible there are figures, and charts, too.
 func TestExtremeStrengths(t *testing.T) {
 	for _, p := range []string{"1,1", "1,0", "0.999,0.001", "0.02,1", "1,0.5", "0.01,0.995"} {
+		if testing.Short() && p != "1,0" && p != "0.01,0.995" {
+			continue
+		}
 		for _, c := range []string{"compare sideout-singles-11 rally-doubles-7@2025", "explain rally-doubles-7@2025", "diff rally-doubles-7@2025 rally-doubles-7@2026"} {
 			if strings.HasPrefix(p, "0.0") && !strings.HasPrefix(c, "explain") {
 				continue // side-out would be refused as too long

@@ -3,6 +3,7 @@ package explore_test
 import (
 	"math"
 	"math/rand/v2"
+	"sort"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -161,10 +162,7 @@ func TestSlotHasNoBias(t *testing.T) {
 	for range days {
 		total := 0.0
 		for n := 1; n <= 20; n++ {
-			rallies, u := 0, random.Float64()
-			for below[rallies] < u && rallies < len(below)-1 {
-				rallies++
-			}
+			rallies := min(sort.SearchFloat64s(below, random.Float64()), len(below)-1)
 			total += pace.WarmUp + pace.EndChange + float64(rallies)*(pace.Rally+pace.Between) + pace.RallySpread*math.Sqrt(float64(rallies))*random.NormFloat64()
 			for range outs {
 				if random.Float64() < pace.TakeTimeOut {

@@ -122,9 +122,13 @@ func TestHostileEngines(t *testing.T) {
 	} {
 		t.Run(test.engine, func(t *testing.T) {
 			t.Parallel()
-			r := runner(t, test.engine, append(test.flags, "-quiet")...)
+			flags := append(test.flags, "-quiet")
+			if testing.Short() && len(test.flags) == 0 {
+				flags = append(flags, "-profile", "sideout-doubles")
+			}
+			r := runner(t, test.engine, flags...)
 			require.Equal(t, test.code, r.code, r.stderr)
-			require.Less(t, r.megabytes, 64, "memory of the runner")
+			require.Less(t, r.megabytes, megabytes, "memory of the runner")
 			require.NotContains(t, r.stdout+r.stderr, "\x1b")
 			require.NotContains(t, r.stdout, "\nconformant, claiming everything")
 			if test.code == couldNotRun {
