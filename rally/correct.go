@@ -49,7 +49,7 @@ func (l *Log) do(e Entry) (Effects, error) {
 		}
 		return did, nil
 	}
-	if l.now.state.Phase() == Closed && e.Kind != Amend {
+	if _, reopens := l.Redoable(); l.now.state.Phase() == Closed && e.Kind != Amend && !(e.Kind == Redo && reopens) {
 		return 0, &EntryError{Refusal: MatchClosed, Reason: "only an amendment with a stated reason opens it again"}
 	}
 	switch e.Kind {
@@ -147,13 +147,18 @@ func (l *Log) redoable() int {
 	return 0
 }
 
-// Redoable returns the number of the entry that a redo would bring back.
+// Redoable returns the number of the entry that a redo would bring back. Once
+// the sheet is returned that can only be the amendment that had opened it.
 func (l *Log) Redoable() (n int, ok bool) {
 	undo := l.redoable()
-	if undo == 0 || l.now.state.Phase() == Closed {
+	if undo == 0 {
 		return 0, false
 	}
-	return l.correction(undo).target, true
+	n = l.correction(undo).target
+	if l.now.state.Phase() == Closed && l.entries[n-1].Kind() != Amend {
+		return 0, false
+	}
+	return n, true
 }
 
 // redo takes the last undo back, unless something was entered since.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -35,7 +36,15 @@ func short(t testing.TB) []string {
 		require.NoError(t, w.Append())
 	}
 	require.NoError(t, w.End())
-	return strings.SplitAfter(strings.TrimSuffix(b.String(), "\n"), "\n")
+	return strings.SplitAfter(strings.TrimSuffix(version1(b.String()), "\n"), "\n")
+}
+
+var sums = regexp.MustCompile(`,"sum":"[0-9a-f]{16}"}`)
+
+// version1 is a record as the first version had it, without checksums: it is
+// read for ever.
+func version1(text string) string {
+	return sums.ReplaceAllString(strings.Replace(text, `"record":2`, `"record":1`, 1), "}")
 }
 
 // with returns the record with one text in one line (from 1) replaced.
@@ -69,7 +78,7 @@ func TestRefusedRecords(t *testing.T) {
 		{"another object", "{}\n", 1, record.NoHeader, "record"},
 		{"no header", in(2, 3), 1, record.NoHeader, "record"},
 		{"a second header", in(1, 2, 1), 3, record.Syntax, "record"},
-		{"a later version", with(t, 1, `"record":1`, `"record":2`), 1, record.BadVersion, "record"},
+		{"a later version", with(t, 1, `"record":1`, `"record":3`), 1, record.BadVersion, "record"},
 		{"no version", with(t, 1, `"record":1`, `"record":null`), 1, record.BadField, "record"},
 		{"an unknown shape", with(t, 1, "sideout-doubles-11", "sideout-doubles-12"), 1, record.BadField, "format"},
 		{"a format that is a number", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":11`), 1, record.BadField, "format"},
@@ -109,10 +118,16 @@ func TestRefusedRecords(t *testing.T) {
 		{"two closing lines", in(1, 2, 3, 4, 5, 5), 6, record.Duplicate, "end"},
 		{"a set-up with another first side", in(1) + `{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A","first":"B"}}` + "\n", 2, record.BadField, "setup.first"},
 		{"some other object", in(1) + `{"note":"rain"}` + "\n", 2, record.Syntax, ""},
-		{"text after the object", in(1) + "{\"n\":1,\"do\":\"A\"} {}\n", 2, record.Syntax, ""},
+		{"text after the object", in(1) + "{\"n\":1,\"do\":\"A\"} {}\n" + in(2), 2, record.Syntax, ""},
 		{"bytes that are no text", in(1) + "{\"n\":1,\"do\":\"\xff\"}\n", 2, record.Syntax, ""},
 		{"a bomb of brackets", in(1) + `{"n":` + strings.Repeat("[", 9000) + strings.Repeat("]", 9000) + "}\n", 2, record.Syntax, ""},
-		{"a line without end", in(1) + strings.Repeat("x", record.MostLine+1), 2, record.TooLong, ""},
+		{"a line without end", in(1) + strings.Repeat("x", record.MostLine+1) + "\n" + in(2), 2, record.TooLong, ""},
+		{"a last line that is no line", in(1, 2) + "\x00\x00\x00\n", 3, record.Torn, ""},
+		{"a last line too long", in(1) + strings.Repeat("x", record.MostLine+1), 2, record.Torn, ""},
+		{"a mark before the text", "\xef\xbb\xbf" + in(1, 2), 1, record.Syntax, ""},
+		{"UTF-16", "\xff\xfe{\x00\"\x00" + in(2), 1, record.Syntax, ""},
+		{"half a surrogate", in(1) + `{"n":1,"do":"amend 1 A \ud800"}` + "\n" + in(2), 2, record.Syntax, ""},
+		{"set-ups without end", in(1) + strings.Repeat(`{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"B","first":"A"}}`+"\n", record.MostSetups+1), record.MostSetups + 2, record.TooMany, "setup"},
 		{"a torn line", in(1, 2) + `{"n":2,"do`, 3, record.Torn, ""},
 		{"a line without its line end", strings.TrimSuffix(in(1, 2), "\n"), 2, record.Torn, ""},
 	} {
@@ -163,14 +178,15 @@ func TestRecover(t *testing.T) {
 		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Duplicate}},
 		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.Code{record.Collision}},
 		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Syntax}},
-		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 B", []record.Code{record.Gap, record.Disagrees}},
-		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 B", []record.Code{record.Refused, record.Disagrees, record.Disagrees}},
+		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 set", []record.Code{record.Gap, record.Disagrees}},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 set B", []record.Code{record.Refused}},
 		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.Code{record.Disagrees}},
 		{"unknown fields", with(t, 3, `"do"`, `"note":"rain","do"`), "gA1B1 A B", nil},
 		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.TooLong}},
 		{"a correction of a missing entry", lines[0] + lines[1] + strings.ReplaceAll(lines[3], `"n":3`, `"n":4`) +
-			`{"n":5,"do":"amend 3 A"}` + "\n" + `{"n":6,"do":"amend 4 A"}` + "\n", "gA1B1 A amend 2 A",
-			[]record.Code{record.Gap, record.Disagrees, record.Refused}},
+			`{"n":5,"do":"amend 3 A"}` + "\n" + `{"n":6,"do":"amend 4 A"}` + "\n", "gA1B1 set",
+			[]record.Code{record.Gap, record.Disagrees, record.Refused, record.Refused}},
+		{"an edited entry", with(t, 2, `"do":"gA1B1"`, `"do":"gB1A1"`), "set A B", []record.Code{record.Refused}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, problems, err := record.Recover(strings.NewReader(c.text))
@@ -181,7 +197,7 @@ func TestRecover(t *testing.T) {
 				if e, ok := got.Log.Holds(n); ok {
 					entries = append(entries, e.String())
 				} else {
-					entries = append(entries, got.Log.Entry(n).String())
+					entries = append(entries, got.Log.Entry(n).Kind.String())
 				}
 			}
 			require.Equal(t, c.want, strings.Join(entries, " "))
@@ -306,20 +322,25 @@ func TestWriterRefuses(t *testing.T) {
 		l := rally.NewLog(rules, rules.New(rally.A))
 		w, err := record.Create(path, harbour, l)
 		require.NoError(t, err)
-		rec, other, err := record.Resume(path)
-		require.NoError(t, err)
-		_, _ = rec.Log.Apply(rally.RallyTo(rally.B))
-		require.NoError(t, other.Append())
-		_, _ = l.Apply(rally.RallyTo(rally.A))
-		require.Equal(t, record.OtherWriter, code(w.Append()))
-		require.NoError(t, w.Close())
-		require.NoError(t, other.End())
-		require.NoError(t, other.Close())
-		require.Equal(t, record.Unreadable, code(other.Append()), "closed")
-		_, err = record.Read(strings.NewReader(readFile(t, path)))
-		require.NoError(t, err)
+		if runtime.GOOS == "linux" {
+			_, _, err = record.Resume(path)
+			require.Equal(t, record.OtherWriter, code(err), "the second is told at once")
+		}
 		_, err = record.Create(path, harbour, l)
 		require.ErrorIs(t, err, os.ErrExist)
+		by, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+		require.NoError(t, err)
+		_, err = by.WriteString("x\n")
+		require.NoError(t, err)
+		require.NoError(t, by.Close())
+		_, _ = l.Apply(rally.RallyTo(rally.A))
+		require.Equal(t, record.OtherWriter, code(w.Append()), "what writes without asking is seen")
+		require.NoError(t, w.Close())
+		require.Equal(t, record.Unreadable, code(w.Append()), "closed")
+		rec, w, err := record.Resume(path)
+		require.NoError(t, err)
+		require.Equal(t, "x", rec.Torn)
+		require.NoError(t, w.Close())
 	})
 	t.Run("resuming what is more than torn", func(t *testing.T) {
 		path := filepath.Join(t.TempDir(), "match.jsonl")

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/format"
@@ -20,8 +21,8 @@ const deepest = 12
 // through what makes two readers see two different things: a field twice, a
 // name in other letters, bytes that are no text. Here they are faults.
 func object(text []byte) (map[string]json.RawMessage, *Error) {
-	if !utf8.Valid(text) {
-		return nil, fault(Syntax, "", "holds bytes that are not UTF-8")
+	if err := plainText(text); err != nil {
+		return nil, err
 	}
 	dec := json.NewDecoder(bytes.NewReader(text))
 	if open, err := dec.Token(); err != nil || open != json.Delim('{') {
@@ -35,6 +36,47 @@ func object(text []byte) (map[string]json.RawMessage, *Error) {
 		return nil, fault(Syntax, "", "more text after the JSON value")
 	}
 	return fields, nil
+}
+
+// plainText sees that a line is UTF-8, of which every program reads the same.
+func plainText(text []byte) *Error {
+	switch {
+	case bytes.HasPrefix(text, []byte("\xef\xbb\xbf")):
+		return fault(Syntax, "", "begins with a byte order mark: save the file as UTF-8 without one")
+	case bytes.HasPrefix(text, []byte("\xff\xfe")), bytes.HasPrefix(text, []byte("\xfe\xff")), bytes.HasPrefix(text, []byte("{\x00")), bytes.HasPrefix(text, []byte("\x00{")):
+		return fault(Syntax, "", "looks like UTF-16: save the file as UTF-8")
+	case !utf8.Valid(text):
+		return fault(Syntax, "", "holds bytes that are not UTF-8")
+	}
+	// Half a surrogate is read as one character here and as another elsewhere.
+	for i := 0; i+5 < len(text); i++ {
+		if text[i] != '\\' {
+			continue
+		}
+		high, ok := unit(text[i:])
+		if !ok {
+			i++ // whatever is escaped
+			continue
+		}
+		i += 5
+		if utf16.IsSurrogate(high) {
+			low, ok := unit(text[min(i+1, len(text)):])
+			if !ok || utf16.DecodeRune(high, low) == utf8.RuneError {
+				return fault(Syntax, "", "holds half a surrogate, which is no character")
+			}
+			i += 6
+		}
+	}
+	return nil
+}
+
+// unit reads one \u escape.
+func unit(text []byte) (rune, bool) {
+	if len(text) < 6 || text[0] != '\\' || text[1] != 'u' {
+		return 0, false
+	}
+	n, err := strconv.ParseUint(string(text[2:6]), 16, 16)
+	return rune(n), err == nil
 }
 
 // fieldsOf reads the fields of an object that has been opened, and its end.

@@ -1,11 +1,15 @@
 package record
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"io"
+	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -41,34 +45,67 @@ func Recover(src io.Reader) (*Record, []*Error, error) {
 type reader struct {
 	*lines
 	lenient  bool
+	version  int
 	out      *Record
 	problems []*Error
-	whole    int64 // bytes up to the end of the last whole line
-	lineEnd  bool  // whether that line has its end
-	held     []int // by number of the record, from 1: entry of the log, 0 if it was not taken
-	ms       int64 // elapsed time of the last entry that has one
+	whole    int64  // bytes up to the end of the last whole line
+	lineEnd  bool   // whether that line has its end
+	before   string // checksum of the line before; "" where it is not known
+	held     []int  // by number of the record, from 1: entry of the log, 0 if it was not taken
+	setups   int    // later set-ups so far
+	ms       int64  // elapsed time of the last entry that has one
+	lost     bool   // an entry before is missing, and no line has agreed since
+	instead  string // the line of the entry before, if the log does not agree with it
 }
 
+// unread is a line that was not written whole, or damaged since. Where nothing
+// whole comes after it, that is what a crash left.
+type unread struct {
+	n    int
+	at   int64
+	line []byte
+	how  string
+	long *Error
+}
+
+// mostUnread is how many of them a crash can leave.
+const mostUnread = 4
+
 func (rd *reader) run() {
+	var left []unread
 	for {
 		line, ended, err := rd.next()
-		var long *Error
+		var fails *Error
 		switch {
 		case errors.Is(err, io.EOF):
 			if rd.out == nil {
 				rd.report(fault(NoHeader, "", "the file holds no line"))
 			}
+			rd.torn(left)
 			return
-		case errors.As(err, &long):
-			if !rd.report(long) || long.Code == Unreadable || rd.out == nil {
+		case errors.As(err, &fails) && (fails.Code == Unreadable || rd.out == nil):
+			rd.report(fails)
+			return
+		}
+		how := "is too long to be a line"
+		if fails == nil {
+			how = rd.broken(line)
+		}
+		if how != "" && (rd.out != nil || !ended) {
+			left = append(left, unread{rd.n, rd.at, bytes.Clone(line), how, fails})
+			if !ended && fails == nil {
+				rd.torn(left)
 				return
 			}
-			rd.out.Torn, rd.out.Ended = "", false
-			continue
+			if len(left) <= mostUnread {
+				continue
+			}
 		}
-		if !ended && !json.Valid(line) {
-			rd.torn(string(line))
+		if !rd.pass(left) {
 			return
+		}
+		if left = nil; how != "" && rd.out != nil {
+			continue
 		}
 		if !rd.take(line) {
 			return
@@ -83,14 +120,55 @@ func (rd *reader) run() {
 	}
 }
 
-// torn notes a last line that breaks off.
-func (rd *reader) torn(rest string) {
-	entries := len(rd.held)
-	e := fault(Torn, "", "breaks off after "+strconv.Itoa(len(rest))+" bytes; the "+strconv.Itoa(entries)+" entries before it are whole")
+// pass reads what can be read of lines after which another one is whole.
+func (rd *reader) pass(left []unread) bool {
+	n, at := rd.n, rd.at
+	defer func() { rd.n, rd.at = n, at }()
+	for _, u := range left {
+		rd.n, rd.at = u.n, u.at
+		if u.long == nil {
+			if !rd.take(u.line) {
+				return false
+			}
+			continue
+		}
+		rd.out.Torn, rd.out.Ended, rd.lost, rd.instead, rd.before = "", false, true, "", ""
+		if !rd.report(u.long) {
+			return false
+		}
+	}
+	return true
+}
+
+// broken says in what way a line is not one that was written whole; "" for not.
+func (rd *reader) broken(line []byte) string {
+	if rd.lenient && len(bytes.TrimSpace(line)) == 0 {
+		return ""
+	}
+	if !json.Valid(line) {
+		return "breaks off after " + strconv.Itoa(len(line)) + " bytes"
+	}
+	if _, _, sound := unseal(line); rd.version > 1 && !sound {
+		return "is damaged: it does not have its checksum"
+	}
+	return ""
+}
+
+// torn notes what a crash left after the last whole line.
+func (rd *reader) torn(left []unread) {
+	if len(left) == 0 {
+		return
+	}
+	u := left[0]
+	rd.n, rd.at = u.n, u.at
+	e := fault(Torn, "", u.how+"; the "+strconv.Itoa(len(rd.held))+" entries before it are whole")
 	if rd.out == nil {
-		e.Reason = "the header breaks off after " + strconv.Itoa(len(rest)) + " bytes"
+		e.Reason = "the header " + u.how
 	} else {
-		rd.out.Torn, rd.out.Ended = shorten(rest), false
+		rd.out.Torn, rd.out.Ended = shorten(string(u.line)), false
+		if u.line == nil || rd.out.Torn == "" {
+			rd.out.Torn = u.how
+		}
 	}
 	rd.report(e)
 }
@@ -118,24 +196,107 @@ func (rd *reader) report(e *Error) bool {
 
 // take reads one line and says whether reading goes on.
 func (rd *reader) take(line []byte) bool {
-	if rd.lenient && len(strings.TrimSpace(string(line))) == 0 {
+	if rd.lenient && len(bytes.TrimSpace(line)) == 0 {
 		return true
 	}
+	const entry = `{"n":`
+	if at := bytes.LastIndex(line, []byte(entry)); at > 1 && rd.lenient && rd.out != nil && !json.Valid(line) {
+		return rd.report(fault(Damaged, "", "two lines stand in one: the line end between them was damaged")) &&
+			rd.take(line[:at-1]) && rd.take(line[at:])
+	}
 	fields, err := object(line)
-	if rd.out == nil {
-		if err == nil {
-			err = rd.header(fields)
-		}
-		if err != nil {
-			rd.out = nil
-			rd.report(err)
-		}
-		return err == nil
+	header := rd.out == nil
+	if err == nil && header {
+		err = rd.header(fields)
+	}
+	if header && err != nil {
+		rd.out = nil
+		rd.report(err)
+		return false
 	}
 	if err == nil {
+		err = rd.sealed(line, fields)
+	}
+	switch {
+	case header:
+	case err == nil:
 		err = rd.line(fields)
+	case err.Code == Damaged && rd.lenient && rd.isNext(fields):
+		// What it says is looked at all the same: the lines tell if it can be so.
+		if more := rd.line(fields); more != nil && more.Code != Disagrees {
+			rd.lose(line)
+		}
+	case rd.lenient && rd.isNext(salvaged(line)):
+		if more := rd.line(salvaged(line)); more != nil {
+			rd.lose(line)
+		}
+		rd.before = ""
+	default:
+		rd.lose(line)
 	}
 	return err == nil || rd.report(err)
+}
+
+// beginning is how the line of an entry begins.
+var beginning = regexp.MustCompile(`^\{"n":([0-9]{1,6}),"do":("(?:[^"\\]|\\.)*")`)
+
+// salvaged returns what a line that is no JSON says of an entry in its
+// beginning, where that is whole. Later lines tell whether it can be so.
+func salvaged(line []byte) map[string]json.RawMessage {
+	found := beginning.FindSubmatch(line)
+	if found == nil || !json.Valid(found[2]) || !json.Valid(found[1]) {
+		return nil
+	}
+	return map[string]json.RawMessage{"n": found[1], "do": found[2]}
+}
+
+// isNext reports whether a line says to be the next entry.
+func (rd *reader) isNext(fields map[string]json.RawMessage) bool {
+	var n int
+	return need(fields, "n", &n) == nil && n == len(rd.held)+1
+}
+
+// sealed sees that a line is what was written, and follows the one before it.
+func (rd *reader) sealed(line []byte, fields map[string]json.RawMessage) *Error {
+	if rd.version == 1 {
+		return nil
+	}
+	delete(fields, "sum")
+	before, sum, sound := unseal(line)
+	known := rd.before
+	rd.before = sum
+	switch {
+	case !sound:
+		rd.before = ""
+		return fault(Damaged, "sum", "the line is not what was written: its checksum is another")
+	case known != "" && before != known && fields["n"] == nil:
+		return fault(Gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
+	case known != "" && before != known:
+		return rd.follows(fields)
+	}
+	return nil
+}
+
+// follows says what is wrong with an entry that does not follow the line
+// before it: its number says more where it is not the next.
+func (rd *reader) follows(fields map[string]json.RawMessage) *Error {
+	if !rd.isNext(fields) {
+		return nil
+	}
+	return fault(Collision, "sum", "entry "+strconv.Itoa(len(rd.held)+1)+" follows another line than the one before it: two writers")
+}
+
+// lose notes that a line could not be read; what it says of the position may
+// still be of use.
+func (rd *reader) lose(line []byte) {
+	rd.lost, rd.instead = true, ""
+	const version = len("L1") // and a space: how a line begins
+	if at := bytes.LastIndex(line, []byte(" game=")) - version; at >= 0 {
+		rest := line[at:]
+		if end := bytes.IndexAny(rest, `",}`); end >= 0 {
+			rd.instead = string(rest[:end])
+		}
+	}
 }
 
 func (rd *reader) line(fields map[string]json.RawMessage) *Error {
@@ -170,11 +331,20 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 	if err := need(fields, "record", &version); err != nil {
 		return err
 	}
-	if version != Version {
-		return fault(BadVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only "+strconv.Itoa(Version))
-	}
-	if err := rd.only(fields, "record", "format", "edition", "setup", "start"); err != nil {
-		return err
+	rd.version = version
+	switch version {
+	case 1:
+		if err := rd.only(fields, "record", "format", "edition", "setup", "start"); err != nil {
+			return err
+		}
+	case Version:
+		rd.before = noSum
+		// Rules in full may stand there beside the id; they are not read yet.
+		if err := rd.only(fields, "record", "format", "edition", "rules", "setup", "start", "sum"); err != nil {
+			return err
+		}
+	default:
+		return fault(BadVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
 	}
 	f, err := formatField(fields)
 	if err != nil {
@@ -259,6 +429,9 @@ func (rd *reader) names(fields map[string]json.RawMessage) *Error {
 	if err := rd.only(fields, "setup"); err != nil {
 		return err
 	}
+	if rd.setups++; rd.setups > MostSetups {
+		return fault(TooMany, "setup", "more than "+strconv.Itoa(MostSetups)+" set-ups")
+	}
 	rules, _ := rd.out.Log.Begin()
 	var u rally.Setup
 	if err := rd.setup(rules, fields, &u); err != nil {
@@ -295,30 +468,122 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 	if err := rd.number(n, what, ms); err != nil {
 		return err
 	}
+	said, err := saidLine(fields)
+	if err != nil {
+		return err
+	}
+	return rd.enter(what, said, ms)
+}
+
+// enter adds an entry to the log, and sees that it leads to the line beside it.
+func (rd *reader) enter(what, said string, ms int64) *Error {
 	l := rd.out.Log
-	e, parsed := parseEntry(what)
-	if parsed == nil {
+	e, unread := rd.parse(what)
+	err := unread
+	if err == nil {
 		err = rd.retarget(&e)
 	}
-	if err == nil && parsed == nil {
-		_, parsed = l.Do(e)
+	before := *l
+	if err == nil {
+		if _, refused := l.Do(e); refused != nil {
+			err = caused(Refused, "do", refused)
+		} else if said != "" {
+			err = differ(said, l.Rules().Line(l.State()))
+		}
 	}
-	if err == nil && parsed != nil {
-		err = caused(Refused, "do", parsed)
+	instead, taken := rd.instead, l.Len() > before.Len()
+	rd.instead = ""
+	if err != nil && rd.lenient {
+		other := before
+		switch {
+		case unread == nil && rd.from(&other, instead) && rd.by(&other, e, said):
+			// The entry before was another than the one that stands there.
+			*l, taken, err = other, true, nil
+			if n := len(rd.held); n > 0 {
+				rd.held[n-1] = l.Len() - 1
+			}
+		case rd.lost || !taken:
+			other = before
+			if rd.from(&other, said) {
+				*l, taken, rd.lost = other, true, false
+				break
+			}
+			fallthrough
+		default:
+			if *l = before; taken {
+				_, _ = l.Do(e) // what was tried instead stands in its place
+			}
+			rd.instead = said // the next entry tells which of the two is right
+		}
 	}
-	if err != nil {
+	if err == nil {
+		rd.lost = false
+	}
+	if !taken {
+		rd.lost = true
 		rd.held = append(rd.held, 0)
 		return err
 	}
 	rd.held = append(rd.held, l.Len())
 	if ms >= 0 {
 		l.Stamp(ms)
-		if ms < rd.ms {
-			return fault(TimeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
+		if ms < rd.ms && err == nil {
+			err = fault(TimeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
 		}
-		rd.ms = ms
+		rd.ms = max(ms, rd.ms)
 	}
-	return rd.compare(fields)
+	return err
+}
+
+// from states in a log the position that a line gives; false where it cannot.
+func (rd *reader) from(l *rally.Log, line string) bool {
+	if line == "" {
+		return false
+	}
+	_, err := l.Do(rally.Entry{Kind: rally.SetPosition, Line: line})
+	return err == nil
+}
+
+// by reports whether an entry leads a log to a line.
+func (rd *reader) by(l *rally.Log, e rally.Entry, line string) bool {
+	_, err := l.Do(e)
+	return err == nil && l.Rules().Line(l.State()) == line
+}
+
+// parse reads the text of an entry. Notes of the first version could hold what
+// no terminal should be shown.
+func (rd *reader) parse(what string) (rally.Entry, *Error) {
+	e, err := parseEntry(what)
+	if err != nil {
+		return e, caused(Refused, "do", err)
+	}
+	if rd.version == 1 && e.Kind == rally.Amend {
+		e.Note = cleaned(e.Note)
+	}
+	return e, nil
+}
+
+func cleaned(note string) string {
+	note = strings.Map(func(c rune) rune {
+		if unicode.IsControl(c) || c == '\u2028' || c == '\u2029' {
+			return ' '
+		}
+		return c
+	}, note)
+	for len(note) > rally.MostNote {
+		_, size := utf8.DecodeLastRuneInString(note)
+		note = note[:len(note)-size]
+	}
+	return strings.TrimRight(note, " ")
+}
+
+// saidLine returns the line that stands beside an entry; "" for none.
+func saidLine(fields map[string]json.RawMessage) (line string, _ *Error) {
+	if fields["line"] == nil {
+		return "", nil
+	}
+	err := need(fields, "line", &line)
+	return line, err
 }
 
 // elapsed reads the time of an entry; -1 where it has none.
@@ -358,6 +623,10 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 		return gap
 	}
 	rd.report(gap)
+	if !rd.lost || n > next+1 {
+		rd.instead = ""
+	}
+	rd.lost = true
 	for len(rd.held) < n-1 {
 		rd.held = append(rd.held, 0)
 	}
@@ -393,19 +662,6 @@ func (rd *reader) retarget(e *rally.Entry) *Error {
 	}
 	e.Target = rd.held[n-1]
 	return nil
-}
-
-// compare sees that the line beside an entry is that of the log.
-func (rd *reader) compare(fields map[string]json.RawMessage) *Error {
-	if fields["line"] == nil {
-		return nil
-	}
-	var said string
-	if err := need(fields, "line", &said); err != nil {
-		return err
-	}
-	l := rd.out.Log
-	return differ(said, l.Rules().Line(l.State()))
 }
 
 // differ names the first field in which two lines differ.
@@ -447,8 +703,14 @@ func (rd *reader) close(fields map[string]json.RawMessage) *Error {
 	case phase != s.Phase():
 		return fault(Disagrees, "end", "says "+phase.String()+", but the entries lead to "+s.Phase().String())
 	}
-	if err := rd.compare(fields); err != nil {
+	said, err := saidLine(fields)
+	if err != nil {
 		return err
+	}
+	if said != "" {
+		if err := differ(said, rd.out.Log.Rules().Line(s)); err != nil {
+			return err
+		}
 	}
 	rd.out.Ended = true
 	return nil

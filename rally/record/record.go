@@ -2,13 +2,14 @@
 // before the first serve, one for every entry of the log, and a last one that
 // closes it. FORMAT.md beside this file describes the lines.
 //
-//	{"record":1,"format":"sideout-doubles-11@2026","edition":"2026","setup":{…}}
-//	{"n":1,"do":"gA1B1","ms":0,"line":"L1 game=1 …"}
-//	{"n":2,"do":"A","ms":21500,"line":"L1 game=1 …"}
-//	{"end":"play","entries":2,"line":"L1 game=1 …"}
+//	{"record":2,"format":"sideout-doubles-11@2026","edition":"2026","setup":{…},"sum":"00000000f7d01e4c"}
+//	{"n":1,"do":"gA1B1","ms":0,"line":"L1 game=1 …","sum":"f7d01e4c2b1d9a03"}
+//	{"n":2,"do":"A","ms":21500,"line":"L1 game=1 …","sum":"2b1d9a03c8a4570e"}
+//	{"end":"play","entries":2,"line":"L1 game=1 …","sum":"c8a4570e91be2f66"}
 //
 // A [Writer] appends whole lines, so that a crash costs at most the line being
-// written. [Read] is strict: a record is read as it stands or not at all.
+// written; the checksum at the end of each shows what was changed, and whether
+// it follows the line before it. [Read] is strict: a record is read as it stands or not at all.
 // [Recover] is lenient: it returns every entry that can be had, and says of
 // everything else where it stands and what is wrong with it. Both end in a
 // [rally.Log], which proves the score again from the entries.
@@ -27,13 +28,15 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// Version is the version of the record that this package writes and reads.
-const Version = 1
+// Version is the version of the record that this package writes. It reads the
+// first one too, which has no checksums.
+const Version = 2
 
 // Bounds of what is read, so that no file can claim memory or time without end.
 const (
 	MostLine     = 1 << 15 // bytes in a line, its end included
 	MostEntries  = 20_000  // entries in a record; a match of five long games has some two thousand
+	MostSetups   = 1_000   // later set-ups in a record
 	MostProblems = 1_000   // problems that Recover lists before it gives up
 )
 
@@ -50,9 +53,10 @@ type Code string
 
 // The codes.
 const (
-	Torn        Code = "torn"         // the last line breaks off
+	Torn        Code = "torn"         // the last line breaks off, or is damaged
+	Damaged     Code = "damaged"      // a line is not what was written: its checksum is another
 	TooLong     Code = "too-long"     // a line longer than MostLine
-	TooMany     Code = "too-many"     // more than MostEntries or MostProblems
+	TooMany     Code = "too-many"     // more than MostEntries, MostSetups or MostProblems
 	Syntax      Code = "syntax"       // not a line of a record
 	BadField    Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
 	BadVersion  Code = "version"      // a version that this package does not know
@@ -64,7 +68,7 @@ const (
 	Disagrees   Code = "disagrees"    // the line beside an entry is not what the entries lead to: one was edited
 	TimeBack    Code = "time-back"    // an entry is earlier than the one before it
 	Unreadable  Code = "unreadable"   // the file itself cannot be read or written
-	OtherWriter Code = "other-writer" // the file has grown by another hand
+	OtherWriter Code = "other-writer" // another program has the record open, or has written to it
 )
 
 // Error is one thing that is wrong with a record, and where.

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/format"
@@ -69,6 +70,7 @@ func (w *Writer) begin(u rally.Setup) error {
 		return w.fail(err)
 	}
 	rules, start := w.log.Begin()
+	w.check.version, w.check.before = Version, noSum
 	h := headerLine{Record: Version, Edition: rules.Format().Edition, Setup: u}
 	if id := rules.Format().ID(); id != "" {
 		h.Format = id
@@ -167,6 +169,9 @@ func (w *Writer) line(v any) error {
 	if err != nil {
 		return w.fail(err)
 	}
+	if w.check.version > 1 {
+		line = seal(line, w.check.before)
+	}
 	if len(line) >= MostLine {
 		return w.fail(fault(TooLong, "", "longer than a line of a record can be"))
 	}
@@ -242,17 +247,37 @@ func Write(out io.Writer, u rally.Setup, l *rally.Log) error {
 }
 
 // Create begins a record in a new file; one that exists is never overwritten.
+// The header is safe on the disk before the file has its name, so that a
+// creation that fails or is killed blocks nothing.
 func Create(path string, u rally.Setup, l *rally.Log) (*Writer, error) {
-	file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY|os.O_APPEND, 0o644)
+	sweep(path)
+	if _, err := os.Lstat(path); err == nil {
+		return nil, &fs.PathError{Op: "create", Path: path, Err: fs.ErrExist}
+	}
+	file, err := os.CreateTemp(filepath.Dir(path), unfinished(path))
 	if err != nil {
 		return nil, err
 	}
 	w := &Writer{out: file, file: file, log: l}
-	if err := w.begin(u); err != nil {
-		return nil, errors.Join(err, file.Close())
+	err = w.begin(u)
+	if err == nil {
+		err = w.Sync()
 	}
-	if err := w.Sync(); err != nil {
-		return nil, errors.Join(err, file.Close())
+	if err == nil {
+		err = file.Chmod(0o644)
+	}
+	if err = errors.Join(err, file.Close()); err == nil {
+		err = named(file.Name(), path)
+	}
+	if err = errors.Join(err, removed(file.Name())); err != nil {
+		return nil, err
+	}
+	if w.file, err = os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0); err != nil {
+		return nil, err
+	}
+	w.out = w.file
+	if err := lock(w.file); err != nil {
+		return nil, errors.Join(err, w.file.Close())
 	}
 	if dir, err := os.Open(filepath.Dir(path)); err == nil {
 		_ = dir.Sync() // not every system can; the file itself is safe
@@ -261,13 +286,62 @@ func Create(path string, u rally.Setup, l *rally.Log) (*Writer, error) {
 	return w, nil
 }
 
+// unfinished is the pattern of names under which a record is begun.
+func unfinished(path string) string { return "." + filepath.Base(path) + ".*.new" }
+
+// sweep removes what killed creations of the same record have left: what is
+// older than a creation can take.
+func sweep(path string) {
+	const creation = time.Minute
+	entries, _ := os.ReadDir(filepath.Dir(path))
+	for _, e := range entries {
+		if left, _ := filepath.Match(unfinished(path), e.Name()); !left {
+			continue
+		}
+		if info, err := e.Info(); err == nil && time.Since(info.ModTime()) > creation {
+			_ = os.Remove(filepath.Join(filepath.Dir(path), e.Name()))
+		}
+	}
+}
+
+// named gives a file a second name, which nothing else must have. Where no
+// file can have two names, as on some sticks, the file is moved.
+func named(file, path string) error {
+	err := os.Link(file, path)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	taken, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	if err := taken.Close(); err != nil {
+		return err
+	}
+	if err := os.Rename(file, path); err != nil {
+		return errors.Join(err, removed(path))
+	}
+	return nil
+}
+
+func removed(file string) error {
+	if err := os.Remove(file); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
+}
+
 // Resume opens a record to go on with its match. A last line that a crash tore
-// is cut off, its text in [Record.Torn]; anything else that is wrong with the
-// record is returned as an [*Error], and the file stays as it is.
+// or damaged is cut off, its text in [Record.Torn]; anything else that is wrong
+// with the record is returned as an [*Error], and the file stays as it is. While
+// another program has it open, it is [OtherWriter], where the system can tell.
 func Resume(path string) (*Record, *Writer, error) {
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
 		return nil, nil, err
+	}
+	if err := lock(file); err != nil {
+		return nil, nil, errors.Join(err, file.Close())
 	}
 	rec, w, err := resume(file)
 	if err != nil {
