@@ -26,6 +26,7 @@ type checker struct {
 	proposals *proposals
 	stderr    io.Writer
 	season    audit.Season
+	effort    *audit.Effort
 	count     counts
 	buffer    []audit.Finding
 	bar       program.Bar
@@ -226,6 +227,7 @@ func (c *checker) lines(src *source) error {
 func (c *checker) line(text []byte, at audit.Place, src *source) {
 	c.count.Rows++
 	c.step(src)
+	c.effort.Read(len(text))
 	m, l, err := audit.ReadLine(text, at.Line)
 	if err != nil {
 		var input *audit.InputError
@@ -242,6 +244,7 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 	}
 	if l != nil {
 		c.count.Logs++
+		l.Effort = c.effort
 		found = append(found, l.Audit(at).Findings...)
 	}
 	for i := range found {

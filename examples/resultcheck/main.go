@@ -78,7 +78,7 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 	if err != nil {
 		return err
 	}
-	c := &checker{formats: newFormats(o.format), waived: waived, printer: printer, stderr: stderr}
+	c := &checker{formats: newFormats(o.format), effort: audit.NewEffort(), waived: waived, printer: printer, stderr: stderr}
 	if _, err := c.formats.get(""); err != nil {
 		return err
 	}

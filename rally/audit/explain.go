@@ -12,7 +12,7 @@ import (
 )
 
 // explain turns the cheapest ways through the lattice into a repair.
-func (x *lattice) explain() *Repair {
+func (x *lattice) explain(effort *Effort) *Repair {
 	if x.best >= never {
 		return &Repair{Cost: -1, lattice: x}
 	}
@@ -29,7 +29,7 @@ func (x *lattice) explain() *Repair {
 	work := 0
 	for i := range out.Edits {
 		e := &out.Edits[i]
-		if !out.Exact && e.Code != WinnerInferred || work > mostWork {
+		if !out.Exact && e.Code != WinnerInferred || work > min(mostWork, looksPerStep*effort.left) {
 			continue
 		}
 		work += len(x.edges)
@@ -39,6 +39,7 @@ func (x *lattice) explain() *Repair {
 	for i := range out.Edits {
 		out.Edits[i].Args = out.Edits[i].args()
 	}
+	effort.spend(work / looksPerStep)
 	out.Ends = x.endStates()
 	return out
 }

@@ -71,6 +71,7 @@ type Log struct {
 	// EndChanges says that the source records end changes at the midpoint, so
 	// that a missing one is noticed. One such row says it too.
 	EndChanges bool
+	Effort     *Effort // shared with other logs of the input; nil for one of its own
 }
 
 // Report is what an audit of a log found.

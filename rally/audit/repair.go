@@ -40,7 +40,7 @@ var Costs = struct {
 	AfterEnd: 30, AfterEndMore: 1, Unfinished: 30, Final: 30, FinalOver: 5,
 	Refused: 30, Start: 30, MissingGame: 30,
 	FirstBand: 45, SecondBand: 140,
-	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 1_500_000,
+	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 450_000,
 }
 
 // EditKind is a kind of edit.
@@ -142,6 +142,7 @@ type lattice struct {
 	rows  []kept
 	band  int32 // how far above its layer's least a hypothesis may cost
 	most  int32 // what an explanation is known to cost: a dearer hypothesis is of no use
+	limit int   // of edges
 
 	nodes  []nodeRec
 	edges  []edge
@@ -164,17 +165,21 @@ const never = math.MaxInt32 / 2
 // repair searches a narrow band first. What it finds there bounds the cost of
 // the cheapest, so that a band as wide as that leaves nothing cheaper out.
 func (l *Log) repair(rows []kept) *Repair {
-	x := l.search(rows, int32(Costs.FirstBand), never)
+	effort := l.Effort
+	if effort == nil {
+		effort = NewEffort()
+	}
+	x := l.search(rows, int32(Costs.FirstBand), never, effort)
 	if x.best > int32(Costs.FirstBand) && !x.capped {
-		if y := l.search(rows, min(x.best, int32(Costs.SecondBand)), x.best); y.best <= x.best && !y.capped {
+		if y := l.search(rows, min(x.best, int32(Costs.SecondBand)), x.best, effort); y.best <= x.best && !y.capped {
 			x = y
 		}
 	}
-	return x.explain()
+	return x.explain(effort)
 }
 
-func (l *Log) search(rows []kept, band, most int32) *lattice {
-	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, ends: map[int32]int32{},
+func (l *Log) search(rows []kept, band, most int32, effort *Effort) *lattice {
+	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, limit: min(Costs.MostEdges, effort.left), ends: map[int32]int32{},
 		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}}
 	for i := range rows {
 		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
@@ -186,6 +191,7 @@ func (l *Log) search(rows []kept, band, most int32) *lattice {
 	for i := range x.layers {
 		x.expandLayer(i)
 	}
+	effort.spend(len(x.edges) + len(rows))
 	x.backward()
 	return x
 }
@@ -272,8 +278,7 @@ func (x *lattice) join(from int32, rows int, n node, cost int, kind EditKind, e 
 // so that each is expanded once.
 func (x *lattice) expandLayer(i int) {
 	least := x.least[i]
-	if least == never || len(x.edges) > Costs.MostEdges {
-		x.capped = x.capped || len(x.edges) > Costs.MostEdges
+	if least == never {
 		return
 	}
 	for k := range x.queue {
@@ -299,7 +304,7 @@ func (x *lattice) expandLayer(i int) {
 				continue
 			}
 			x.nodes[n].done = true
-			if expanded++; expanded > Costs.MostNodes {
+			if expanded++; expanded > Costs.MostNodes || len(x.edges) >= x.limit {
 				x.capped = true
 				return
 			}
