@@ -24,6 +24,7 @@ type live struct {
 	page
 	file  string
 	saved *record.Writer
+	lost  error // why nothing is saved any more; nil while it is
 	clock func() time.Duration
 	since int64 // elapsed milliseconds when the program began
 }
@@ -41,7 +42,7 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 	if err != nil {
 		return err
 	}
-	defer v.saved.Close()
+	defer func() { _ = v.saved.Close() }()
 	if text := v.next(v.log.State()); text != "" {
 		v.print("%s", text)
 	}
@@ -149,13 +150,10 @@ func (v *live) listen(in io.Reader) error {
 		case long:
 			v.print("That line is too long; nothing was entered.")
 		case err == nil:
-			done, err := v.answer(strings.TrimSpace(strings.ToValidUTF8(string(line), "?")))
-			if err != nil {
-				return err
-			}
-			if done {
+			if v.answer(strings.TrimSpace(strings.ToValidUTF8(string(line), "?"))) {
 				return v.end()
 			}
+			v.unsaved()
 		}
 		if errors.Is(err, io.EOF) {
 			return v.end()
@@ -166,12 +164,44 @@ func (v *live) listen(in io.Reader) error {
 	}
 }
 
-func (v *live) end() error {
-	if err := v.saved.End(); err != nil {
-		return err
+// keep writes to the record and makes it safe. The match goes on whatever
+// becomes of the file.
+func (v *live) keep(write func() error) {
+	if v.lost != nil {
+		return
 	}
-	if err := v.saved.Sync(); err != nil {
-		return err
+	if v.lost = write(); v.lost == nil {
+		v.lost = v.saved.Sync()
+	}
+}
+
+// unsaved says on every line that the match is only in memory.
+func (v *live) unsaved() {
+	if v.lost != nil {
+		v.print("NOT SAVED, the match is in memory only: %s. Type save and a file in another place.", program.OneLine(v.lost.Error()))
+	}
+}
+
+// saveAs writes everything to another file, and goes on there.
+func (v *live) saveAs(file string) {
+	if file == "" {
+		v.print("Nothing was saved: type save and a file.")
+		return
+	}
+	w, err := record.Create(file, v.setup, v.log)
+	if err != nil {
+		v.print("Nothing was saved: %s.", program.OneLine(err.Error()))
+		return
+	}
+	_ = v.saved.Close() // what it holds is in the new file too
+	v.file, v.saved, v.lost = file, w, nil
+	v.print("Saved: %d entries in %s, and every later one.", v.log.Len(), file)
+}
+
+func (v *live) end() error {
+	v.keep(v.saved.End)
+	if v.lost != nil {
+		return v.lost
 	}
 	v.print("Saved: %d entries in %s.", v.log.Len(), v.file)
 	if phase := v.log.State().Phase(); phase == rally.Over || phase == rally.Closed {
@@ -217,9 +247,9 @@ func (v *live) question(text string) {
 	v.print("Nothing was answered: want ask, A or B, one of %s, and right or wrong, as in: ask A server right", strings.Join(names, ", "))
 }
 
-// answer takes one line of the keyboard. The error is that of a record that
-// could not be saved; done says that the match is to be left.
-func (v *live) answer(text string) (done bool, _ error) {
+// answer takes one line of the keyboard, and says whether the match is to be
+// left.
+func (v *live) answer(text string) (done bool) {
 	word, rest, _ := strings.Cut(text, " ")
 	switch word {
 	case "":
@@ -229,7 +259,9 @@ func (v *live) answer(text string) (done bool, _ error) {
 	case "help":
 		v.help()
 	case "q", "quit":
-		return true, nil
+		return true
+	case "save":
+		v.saveAs(strings.TrimSpace(rest))
 	case "court":
 		for _, row := range v.court(v.log.State()) {
 			v.print("%s", row)
@@ -255,11 +287,11 @@ func (v *live) answer(text string) (done bool, _ error) {
 		}
 		v.print("%s", text)
 	case "name", "mark":
-		return false, v.rename(word, rest)
+		v.rename(word, rest)
 	default:
-		return false, v.entry(text)
+		v.entry(text)
 	}
-	return false, nil
+	return false
 }
 
 func orElse(text, other string) string {
@@ -270,11 +302,11 @@ func orElse(text, other string) string {
 }
 
 // entry enters an event or a correction and says what follows.
-func (v *live) entry(typed string) error {
+func (v *live) entry(typed string) {
 	text, ok := meant(typed)
 	if !ok {
 		v.print("Nothing was entered: %s is no word here. A or B is the side that won the rally, ? shows what is allowed now.", format.Quote(typed))
-		return nil
+		return
 	}
 	what, err := rally.ParseEntry(text)
 	var e entered
@@ -283,15 +315,10 @@ func (v *live) entry(typed string) error {
 	}
 	if err != nil {
 		v.refused(text, err)
-		return nil
+		return
 	}
 	v.log.Stamp(v.since + v.clock().Milliseconds())
-	if err := v.saved.Append(); err != nil {
-		return err
-	}
-	if err := v.saved.Sync(); err != nil {
-		return err
-	}
+	v.keep(v.saved.Append)
 	if needsHelp(e) {
 		v.print("%s", v.desk.help())
 	}
@@ -301,7 +328,6 @@ func (v *live) entry(typed string) error {
 			v.print("%s", duty)
 		}
 	}
-	return nil
 }
 
 // reminder says which word comes when something is done that is due now.
@@ -354,14 +380,14 @@ func (v *live) refused(text string, err error) {
 }
 
 // rename supplies or changes a name or a mark.
-func (v *live) rename(word, rest string) error {
+func (v *live) rename(word, rest string) {
 	id, name, _ := strings.Cut(rest, " ")
 	var p rally.Person
 	name = strings.TrimSpace(name)
 	err := p.UnmarshalText([]byte(strings.ToUpper(id)))
 	if err != nil || name == "" || !v.doubles() && p.Player() == 2 {
 		v.print("Nothing was entered: type %s, a player such as A1, and the %s.", word, word)
-		return nil
+		return
 	}
 	u := v.setup
 	if player := &u.Sides[p.Side()].Players[p.Player()-1]; word == "name" {
@@ -369,13 +395,10 @@ func (v *live) rename(word, rest string) error {
 	} else {
 		player.Mark = name
 	}
-	if err := v.saved.Setup(u); err != nil {
-		return err
-	}
+	v.keep(func() error { return v.saved.Setup(u) })
 	v.setup = u
 	v.guide = referee.New(v.log.Rules(), u)
 	v.print("%s is %s.", p, v.player(p)+marked(u.Mark(p)))
-	return v.saved.Sync()
 }
 
 func marked(mark string) string {
@@ -403,5 +426,5 @@ func (v *live) help() {
 	v.print("u: take the last entry back. r: bring it back. amend 7 B: entry 7 was B. amend 7 -: it was nothing.")
 	v.print("score, court, why, now, over, log: the score, the court, why this player serves, what to do now, what the next referee needs, all entries.")
 	v.print("ask A server right: what may be answered to that question of side A, which is right in it; also wrong.")
-	v.print("name A1 NAME, mark A1 MARK: who A1 is. q: end and save.")
+	v.print("name A1 NAME, mark A1 MARK: who A1 is. save FILE: everything into another file, and on there. q: end and save.")
 }

@@ -251,6 +251,44 @@ func TestHostileNames(t *testing.T) {
 	}
 }
 
+// A disk that is full takes the file, not the match: every line says that it is
+// not saved, and save writes everything elsewhere.
+func TestGoesOnWithoutItsFile(t *testing.T) {
+	dir := t.TempDir()
+	var out bytes.Buffer
+	v := &live{clock: func() time.Duration { return 0 }}
+	v.out = &out
+	require.NoError(t, v.begin(&options{format: "sideout-doubles-11", left: "A", first: "A", save: filepath.Join(dir, "full.jsonl")}))
+	v.answer("A")
+	require.NoError(t, v.saved.Close()) // from here on no write succeeds
+	out.Reset()
+	for range 3 {
+		v.answer("A")
+		v.unsaved()
+	}
+	require.Equal(t, 3, strings.Count(out.String(), "NOT SAVED, the match is in memory only"))
+	require.Equal(t, 4, v.log.Len(), "the match goes on")
+	require.Error(t, v.end())
+	v.answer("name A1 Imani Okafor")
+	v.answer("save " + filepath.Join(dir, "full.jsonl"))
+	require.Contains(t, out.String(), "Nothing was saved: ", "nothing is overwritten")
+	other := filepath.Join(dir, "stick.jsonl")
+	out.Reset()
+	v.answer("save " + other)
+	v.answer("A")
+	v.unsaved()
+	require.NotContains(t, out.String(), "NOT SAVED")
+	require.NoError(t, v.end())
+	require.NoError(t, v.saved.Close())
+	file, err := os.Open(other)
+	require.NoError(t, err)
+	rec, err := record.Read(file)
+	require.NoError(t, err)
+	require.NoError(t, file.Close())
+	require.Equal(t, 5, rec.Log.Len())
+	require.Equal(t, "Imani Okafor", rec.Setup.Name(rally.A1))
+}
+
 // A record that does not lead to the lines of the match is found.
 func TestProofThatFails(t *testing.T) {
 	rec, err := record.Read(bytes.NewReader(ladderMatch))
