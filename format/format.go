@@ -10,6 +10,8 @@
 // ([OpenPoints]).
 package format
 
+import "errors"
+
 // Sides is the number of players on each side.
 type Sides uint8
 
@@ -130,104 +132,83 @@ type Format struct {
 // refused by the engine.
 const MostPoints = 255
 
-// Validate reports the first field at fault as an [*Error], or nil.
+// Validate reports every field at fault, each as an [*Error], several of them
+// joined; nil if there is none.
 func (f Format) Validate() error {
-	if err := f.Match.validate(); err != nil {
-		return err
+	var faults []error
+	add := func(bad bool, field, reason string) {
+		if bad {
+			faults = append(faults, &Error{field, reason})
+		}
 	}
-	if err := f.Game.validate("game."); err != nil {
-		return err
-	}
-	if err := f.Last.validate("last."); err != nil {
-		return err
-	}
-	if f.Match.Games == 1 && f.Game != f.Last {
-		return &Error{"last", "a single game must equal game"}
-	}
-	if f.Game.Sides != f.Last.Sides {
-		return &Error{"last.sides", "must be the same in every game"}
+	m := &f.Match
+	add(m.Games < 1 || m.Games > 9, "match.games", "must be 1 to 9")
+	add(!m.PlayAll && m.Games%2 == 0 && m.Games > 0 && m.Games < 9, "match.games", "an even number of games needs play_all, or nobody may win")
+	add(m.NextServe < OtherSide || m.NextServe > Chosen, "match.next_serve", "no such rule")
+	faults = f.Game.faults(faults, "game.")
+	if f.Match.Games == 1 {
+		add(f.Game != f.Last, "last", "a single game must equal game")
+	} else {
+		faults = f.Last.faults(faults, "last.")
+		add(f.Game.Sides != f.Last.Sides, "last.sides", "must be the same in every game")
 	}
 	if err := f.Edition.validate(); err != nil {
-		return err
+		faults = append(faults, err)
+	} else if err := f.Rulings.validate(); err != nil {
+		faults = append(faults, err)
+	} else if f.Rulings == (Rulings{}) {
+		add(true, "rulings", "none is set: begin with those of an edition")
+	} else if field, reason := f.idle(); field != "" {
+		add(true, field, reason)
 	}
-	if err := f.Rulings.validate(); err != nil {
-		return err
+	if len(faults) == 0 && f.Shape != "" {
+		if s, err := shapeIn(f.Shape, f.Edition); err != nil {
+			faults = append(faults, err)
+		} else if !s.is(&f) {
+			other := f.nearest(s)
+			add(other != f.Shape, "shape", "this is what is named "+Quote(other))
+		}
 	}
-	if field, reason := f.idle(); field != "" {
-		return &Error{field, reason}
+	if len(faults) == 1 {
+		return faults[0]
 	}
-	if f.Shape == "" {
-		return nil
-	}
-	s, err := shapeIn(f.Shape, f.Edition)
-	if err != nil {
-		return err
-	}
-	if named := s.build(f.Edition, f.Rulings); named.Game != f.Game || named.Last != f.Last || named.Match != f.Match {
-		return &Error{"shape", Quote(f.Shape) + " names another game; leave it empty for a format of your own"}
-	}
-	return nil
+	return errors.Join(faults...)
 }
 
-func (m Match) validate() error {
-	switch {
-	case m.Games < 1 || m.Games > 9:
-		return &Error{"match.games", "must be 1 to 9"}
-	case !m.PlayAll && m.Games%2 == 0:
-		return &Error{"match.games", "an even number of games needs play_all, or nobody may win"}
-	case m.NextServe < OtherSide || m.NextServe > Chosen:
-		return &Error{"match.next_serve", "no such rule"}
+// faults adds what is wrong with g: of each field the first that is.
+func (g *Game) faults(to []error, at string) []error {
+	before := len(to)
+	for _, c := range [...]struct {
+		bad           bool
+		field, reason string
+	}{
+		{g.Sides != Singles && g.Sides != Doubles, "sides", "want singles or doubles"},
+		{g.Scorer != ServingSide && g.Scorer != EitherSide, "scorer", "want server or either"},
+		{g.Order < ByParity || g.Order > HalfCourt, "order", "no such order"},
+		{g.Servers < 1 || g.Servers > 2, "servers", "must be 1 or 2"},
+		{g.Sides == Singles && g.Servers != 1, "servers", "singles has one server a turn"},
+		{g.Order == FixedCourts && g.Servers != 1, "servers", "on fixed courts the score picks the server, so a turn has one"},
+		{g.FirstTurn < 1 || g.FirstTurn > g.Servers, "first_turn", "must be 1 to servers"},
+		{g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe), "order", "needs partners"},
+		{g.Sides == Doubles && g.Order == HalfCourt, "order", "half courts are for singles"},
+		{g.Target < 1 || g.Target > 250, "target", "must be 1 to 250"},
+		{g.WinBy < 1 || g.WinBy > max(g.Target, 1), "win_by", "must be 1 to target"},
+		{g.Cap != 0 && g.Cap < g.Target, "cap", "must be 0 for none, or at least target"},
+		{g.Freeze > BothAtPoint, "freeze", "no such freeze"},
+		{g.Freeze != NoFreeze && g.Scorer == ServingSide, "freeze", "only the serving side scores, so there is nothing to freeze"},
+		{g.Freeze == LeaderAndTrailer && g.Target < 4, "freeze", "needs a target of 4 or more"},
+		{g.ChangeEndsAt >= max(g.Target, 1) && g.ChangeEndsAt != 0, "change_ends_at", "must be 0 for none, or below target"},
+		{g.TimeOuts > 15, "time_outs", "must be at most 15"},
+	} {
+		told := false
+		for _, fault := range to[before:] {
+			told = told || fault.(*Error).Field == at+c.field
+		}
+		if c.bad && !told {
+			to = append(to, &Error{at + c.field, c.reason})
+		}
 	}
-	return nil
-}
-
-func (g *Game) validate(at string) error {
-	field, reason := g.fault()
-	if field == "" {
-		return nil
-	}
-	return &Error{at + field, reason}
-}
-
-// fault returns the first field at fault and why; "" for none.
-func (g *Game) fault() (field, reason string) {
-	switch {
-	case g.Sides != Singles && g.Sides != Doubles:
-		return "sides", "want singles or doubles"
-	case g.Scorer != ServingSide && g.Scorer != EitherSide:
-		return "scorer", "want server or either"
-	case g.Order < ByParity || g.Order > HalfCourt:
-		return "order", "no such order"
-	case g.Servers < 1 || g.Servers > 2:
-		return "servers", "must be 1 or 2"
-	case g.Sides == Singles && g.Servers != 1:
-		return "servers", "singles has one server a turn"
-	case g.Order == FixedCourts && g.Servers != 1:
-		return "servers", "on fixed courts the score picks the server, so a turn has one"
-	case g.FirstTurn < 1 || g.FirstTurn > g.Servers:
-		return "first_turn", "must be 1 to servers"
-	case g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe):
-		return "order", "needs partners"
-	case g.Sides == Doubles && g.Order == HalfCourt:
-		return "order", "half courts are for singles"
-	case g.Target < 1 || g.Target > 250:
-		return "target", "must be 1 to 250"
-	case g.WinBy < 1 || g.WinBy > g.Target:
-		return "win_by", "must be 1 to target"
-	case g.Cap != 0 && g.Cap < g.Target:
-		return "cap", "must be 0 for none, or at least target"
-	case g.Freeze > BothAtPoint:
-		return "freeze", "no such freeze"
-	case g.Freeze != NoFreeze && g.Scorer == ServingSide:
-		return "freeze", "only the serving side scores, so there is nothing to freeze"
-	case g.Freeze == LeaderAndTrailer && g.Target < 4:
-		return "freeze", "needs a target of 4 or more"
-	case g.ChangeEndsAt >= g.Target && g.ChangeEndsAt != 0:
-		return "change_ends_at", "must be 0 for none, or below target"
-	case g.TimeOuts > 15:
-		return "time_outs", "must be at most 15"
-	}
-	return "", ""
+	return to
 }
 
 // Midpoint is the score at which ends change in a game to target: half of

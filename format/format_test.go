@@ -68,7 +68,11 @@ func TestValidateNamesTheField(t *testing.T) {
 		{"unknown edition", func(f *format.Format) { f.Edition = 99 }, "edition"},
 		{"reading that does not exist", func(f *format.Format) { f.Rulings[format.OrderError] = 9 }, "rulings.order-error"},
 		{"number out of range", func(f *format.Format) { f.Rulings[format.TimeOutSeconds] = 4000 }, "rulings.time-out-seconds"},
-		{"name of another game", func(f *format.Format) { f.Game.Target, f.Last.Target = 15, 15 }, "shape"},
+		{"name of another game", func(f *format.Format) {
+			*f = named(t, "sideout-doubles-15-of3@2025")
+			f.Shape = "sideout-doubles-11-of3"
+		}, "shape"},
+		{"no rulings", func(f *format.Format) { f.Rulings = format.Rulings{} }, "rulings"},
 		{"name that does not exist", func(f *format.Format) { f.Shape = "sideout-triples-11" }, "shape"},
 		{"pair that never existed", func(f *format.Format) {
 			*f = named(t, "rally-doubles-11-of3@2026")
@@ -100,6 +104,12 @@ func TestParseRefuses(t *testing.T) {
 		{"unknown switch", "sideout-doubles-11@2025+weather=fine", "switch"},
 		{"unknown reading", "sideout-doubles-11@2025+foul-value=double", "rulings.foul-value"},
 		{"reading without a value", "sideout-doubles-11@2025+foul-value", "foul-value"},
+		{"target that is no number", "sideout-doubles-11@2025+target=many", "target"},
+		{"target out of range", "sideout-doubles-11@2025+target=300", "target"},
+		{"target that is none", "sideout-doubles-11@2025+target=0", "game.target"},
+		{"field set twice", "sideout-doubles-11@2025+target=13+target=15", "target"},
+		{"unknown order", "sideout-doubles-11@2025+order=random", "order"},
+		{"number of a match for the last game", "sideout-doubles-11@2025+last-games=3", "switch"},
 		{"number out of range", "sideout-doubles-11@2025+time-out-seconds=99999", "rulings.time-out-seconds"},
 		{"window of a fault that is none", "sideout-doubles-11@2025+order-window=sheet", "rulings.order-window"},
 		{"offence of another text", "sideout-doubles-11@2025+second-offence=counts", "rulings.second-offence"},
@@ -351,6 +361,8 @@ func FuzzParse(f *testing.F) {
 		f.Add(id)
 	}
 	f.Add("sideout-doubles-11@2025+foul-value=award")
+	f.Add("rally-doubles-15@2025+target=13+win-by=1+cap=15+last-target=21+games=3")
+	f.Add("half-court-singles-11@2019+order=parity+scorer=either+freeze=leader-and-trailer")
 	f.Fuzz(func(t *testing.T, id string) {
 		got, err := format.Parse(id)
 		if err != nil {
@@ -361,6 +373,52 @@ func FuzzParse(f *testing.F) {
 		require.NoError(t, err)
 		require.Equal(t, got, again)
 	})
+}
+
+// Every field of game and match can be set, alone and all together, in any
+// order, and the id says so in one.
+func TestFormatsOfOnesOwn(t *testing.T) {
+	for _, c := range []struct{ id, canonical string }{
+		{"rally-doubles-15@2025+target=13+win-by=1+cap=15", "rally-doubles-15@2025+target=13+win-by=1+cap=15"},
+		{"rally-doubles-15@2025+cap=15+win-by=1+target=13", "rally-doubles-15@2025+target=13+win-by=1+cap=15"},
+		{"rally-doubles-15@2025+freeze=none", "rally-doubles-15@2025+freeze=none"},
+		{"sideout-doubles-11@2025+target=15+games=3", "sideout-doubles-15-of3@2025"},
+		{"sideout-doubles-11-of3@2025+last-target=15", "sideout-doubles-11-of3@2025+last-target=15"},
+		{"sideout-doubles-11-of3@2025+last-target=15+last-change-ends-at=7+time-outs=1", "sideout-doubles-11-of3@2025+last-target=15+last-change-ends-at=7+time-outs=1"},
+		{"sideout-doubles-11@2024+scorer=either+servers=1+play-all=yes+games=4+next-serve=loser+change-ends=no+late-side=stands",
+			"sideout-doubles-11@2024+scorer=either+servers=1+games=4+play-all=yes+next-serve=loser+change-ends=no+late-side=stands"},
+		{"sideout-doubles-11@2025+last-target=15+last-win-by=1", "sideout-doubles-11@2025+target=15+win-by=1"}, // a single game is the last one
+		{"fixed-doubles-21@2026+freeze=win-on-serve", "fixed-doubles-21-win-on-serve@2026"},
+		{"sideout-doubles-11@2025+time-outs-11=1+time-outs=1", "sideout-doubles-11@2025+time-outs-11=1"},
+	} {
+		f := named(t, c.id)
+		require.Equal(t, c.canonical, f.ID())
+		require.Empty(t, cmp.Diff(f, named(t, c.canonical)))
+	}
+	f := named(t, "sideout-doubles-11-of3@2025+target=21")
+	require.Equal(t, []uint8{3, 3, 0, 11}, []uint8{f.Game.TimeOuts, f.Last.TimeOuts, f.Game.ChangeEndsAt, f.Last.ChangeEndsAt})
+}
+
+// Rulings and time-outs are never zero by accident, and the whole has an id.
+func TestCustom(t *testing.T) {
+	f := format.Custom(format.E2024, format.Game{Sides: format.Doubles, Scorer: format.EitherSide, Order: format.ByParity, Servers: 1, Target: 13, WinBy: 1, Cap: 15},
+		format.Match{Games: 3, NextServe: format.Winner, ChangeEnds: true})
+	require.NoError(t, f.Validate())
+	require.Equal(t, format.RulingsOf(format.E2024), f.Rulings)
+	require.Equal(t, []uint8{2, 0, 7}, []uint8{f.Game.TimeOuts, f.Game.ChangeEndsAt, f.Last.ChangeEndsAt})
+	require.NotEmpty(t, f.ID())
+	require.Empty(t, cmp.Diff(f, named(t, f.ID())))
+	same := format.Custom(format.E2025, format.Game{Sides: format.Singles, Scorer: format.ServingSide, Order: format.ByParity, Servers: 1, Target: 11, WinBy: 2},
+		format.Match{Games: 1, NextServe: format.OtherSide})
+	require.Equal(t, "sideout-singles-11@2025", same.ID())
+}
+
+func TestValidateTellsAllFaults(t *testing.T) {
+	f := format.Custom(format.E2025, format.Game{Sides: 7, Target: 251, TimeOuts: 99}, format.Match{Games: 2})
+	err := f.Validate()
+	for _, field := range []string{"game.sides", "game.scorer", "game.order", "game.servers", "game.target", "game.win_by", "game.time_outs", "last.sides", "match.games", "match.next_serve"} {
+		require.ErrorContains(t, err, "format: "+field+": ")
+	}
 }
 
 // A board asks for the id of its format after every rally.

@@ -44,10 +44,11 @@ var registry = []family{
 // shape is one member of a family.
 type shape struct {
 	*family
-	id     string
-	target uint8
-	freeze Freeze
-	games  uint8
+	id         string
+	target     uint8
+	lastTarget uint8
+	freeze     Freeze
+	games      uint8
 }
 
 // shapes are the members of all families.
@@ -65,7 +66,7 @@ var shapes = func() []shape {
 					if games > 1 {
 						id += "-of" + strconv.Itoa(int(games))
 					}
-					out = append(out, shape{f, id, target, freeze, games})
+					out = append(out, shape{f, id, target, target, freeze, games})
 				}
 			}
 		}
@@ -144,7 +145,7 @@ func (s *shape) build(e Edition, r Rulings) Format {
 		g.Freeze = WinOnServe
 	}
 	last := g
-	last.ChangeEndsAt = Midpoint(s.target)
+	last.Target, last.ChangeEndsAt, last.TimeOuts = s.lastTarget, Midpoint(s.lastTarget), r.timeOuts(s.lastTarget)
 	if s.games == 1 {
 		g = last
 	}
@@ -176,11 +177,15 @@ func TimeOutSwitch(target uint8) Switch {
 	return TimeOuts11
 }
 
-// Parse reads a format id: SHAPE, SHAPE@EDITION, or either followed by
-// readings, each +SWITCH=VALUE. Without an edition the [Default] one holds if
-// the shape exists in it, else the newest that it exists in.
+// Parse reads a format id: SHAPE, SHAPE@EDITION, or either followed by what an
+// event has of its own, each +NAME=VALUE: a reading of a [Switch], or a field of
+// the game and match, such as +target=13+win-by=1+cap=15 or +games=3. A field of
+// a game is that of all games; with last- before its name, of the last one. A
+// target brings its mid-game change of ends and its time-outs, if they are not
+// set too. Without an edition the [Default] one holds if the shape exists in it,
+// else the newest that it exists in. Any error is an [*Error], or several joined.
 func Parse(id string) (Format, error) {
-	id, readings, more := Cut(id, '+')
+	id, rest, more := Cut(id, '+')
 	name, edition, named := Cut(id, '@')
 	e := Default
 	if named {
@@ -195,38 +200,55 @@ func Parse(id string) (Format, error) {
 		return Format{}, err
 	}
 	r := RulingsOf(e)
-	for err == nil && more {
-		var reading string
-		reading, readings, more = Cut(readings, '+')
-		field, value, ok := Cut(reading, '=')
-		var of Switch
-		if err = of.UnmarshalText([]byte(field)); err != nil {
-			break
-		}
+	var settings []setting
+	for more {
+		var own string
+		own, rest, more = Cut(rest, '+')
+		field, value, ok := Cut(own, '=')
 		if !ok {
-			err = &Error{field, "a reading is +switch=value"}
-			break
+			return Format{}, &Error{field, "want +name=value"}
 		}
-		err = r.SetText(of, value)
+		set, isField, err := settingNamed(field, value)
+		if err != nil {
+			return Format{}, err
+		}
+		if isField {
+			for _, other := range settings {
+				if other.game == set.game && other.of == set.of && other.last == set.last {
+					return Format{}, &Error{field, "set twice"}
+				}
+			}
+			settings = append(settings, set)
+			continue
+		}
+		var of Switch
+		if err := of.UnmarshalText([]byte(field)); err != nil {
+			return Format{}, &Error{"switch", "no switch and no field is called " + Quote(field)}
+		}
+		if err := r.SetText(of, value); err != nil {
+			return Format{}, err
+		}
 	}
-	if err != nil {
+	f := s.built(e, r, settings)
+	if err := f.Validate(); err != nil {
 		return Format{}, err
-	}
-	f := s.build(e, r)
-	if field, reason := f.idle(); field != "" {
-		return Format{}, &Error{field, reason}
 	}
 	return f, nil
 }
 
 // ID returns the text that [Parse] turns back into f, or "" for a format that
-// no id describes.
+// is not valid or has no shape to be told by.
 func (f Format) ID() string {
-	if f.Shape == "" || f.Validate() != nil {
+	s := find(f.Shape)
+	if s == nil || f.Validate() != nil {
 		return ""
 	}
 	id := append(make([]byte, 0, 64), f.Shape...)
 	id = append(append(id, '@'), f.Edition.String()...)
+	if !s.is(&f) {
+		own := f // what goes through a field's functions is allocated
+		id = s.appendSettings(id, &own)
+	}
 	edition := RulingsOf(f.Edition)
 	for s := Switch(1); s < switchCount; s++ {
 		if f.Rulings[s] != edition[s] {
