@@ -192,12 +192,12 @@ func (g *Game) faults(to []error, at string) []error {
 		{g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe), "order", "needs partners"},
 		{g.Sides == Doubles && g.Order == HalfCourt, "order", "half courts are for singles"},
 		{g.Target < 1 || g.Target > 250, "target", "must be 1 to 250"},
-		{g.WinBy < 1 || g.WinBy > max(g.Target, 1), "win_by", "must be 1 to target"},
+		{g.WinBy < 1 || g.WinBy > g.Target && g.Target > 0, "win_by", "must be 1 to target"},
 		{g.Cap != 0 && g.Cap < g.Target, "cap", "must be 0 for none, or at least target"},
 		{g.Freeze > BothAtPoint, "freeze", "no such freeze"},
 		{g.Freeze != NoFreeze && g.Scorer == ServingSide, "freeze", "only the serving side scores, so there is nothing to freeze"},
 		{g.Freeze == LeaderAndTrailer && g.Target < 4, "freeze", "needs a target of 4 or more"},
-		{g.ChangeEndsAt >= max(g.Target, 1) && g.ChangeEndsAt != 0, "change_ends_at", "must be 0 for none, or below target"},
+		{g.ChangeEndsAt >= g.Target && g.ChangeEndsAt != 0 && g.Target > 0, "change_ends_at", "must be 0 for none, or below target"},
 		{g.TimeOuts > 15, "time_outs", "must be at most 15"},
 	} {
 		told := false

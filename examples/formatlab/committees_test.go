@@ -73,7 +73,7 @@ func TestCommitteesAnswersAgreeWithDenseLU(t *testing.T) {
 	o := usual(t)
 	even := explore.Equal(o.strength.share())
 	// What the one-server first turn is worth.
-	for id, want := range map[string]float64{"sideout-doubles-11+first_turn=2": 9.75, "sideout-doubles-15+first_turn=2": 8.26, "sideout-doubles-11": 0} {
+	for id, want := range map[string]float64{"sideout-doubles-11+first-turn=2": 9.75, "sideout-doubles-15+first-turn=2": 8.26, "sideout-doubles-11": 0} {
 		win, _, _ := enumerate(t, id, even).solve(true)
 		require.InDelta(t, want, 100*(2*win-1), 0.005, id)
 	}

@@ -29,7 +29,7 @@ type class struct {
 }
 
 func enumerate(t testing.TB, id string, r explore.Rates) *dense {
-	f, err := parseFormat(id)
+	f, err := format.Parse(id)
 	require.NoError(t, err)
 	f = explore.Solo(f, 1)
 	rules := rally.MustCompile(f)

@@ -15,6 +15,7 @@ import (
 
 	"github.com/evencourt/evencourt/conformance/openrecords"
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
@@ -277,11 +278,11 @@ func FuzzFitFile(f *testing.F) {
 // Nothing that can be typed as a format makes its reading panic, and what is
 // read is valid.
 func FuzzFormat(f *testing.F) {
-	for _, id := range []string{"sideout-doubles-11-of3@2025+order-error=fault", "rally-doubles-11+target=13+freeze=none", "rally-doubles-7+games=3+play_all=true+last.win_by=1"} {
+	for _, id := range []string{"sideout-doubles-11-of3@2025+order-error=fault", "rally-doubles-11+target=13+freeze=none", "rally-doubles-7+games=3+play-all=yes+last-win-by=1"} {
 		f.Add(id)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if got, err := parseFormat(text); err == nil {
+		if got, err := format.Parse(text); err == nil {
 			if err := got.Validate(); err != nil {
 				t.Fatal(err)
 			}

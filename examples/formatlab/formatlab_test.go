@@ -289,7 +289,7 @@ func TestExplain(t *testing.T) {
 }
 
 func TestExplainFindsDeadRules(t *testing.T) {
-	text := ask(t, "explain rally-doubles-7@2026+win_by=1+cap=20 -only proof")
+	text := ask(t, "explain rally-doubles-7@2026+win-by=1+cap=20 -only proof")
 	require.Contains(t, text, "Dead rule: last.cap: 20 never decides a game.")
 	require.NotContains(t, text, "Every rule of the format matters")
 }
@@ -425,7 +425,7 @@ func TestExtremeStrengths(t *testing.T) {
 		// Without the serve a rally must be won to get it, and no point is withheld.
 		require.Equal(t, 7.0, f.Rallies.Mean)
 	}
-	_, err := parseFormat("rally-doubles-7+rally=3600")
+	_, err := format.Parse("rally-doubles-7+rally=3600")
 	require.Error(t, err)
 	slow := asJSON[comparison](t, "compare rally-doubles-7 rally-doubles-7-of5 -rally 3600 -rally-spread 3600 -matches 20")
 	require.InDelta(t, 3616*slow.Formats[0].Rallies.Mean+300+60+120, slow.Formats[0].Time.Mean, 0.01*slow.Formats[0].Time.Mean)
@@ -450,20 +450,19 @@ func TestFormatsOfOnesOwn(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "to13.json")
 	require.NoError(t, os.WriteFile(file, mine, 0o600))
 	c := asJSON[comparison](t, "compare "+file+" rally-doubles-11@2026+target=13")
-	require.Equal(t, "to13.json", c.Formats[0].Format)
-	c.Formats[0].Format = c.Formats[1].Format
+	require.Equal(t, "rally-doubles-11@2026+target=13", c.Formats[0].Format)
 	require.Equal(t, c.Formats[1], c.Formats[0])
 
 	var out, errs bytes.Buffer
 	require.Equal(t, program.Nothing, run([]string{"compare", "-", file, "-only", "formats"}, bytes.NewReader(mine), &out, &errs), errs.String())
-	require.Contains(t, out.String(), "[1]  standard input  doubles, either side scores, to 13 by 2")
+	require.Contains(t, out.String(), "[1]  rally-doubles-11@2026+target=13  doubles, either side scores, to 13 by 2")
 
 	for _, c := range []struct {
 		id   string
 		want func(*format.Format)
 	}{
-		{"sideout-doubles-11+first_turn=2", func(f *format.Format) { f.Game.FirstTurn, f.Last.FirstTurn = 2, 2 }},
-		{"sideout-doubles-11-of3+last.target=15", func(f *format.Format) { f.Last.Target, f.Last.ChangeEndsAt = 15, 8 }},
+		{"sideout-doubles-11+first-turn=2", func(f *format.Format) { f.Game.FirstTurn, f.Last.FirstTurn = 2, 2 }},
+		{"sideout-doubles-11-of3+last-target=15", func(f *format.Format) { f.Last.Target, f.Last.ChangeEndsAt = 15, 8 }},
 		{"rally-doubles-11@2025+freeze=none", func(f *format.Format) { f.Game.Freeze, f.Last.Freeze = format.NoFreeze, format.NoFreeze }},
 		{"rally-doubles-11+games=3", func(f *format.Format) {
 			f.Match.Games, f.Match.ChangeEnds, f.Game.ChangeEndsAt = 3, true, 0
@@ -473,10 +472,10 @@ func TestFormatsOfOnesOwn(t *testing.T) {
 			f.Last = f.Game
 		}},
 	} {
-		got, err := parseFormat(c.id)
+		got, err := format.Parse(c.id)
 		require.NoError(t, err, c.id)
 		want := parsed(t, strings.Split(c.id, "+")[0])
-		want.Shape = ""
+		want.Shape = got.Shape // some of these have a name
 		c.want(&want)
 		require.Equal(t, want, got, c.id)
 	}
@@ -498,8 +497,8 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"explain none.json", "explain: none.json: no such file or directory"},
 		{"explain " + half, "explain: " + program.Shorten(half) + ": edition: missing"},
 		{"explain rally-doubles-11+target=0", "explain: rally-doubles-11+target=0: game.target: must be 1 to 250"},
-		{"explain rally-doubles-11+target=many", "explain: rally-doubles-11+target=many: +target=many: no value of that field; now it is 11"},
-		{"explain rally-doubles-11+target=300", "explain: rally-doubles-11+target=300: +target=300: no value of that field; now it is 11"},
+		{"explain rally-doubles-11+target=many", "explain: rally-doubles-11+target=many: target: want a number up to 255, not \"many\""},
+		{"explain rally-doubles-11+target=300", "explain: rally-doubles-11+target=300: target: want a number up to 255, not \"300\""},
 		{"explain rally-doubles-11+order-error=maybe", `explain: rally-doubles-11+order-error=maybe: rulings.order-error: unknown reading "maybe", want stands-warned, fault, replay-if-stopped, corrected`},
 		{"explain sideout-doubles-11+target=250", "explain: sideout-doubles-11+target=250: too large: its games have about 250000 positions, and formatlab explores 20000"},
 		{"explain rally-doubles-7 -p 0.5", "explain: -p: want two chances, of winning a rally served and one received, such as 0.45,0.61"},

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,7 +9,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/program"
@@ -80,7 +78,7 @@ func small(f format.Format) error {
 // readFormat reads one format: an id with changes, a file, or standard input.
 func readFormat(arg string, stdin io.Reader) (subject, error) {
 	if arg != "-" && !strings.HasSuffix(arg, ".json") {
-		f, err := parseFormat(arg)
+		f, err := format.Parse(arg)
 		return subject{arg, f}, err
 	}
 	in, name := stdin, "standard input"
@@ -98,119 +96,12 @@ func readFormat(arg string, stdin io.Reader) (subject, error) {
 	}
 	f, err := record.UnmarshalFormat(text)
 	if err != nil {
-		// A format that was written and then changed is one of its own, not the
-		// shape whose name still stands in it.
-		var all map[string]json.RawMessage
-		if json.Unmarshal(text, &all) != nil || all["shape"] == nil {
-			return subject{}, err
-		}
-		all["shape"] = json.RawMessage(`""`)
-		own, _ := json.Marshal(all)
-		if f, err = record.UnmarshalFormat(own); err != nil {
-			return subject{}, err
-		}
+		return subject{}, err
 	}
 	if id := f.ID(); id != "" {
 		name = id
 	}
 	return subject{name, f}, nil
-}
-
-// parseFormat reads an id. What is appended and no switch of the rulings
-// changes a field of the game or the match.
-func parseFormat(text string) (format.Format, error) {
-	words := strings.Split(text, "+")
-	id := words[0]
-	var fields [][2]string
-	for _, word := range words[1:] {
-		name, value, ok := strings.Cut(word, "=")
-		var s format.Switch
-		if ok && s.UnmarshalText([]byte(name)) != nil {
-			fields = append(fields, [2]string{name, value})
-			continue
-		}
-		id += "+" + word
-	}
-	f, err := format.Parse(id)
-	if err != nil || len(fields) == 0 {
-		return f, err
-	}
-	return changed(f, fields)
-}
-
-// changed returns a format of one's own: another one with fields changed. A
-// new target moves the mid-game change of ends and the number of time-outs, if
-// they are not named themselves.
-func changed(f format.Format, fields [][2]string) (format.Format, error) {
-	f.Shape = ""
-	named := map[string]bool{}
-	games := f.Match.Games
-	for _, field := range fields {
-		path, value := field[0], field[1]
-		which, name, dotted := strings.Cut(path, ".")
-		if !dotted {
-			which, name = "", path
-		}
-		one := f.Match.Games == 1 // then game and last are the same game
-		known := false
-		var err error
-		if which == "" || which == "game" || which == "last" && one {
-			known, err = setField(&f.Game, name, value)
-		}
-		if err == nil && (which == "" && known || which == "last" || which == "game" && one) {
-			known, err = setField(&f.Last, name, value)
-		}
-		if err == nil && !known && (which == "" || which == "match") {
-			known, err = setField(&f.Match, name, value)
-		}
-		switch {
-		case err != nil:
-			return f, fmt.Errorf("+%s=%s: %w", program.Shorten(path), program.Shorten(value), err)
-		case !known:
-			return f, fmt.Errorf("+%s=%s: no such switch, and no such field; fields are %s", program.Shorten(path), program.Shorten(value), fieldNames())
-		}
-		named[name] = true
-	}
-	if named["target"] {
-		for _, g := range []*format.Game{&f.Game, &f.Last} {
-			if g.ChangeEndsAt != 0 && !named["change_ends_at"] {
-				g.ChangeEndsAt = format.Midpoint(g.Target)
-			}
-			if !named["time_outs"] {
-				g.TimeOuts = format.TimeOutsFor(f.Edition, g.Target)
-			}
-		}
-	}
-	if games == 1 && f.Match.Games > 1 { // ends change between games now
-		f.Game.ChangeEndsAt, f.Match.ChangeEnds = 0, true
-	}
-	return f, f.Validate()
-}
-
-// setField sets a field of a game or a match by its JSON name.
-func setField(into any, name, value string) (known bool, err error) {
-	if _, number := strconv.Atoi(value); number != nil && value != "true" && value != "false" {
-		value = strconv.Quote(value)
-	}
-	before, _ := json.Marshal(into)
-	var all map[string]json.RawMessage
-	_ = json.Unmarshal(before, &all)
-	if _, known = all[name]; !known {
-		return false, nil
-	}
-	text, err := json.Marshal(map[string]json.RawMessage{name: json.RawMessage(value)})
-	if err != nil {
-		return true, errors.New("no value of that field")
-	}
-	d := json.NewDecoder(bytes.NewReader(text))
-	if d.Decode(into) != nil {
-		return true, fmt.Errorf("no value of that field; now it is %s", all[name])
-	}
-	return true, nil
-}
-
-func fieldNames() string {
-	return "sides, scorer, servers, first_turn, order, target, win_by, cap, freeze, change_ends_at, time_outs (of every game, or game.… and last.…), games, play_all, next_serve, change_ends"
 }
 
 // reason drops what a reader of one line does not need: the package that a

@@ -9,7 +9,7 @@
 //
 // A format is a named id, SHAPE@EDITION, with changes appended as +NAME=VALUE,
 // where NAME is a switch of the rulings or a field of a game or match
-// (+target=13, +first_turn=2, +freeze=none); or FILE.json with a format in
+// (+target=13, +first-turn=2, +freeze=none); or FILE.json with a format in
 // full, as write prints it; or "-" for one on standard input. Every command
 // prints tables, prints its figures as JSON with -json, and writes a page with
 // charts that needs nothing else with -html FILE.

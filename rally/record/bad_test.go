@@ -382,7 +382,7 @@ func TestRefusedFormats(t *testing.T) {
 	for _, c := range []struct{ name, old, new, field string }{
 		{"no shape", `"shape":"sideout-doubles-11-of3",`, ``, "shape"},
 		{"an unknown shape", `sideout-doubles-11-of3`, `nonsense`, "shape"},
-		{"a shape of another game", `"target":11`, `"target":15`, "shape"},
+		{"a shape of another game", `"shape":"sideout-doubles-11-of3"`, `"shape":"rally-doubles-11-of3"`, "shape"},
 		{"a target as text", `"target":11`, `"target":"11"`, "game.target"},
 		{"a target beyond all", `"target":11`, `"target":300`, "game.target"},
 		{"a missing target", `"target":11,`, ``, "game.target"},
