@@ -69,7 +69,7 @@ func TestGapsAreStated(t *testing.T) {
 		clause.StarterNoted:      {E2019, E2021},    // a fault in 2020
 		clause.OrderStands:       {E1999, E2023Aug}, // a fault between
 		clause.AskAnything:       {E2017, E2022},    // questions about places were barred between
-		clause.ScoreBeforeReturn: {E2020, E2024},    // the third shot in 2021, the serve in 2022
+		clause.ScoreBeforeReturn: {E2020, E2023},    // the third shot in 2021, the serve in 2022
 		clause.ServeAtStrike:     {E2017, E2021},    // the motion between
 		clause.ForfeitNil:        {E2023Aug, E2026}, // points were kept in 2024 and 2025
 	}

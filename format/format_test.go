@@ -305,7 +305,7 @@ func TestOpenPoints(t *testing.T) {
 // The window for stopping for a wrong score.
 func TestScoreStopByEdition(t *testing.T) {
 	want := map[format.Edition]string{format.E2017: "before-return", format.E2020: "before-return",
-		format.E2021: "before-third-shot", format.E2022: "before-serve", format.E2023: "before-serve", format.E2023Aug: "before-serve",
+		format.E2021: "before-third-shot", format.E2022: "before-serve", format.E2023: "before-return", format.E2023Aug: "before-return",
 		format.E2024: "before-return", format.E2025: "before-return", format.E2026: "before-return"}
 	for e, text := range want {
 		r := format.RulingsOf(e)
