@@ -7,6 +7,27 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
+// The first lines of README.md.
+func Example_readme() {
+	f, _ := format.Parse("sideout-doubles-11-of3@2025") // a shape and an edition
+	rules, _ := rally.Compile(f)
+	state := rules.New(rally.A) // side A serves first
+	state, did, _ := rules.Apply(state, rally.RallyTo(rally.B))
+	fmt.Printf("%s %s\n", did.Result(), rules.AppendCall(nil, state)) // what happened, and the next call
+	p := rules.Places(state)
+	fmt.Println(p.Server, "serves from", p.Court, "to", p.Receiver) // p.At says where all four stand
+	again := rally.Start(rally.A, rally.Starters{rally.A1, rally.B1})
+	fmt.Println(rules.Allowed(state).Has(again.Kind())) // grey the other buttons
+	fmt.Println(rules.Why(state, again).Refusal)        // and by which rule, and what instead
+	fmt.Println(rules.Line(state))                      // everything, in one line of text
+	// Output:
+	// side-out 0-0-1
+	// B1 serves from R to A1
+	// false
+	// in-play
+	// L1 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----
+}
+
 // One value, one call a rally: the state goes in, the next one comes out.
 func Example() {
 	f, _ := format.Parse("sideout-doubles-11-of3")

@@ -89,3 +89,18 @@ func TestTopLevel(t *testing.T) {
 		require.True(t, strings.Contains(agreed, " "+e.Name()+" ") || strings.HasPrefix(e.Name(), "."), e.Name())
 	}
 }
+
+// The lines that README.md begins with are those of an Example, which the tests
+// compile and run.
+func TestReadmeShowsAnExample(t *testing.T) {
+	between := func(file, from, to string) []string {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		_, rest, ok := strings.Cut(string(text), from)
+		require.True(t, ok, "%s has no %q", file, from)
+		lines, _, ok := strings.Cut(rest, to)
+		require.True(t, ok, "%s has no %q", file, to)
+		return strings.Fields(lines)
+	}
+	require.Equal(t, between("example_test.go", "func Example_readme() {", "// Output:"), between("../README.md", "```go", "```"))
+}
