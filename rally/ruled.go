@@ -224,7 +224,7 @@ func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
 			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(used[side], r.TimeOuts(s))))
 		}
 	} else {
-		s.play &^= breakMask
+		s.play &^= breakMask | aborted // what the ruling decides is not broken off
 	}
 	if retired != 0 && s.Phase() != Over {
 		s, _, _ = r.Apply(s, retired)
