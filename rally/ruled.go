@@ -17,6 +17,8 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		return version{}, 0, refuse(n, NotNow, "want a rally that was won, with what was wrong with it")
 	case e.Side() != st.Event.Side():
 		return version{}, 0, refuse(n, NotNow, "another side won that rally: amend it")
+	case st.Effects&(Warned|Fouled) != 0:
+		return version{}, 0, refuse(n, NotNow, "that rally was ruled on when it was entered, and cost a penalty: amend it")
 	case st.ruled:
 		return version{}, 0, refuse(n, NotNow, "that rally has been ruled on already")
 	case f.now.state.Phase() == Over && st.Rules.switchIs(format.Correctable, format.CorrectableLastPoint):
