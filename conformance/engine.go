@@ -2,6 +2,7 @@ package conformance
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
@@ -68,16 +69,36 @@ func begin(rules *rally.Rules, start Start) (rally.State, string, error) {
 // Do implements [Engine].
 func (o *Own) Do(entry string) Answer {
 	did, err := o.log.Enter(entry)
+	a := o.answer(did)
 	if err == nil {
-		return o.answer(did)
+		a.Help = did.Has(rally.CallHelp)
+		for _, c := range o.log.Changes(o.log.Len()) {
+			a.Changes = append(a.Changes, Change{c.N, told(c.Before), told(c.After)})
+		}
+		return a
 	}
-	a := o.answer(0)
 	var refused *rally.EntryError
 	a.Refused = rally.Malformed.String()
 	if errors.As(err, &refused) {
 		a.Refused = refused.Refusal.String()
 	}
+	if e, err := rally.ParseEvent(entry); err == nil && careFor[e.Kind()] {
+		why := o.log.Rules().Why(o.log.State(), e)
+		a.Help, a.Instead = why.Help, why.Instead.Names()
+	}
 	return a
+}
+
+// careFor are the events after which somebody may need care, so that a bare
+// refusal is no answer.
+var careFor = map[rally.Kind]bool{rally.MedicalRequest: true, rally.PlayOnAlone: true, rally.Concussion: true,
+	rally.BloodTimeOut: true, rally.IllnessTimeOut: true, rally.HazardTimeOut: true}
+
+func told(d rally.Did) *Did {
+	if !d.Holds && d.Effects == 0 {
+		return nil
+	}
+	return &Did{d.Effects.Names(), strconv.Itoa(d.Score[rally.A]) + "-" + strconv.Itoa(d.Score[rally.B]), d.Final}
 }
 
 func (o *Own) answer(did rally.Effects) Answer {

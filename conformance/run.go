@@ -24,6 +24,26 @@ type Answer struct {
 	Call    string   `json:"call"`              // score call; outside play anything, and never compared
 	Effects []string `json:"effects,omitempty"` // in the order of [Effects]
 	Refused string   `json:"refused,omitempty"` // one of [Refusals], or "" if the event was accepted
+
+	// What an engine may say besides; it is not compared.
+	Changes []Change `json:"changes,omitempty"` // what a correction changed of earlier entries
+	Help    bool     `json:"help,omitempty"`    // call qualified help first
+	Instead []string `json:"instead,omitempty"` // events that meet the need of a refused one
+}
+
+// Change is what a correction changed of an earlier entry: what it did before
+// and what it does now, nothing where it does not hold.
+type Change struct {
+	N      int  `json:"n"` // number of the entry, from 1
+	Before *Did `json:"before,omitempty"`
+	After  *Did `json:"after,omitempty"`
+}
+
+// Did is what an entry did.
+type Did struct {
+	Effects []string `json:"effects"`
+	Score   string   `json:"score"`           // after it, A-B
+	Final   bool     `json:"final,omitempty"` // it ended a game at that score
 }
 
 // events are the single events of a step.

@@ -3,7 +3,7 @@ package rally
 // Did is what one entry does as a log reads.
 type Did struct {
 	Holds   bool    `json:"holds"`   // false: undone, struck or rewound past
-	Effects Effects `json:"effects"` // none where it does not hold
+	Effects Effects `json:"effects"` // where it was rewound past, what is on record all the same
 	Score   [2]int  `json:"score"`   // after it, A and B
 	Final   bool    `json:"final"`   // it ended a game at that score
 }
@@ -37,7 +37,7 @@ func (l *Log) Changes(n int) []Change {
 
 func (st *Step) did() Did {
 	if !st.Holds {
-		return Did{}
+		return Did{Effects: st.Effects}
 	}
 	return Did{true, st.Effects, [2]int{st.back.Score(A), st.back.Score(B)}, st.Final}
 }

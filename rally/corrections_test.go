@@ -242,3 +242,56 @@ func BenchmarkAmend(b *testing.B) {
 		})
 	}
 }
+
+// What a correction changed is told beforehand and afterwards: by entry, what
+// it did and does, and the finals that are withdrawn.
+func TestChangesAreTold(t *testing.T) {
+	tests := []struct {
+		name, id string
+		entries  []string
+		entry    string
+		want     string
+	}{
+		{"a repair turns the rallies after it round", "sideout-doubles-11@2025", words("A B A"), "amend 2 A", "2: side-out 1-0 > point 2-0; 3: second-server 1-0 > point 3-0"},
+		{"a ruling and the start of the next game", "sideout-doubles-11-of3@2022", join(run("A", 11), words("gB1A1")), "rule 11 A?server",
+			"11: point,game-won 11-0 final > side-out,overruled 10-0; 12: game-started 0-0 > gone"},
+		{"a rewind", "sideout-doubles-11@2025", words("A A tA B"), "rewind 1", "2: point 2-0 > gone; 3: time-out-charged,break 2-0 > gone,time-out-charged,break; 4: side-out,time-in 2-0 > gone,time-in"},
+		{"a final is withdrawn", "sideout-doubles-11-of3@2025", join(run("A", 11), words("B")), "set " + with(), "11: point,game-won 11-0 final > point,game-won 11-0"},
+		{"an undo", "sideout-doubles-11@2025", words("A B"), "undo", "2: side-out 1-0 > gone"},
+		{"an event changes nothing", "sideout-doubles-11@2025", words("A B"), "B", ""},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			log := begin(t, test.id, test.entries...)
+			e, err := rally.ParseEntry(test.entry)
+			require.NoError(t, err)
+			before, n := log.State(), log.Len()
+			_, would, err := log.Would(e)
+			require.NoError(t, err)
+			require.Equal(t, before, log.State())
+			require.Equal(t, n, log.Len())
+			enter(t, log, test.entry)
+			require.Equal(t, would, log.Changes(log.Len()))
+			var got []string
+			for _, c := range would {
+				got = append(got, strconv.Itoa(c.N)+": "+told(c.Before)+" > "+told(c.After))
+			}
+			require.Equal(t, test.want, strings.Join(got, "; "))
+		})
+	}
+}
+
+func told(d rally.Did) string {
+	if !d.Holds {
+		out := "gone"
+		if d.Effects != 0 {
+			out += "," + strings.ReplaceAll(d.Effects.String(), "break,time-out-charged", "time-out-charged,break")
+		}
+		return out
+	}
+	out := strings.ReplaceAll(d.Effects.String(), "break,time-out-charged", "time-out-charged,break") + " " + strconv.Itoa(d.Score[rally.A]) + "-" + strconv.Itoa(d.Score[rally.B])
+	if d.Final {
+		out += " final"
+	}
+	return out
+}

@@ -9,7 +9,7 @@ type Step struct {
 	Rules   *Rules // in force after it
 	Before  State  // as it was entered, or would have been as amended
 	After   State
-	Effects Effects // as the log reads now: a ruling changes those of its rally
+	Effects Effects // as the log reads now: a ruling changes those of its rally, a rewind leaves what is on record
 	Holds   bool
 	Final   bool // it ended a game, and that final stands
 

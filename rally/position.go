@@ -45,11 +45,17 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 		k := later.Event.Kind()
 		if k < Undo || k > Amend && (k != Rule || f.log.correction(i+1).entry.Target > n) {
 			later.Holds, later.Final = false, false
+			later.Effects &^= inGame
 		}
 	}
 	f.now.state = s
 	return f.now, nil
 }
+
+// inGame are the effects that a rewind takes back with the game: all but what
+// is on record, a break, and ends that were changed.
+const inGame = Point | SecondServer | SideOut | PlayedAgain | Withheld | Stands | Overruled | GameStarted | GameWon | MatchWon |
+	EndsDue | Exchanged | PutRight
 
 // since returns the steps after entry n that hold, up to the entry being read.
 func (f *folding) since(n int) []*Step {

@@ -259,9 +259,7 @@ func (w *writer) told(old []rally.Step, changes []rally.Change, e rally.Entry) s
 	}
 	was, is := map[int]reads{}, map[int]reads{}
 	read := func(into map[int]reads, st rally.Step) {
-		if st.Holds {
-			into[st.N] = reads{true, st.Final, st.Effects}
-		}
+		into[st.N] = reads{st.Holds, st.Final, st.Effects}
 	}
 	for _, st := range old {
 		read(was, st)

@@ -184,7 +184,7 @@ func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
 			}
 			t.effects = t.effects&^(GameWon|MatchWon|EndsDue) | moved
 		case k == StartGame:
-			t.gone = true
+			t.gone, t.effects = true, 0
 		case k == Stop:
 			t.effects &^= GameStarted
 		case k == Exchange && st.Before.Phase() == Playing && s.Phase() == Playing:
