@@ -69,8 +69,8 @@ func (p *position) orderClause() words.Text {
 
 var results = []rally.Result{rally.CallPoint, rally.CallSecondServer, rally.CallSideOut}
 
-func (d *deck) resultCall(rng *rand.Rand) exercise {
-	p := d.position(rng, d.shape(rng))
+func (m *maker) resultCall(rng *rand.Rand) exercise {
+	p := m.position(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
 	x := exercise{topic: resultCall, from: p, event: e.String(), prompt: append(p.told(e), say("drill.ask-result"))}
@@ -106,8 +106,8 @@ func (p *position) whyResult(did rally.Effects) words.Text {
 	return say("drill.why-point")
 }
 
-func (d *deck) scoreCall(rng *rand.Rand) exercise {
-	p := d.midGame(rng, d.shape(rng))
+func (m *maker) scoreCall(rng *rand.Rand) exercise {
+	p := m.midGame(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
 	return exercise{topic: scoreCall, from: p, event: e.String(), key: p.call(next),
@@ -115,8 +115,8 @@ func (d *deck) scoreCall(rng *rand.Rand) exercise {
 		reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
 }
 
-func (d *deck) nextServer(rng *rand.Rand) exercise {
-	p := d.midGame(rng, d.shape(rng))
+func (m *maker) nextServer(rng *rand.Rand) exercise {
+	p := m.midGame(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
 	at := p.rules.Places(next)
@@ -136,8 +136,8 @@ func (d *deck) nextServer(rng *rand.Rand) exercise {
 	return x
 }
 
-func (d *deck) fromPost(rng *rand.Rand) exercise {
-	p := d.midGame(rng, d.shape(rng))
+func (m *maker) fromPost(rng *rand.Rand) exercise {
+	p := m.midGame(rng, m.shape(rng))
 	v := p.rules.View(p.state, p.setup.Left)
 	left := rally.A
 	if v.Hands[rally.B] == rally.LeftHand {

@@ -16,14 +16,14 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// dealt makes a deck as the flags would.
-func dealt(t testing.TB, args ...string) (options, []exercise) {
+// made are exercises as the flags would.
+func made(t testing.TB, args ...string) (options, []exercise) {
 	var asked options
 	var errs bytes.Buffer
 	if program.Run(command(func(o options) error { asked = o; return nil }), args, nil, &errs, &errs) != program.Nothing {
 		t.Fatal(errs.String())
 	}
-	return asked, newDeck(asked).deal(asked.n)
+	return asked, newMaker(asked).exercises(asked.n)
 }
 
 // slow replays an exercise's events in the slow model, which shares nothing
@@ -67,7 +67,7 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 	editions := format.Editions(format.Pickleball)
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
-		_, exercises := dealt(t, "-level", "certification", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
+		_, exercises := made(t, "-level", "certification", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
 		for i, x := range exercises {
 			if want := keyOf(t, e, x); want != x.key {
 				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.topic, x.key, want, x.from.events, x.event)

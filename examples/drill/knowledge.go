@@ -14,8 +14,8 @@ import (
 var calledBy = []rally.Fault{rally.FootFault, rally.ShortServe, rally.VolleyZone}
 
 // whoCalls asks about those of them that one alone may call.
-func (d *deck) whoCalls(rng *rand.Rand) exercise {
-	p := d.midGame(rng, "sideout-doubles-11")
+func (m *maker) whoCalls(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
 	type row struct {
 		ask    words.Code
 		fault  referee.Fault
@@ -47,8 +47,8 @@ func (d *deck) whoCalls(rng *rand.Rand) exercise {
 
 // firstDuty shows some of the duties of a moment out of order and asks which
 // comes first. Where a player may need care that is always to call help.
-func (d *deck) firstDuty(rng *rand.Rand) exercise {
-	p := d.midGame(rng, d.shape(rng))
+func (m *maker) firstDuty(rng *rand.Rand) exercise {
+	p := m.midGame(rng, m.shape(rng))
 	events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, p.serving()),
 		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.Of(rally.BloodTimeOut)}
 	codes := []words.Code{"", "", "drill.time-out", "drill.asks-medical", "drill.blood"}
@@ -101,8 +101,8 @@ func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty,
 }
 
 // mayAnswer asks what is done about a player's question.
-func (d *deck) mayAnswer(rng *rand.Rand) exercise {
-	p := d.midGame(rng, "sideout-doubles-11")
+func (m *maker) mayAnswer(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
 	questions := referee.Questions()
 	q := questions[rng.IntN(len(questions))]
 	asker := rally.Side(rng.IntN(2))
@@ -112,7 +112,7 @@ func (d *deck) mayAnswer(rng *rand.Rand) exercise {
 		who = "drill.servers-ask"
 	}
 	x := exercise{topic: mayAnswer, from: p, about: detail{question: q, asker: asker},
-		prompt: append(p.shown(), say(who, text("question", q.Text())), say("drill.ask-answer", plain("edition", d.edition.String())))}
+		prompt: append(p.shown(), say(who, text("question", q.Text())), say("drill.ask-answer", plain("edition", m.edition.String())))}
 	for r := referee.Refuse; r <= referee.PutInOrder; r++ {
 		x.options = append(x.options, r.Text())
 		if r == a.Done {

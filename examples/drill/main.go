@@ -46,11 +46,11 @@ type options struct {
 // request that makes no drill.
 func run(args []string, in io.Reader, out, complaints io.Writer) int {
 	return program.Run(command(func(o options) error {
-		exercises := newDeck(o).deal(o.n)
+		exercises := newMaker(o).exercises(o.n)
 		if o.sheet {
 			return writePage(out, o, exercises)
 		}
-		hold(o, exercises, in, out)
+		runSession(o, exercises, in, out)
 		return nil
 	}), args, in, out, complaints)
 }
@@ -110,7 +110,7 @@ func (o *options) retrain(since string) error {
 		return fmt.Errorf("no edition before %s is known; there are %s", o.edition, editionNames(format.E2026))
 	}
 	if since == "" {
-		for o.since = o.edition - 1; o.since > format.E1999 && len(newDeck(*o).changed) == 0; {
+		for o.since = o.edition - 1; o.since > format.E1999 && len(newMaker(*o).changed) == 0; {
 			o.since--
 		}
 		return nil

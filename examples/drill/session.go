@@ -15,9 +15,9 @@ import (
 // tally counts the answers of a topic.
 type tally struct{ right, asked int }
 
-// hold asks the exercises one after the other, marks each answer, and ends
+// runSession asks the exercises one after the other, marks each answer, and ends
 // with the results; the end of the input ends it early.
-func hold(o options, exercises []exercise, in io.Reader, out io.Writer) {
+func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
 	w := bufio.NewWriter(out)
 	defer w.Flush()
 	line := func(t words.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
@@ -39,7 +39,7 @@ func hold(o options, exercises []exercise, in io.Reader, out io.Writer) {
 		for n, option := range x.options {
 			line(say("drill.option", number("i", n+1), text("option", option)))
 		}
-		answer, err := x.hear(o.language, lines, func() { line(x.again()) }, w)
+		answer, err := x.answered(o.language, lines, func() { line(x.again()) }, w)
 		if err != nil {
 			fmt.Fprintln(w)
 			line(say("drill.stopped"))
@@ -112,8 +112,8 @@ func (x *exercise) again() words.Text {
 // tries is how many lines an exercise waits for one that is an answer.
 const tries = 3
 
-// hear reads lines until one is an answer; "" if none of several is.
-func (x *exercise) hear(l *words.Language, in *bufio.Reader, again func(), w *bufio.Writer) (string, error) {
+// answered reads lines until one is an answer; "" if none of several is.
+func (x *exercise) answered(l *words.Language, in *bufio.Reader, again func(), w *bufio.Writer) (string, error) {
 	for n := 1; ; n++ {
 		if err := w.Flush(); err != nil {
 			return "", err

@@ -41,7 +41,7 @@ func TestSameSeedSameDrill(t *testing.T) {
 // call in any spelling.
 func TestRightAnswersAreRight(t *testing.T) {
 	for _, l := range levels {
-		o, exercises := dealt(t, "-level", l.name, "-n", "60", "-seed", "3")
+		o, exercises := made(t, "-level", l.name, "-n", "60", "-seed", "3")
 		var input strings.Builder
 		for i, x := range exercises {
 			n := slices.Index(strings.Split("123456789", ""), x.key)
@@ -142,7 +142,7 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 				continue
 			}
 			pairs++
-			_, exercises := dealt(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "6")
+			_, exercises := made(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "6")
 			if len(exercises) == 0 {
 				continue
 			}
@@ -156,10 +156,10 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 			}
 		}
 	}
-	if _, exercises := dealt(t, "-level", "retraining", "-since", "2023", "-edition", "2023-08"); len(exercises) == 0 {
+	if _, exercises := made(t, "-level", "retraining", "-since", "2023", "-edition", "2023-08"); len(exercises) == 0 {
 		t.Error("the mid-2023 revision changed rulings")
 	}
-	if _, exercises := dealt(t, "-level", "retraining", "-since", "2024", "-edition", "2025"); len(exercises) != 0 {
+	if _, exercises := made(t, "-level", "retraining", "-since", "2024", "-edition", "2025"); len(exercises) != 0 {
 		t.Error("no ruling changed from 2024 to 2025")
 	}
 	t.Logf("%d pairs of editions, %d with changed rulings", pairs, changed)
@@ -170,7 +170,7 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
 	care := 0
 	for seed := range 30 {
-		o, exercises := dealt(t, "-level", "certification", "-n", "100", "-seed", fmt.Sprint(seed))
+		o, exercises := made(t, "-level", "certification", "-n", "100", "-seed", fmt.Sprint(seed))
 		for _, x := range exercises {
 			asked := strings.ToLower(strings.Join(append(o.language.SayAll(x.prompt), o.language.SayAll(x.options)...), "\n"))
 			question := strings.ToLower(o.language.Say(x.prompt[len(x.prompt)-1]))
@@ -222,7 +222,7 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 	for seed := range seeds {
 		for _, l := range levels {
 			for _, e := range []string{"2017", "2019", "2026"} {
-				o, exercises := dealt(t, "-level", l.name, "-edition", e, "-n", "60", "-seed", fmt.Sprint(seed))
+				o, exercises := made(t, "-level", l.name, "-edition", e, "-n", "60", "-seed", fmt.Sprint(seed))
 				o.language = toy
 				for _, x := range exercises {
 					for _, line := range slices.Concat(x.prompt, x.options, x.reason) {
@@ -236,7 +236,7 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 				if err := writePage(&page, o, exercises); err != nil {
 					t.Fatal(err)
 				}
-				hold(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session)
+				runSession(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session)
 				for _, out := range []string{page.String(), session.String()} {
 					if strings.Contains(out, "[drill.") || strings.Contains(out, "[duty.") || strings.Contains(out, "=-") {
 						t.Fatal("a code has no text")
@@ -259,8 +259,8 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 }
 
 func TestEverySituationIsAnEvent(t *testing.T) {
-	o, _ := dealt(t)
-	d := newDeck(o)
+	o, _ := made(t)
+	d := newMaker(o)
 	p := d.midGame(newRand(1, 1), "sideout-doubles-11")
 	for _, s := range situations {
 		if e := p.happened(s); len(p.describe(e)) < 3 && !strings.HasPrefix(s, "stop?~") {

@@ -184,9 +184,9 @@ func readCall(call string, into ...*int) bool {
 }
 
 // wrongSheet shows a sheet with at most one defect.
-func (d *deck) wrongSheet(rng *rand.Rand) exercise {
+func (m *maker) wrongSheet(rng *rand.Rand) exercise {
 	for {
-		p := d.midGame(rng, "sideout-doubles-11")
+		p := m.midGame(rng, "sideout-doubles-11")
 		p.timeOuts(rng)
 		sh := p.marks()
 		if len(sh.turns) < 4 || len(sh.turns) > 12 {
@@ -270,28 +270,28 @@ func join(points []int) string {
 }
 
 // rebuilding asks who serves from the marks of a turn alone.
-func (d *deck) rebuilding(rng *rand.Rand) exercise {
-	p := d.midGame(rng, "sideout-doubles-11")
+func (m *maker) rebuilding(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
 	sh := p.marks()
 	last := sh.turns[len(sh.turns)-1]
 	serving := p.serving()
 	c, _ := p.rules.Call(p.state)
-	m := referee.Marks{Opening: len(sh.turns) == 1, Own: c.Serving, Number: c.Number, OwnNow: c.Serving, OtherNow: c.Receiving}
+	marks := referee.Marks{Opening: len(sh.turns) == 1, Own: c.Serving, Number: c.Number, OwnNow: c.Serving, OtherNow: c.Receiving}
 	for _, points := range last.points {
-		m.Own -= len(points)
+		marks.Own -= len(points)
 	}
-	got, err := referee.Rebuild(m)
+	got, err := referee.Rebuild(marks)
 	if err != nil {
 		panic(err) // marks of a played game
 	}
 	prompt := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
 		say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B]))}
-	if m.Opening {
+	if marks.Opening {
 		prompt = append(prompt, say("drill.no-turn-ended", p.side("side", serving)))
 	} else {
-		prompt = append(prompt, say("drill.began-at", p.side("side", serving), number("own", m.Own)))
+		prompt = append(prompt, say("drill.began-at", p.side("side", serving), number("own", marks.Own)))
 	}
-	prompt = append(prompt, say("drill.now", number("score", m.OwnNow), number("number", m.Number)), say("drill.ask-rebuild"))
+	prompt = append(prompt, say("drill.now", number("score", marks.OwnNow), number("number", marks.Number)), say("drill.ask-rebuild"))
 	x := exercise{topic: rebuilding, from: p, prompt: prompt}
 	server := sh.starters[serving]
 	if !got.Starter {

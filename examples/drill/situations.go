@@ -94,16 +94,16 @@ func (p *position) stopper(s rally.Stopper) string {
 // settled reports whether a ruling rests on texts only: what no text settles is
 // never asked.
 func settled(r referee.Ruling) bool {
-	for _, reading := range r.Readings {
-		if reading.Source.Mark == format.Open {
+	for _, ground := range r.Grounds {
+		if ground.Source.Mark == format.Open {
 			return false
 		}
 	}
 	return r.Verdict != referee.Unaffected
 }
 
-func (d *deck) ruling(rng *rand.Rand) exercise {
-	p := d.midGame(rng, "sideout-doubles-11")
+func (m *maker) ruling(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
 	for {
 		e := p.happened(situations[rng.IntN(len(situations))])
 		if r := p.guide.Ruling(p.state, e); settled(r) {
@@ -145,9 +145,9 @@ func (p *position) under(e format.Edition) position {
 
 // changedSituations lists the situations on which the two editions of a
 // retraining rule differently, where texts settle both.
-func (d *deck) changedSituations() []string {
-	p := d.midGame(newRand(d.seed, 0), "sideout-doubles-11")
-	before := p.under(d.since)
+func (m *maker) changedSituations() []string {
+	p := m.midGame(newRand(m.seed, 0), "sideout-doubles-11")
+	before := p.under(m.since)
 	var out []string
 	for _, s := range situations {
 		e := p.happened(s)
@@ -159,16 +159,16 @@ func (d *deck) changedSituations() []string {
 	return out
 }
 
-func (d *deck) changedRuling(rng *rand.Rand) exercise {
-	p := d.midGame(rng, "sideout-doubles-11")
-	e := p.happened(d.changed[rng.IntN(len(d.changed))])
-	before := p.under(d.since)
+func (m *maker) changedRuling(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	e := p.happened(m.changed[rng.IntN(len(m.changed))])
+	before := p.under(m.since)
 	now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
 	x := p.ruled(e, now)
 	x.about.verdicts = [2]referee.Verdict{then.Verdict, now.Verdict}
 	x.reason = []words.Text{
-		say("drill.ruling-then", plain("edition", d.since.String()), text("ruling", then.Text)),
-		say("drill.ruling-now", plain("edition", d.edition.String()), text("ruling", now.Text)),
+		say("drill.ruling-then", plain("edition", m.since.String()), text("ruling", then.Text)),
+		say("drill.ruling-now", plain("edition", m.edition.String()), text("ruling", now.Text)),
 	}
 	return x
 }

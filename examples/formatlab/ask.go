@@ -9,6 +9,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // What is asked of one game: a position, penalty points, a bell.
@@ -92,31 +93,31 @@ func (x *explanation) at(l *lab, o *options) func() error {
 
 func (x *explanation) atPart() part {
 	a := x.At
-	t := &table{Head: []string{fmt.Sprintf("at %d-%d, serving: %s", a.Score[0], a.Score[1], servingWords(a.Position)), ""}, Left: 1}
-	t.add("the better side wins the game", tiny(a.Win))
-	t.add("the other side wins the game", tiny(1-a.Win))
-	t.add("between equal sides the first of the two wins", tiny(a.Even))
-	t.add("the better side wins it after winning the next rally", tiny(a.IfA))
-	t.add("  after losing it", tiny(a.IfB))
-	t.add("what the next rally is worth, percentage points", decimal(100*a.Importance, 2))
-	t.add("expected rallies left", decimal(a.Rallies, 1))
-	t.add("times a game comes here", decimal(a.Reached, 3))
+	t := &table{Head: []string{tell("lab.at-serving", words.Count("score", a.Score[0]), words.Count("score2", a.Score[1]), words.Name("position", servingWords(a.Position))), ""}, Left: 1}
+	t.add(tell("lab.the-better-side-wins"), tiny(a.Win))
+	t.add(tell("lab.the-other-side-wins"), tiny(1-a.Win))
+	t.add(tell("lab.between-equal-sides-the"), tiny(a.Even))
+	t.add(tell("lab.the-better-side-wins-it"), tiny(a.IfA))
+	t.add("  "+tell("lab.after-losing-it"), tiny(a.IfB))
+	t.add(tell("lab.what-the-next-rally"), decimal(100*a.Importance, 2))
+	t.add(tell("lab.expected-rallies-left"), decimal(a.Rallies, 1))
+	t.add(tell("lab.times-a-game-comes"), decimal(a.Reached, 3))
 	for _, p := range a.Penalties {
-		t.add(penaltyWords(p)+", percentage points", decimal(100*p.Cost(), 2))
+		t.add(tell("lab.penalty-row", words.Name("what", penaltyWords(p))), decimal(100*p.Cost(), 2))
 	}
-	return part{Name: "at", Title: "At one position", Table: t,
-		Notes: []string{"The first game, which the better side served first; scores far beyond the target are folded."}}
+	return part{Name: "at", Title: tell("lab.at-one-position"), Table: t,
+		Notes: []string{tell("lab.the-first-game-which")}}
 }
 
 func penaltyWords(p explore.Penalty) string {
-	who := "the better side"
+	who := tell("lab.the-better-side")
 	if p.Against == explore.B {
-		who = "the other side"
+		who = tell("lab.the-other-side")
 	}
 	if p.Removed {
-		return "a point off " + who + " costs it"
+		return tell("lab.point-off", words.Name("who", who))
 	}
-	return "a point to the opponents costs " + who
+	return tell("lab.point-to", words.Name("who", who))
 }
 
 func (x *explanation) penalties(l *lab) func() error {
@@ -133,7 +134,7 @@ func (x *explanation) penalties(l *lab) func() error {
 
 // penaltyPart says what a penalty point costs at level scores, by who serves.
 func (x *explanation) penaltyPart(l *lab) part {
-	t := &table{Head: []string{"between equals at", "serving: a point to the opponents", "serving: a point off", "receiving: a point to the opponents", "receiving: a point off"}, Left: 1}
+	t := &table{Head: []string{tell("lab.between-equals-at"), tell("lab.serving-a-point-to"), tell("lab.serving-a-point-off"), tell("lab.receiving-a-point-to"), tell("lab.receiving-a-point-off")}, Left: 1}
 	rows := map[string][]string{}
 	var order []string
 	top := int(l.game[0].Rules().Format().Last.Target)
@@ -163,7 +164,7 @@ func (x *explanation) penaltyPart(l *lab) part {
 		}
 		name := fmt.Sprintf("%d-%d", a, b)
 		if p.Number != 0 {
-			name += ", server " + count(int(p.Number))
+			name = tell("lab.with-number", words.Name("who", name), words.Count("number", int(p.Number)))
 		}
 		if rows[name] == nil {
 			rows[name] = []string{name, "-", "-", "-", "-"}
@@ -189,11 +190,11 @@ func (x *explanation) penaltyPart(l *lab) part {
 			}
 		}
 	}
-	return part{Name: "penalty", Title: "What a penalty point costs", Table: t,
-		Notes: []string{"Percentage points of the first game, between equal sides, at level scores, to the side serving and to the side receiving. Which of the two ways holds is the edition's; at nothing no point can come off, so one goes to the opponents. -at asks about any other position."},
-		Charts: []chart{heatMap{Title: "What a point to the opponents costs, by score",
-			About:  "Percentage points of the first game that one penalty point to the opponents costs the side whose points are on the horizontal axis, between equal sides.",
-			XLabel: "own points", YLabel: "points of the opponents", Legend: "cost (percentage points)",
+	return part{Name: "penalty", Title: tell("lab.what-a-penalty-point"), Table: t,
+		Notes: []string{tell("lab.percentage-points-of-the")},
+		Charts: []chart{heatMap{Title: tell("lab.what-a-point-to"),
+			About:  tell("lab.percentage-points-of-the-first"),
+			XLabel: tell("lab.own-points"), YLabel: tell("lab.points-of-the-opponents"), Legend: tell("lab.cost-percentage-points"),
 			Cells: grid, Min: 0, Max: max(10, math.Ceil(most/10)*10), Scale: oneSided}}}
 }
 
@@ -230,12 +231,12 @@ func (x *explanation) bell(l *lab, o *options) func() error {
 
 func (x *explanation) bellPart(l *lab) (part, error) {
 	b := x.Bell
-	t := &table{Head: []string{"level at the bell:", "nobody wins", "the next point decides"}, Left: 1}
-	t.add("the better side wins the game", percent(b.Draw.Win), percent(b.Point.Win))
-	t.add("nobody wins it", percent(b.Draw.Tie), percent(b.Point.Tie))
-	t.add("the bell ends the game", percent(b.Draw.Rung), percent(b.Point.Rung))
-	t.add("level when it has rung", percent(b.Draw.Level), percent(b.Point.Level))
-	t.add("expected rallies", decimal(b.Draw.Rallies, 1), decimal(b.Point.Rallies, 1))
+	t := &table{Head: []string{tell("lab.level-at-the-bell"), tell("lab.nobody-wins"), tell("lab.the-next-point-decides")}, Left: 1}
+	t.add(tell("lab.the-better-side-wins"), percent(b.Draw.Win), percent(b.Point.Win))
+	t.add(tell("lab.nobody-wins-it"), percent(b.Draw.Tie), percent(b.Point.Tie))
+	t.add(tell("lab.the-bell-ends-the"), percent(b.Draw.Rung), percent(b.Point.Rung))
+	t.add(tell("lab.level-when-it-has"), percent(b.Draw.Level), percent(b.Point.Level))
+	t.add(tell("lab.expected-rallies"), decimal(b.Draw.Rallies, 1), decimal(b.Point.Rallies, 1))
 	whole := 0.0
 	for _, g := range l.game {
 		f, err := g.Figures(x.Strength.rates())
@@ -244,9 +245,9 @@ func (x *explanation) bellPart(l *lab) (part, error) {
 		}
 		whole += f.Win / 2
 	}
-	return part{Name: "bell", Title: "A first game against the clock", Table: t,
-		Notes: []string{fmt.Sprintf("After %g minutes of play a bell rings: the rally in play is finished and whoever is ahead has won, by whatever margin. The clock stands in breaks. No rulebook read has such a game; it is common practice where courts are shared by the hour.", b.Minutes)},
-		Then:  []string{fmt.Sprintf("Without a bell the better side wins %s of such games.", percent(whole))}}, nil
+	return part{Name: "bell", Title: tell("lab.a-first-game-against"), Table: t,
+		Notes: []string{tell("lab.after-minutes-of-play", words.Name("minutes", fmt.Sprintf("%g", b.Minutes)))},
+		Then:  []string{tell("lab.without-a-bell-the", words.Name("whole", percent(whole)))}}, nil
 }
 
 // unlike are strengths at which partners serve unlike: the first of each side

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // duration says how long a match lasts, in seconds.
@@ -30,15 +31,15 @@ type quantile struct {
 // quantileNames are the quantiles that are printed.
 var quantileNames = []struct {
 	chance float64
-	name   string
+	name   words.Code
 }{
-	{0.05, "one match in twenty is over within"},
-	{0.25, "one match in four is over within"},
-	{0.5, "every other match is over within"},
-	{0.75, "three of four are over within"},
-	{0.9, "nine of ten are over within"},
-	{0.95, "nineteen of twenty are over within"},
-	{0.99, "99 of a hundred are over within"},
+	{0.05, "lab.over-within-5"},
+	{0.25, "lab.over-within-25"},
+	{0.5, "lab.over-within-50"},
+	{0.75, "lab.over-within-75"},
+	{0.9, "lab.over-within-90"},
+	{0.95, "lab.over-within-95"},
+	{0.99, "lab.over-within-99"},
 }
 
 // at returns one of the quantiles.
@@ -92,21 +93,21 @@ func (l *lab) duration(o *options) (duration, error) {
 }
 
 func (c *comparison) time(o *options) part {
-	t := c.columns("time of a match, warm-up included")
-	c.row(t, "expected", func(f *figures) string { return minutes(f.Time.Mean) })
-	c.row(t, "spread (standard deviation)", func(f *figures) string { return minutes(f.Time.Spread) })
+	t := c.columns(tell("lab.time-of-a-match"))
+	c.row(t, tell("lab.expected"), func(f *figures) string { return minutes(f.Time.Mean) })
+	c.row(t, tell("lab.spread-standard-deviation"), func(f *figures) string { return minutes(f.Time.Spread) })
 	for i, q := range quantileNames {
-		c.row(t, q.name, func(f *figures) string { return minutes(f.Time.Quantiles[i].Seconds) })
+		c.row(t, tell(q.name), func(f *figures) string { return minutes(f.Time.Quantiles[i].Seconds) })
 	}
 	if o.slot > 0 {
 		c.row(t, slotWords(o), func(f *figures) string { return percent(*f.Time.Overrun) })
 		if o.matches > 1 {
-			c.row(t, "nineteen days of twenty are over within", func(f *figures) string { return minutes(*f.Time.Enough) })
+			c.row(t, tell("lab.nineteen-days-of-twenty"), func(f *figures) string { return minutes(*f.Time.Enough) })
 		}
 	}
-	p := part{Name: "time", Title: "Time", Notes: []string{paceWords(o.pace)}, Table: t, Charts: []chart{timeChart(c.Formats)}}
+	p := part{Name: "time", Title: tell("lab.time"), Notes: []string{paceWords(o.pace)}, Table: t, Charts: []chart{timeChart(c.Formats)}}
 	if o.courts > 1 && o.slot > 0 {
-		p.Notes = append(p.Notes, "The matches are dealt out to the courts beforehand, as evenly as can be; the day is over when the last court is.")
+		p.Notes = append(p.Notes, tell("lab.the-matches-are-dealt"))
 	}
 	return p
 }
@@ -114,31 +115,30 @@ func (c *comparison) time(o *options) part {
 func slotWords(o *options) string {
 	switch {
 	case o.courts > 1:
-		return fmt.Sprintf("%d matches on %d courts need more than %g min", o.matches, o.courts, o.slot)
+		return tell("lab.matches-on-courts-need", words.Count("matches", o.matches), words.Count("courts", o.courts), words.Name("slot", fmt.Sprintf("%g", o.slot)))
 	case o.matches == 1:
-		return fmt.Sprintf("needs more than %g min", o.slot)
+		return tell("lab.needs-more-than-min", words.Name("slot", fmt.Sprintf("%g", o.slot)))
 	}
-	return fmt.Sprintf("%d matches need more than %g min", o.matches, o.slot)
+	return tell("lab.matches-need-more-than", words.Count("matches", o.matches), words.Name("slot", fmt.Sprintf("%g", o.slot)))
 }
 
 func paceWords(p explore.Pace) string {
-	return fmt.Sprintf("Stated, not measured: %g s a rally (with the pause after it, spread %g s), %g s between rallies, %g s a change of ends, %g s between games, %g s a time-out of which %s are taken, %g s of warm-up.",
-		p.Rally, p.RallySpread, p.Between, p.EndChange, p.Games, p.TimeOut, percent(p.TakeTimeOut), p.WarmUp)
+	return tell("lab.stated-not-measured-s", words.Name("rally", fmt.Sprintf("%g", p.Rally)), words.Name("rally-spread", fmt.Sprintf("%g", p.RallySpread)), words.Name("between", fmt.Sprintf("%g", p.Between)), words.Name("end-change", fmt.Sprintf("%g", p.EndChange)), words.Name("games", fmt.Sprintf("%g", p.Games)), words.Name("time-out", fmt.Sprintf("%g", p.TimeOut)), words.Name("take-time-out", percent(p.TakeTimeOut)), words.Name("warm-up", fmt.Sprintf("%g", p.WarmUp)))
 }
 
 // timeChart shows laws of minutes.
 func timeChart(all []*figures) lines {
-	out := lines{Title: "How many minutes a match takes",
-		About:  "The share of matches by their whole minutes; the thousandth of matches at either end is left out.",
-		XLabel: "minutes of a match", FromZero: true}
+	out := lines{Title: tell("lab.how-many-minutes-a"),
+		About:  tell("lab.the-share-of-matches"),
+		XLabel: tell("lab.minutes-of-a-match"), FromZero: true}
 	span := 0
 	for _, f := range all {
 		span = max(span, f.Time.Law.Quantile(0.999)-f.Time.Law.Quantile(0.001))
 	}
 	bin := max(1, span/50)
-	out.YLabel = fmt.Sprintf("matches for each %d minutes (%%)", bin)
+	out.YLabel = tell("lab.matches-for-each-minutes", words.Count("bin", bin))
 	if bin == 1 {
-		out.YLabel = "matches for each minute (%)"
+		out.YLabel = tell("lab.matches-for-each-minute")
 	}
 	for _, f := range all {
 		out.Series = append(out.Series, series{Name: f.Format}.of(f.Time.Law, bin))

@@ -1,18 +1,18 @@
 package main
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // The charts that compare and explain share.
 
 func winCurve() lines {
-	return lines{Title: "Chance of the better side, by how much better it is",
-		About:  "The chance of winning the match rises with the rallies in a hundred that the better side wins beyond an equal one.",
-		XLabel: "more rallies won in a hundred", YLabel: "chance of the match (%)"}
+	return lines{Title: tell("lab.chance-of-the-better"),
+		About:  tell("lab.the-chance-of-winning"),
+		XLabel: tell("lab.more-rallies-won-in"), YLabel: tell("lab.chance-of-the-match")}
 }
 
 func (f *figures) winSeries() series {
@@ -24,9 +24,9 @@ func (f *figures) winSeries() series {
 }
 
 func firstCurve() lines {
-	return lines{Title: "What serving first is worth between equal sides",
-		About:  "Percentage points of the match by which whoever serves first is ahead of the other side, by the share of own serves that both win.",
-		XLabel: "own serves won (%)", YLabel: "worth of serving first (percentage points)", Zero: true}
+	return lines{Title: tell("lab.what-serving-first-is-worth"),
+		About:  tell("lab.percentage-points-of-the-match"),
+		XLabel: tell("lab.own-serves-won-2"), YLabel: tell("lab.worth-of-serving-first"), Zero: true}
 }
 
 func (f *figures) firstSeries() series {
@@ -46,9 +46,9 @@ func lengthChart(all []*figures) lines {
 		span = max(span, f.Law.Quantile(0.999)-f.Law.Quantile(0.001))
 	}
 	bin := 2 * max(1, span/100)
-	out := lines{Title: "How many rallies a match has",
-		About:  "The share of matches by their number of rallies; the thousandth of matches at either end is left out.",
-		XLabel: "rallies of a match", YLabel: fmt.Sprintf("matches for each %d rallies (%%)", bin), FromZero: true}
+	out := lines{Title: tell("lab.how-many-rallies-a"),
+		About:  tell("lab.the-share-of-matches-by"),
+		XLabel: tell("lab.rallies-of-a-match"), YLabel: tell("lab.matches-for-each-rallies", words.Count("bin", bin)), FromZero: true}
 	for _, f := range all {
 		out.Series = append(out.Series, series{Name: f.Format}.of(f.Law, bin))
 	}
@@ -75,9 +75,9 @@ func (l *lab) heat(s strength) (heatMap, error) {
 		return heatMap{}, err
 	}
 	win, _ := l.byScore(all)
-	return heatMap{Title: "Chance of the better side, by score",
-		About:  "The chance of winning the first game at every score, over who serves there as often as it comes; blue is the better side's, orange the other's.",
-		XLabel: "points of the better side", YLabel: "points of the other side", Legend: "chance of the game (%)",
+	return heatMap{Title: tell("lab.chance-of-the-better-side-by"),
+		About:  tell("lab.the-chance-of-winning-the"),
+		XLabel: tell("lab.points-of-the-better"), YLabel: tell("lab.points-of-the-other"), Legend: tell("lab.chance-of-the-game"),
 		Cells: win, Min: 0, Max: 100, Scale: twoSided}, nil
 }
 

@@ -64,7 +64,7 @@ func diffFormats(q *question) (*answer, error) {
 		}
 	}
 	if q.each {
-		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, func(done, all int) { q.bar.Step(done, all, "changes one by one") }); err != nil {
+		if out.Changes, err = explore.EditionChanges(x.Shape, x.Edition, y.Edition, func(done, all int) { q.bar.Step(done, all, tell("lab.changes-one-by-one")) }); err != nil {
 			return nil, err
 		}
 	}
@@ -83,7 +83,7 @@ func diffFormats(q *question) (*answer, error) {
 			out.Effect = append(out.Effect, f)
 		}
 	}
-	d := document{Title: "Where two formats differ", Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart()}}
+	d := document{Title: tell("lab.where-two-formats-differ"), Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart()}}
 	if q.each {
 		d.Parts = append(d.Parts, out.changesPart())
 	}
@@ -93,7 +93,7 @@ func diffFormats(q *question) (*answer, error) {
 			return nil, err
 		}
 		d.Parts = append(d.Parts, effect)
-		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}, alike))
+		d.Parts = append(d.Parts, incentivesPart(out.Incentives, []string{number(0), number(1)}, tell("lab.alike")))
 	}
 	return &answer{document: d, figures: out, found: out.shown() != nil}, nil
 }
@@ -118,16 +118,16 @@ func (d *difference) proved() bool {
 }
 
 func (d *difference) sequencePart(x, y format.Format) part {
-	p := part{Name: "sequence", Title: "The shortest sequence that tells them apart"}
+	p := part{Name: "sequence", Title: tell("lab.the-shortest-sequence-that")}
 	s := d.shown()
 	switch {
 	case s == nil && d.proved():
-		p.Title = "They never differ"
-		p.Notes = []string{"Proved: over every kind of events below, all pairs of states that any sequence leads to were visited, and nobody could tell the two apart."}
+		p.Title = tell("lab.they-never-differ")
+		p.Notes = []string{tell("lab.proved-over-every-kind")}
 		return p
 	case s == nil:
-		p.Title = "No difference was found"
-		p.Notes = []string{"Where the search below says so it was ended by its bound: up to that many events there is none; beyond is not known."}
+		p.Title = tell("lab.no-difference-was-found")
+		p.Notes = []string{tell("lab.where-the-search-below")}
 		return p
 	}
 	p.Notes = append(p.Notes, sequenceWords(s.Events, s.Alphabet))
@@ -139,27 +139,27 @@ func (d *difference) sequencePart(x, y format.Format) part {
 			position[i] = stateWords(r, at)
 			if _, rides := s.Events[n-1].Incident(); rides {
 				ruling := referee.New(r, rally.Setup{}).Ruling(at, s.Events[n-1])
-				rulings = append(rulings, number(i)+" rules: "+words.English().Say(ruling.Text))
+				rulings = append(rulings, tell("lab.rules", words.Name("format", number(i)), words.Within("ruling", ruling.Text)))
 			}
 		}
 		if position[0] == position[1] {
-			p.Notes = append(p.Notes, "Before the last event: "+position[0])
+			p.Notes = append(p.Notes, tell("lab.before-the-last-event")+" "+position[0])
 		}
 	}
-	t := &table{Head: []string{"after it"}, Left: 3}
+	t := &table{Head: []string{tell("lab.after-it")}, Left: 3}
 	row := func(name string, value func(explore.Outcome) string) {
 		t.add(name, value(s.Outcomes[0]), value(s.Outcomes[1]))
 	}
 	t.Head = append(t.Head, number(0), number(1))
-	row("happened", func(o explore.Outcome) string {
+	row(tell("lab.happened"), func(o explore.Outcome) string {
 		if o.Refusal != rally.NotRefused {
-			return "refused: " + o.Refusal.String()
+			return tell("lab.refused", words.Within("refusal", words.For(o.Refusal)))
 		}
 		return o.Did.String()
 	})
-	row("score call", func(o explore.Outcome) string {
+	row(tell("lab.score-call"), func(o explore.Outcome) string {
 		if o.Call == "" {
-			return "none"
+			return tell("lab.none")
 		}
 		return o.Call
 	})
@@ -168,26 +168,18 @@ func (d *difference) sequencePart(x, y format.Format) part {
 	}
 	p.Table, p.Then = t, rulings
 	for _, c := range s.Clauses {
-		p.Then = append(p.Then, "What makes it: "+clauseWords(c))
+		p.Then = append(p.Then, tell("lab.what-makes-it")+" "+clauseWords(c))
 	}
 	return p
 }
 
-// fieldNamed says what the fields of a canonical line are about.
-var fieldNamed = map[string]string{
-	"game": "number of the game", "won": "games won, A and B", "score": "score, A and B", "opens": "score that the next game opens at",
-	"serve": "server, court and server number", "receive": "receiver", "A": "players of A, right court first", "B": "players of B, right court first",
-	"first": "who served first", "start": "starting servers", "ends": "ends changed", "due": "end change due", "phase": "phase of the match",
-	"result": "result", "break": "break", "timeouts": "time-outs used, A and B", "medical": "medical time-outs", "out": "players out",
-	"vw": "verbal warnings, A and B", "tw": "technical warnings, A and B", "tf": "technical fouls, A and B", "gf": "games forfeited, A and B",
-	"wrong": "wrong challenges, A and B", "carry": "penalties brought from the last match",
-}
-
+// fieldWords says what a field of a canonical line is about.
 func fieldWords(name string) string {
-	if words := fieldNamed[name]; words != "" {
-		return words
+	about := words.New(words.Code("lab.field." + name))
+	if language.Check(about) != nil {
+		return name
 	}
-	return name
+	return language.Say(about)
 }
 
 // lineFields returns the fields in which two canonical lines differ, with both
@@ -209,16 +201,17 @@ func lineFields(o [2]explore.Outcome) (out [][3]string) {
 
 func sequenceWords(events []rally.Event, alphabet string) string {
 	if len(events) == 0 {
-		return "None is needed: the two begin in different states."
+		return tell("lab.none-is-needed-the")
 	}
-	text := fmt.Sprintf("%s of %s, side A serving first: %s.", plural(len(events), "event"), alphabet, eventWords(events))
+	code := words.Code("lab.sequence-a")
 	if before(alphabet) {
-		text = fmt.Sprintf("%s, %s: %s.", plural(len(events), "event"), alphabet, eventWords(events))
+		code = "lab.sequence"
 	}
-	if words := saidInWords(events); words != "" {
-		return text + " In words: " + words + "."
+	text := tell(code, words.Count("n", len(events)), words.Name("alphabet", alphabet), words.Name("events", eventWords(events)))
+	if said := saidInWords(events); said != "" {
+		return text + " " + tell("lab.in-words", words.Name("events", said))
 	}
-	return text + " A letter is a rally won by that side."
+	return text + " " + tell("lab.a-letter-is-a")
 }
 
 // stateBefore plays all events but the last of a difference.
@@ -247,23 +240,23 @@ func before(alphabet string) bool {
 func stateWords(r *rally.Rules, s rally.State) string {
 	if call := string(r.AppendCall(nil, s)); call != "" {
 		p := r.Places(s)
-		return "call " + call + ", " + p.Server.String() + " serves from the " + courtWords(p.Court) + " court to " + p.Receiver.String() + "."
+		return tell("lab.position", words.Name("call", call), words.Name("server", p.Server.String()), courtWord(p.Court), words.Name("receiver", p.Receiver.String()))
 	}
 	if s == (rally.State{}) {
-		return "nobody has served or chosen yet."
+		return tell("lab.nobody-has-served-or")
 	}
 	return r.Line(s)
 }
 
-func courtWords(c rally.Court) string {
+func courtWord(c rally.Court) words.Arg {
 	if c == rally.Right {
-		return "right"
+		return words.Word("court", "court.right")
 	}
-	return "left"
+	return words.Word("court", "court.left")
 }
 
 func clauseWords(c explore.ClauseChange) string {
-	text := c.Field + ": " + c.Values[0] + " or " + c.Values[1]
+	text := c.Field + ": " + tell("lab.either", words.Name("one", c.Values[0]), words.Name("other", c.Values[1]))
 	for i, s := range c.Sources {
 		if s != nil {
 			text += "; " + number(i) + " " + sourceWords(*s)
@@ -273,38 +266,38 @@ func clauseWords(c explore.ClauseChange) string {
 }
 
 func sourceWords(s format.Source) string {
-	text := s.Edition.String()
-	if s.Rule != "" {
-		text += " rule " + s.Rule
+	edition, mark := words.Name("edition", s.Edition.String()), words.Word("mark", words.Code("mark."+s.Mark.String()))
+	if s.Rule == "" {
+		return language.Short(words.New("lab.edition", edition, mark))
 	}
-	return text + " (" + s.Mark.String() + ")"
+	return language.Short(words.New("lab.edition-rule", edition, words.Name("rule", s.Rule), mark))
 }
 
 func (d *difference) searchedPart() part {
-	t := &table{Head: []string{"events", "outcome", "pairs of states", "events deep"}, Left: 2}
+	t := &table{Head: []string{tell("lab.events"), tell("lab.outcome"), tell("lab.pairs-of-states"), tell("lab.events-deep")}, Left: 2}
 	for _, c := range d.Searched {
-		outcome := "differ"
+		outcome := tell("lab.differ")
 		switch {
 		case c.Difference != nil:
-			outcome = fmt.Sprintf("differ after %s", plural(len(c.Difference.Events), "event"))
+			outcome = tell("lab.differ-after", words.Count("n", len(c.Difference.Events)))
 		case c.Proved:
-			outcome = "never differ: proved"
+			outcome = tell("lab.never-differ-proved")
 		default:
-			outcome = "no difference found"
+			outcome = tell("lab.no-difference-found")
 		}
 		t.add(c.Alphabet, outcome, count(c.Pairs), count(c.Depth))
 	}
-	p := part{Name: "searched", Title: "What was searched", Table: t}
+	p := part{Name: "searched", Title: tell("lab.what-was-searched"), Table: t}
 	if n := len(explore.Alphabets()) - len(d.Searched); n > 0 {
-		p.Then = []string{fmt.Sprintf("%d kinds of events were not searched, since a difference was found; -all goes on.", n)}
+		p.Then = []string{tell("lab.kinds-of-events-were", words.Count("value", n))}
 	}
 	return p
 }
 
 func (d *difference) clausesPart() part {
-	p := part{Name: "clauses", Title: "What the two say differently"}
+	p := part{Name: "clauses", Title: tell("lab.what-the-two-say")}
 	if len(d.Clauses) == 0 {
-		p.Notes = []string{"Nothing."}
+		p.Notes = []string{tell("lab.nothing")}
 		return p
 	}
 	p.Table = clauseTable(d.Clauses)
@@ -312,7 +305,7 @@ func (d *difference) clausesPart() part {
 }
 
 func clauseTable(list []explore.ClauseChange) *table {
-	t := &table{Head: []string{"what", number(0), number(1), "source " + number(0), "source " + number(1)}, Left: 5}
+	t := &table{Head: []string{tell("lab.what"), number(0), number(1), tell("lab.source") + " " + number(0), tell("lab.source") + " " + number(1)}, Left: 5}
 	for _, c := range list {
 		cells := []string{c.Field, c.Values[0], c.Values[1], "", ""}
 		for i, s := range c.Sources {
@@ -326,7 +319,7 @@ func clauseTable(list []explore.ClauseChange) *table {
 }
 
 func (d *difference) changesPart() part {
-	p := part{Name: "changes", Title: "Each change alone, with a shortest sequence that shows it"}
+	p := part{Name: "changes", Title: tell("lab.each-change-alone-with")}
 	for _, c := range d.Changes {
 		text := clauseWords(c.ClauseChange) + "."
 		if c.About != "" {
@@ -334,14 +327,14 @@ func (d *difference) changesPart() part {
 		}
 		switch {
 		case c.Shown != nil:
-			text += " Shown by " + sequenceWords(c.Shown.Events, c.Shown.Alphabet)
+			text += " " + tell("lab.shown-by") + " " + sequenceWords(c.Shown.Events, c.Shown.Alphabet)
 		case len(c.Proved) == 0 && len(c.Searched) == 0:
-			text += " It goes only with another change."
+			text += " " + tell("lab.it-goes-only-with")
 		default:
 			// What is only told, timed or reported shows in no state.
-			text += fmt.Sprintf(" It never shows in the state of a match over %d kinds of events: proved.", len(c.Proved))
+			text += " " + tell("lab.it-never-shows-in", words.Count("proved", len(c.Proved)))
 			for _, more := range c.Searched {
-				text += " Nor was it found over " + more + "; beyond is not known."
+				text += " " + tell("lab.nor-over", words.Name("alphabet", more))
 			}
 		}
 		p.Then = append(p.Then, text)
@@ -353,13 +346,13 @@ func (d *difference) changesPart() part {
 func (d *difference) effectPart(labs []*lab, s strength) (part, error) {
 	c := comparison{Strength: s, Formats: d.Effect}
 	p := c.length()
-	p.Name, p.Title = "effect", "What the difference does"
-	p.Notes, p.Then = []string{s.about(), model, "The command compare says more about it."}, nil
-	t := c.columns("a match")
-	c.row(t, "the better side wins", func(f *figures) string { return percent(f.Win) })
-	c.row(t, "serving first is worth between equal sides, points", func(f *figures) string { return points(f.EvenFirst) })
-	c.row(t, "expected rallies", func(f *figures) string { return decimal(f.Rallies.Mean, 1) })
-	c.row(t, "nineteen of twenty have at most", func(f *figures) string { return count(f.Rallies.P95) })
+	p.Name, p.Title = "effect", tell("lab.what-the-difference-does")
+	p.Notes, p.Then = []string{s.about(), tell("lab.model"), tell("lab.the-command-compare-says")}, nil
+	t := c.columns(tell("lab.a-match"))
+	c.row(t, tell("lab.the-better-side-wins-2"), func(f *figures) string { return percent(f.Win) })
+	c.row(t, tell("lab.serving-first-is-worth-between-equal"), func(f *figures) string { return points(f.EvenFirst) })
+	c.row(t, tell("lab.expected-rallies"), func(f *figures) string { return decimal(f.Rallies.Mean, 1) })
+	c.row(t, tell("lab.nineteen-of-twenty-have"), func(f *figures) string { return count(f.Rallies.P95) })
 	p.Table = t
 	if labs[0].Format.Game.Target != labs[1].Format.Game.Target {
 		return p, nil
@@ -385,9 +378,9 @@ func (d *difference) effectPart(labs []*lab, s strength) (part, error) {
 		return p, nil
 	}
 	most = ticks(1).above(most)
-	p.Charts = append(p.Charts, heatMap{Title: "Chance of the better side, by score: " + number(1) + " less " + number(0),
-		About:  "How much the chance of winning the first game at each score differs between the two formats; blue is more with the second format, red less.",
-		XLabel: "points of the better side", YLabel: "points of the other side", Legend: "difference (points)",
+	p.Charts = append(p.Charts, heatMap{Title: tell("lab.chance-of-the-better-side-by-score") + " " + number(1) + " " + tell("lab.less") + " " + number(0),
+		About:  tell("lab.how-much-the-chance"),
+		XLabel: tell("lab.points-of-the-better"), YLabel: tell("lab.points-of-the-other"), Legend: tell("lab.difference-points"),
 		Cells: win[1], Min: -most, Max: most, Scale: twoSided})
 	return p, nil
 }

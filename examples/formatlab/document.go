@@ -152,7 +152,7 @@ func points(d float64) string {
 	case math.Abs(d) < 1e-14:
 		return "0"
 	case math.Abs(x) < 0.005:
-		return "about 0"
+		return tell("lab.about-0")
 	default:
 		return fmt.Sprintf("%+.2f", x)
 	}
@@ -176,15 +176,3 @@ func known(x float64, digits int) string {
 func minutes(seconds float64) string { return decimal(seconds/60, 1) + " min" }
 
 func count(n int) string { return strconv.Itoa(n) }
-
-// plural writes a number with its noun.
-func plural(n int, noun string) string {
-	switch {
-	case n == 1:
-	case strings.HasSuffix(noun, "y"):
-		noun = strings.TrimSuffix(noun, "y") + "ies"
-	default:
-		noun += "s"
-	}
-	return count(n) + " " + noun
-}

@@ -16,6 +16,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 var explainCommand = command{
@@ -267,7 +268,7 @@ func (x *explanation) lineups(f format.Format, o *options) func() error {
 
 func (x *explanation) document(l *lab, o *options) (document, error) {
 	one := comparison{Strength: x.Strength, Formats: []*figures{x.Figures}}
-	d := document{Title: l.Name, Lead: []string{describe(l.Format) + ".", x.Strength.about(), model}}
+	d := document{Title: l.Name, Lead: []string{describe(l.Format) + ".", x.Strength.about(), tell("lab.model")}}
 	winning := one.winning()
 	heat, err := l.heat(x.Strength)
 	if err != nil {
@@ -287,9 +288,9 @@ func (x *explanation) document(l *lab, o *options) (document, error) {
 		}
 		d.Parts = append(d.Parts, bell)
 	}
-	incentives := incentivesPart([]explore.IncentiveReport{x.Incentives}, []string{l.Name}, alike)
+	incentives := incentivesPart([]explore.IncentiveReport{x.Incentives}, []string{l.Name}, tell("lab.alike"))
 	if x.Unlike != nil {
-		more := incentivesPart([]explore.IncentiveReport{*x.Unlike}, []string{l.Name}, fmt.Sprintf("partners who serve unlike: the first of each side wins %s of serves more than the second", percent(o.servers)))
+		more := incentivesPart([]explore.IncentiveReport{*x.Unlike}, []string{l.Name}, tell("lab.partners-who-serve-unlike", words.Name("servers", percent(o.servers))))
 		incentives.Then = append(incentives.Then, more.Then...)
 	}
 	d.Parts = append(d.Parts, x.proofPart(), incentives, x.endsPart())
@@ -312,9 +313,9 @@ func (x *explanation) document(l *lab, o *options) (document, error) {
 }
 
 func (x *explanation) formatPart(f format.Format) part {
-	t := &table{Head: []string{"field", "every game but the last", "last game"}, Left: 3}
+	t := &table{Head: []string{tell("lab.field"), tell("lab.every-game-but-the"), tell("lab.last-game")}, Left: 3}
 	if f.Match.Games == 1 {
-		t.Head = []string{"field", "value"}
+		t.Head = []string{tell("lab.field"), tell("lab.value")}
 		t.Left = 2
 	}
 	var game, last map[string]any
@@ -330,47 +331,45 @@ func (x *explanation) formatPart(f format.Format) part {
 		}
 		t.add(cells...)
 	}
-	p := part{Name: "format", Title: "What the format says", Table: t}
+	p := part{Name: "format", Title: tell("lab.what-the-format-says"), Table: t}
 	m := f.Match
-	p.Then = append(p.Then, fmt.Sprintf("Edition %s. Games: %d; the next game is first served by: %s; ends change between games: %s; all games are played: %s.",
-		f.Edition, m.Games, m.NextServe, yes(m.ChangeEnds), yes(m.PlayAll)))
-	p.Then = append(p.Then, fmt.Sprintf("A game has %d positions in play when scores far beyond the target are folded; a match has %d states, of at most %d that its fields could make.",
-		x.Figures.States, x.Proof.States, x.Proof.Bound))
+	p.Then = append(p.Then, tell("lab.edition-games-the-next", words.Name("edition", f.Edition.String()), words.Count("games", int(m.Games)), words.Name("next-serve", m.NextServe.String()), words.Name("change-ends", yes(m.ChangeEnds)), words.Name("play-all", yes(m.PlayAll))))
+	p.Then = append(p.Then, tell("lab.a-game-has-positions", words.Count("states", x.Figures.States), words.Count("states2", x.Proof.States), words.Count("bound", int(x.Proof.Bound))))
 	return p
 }
 
 func yes(b bool) string {
 	if b {
-		return "yes"
+		return tell("lab.yes")
 	}
-	return "no"
+	return tell("lab.no")
 }
 
 func (x *explanation) finalsPart() part {
-	t := &table{Head: []string{"better-other", "chance", "between equals"}, Left: 1}
+	t := &table{Head: []string{tell("lab.better-other"), tell("lab.chance"), tell("lab.between-equals")}, Left: 1}
 	for _, f := range x.Finals {
 		t.add(f.Score, percent(f.Chance), percent(f.Even))
 	}
-	p := part{Name: "finals", Title: "Final scores of the first game", Table: t, Notes: []string{"Over who serves first."}}
+	p := part{Name: "finals", Title: tell("lab.final-scores-of-the"), Table: t, Notes: []string{tell("lab.over-who-serves-first")}}
 	if slices.ContainsFunc(x.Finals, func(f final) bool { return strings.HasSuffix(f.Score, "+") }) {
-		p.Notes[0] += " A final with + stands for itself and all beyond it, both sides having a point more each time."
+		p.Notes[0] += " " + tell("lab.a-final-with-stands")
 	}
 	for _, l := range x.LevelBy {
-		who := "the better side"
+		who := tell("lab.the-better-side")
 		if l.Serving == explore.B {
-			who = "the other side"
+			who = tell("lab.the-other-side")
 		}
 		if l.Number != 0 {
-			who += ", server " + count(int(l.Number))
+			who = tell("lab.with-number", words.Name("who", who), words.Count("number", int(l.Number)))
 		}
-		p.Then = append(p.Then, fmt.Sprintf("First level one short of the target with %s serving: %s (the better side having served first).", who, percent(l.Chance)))
+		p.Then = append(p.Then, tell("lab.first-level-one-short", words.Name("who", who), words.Name("chance", percent(l.Chance))))
 	}
 	return p
 }
 
 func (x *explanation) scoresPart(l *lab) part {
 	win, worth := l.byScore(x.Positions)
-	t := &table{Head: []string{"better \\ other"}, Left: 1}
+	t := &table{Head: []string{tell("lab.better-other-2")}, Left: 1}
 	for b := range win {
 		t.Head = append(t.Head, count(b))
 	}
@@ -387,11 +386,11 @@ func (x *explanation) scoresPart(l *lab) part {
 		}
 		t.add(cells...)
 	}
-	return part{Name: "scores", Title: "Chance of the better side at every score", Table: t,
-		Notes: []string{"In per cent of the first game, which it serves first; over who serves at that score, as often as it comes."},
-		Charts: []chart{heatMap{Title: "What the next rally is worth, by score",
-			About:  "The chance of the first game after winning the next rally less that after losing it, at every score.",
-			XLabel: "points of the better side", YLabel: "points of the other side", Legend: "worth of the rally (percentage points)",
+	return part{Name: "scores", Title: tell("lab.chance-of-the-better-side-at"), Table: t,
+		Notes: []string{tell("lab.in-per-cent-of")},
+		Charts: []chart{heatMap{Title: tell("lab.what-the-next-rally-is"),
+			About:  tell("lab.the-chance-of-the"),
+			XLabel: tell("lab.points-of-the-better"), YLabel: tell("lab.points-of-the-other"), Legend: tell("lab.worth-of-the-rally"),
 			Cells: worth, Min: 0, Max: max(10, math.Ceil(most/10)*10), Scale: oneSided}}}
 }
 
@@ -401,13 +400,13 @@ const mostMoments = 12
 func (x *explanation) momentsPart() part {
 	list := slices.Clone(x.Positions)
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Importance > list[j].Importance })
-	t := &table{Head: []string{"better-other", "serving", "chance", "if won", "if lost", "worth", "times a game", "rallies left"}, Left: 2}
+	t := &table{Head: []string{tell("lab.better-other"), tell("lab.serving"), tell("lab.chance"), tell("lab.if-won"), tell("lab.if-lost"), tell("lab.worth"), tell("lab.times-a-game"), tell("lab.rallies-left")}, Left: 2}
 	for _, p := range list[:min(len(list), mostMoments)] {
 		t.add(fmt.Sprintf("%d-%d", p.Score[0], p.Score[1]), servingWords(p.Position), percent(p.Win), percent(p.IfA), percent(p.IfB),
 			decimal(100*p.Importance, 1), decimal(p.Reached, 3), decimal(p.Rallies, 1))
 	}
-	return part{Name: "moments", Title: "The rallies that matter most", Table: t,
-		Notes: []string{"Positions of the first game by what the next rally is worth to the better side, in percentage points of its chance of the game."}}
+	return part{Name: "moments", Title: tell("lab.the-rallies-that-matter"), Table: t,
+		Notes: []string{tell("lab.positions-of-the-first")}}
 }
 
 func servingWords(p explore.Position) string {
@@ -422,64 +421,59 @@ func servingWords(p explore.Position) string {
 }
 
 func (x *explanation) comebackPart() part {
-	t := &table{Head: []string{"behind by", "serving", "better side", "equal side"}, Left: 2}
+	t := &table{Head: []string{tell("lab.behind-by"), tell("lab.serving"), tell("lab.better-side"), tell("lab.equal-side")}, Left: 2}
 	for _, c := range x.Comebacks {
-		who := "the side ahead"
+		who := tell("lab.the-side-ahead")
 		if c.Serving == explore.A {
-			who = "the side behind"
+			who = tell("lab.the-side-behind")
 		}
 		if c.Number != 0 {
-			who += ", server " + count(int(c.Number))
+			who = tell("lab.with-number", words.Name("who", who), words.Count("number", int(c.Number)))
 		}
 		t.add(fmt.Sprintf("%d-%d", c.Score[0], c.Score[1]), who, tiny(c.Better), tiny(c.Even))
 	}
-	return part{Name: "comeback", Title: "Coming back", Table: t,
-		Notes: []string{"Chance of the side behind of winning the game after all, the side ahead being one short of the target, by who serves. -at asks about any other score."}}
+	return part{Name: "comeback", Title: tell("lab.coming-back"), Table: t,
+		Notes: []string{tell("lab.chance-of-the-side")}}
 }
 
 // tiny writes a chance that may be very small.
 func tiny(p float64) string {
 	if p > 0 && p < 0.0005 {
-		return fmt.Sprintf("1 in %.0f", 1/p)
+		return tell("lab.1-in", words.Name("value", fmt.Sprintf("%.0f", 1/p)))
 	}
 	return percent(p)
 }
 
 func (x *explanation) proofPart() part {
-	t := &table{Head: []string{"holds in every case", "cases"}, Left: 1}
+	t := &table{Head: []string{tell("lab.holds-in-every-case"), tell("lab.cases")}, Left: 1}
 	for _, c := range x.Proof.Checked {
 		t.add(c.Name, count(c.Cases))
 	}
-	p := part{Name: "proof", Title: "Proved by visiting every state", Table: t}
+	p := part{Name: "proof", Title: tell("lab.proved-by-visiting-every"), Table: t}
 	for _, b := range x.Proof.Broken {
-		p.Then = append(p.Then, fmt.Sprintf("BROKEN: %s, after %s, at %s.", b.Invariant, eventWords(b.Path), b.Line))
+		p.Then = append(p.Then, tell("lab.broken-after-at", words.Name("invariant", b.Invariant), words.Name("path", eventWords(b.Path)), words.Name("line", b.Line)))
 	}
 	if len(x.Proof.Dead) == 0 {
-		p.Then = append(p.Then, "Every rule of the format matters in some match.")
+		p.Then = append(p.Then, tell("lab.every-rule-of-the"))
 	}
 	for _, dead := range x.Proof.Dead {
-		p.Then = append(p.Then, "Dead rule: "+dead+".")
+		p.Then = append(p.Then, tell("lab.dead-rule")+" "+dead+".")
 	}
 	for _, unseen := range x.Proof.Unseen {
-		p.Then = append(p.Then, "Never seen: "+unseen+".")
+		p.Then = append(p.Then, tell("lab.never-seen")+" "+unseen+".")
 	}
 	return p
 }
 
-// alike is what incentives rest on unless partners are told apart.
-const alike = "partners who serve alike"
-
 // incentivesPart says where doing badly would pay, under an assumption.
 func incentivesPart(reports []explore.IncentiveReport, names []string, assumed string) part {
-	p := part{Name: "incentives", Title: "Whether doing badly can pay"}
+	p := part{Name: "incentives", Title: tell("lab.whether-doing-badly-can")}
 	for i, r := range reports {
 		if len(r.Found) == 0 {
-			p.Then = append(p.Then, fmt.Sprintf("%s, with %s: never, at %d pairs of strengths: in %d moments compared, %s never raises a side's chance of the match.",
-				names[i], assumed, r.Rates, r.Moments, orList(r.Acts)))
+			p.Then = append(p.Then, tell("lab.with-never-at-pairs", words.Name("names", names[i]), words.Name("assumed", assumed), words.Count("rates", r.Rates), words.Count("moments", r.Moments), words.Name("acts", orList(r.Acts))))
 		}
 		for _, f := range r.Found {
-			p.Then = append(p.Then, fmt.Sprintf("%s, with %s: %s by side %s raises its chance of the match from %s to %s, where A wins %s and B %s of its own serves, after %s.",
-				names[i], assumed, actWords(f.Act), f.Actor, percent(f.Stay), percent(f.After), percent(f.Rates.Serve[0]), percent(f.Rates.Serve[1]), eventWords(f.Path)))
+			p.Then = append(p.Then, tell("lab.with-by-side-raises", words.Name("names", names[i]), words.Name("assumed", assumed), words.Name("act", actWords(f.Act)), words.Name("actor", f.Actor.String()), words.Name("stay", percent(f.Stay)), words.Name("after", percent(f.After)), words.Name("serve", percent(f.Rates.Serve[0])), words.Name("serve2", percent(f.Rates.Serve[1])), words.Name("path", eventWords(f.Path))))
 		}
 	}
 	return p
@@ -488,63 +482,63 @@ func incentivesPart(reports []explore.IncentiveReport, names []string, assumed s
 func actWords(e rally.Event) string {
 	switch e.Kind() {
 	case rally.RallyWon:
-		return "losing the next rally"
+		return tell("lab.losing-the-next-rally")
 	case rally.TimeOut:
-		return "a time-out"
+		return tell("lab.a-time-out")
 	case rally.TechnicalFoul:
-		return "a technical foul"
+		return tell("lab.a-technical-foul")
 	}
 	return inWords(e)
 }
 
-func orList(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
+func orList(acts []string) string {
+	if len(acts) < 2 {
+		return strings.Join(acts, "")
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	return tell("lab.either", words.Name("one", strings.Join(acts[:len(acts)-1], ", ")), words.Name("other", acts[len(acts)-1]))
 }
 
 func (x *explanation) endsPart() part {
-	t := &table{Head: []string{"worth in percentage points of the match", "to the better side", "between equals"}, Left: 1}
+	t := &table{Head: []string{tell("lab.worth-in-percentage-points"), tell("lab.to-the-better-side"), tell("lab.between-equals")}, Left: 1}
 	b, e := x.Ends.Better, x.Ends.Even
-	t.add("serving first instead of receiving first", points(b.ServeFirst), points(e.ServeFirst))
-	t.add("starting at the better end instead of the worse", points(b.BetterEnd), points(e.BetterEnd))
-	t.add("what the mid-game change takes from the side that starts there", points(b.MidChange), points(e.MidChange))
-	p := part{Name: "ends", Title: "Ends, wind and the first choice", Table: t,
-		Notes: []string{fmt.Sprintf("The better end adds %s to the chance of a rally between equals, all match long; whoever has the first choice takes what is worth most.", percent(x.Ends.Wind))}}
+	t.add(tell("lab.serving-first-instead-of"), points(b.ServeFirst), points(e.ServeFirst))
+	t.add(tell("lab.starting-at-the-better"), points(b.BetterEnd), points(e.BetterEnd))
+	t.add(tell("lab.what-the-mid-game"), points(b.MidChange), points(e.MidChange))
+	p := part{Name: "ends", Title: tell("lab.ends-wind-and-the"), Table: t,
+		Notes: []string{tell("lab.the-better-end-adds", words.Name("wind", percent(x.Ends.Wind)))}}
 	first, end := e.ServeFirst, e.BetterEnd
 	switch {
 	case x.Ends.Wind == 0:
-		p.Then = []string{"No end is better, so the first choice is only about the serve."}
+		p.Then = []string{tell("lab.no-end-is-better")}
 	case math.Abs(end) > math.Abs(first) && end > 0:
-		p.Then = []string{"Between equals the end is worth more than the serve: take the better end first."}
+		p.Then = []string{tell("lab.between-equals-the-end")}
 	case math.Abs(end) > math.Abs(first):
-		p.Then = []string{"Between equals the end is worth more than the serve: take the worse end first, and have the better one last."}
+		p.Then = []string{tell("lab.between-equals-the-end-is")}
 	case first > 0:
-		p.Then = []string{"Between equals the serve is worth more than the end: serve first."}
+		p.Then = []string{tell("lab.between-equals-the-serve")}
 	default:
-		p.Then = []string{"Between equals the serve is worth more than the end: receive first."}
+		p.Then = []string{tell("lab.between-equals-the-serve-is")}
 	}
 	return p
 }
 
 func (x *explanation) serversPart() part {
-	t := &table{Head: []string{"better side starts with", "other side starts with", "chance of the game"}, Left: 2}
-	names := map[rally.Person]string{rally.A1: "its stronger server", rally.A2: "its weaker server", rally.B1: "its stronger server", rally.B2: "its weaker server"}
+	t := &table{Head: []string{tell("lab.better-side-starts-with"), tell("lab.other-side-starts-with"), tell("lab.chance-of-the-game-2")}, Left: 2}
+	names := map[rally.Person]string{rally.A1: tell("lab.its-stronger-server"), rally.A2: tell("lab.its-weaker-server"), rally.B1: tell("lab.its-stronger-server"), rally.B2: tell("lab.its-weaker-server")}
 	for _, c := range x.Servers.Lineups.All {
 		t.add(names[c.Starters[0]], names[c.Starters[1]], fmt.Sprintf("%.2f %%", 100*c.Win))
 	}
 	best := x.Servers.Lineups.Best
-	p := part{Name: "servers", Title: "Which player should be the starting server", Table: t,
-		Notes: []string{fmt.Sprintf("The stronger server of each side wins %s of serves more than the partner; the better side serves first.", percent(x.Servers.Gap))}}
-	words := fmt.Sprintf("the better side with %s, the other with %s", names[best.Starters[0]], names[best.Starters[1]])
+	p := part{Name: "servers", Title: tell("lab.which-player-should-be"), Table: t,
+		Notes: []string{tell("lab.the-stronger-server-of", words.Name("gap", percent(x.Servers.Gap)))}}
+	lineup := tell("lab.the-better-side-with", words.Name("starters", names[best.Starters[0]]), words.Name("starters2", names[best.Starters[1]]))
 	switch {
 	case x.Servers.Lineups.Worth < 1e-9:
-		p.Then = []string{"It makes no difference who starts."}
+		p.Then = []string{tell("lab.it-makes-no-difference")}
 	case x.Servers.Lineups.Settled:
-		p.Then = []string{fmt.Sprintf("Best: %s; neither side gains by changing alone. From best to worst the choices differ by %.2f percentage points.", words, 100*x.Servers.Lineups.Worth)}
+		p.Then = []string{tell("lab.best-neither-side-gains", words.Name("lineup", lineup), words.Name("worth", fmt.Sprintf("%.2f", 100*x.Servers.Lineups.Worth)))}
 	default:
-		p.Then = []string{fmt.Sprintf("Each side's best choice depends on the other's; the better side is safest as follows: %s. From best to worst the choices differ by %.2f percentage points.", words, 100*x.Servers.Lineups.Worth)}
+		p.Then = []string{tell("lab.each-side-s-best", words.Name("lineup", lineup), words.Name("worth", fmt.Sprintf("%.2f", 100*x.Servers.Lineups.Worth)))}
 	}
 	return p
 }

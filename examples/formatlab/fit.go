@@ -18,6 +18,7 @@ import (
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 var fitCommand = command{
@@ -112,7 +113,7 @@ func fitLogs(q *question) (*answer, error) {
 		return nil, reason(err)
 	}
 	out.Games = out.Report.Games
-	out.Serve = explore.NewShare("all rallies", out.Report.Serve[0].Won+out.Report.Serve[1].Won, out.Report.Serve[0].From+out.Report.Serve[1].From)
+	out.Serve = explore.NewShare(tell("lab.all-rallies"), out.Report.Serve[0].Won+out.Report.Serve[1].Won, out.Report.Serve[0].From+out.Report.Serve[1].From)
 	for _, name := range rd.order {
 		if p := rd.players[name]; p[0] > 0 {
 			out.Players = append(out.Players, explore.NewShare(name, p[1], p[0]))
@@ -127,7 +128,7 @@ func fitLogs(q *question) (*answer, error) {
 
 func firstReason(list []aside) string {
 	if len(list) == 0 {
-		return "there is none"
+		return tell("lab.there-is-none")
 	}
 	return list[0].Game + " (" + list[0].Reason + ")"
 }
@@ -218,7 +219,7 @@ func (rd *reading) line(place string, text []byte, number int) error {
 		place = m.ID
 	}
 	if !known {
-		rd.setAside(place, "who served first is not said")
+		rd.setAside(place, tell("lab.who-served-first-is"))
 		return nil
 	}
 	start := rally.Starters{rally.A1, rally.B1}
@@ -227,27 +228,27 @@ func (rd *reading) line(place string, text []byte, number int) error {
 	}
 	log := rally.NewLog(l.Rules, l.Rules.New(first))
 	if _, refusal := log.Apply(rally.Start(first, start)); refusal != rally.NotRefused {
-		rd.setAside(place, "the start is refused: "+refusal.String())
+		rd.setAside(place, tell("lab.start-refused", words.Within("refusal", words.For(refusal))))
 		return nil
 	}
 	for i, row := range l.Rows {
 		if row.Undo {
 			if _, err := log.Do(rally.Entry{Kind: rally.Undo}); err != nil {
-				rd.setAside(place, fmt.Sprintf("row %d: %s", i+1, reason(err)))
+				rd.setAside(place, tell("lab.row-wrong", words.Count("row", i+1), words.Name("reason", reason(err).Error())))
 				return nil
 			}
 			continue
 		}
 		if row.Event == 0 {
-			rd.setAside(place, fmt.Sprintf("row %d: who won is not said; resultcheck proposes it", i+1))
+			rd.setAside(place, tell("lab.row-who-won-is", words.Count("value", i+1)))
 			return nil
 		}
 		if _, refusal := log.Apply(row.Event); refusal != rally.NotRefused {
-			rd.setAside(place, fmt.Sprintf("row %d: %s is refused: %s", i+1, row.Event, refusal))
+			rd.setAside(place, tell("lab.row-is-refused", words.Count("row", i+1), words.Name("event", row.Event.String()), words.Within("refusal", words.For(refusal))))
 			return nil
 		}
 		if s := log.State(); row.Score != nil && *row.Score != (audit.Score{s.Score(rally.A), s.Score(rally.B)}) {
-			rd.setAside(place, fmt.Sprintf("row %d: the score is %d-%d where the rallies make it %d-%d; resultcheck says what explains it", i+1, row.Score[0], row.Score[1], s.Score(rally.A), s.Score(rally.B)))
+			rd.setAside(place, tell("lab.row-the-score-is", words.Count("value", i+1), words.Count("score", row.Score[0]), words.Count("score2", row.Score[1]), words.Count("rally", s.Score(rally.A)), words.Count("rally2", s.Score(rally.B))))
 			return nil
 		}
 	}
@@ -283,23 +284,23 @@ func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string)
 		}
 		g := games[n]
 		if g == nil {
-			g = &recorded{Sample: explore.Sample{Name: fmt.Sprintf("%s game %d", name, n), Format: explore.Solo(s.Rules.Format(), n)}}
+			g = &recorded{Sample: explore.Sample{Name: tell("lab.game", words.Name("name", name), words.Count("value", n)), Format: explore.Solo(s.Rules.Format(), n)}}
 			games[n] = g
 			rd.games = append(rd.games, g)
 			if s.Before.Phase() == rally.Playing || s.After.Score(rally.A)+s.After.Score(rally.B) > 1 {
-				g.problem = "taken up after its start"
+				g.problem = tell("lab.taken-up-after-its")
 			}
 		}
 		first, _ := s.After.First()
 		start, _ := s.After.Starters()
 		if s.Event.Kind() != rally.RallyWon {
 			if s.Before.Game() == n && s.Before.Phase() == rally.Playing && moved(s.Before, s.After) {
-				g.problem = "holds " + s.Event.String() + ", which is no rally"
+				g.problem = tell("lab.no-rally", words.Name("event", s.Event.String()))
 			}
 			return true
 		}
 		if _, rides := s.Event.Incident(); rides {
-			g.problem = "holds " + s.Event.String() + ", a ruling"
+			g.problem = tell("lab.holds-ruling", words.Name("event", s.Event.String()))
 		}
 		winner := s.Event.Side()
 		server := start[first]
@@ -323,7 +324,7 @@ func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string)
 	}
 	for _, g := range games {
 		if g.problem == "" && g.rallies == 0 {
-			g.problem = "no rally is played"
+			g.problem = tell("lab.no-rally-is-played")
 		}
 	}
 	for _, t := range served {
@@ -348,7 +349,7 @@ func nameOf(known, file string, p rally.Person) string {
 	if known != "" {
 		return known
 	}
-	return p.String() + " of " + file
+	return tell("lab.player-of", words.Name("player", p.String()), words.Name("file", file))
 }
 
 // moved reports whether score or serve differ.
@@ -377,7 +378,7 @@ func (f *fitted) predict(samples []explore.Sample, finished map[format.Format][]
 		}
 		o := observed{Format: s.Format.ID(), Predicted: lengthsOf(law.All), Rallies: finished[s.Format], law: law.All}
 		if o.Format == "" {
-			o.Format = "game: " + describe(s.Format)
+			o.Format = tell("lab.game-of", words.Name("format", describe(s.Format)))
 		}
 		for _, n := range o.Rallies {
 			if n < o.Predicted.P05 || n > o.Predicted.P95 {
@@ -390,38 +391,38 @@ func (f *fitted) predict(samples []explore.Sample, finished map[format.Format][]
 }
 
 func (f *fitted) document() document {
-	d := document{Title: "What recorded rallies say", Lead: []string{
-		fmt.Sprintf("%s, %s; A is whoever served first in a game.", plural(f.Games, "game"), plural(f.Report.Rallies, "rally")),
-		"Intervals hold the true share in 95 of 100 such samples (Wilson 1927)."}}
+	d := document{Title: tell("lab.what-recorded-rallies-say"), Lead: []string{
+		tell("lab.a-is-whoever-served", words.Count("games", f.Games), words.Count("rallies", f.Report.Rallies)),
+		tell("lab.intervals-hold-the-true")}}
 	if len(f.Aside) > 0 || f.Report.Unfinished > 0 {
-		p := part{Name: "games", Title: "Games left out"}
+		p := part{Name: "games", Title: tell("lab.games-left-out")}
 		for _, a := range f.Aside {
 			p.Then = append(p.Then, a.Game+": "+a.Reason+".")
 		}
 		if f.Report.Unfinished > 0 {
-			p.Then = append(p.Then, fmt.Sprintf("%s without an end: counted for the serve, not for lengths.", plural(f.Report.Unfinished, "game")))
+			p.Then = append(p.Then, tell("lab.without-an-end-counted", words.Count("games", f.Report.Unfinished)))
 		}
 		d.Parts = append(d.Parts, p)
 	}
-	t := shareTable("rallies won on serve")
+	t := shareTable(tell("lab.rallies-won-on-serve"))
 	for _, s := range append([]explore.Share{f.Serve}, f.Report.Serve...) {
 		shareRow(t, s.Of, s)
 	}
-	roles := []string{"starting server of the side serving first", "its partner", "starting server of the other side", "its partner"}
+	roles := []string{tell("lab.starting-server-of-the"), tell("lab.its-partner"), tell("lab.starting-server-of-the-other"), tell("lab.its-partner")}
 	for _, s := range f.Report.Players {
 		var p rally.Person
 		if p.UnmarshalText([]byte(s.Of)) == nil {
 			shareRow(t, "  "+roles[p&3], s)
 		}
 	}
-	d.Parts = append(d.Parts, part{Name: "serve", Title: "How often the server's side wins the rally", Table: t,
-		Then: []string{fmt.Sprintf("For sides that are equal and serve like this, the other commands take -p %.2f,%.2f.", f.Serve.Rate, 1-f.Serve.Rate)}})
-	t = shareTable("server")
+	d.Parts = append(d.Parts, part{Name: "serve", Title: tell("lab.how-often-the-server"), Table: t,
+		Then: []string{tell("lab.for-sides-that-are", words.Name("rate", fmt.Sprintf("%.2f", f.Serve.Rate)), words.Name("rate2", fmt.Sprintf("%.2f", 1-f.Serve.Rate)))}})
+	t = shareTable(tell("lab.server-2"))
 	for _, s := range f.Players {
 		shareRow(t, s.Of, s)
 	}
-	players := part{Name: "players", Title: "The same by server", Table: t, Charts: f.playersChart()}
-	t = &table{Head: []string{"the model says", "chi-square", "degrees", "p", "would see"}, Left: 1}
+	players := part{Name: "players", Title: tell("lab.the-same-by-server"), Table: t, Charts: f.playersChart()}
+	t = &table{Head: []string{tell("lab.the-model-says"), tell("lab.chi-square"), tell("lab.degrees"), "p", tell("lab.would-see")}, Left: 1}
 	for _, x := range f.Report.Tests {
 		sees := "-"
 		if x.Sees > 0 {
@@ -429,8 +430,8 @@ func (f *fitted) document() document {
 		}
 		t.add(x.Name, decimal(x.Statistic, 2), count(x.Freedom), decimal(x.P, 4), sees)
 	}
-	d.Parts = append(d.Parts, part{Name: "tests", Title: "Whether the model fits", Table: t,
-		Notes: []string{"p is how often chance alone would deviate as much: below 0.05 speaks against the model, above it nothing is proved. Would see: the difference between the two groups, in rallies of a hundred, that so many rallies show four times in five; a smaller one mostly stays hidden. The end of a game is near when a side is within two points of the target. Who plays whom, tiredness over a day and strengths that differ from game to game are not told apart."}})
+	d.Parts = append(d.Parts, part{Name: "tests", Title: tell("lab.whether-the-model-fits"), Table: t,
+		Notes: []string{tell("lab.p-is-how-often")}})
 	if len(f.Lengths) > 0 {
 		d.Parts = append(d.Parts, f.lengthsPart())
 	}
@@ -439,7 +440,7 @@ func (f *fitted) document() document {
 }
 
 func shareTable(first string) *table {
-	return &table{Head: []string{first, "won", "of", "share", "from", "to"}, Left: 1}
+	return &table{Head: []string{first, tell("lab.won"), tell("lab.of"), tell("lab.share"), tell("lab.from"), tell("lab.to")}, Left: 1}
 }
 
 func shareRow(t *table, name string, s explore.Share) {
@@ -447,8 +448,8 @@ func shareRow(t *table, name string, s explore.Share) {
 }
 
 func (f *fitted) lengthsPart() part {
-	t := &table{Head: []string{"format", "finished games", "predicted", "observed", "z", "p", "predicted 5 %", "predicted 95 %", "games outside"}, Left: 1}
-	p := part{Name: "lengths", Title: "How long games were, and should have been", Table: t}
+	t := &table{Head: []string{tell("lab.format"), tell("lab.finished-games"), tell("lab.predicted"), tell("lab.observed"), "z", "p", tell("lab.predicted-5"), tell("lab.predicted-95"), tell("lab.games-outside")}, Left: 1}
+	p := part{Name: "lengths", Title: tell("lab.how-long-games-were"), Table: t}
 	for i, o := range f.Lengths {
 		r := f.Report.Lengths[i]
 		t.add(o.Format, count(len(o.Rallies)), decimal(r.Predicted, 1), decimal(r.Observed, 1), decimal(r.Z, 2), decimal(r.P, 4),
@@ -457,14 +458,14 @@ func (f *fitted) lengthsPart() part {
 			p.Charts = append(p.Charts, o.chart())
 		}
 	}
-	p.Then = []string{"Rallies a game. If the model is right, about one game in ten lies outside the middle nine tenths."}
+	p.Then = []string{tell("lab.rallies-a-game-if")}
 	return p
 }
 
 // chart shows how many games had at most so many rallies, observed and
 // predicted.
 func (o *observed) chart() chart {
-	predicted, seen := series{Name: "predicted"}, series{Name: fmt.Sprintf("observed, %d games", len(o.Rallies))}
+	predicted, seen := series{Name: "predicted"}, series{Name: tell("lab.observed-games", words.Count("rallies", len(o.Rallies)))}
 	sum := 0.0
 	for n := range o.law {
 		sum += o.law[n]
@@ -481,9 +482,9 @@ func (o *observed) chart() chart {
 		predicted.X, predicted.Y = append(predicted.X, x), append(predicted.Y, 100*sum)
 		seen.X, seen.Y = append(seen.X, x), append(seen.Y, 100*float64(had)/float64(len(o.Rallies)))
 	}
-	return lines{Title: "Games with at most so many rallies: " + o.Format,
-		About:  "The share of games that had at most each number of rallies, as predicted from the fitted chances and as observed.",
-		XLabel: "rallies of a game", YLabel: "share of games (%)", Series: []series{predicted, seen}, FromZero: true}
+	return lines{Title: tell("lab.games-with-at-most") + " " + o.Format,
+		About:  tell("lab.the-share-of-games"),
+		XLabel: tell("lab.rallies-of-a-game"), YLabel: tell("lab.share-of-games"), Series: []series{predicted, seen}, FromZero: true}
 }
 
 // mostNamed is how many players a chart can name.
@@ -500,9 +501,9 @@ func (f *fitted) playersChart() []chart {
 		s.Low, s.High = append(s.Low, 100*p.Low), append(s.High, 100*p.High)
 		names = append(names, initials(p.Of))
 	}
-	return []chart{lines{Title: "Rallies won on serve, by server",
-		About:  "The share of rallies that the server's side won, by server, with the interval that holds the true share in 95 of 100 such samples: " + playersWords(f.Players),
-		XLabel: "server", YLabel: "own serves won (%)", Series: []series{s}, XNames: names}}
+	return []chart{lines{Title: tell("lab.rallies-won-on-serve-by"),
+		About:  tell("lab.the-share-of-rallies") + " " + playersWords(f.Players),
+		XLabel: tell("lab.server-2"), YLabel: tell("lab.own-serves-won-2"), Series: []series{s}, XNames: names}}
 }
 
 func playersWords(list []explore.Share) string {

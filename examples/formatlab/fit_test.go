@@ -100,7 +100,7 @@ func TestFitReadsTables(t *testing.T) {
 		"an odd column": {"match,winner,weather\nL01,A,fair", `line 1: no column is called "weather"; columns are match, format, `},
 		"a ragged row":  {"match,winner\nL01,A,A", "line 2: wrong number of fields"},
 		"a quote":       {"match,winner\nL01,\"A", `line 2: extraneous or missing " in quoted-field`},
-		"an odd winner": {"match,first,winner\nL01,A,C", `line 2: side: unknown value "C"`},
+		"an odd winner": {"match,first,winner\nL01,A,C", `line 2: rows.0.winner: want A or B`},
 		"an odd number": {"match,first,game,winner\nL01,A,x,A", `line 2: game: "x" is no number`},
 		"an odd score":  {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
 		"an odd format": {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},

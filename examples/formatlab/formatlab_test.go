@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/explore"
@@ -344,10 +345,12 @@ func TestDiff(t *testing.T) {
 			require.Contains(t, text, "\n"+c.Field+": "+c.Values[0]+" or "+c.Values[1])
 		}
 		said := strings.Join(strings.Fields(text), " ")
-		require.Contains(t, said, "Shown by 1 event, before the match: vwA. In words: a verbal warning for side A.")
-		require.Contains(t, said, "mA1: A1 asks for a medical time-out; mA1w: A1 withdraws the medical request.")
+		require.Contains(t, said, "Shown by 1 event, before the match: vwA. In words: verbal warning, side A.")
+		require.Contains(t, said, "mA1: request for medical time, A1; mA1w: medical request withdrawn, A1.")
 	})
 }
+
+func init() { language, _ = texts.Language("en") }
 
 // Every event that a difference can hold has words.
 func TestEveryEventHasWords(t *testing.T) {

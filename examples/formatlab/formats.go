@@ -15,6 +15,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // subject is a format as it was asked for.
@@ -81,7 +82,7 @@ func readFormat(arg string, stdin io.Reader) (subject, error) {
 		f, err := format.Parse(arg)
 		return subject{arg, f}, err
 	}
-	in, name := stdin, "standard input"
+	in, name := stdin, tell("lab.standard-input")
 	if arg != "-" {
 		file, err := os.Open(arg)
 		if err != nil {
@@ -125,40 +126,7 @@ func reason(err error) error {
 }
 
 // describe says in words what is played.
-func describe(f format.Format) string {
-	g := f.Last
-	words := g.Sides.String() + ", "
-	if g.Scorer == format.ServingSide {
-		words += "the serving side scores"
-	} else {
-		words += "either side scores"
-	}
-	words += ", to " + count(int(f.Game.Target)) + " by " + count(int(g.WinBy))
-	if g.Cap != 0 {
-		words += " or at " + count(int(g.Cap))
-	}
-	if g.Servers == 2 {
-		words += ", two servers a turn"
-		if g.FirstTurn == 1 {
-			words += ", one in the first"
-		}
-	}
-	if g.Freeze != format.NoFreeze {
-		words += ", freeze " + g.Freeze.String()
-	}
-	switch games := count(int(f.Match.Games)); {
-	case f.Match.Games == 1:
-		return words
-	case f.Match.PlayAll:
-		words += ", " + games + " games, all played"
-	default:
-		words += ", best of " + games
-	}
-	if f.Last.Target != f.Game.Target {
-		words += ", the last to " + count(int(f.Last.Target))
-	}
-	return words
-}
+func describe(f format.Format) string { return language.Say(words.Format(f)) }
 
 // doubles reports whether a format is one of doubles.
 func doubles(f format.Format) bool { return f.Game.Sides == format.Doubles }

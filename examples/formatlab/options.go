@@ -10,6 +10,7 @@ import (
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
@@ -51,10 +52,16 @@ func (c *command) line(do func(*question) error) *cli.Command {
 	if c.flags != nil {
 		flags = append(flags, c.flags(o)...)
 	}
+	var tag string
+	flags = append(flags, texts.Flag(&tag))
 	return &cli.Command{
 		Name: c.name, Usage: c.about, ArgsUsage: c.takes, Flags: flags,
 		Action: func(_ context.Context, line *cli.Command) error {
 			o.given = line.IsSet
+			var err error
+			if language, err = texts.Language(tag); err != nil {
+				return err
+			}
 			if err := o.check(c); err != nil {
 				return err
 			}

@@ -25,10 +25,11 @@ type drawing struct {
 // writePage writes a document as one page that needs nothing else.
 func writePage(w io.Writer, d *document) error {
 	page := struct {
-		Title string
-		Lead  []string
-		Parts []pagePart
-	}{d.Title, d.Lead, nil}
+		Language, Footer string
+		Title            string
+		Lead             []string
+		Parts            []pagePart
+	}{language.Tag(), tell("lab.footer"), d.Title, d.Lead, nil}
 	n := 0
 	for _, p := range d.Parts {
 		out := pagePart{part: p}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/evencourt/evencourt/rally/explore"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // strength is how good two sides are against each other: the chance of the
@@ -43,11 +44,7 @@ func (s strength) possible() bool {
 // about says in words what the strength means.
 func (s strength) about() string {
 	if s.edge() == 0 {
-		return fmt.Sprintf("Equal sides: each wins %s of the rallies it serves.", percent(s.share()))
+		return tell("lab.equal-sides-each-wins", words.Name("share", percent(s.share())))
 	}
-	return fmt.Sprintf("The better side wins %s of the rallies it serves and %s of those it receives: %.1f rallies in a hundred more than an equal side, which would win %s of its own serves.",
-		percent(s.OnServe), percent(s.Receiving), 100*s.edge(), percent(s.share()))
+	return tell("lab.the-better-side-wins-of", words.Name("on-serve", percent(s.OnServe)), words.Name("receiving", percent(s.Receiving)), words.Name("edge", fmt.Sprintf("%.1f", 100*s.edge())), words.Name("share", percent(s.share())))
 }
-
-// model says what all figures rest on.
-const model = "Figures are exact for a model: rallies are independent, and only who serves changes the chance of winning one."

@@ -55,27 +55,27 @@ func tableOfFormats(q *question) (*answer, error) {
 		}
 		out.Formats = append(out.Formats, f)
 	}
-	t := &table{Head: []string{"format", "positions", "better wins", "even first", "rallies", "spread", "5 %", "95 %", "per rally", "minutes", "min 95 %", "overrun"}, Left: 1}
+	t := &table{Head: []string{tell("lab.format"), tell("lab.positions"), tell("lab.better-wins"), tell("lab.even-first"), tell("lab.rallies"), tell("lab.spread"), "5 %", "95 %", tell("lab.per-rally"), tell("lab.minutes"), tell("lab.min-95"), tell("lab.overrun")}, Left: 1}
 	for _, f := range out.Formats {
 		t.add(f.Format, count(f.States), percent(f.Win), points(f.EvenFirst), decimal(f.Rallies.Mean, 1), decimal(f.Rallies.Spread, 1), count(f.Rallies.P05),
 			count(f.Rallies.P95), known(f.Efficiency, 2), decimal(f.Time.Mean/60, 1), decimal(f.Time.at(0.95)/60, 1), f.Time.overrun())
 	}
 	return &answer{document: document{
-		Title: "Every named format",
-		Lead:  []string{q.strength.about(), model, paceWords(q.pace)},
-		Parts: []part{{Name: "table", Title: "Formats", Table: t, Notes: []string{
-			"better wins: chance of the match, over who serves first. even first: what serving first is worth between equal sides, in percentage points. rallies: of a match. per rally: how much one rally tells, against a plain count of rallies. overrun: " + slotWords(q.options) + ".",
-			"A shape stands once for each way it is played, under the newest edition that plays it so.",
+		Title: tell("lab.every-named-format"),
+		Lead:  []string{q.strength.about(), tell("lab.model"), paceWords(q.pace)},
+		Parts: []part{{Name: "table", Title: tell("lab.formats"), Table: t, Notes: []string{
+			tell("lab.better-wins-chance-of") + " " + slotWords(q.options) + ".",
+			tell("lab.a-shape-stands-once"),
 		}, Charts: []chart{out.chart(all)}}},
 	}, figures: out}, nil
 }
 
 // chart shows what length buys: a dot a format.
 func (c *catalogue) chart(all []subject) chart {
-	out := lines{Title: "What the length of a match buys",
-		About:  "Every format by its expected rallies and the chance of the better side; the longer the match, the surer its outcome.",
-		XLabel: "expected rallies of a match", YLabel: "the better side wins (%)",
-		Series: []series{{Name: "the serving side scores", Dots: true}, {Name: "either side scores", Dots: true}, {Name: "either side scores, with a freeze", Dots: true}}}
+	out := lines{Title: tell("lab.what-the-length-of"),
+		About:  tell("lab.every-format-by-its"),
+		XLabel: tell("lab.expected-rallies-of-a"), YLabel: tell("lab.the-better-side-wins-3"),
+		Series: []series{{Name: tell("lab.the-serving-side-scores"), Dots: true}, {Name: tell("lab.either-side-scores"), Dots: true}, {Name: tell("lab.either-side-scores-with"), Dots: true}}}
 	for i, f := range c.Formats {
 		s := &out.Series[0]
 		switch g := all[i].Format.Last; {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // court draws the players as the referee sees them from the post at the net:
@@ -19,30 +20,30 @@ func (d *desk) court(s rally.State) []string {
 	at := map[[2]uint8]string{}
 	width := 0 // the same for the whole match, so that the net stands still
 	for _, spot := range v.Spots {
-		text := d.player(spot.Person)
-		if mark := d.setup.Mark(spot.Person); mark != "" {
-			text += " (" + mark + ")"
-		}
-		width = max(width, len([]rune(text+receives)))
+		player := words.Arg{Name: "player", Value: d.guide.Person(spot.Person)}
+		serves, receives := d.tell("officiate.serves", player), d.tell("officiate.receives", player)
+		width = max(width, len([]rune(serves)), len([]rune(receives)))
+		text := d.say(words.New("name.of", player))
 		switch spot.Person {
 		case v.Server.Person:
-			text += serves
+			text = serves
 		case v.Receiver.Person:
-			text += receives
+			text = receives
 		}
 		at[[2]uint8{uint8(spot.Hand), uint8(spot.Depth)}] = text
 	}
 	var out []string
+	named := map[rally.Depth]string{}
+	wide := 0
+	for _, depth := range []rally.Depth{rally.Far, rally.Near} {
+		named[depth] = d.tell(words.Code("depth." + depth.String()))
+		wide = max(wide, len([]rune(named[depth])))
+	}
 	for _, depth := range []rally.Depth{rally.Far, rally.Near} {
 		left := at[[2]uint8{uint8(rally.LeftHand), uint8(depth)}]
 		right := at[[2]uint8{uint8(rally.RightHand), uint8(depth)}]
-		row := fmt.Sprintf("%-4s  %s%s | %s", depth, left, strings.Repeat(" ", width-len([]rune(left))), right)
+		row := fmt.Sprintf("%-*s  %s%s | %s", wide, named[depth], left, strings.Repeat(" ", width-len([]rune(left))), right)
 		out = append(out, strings.TrimRight(row, " "))
 	}
 	return out
 }
-
-const (
-	serves   = ", serves"
-	receives = ", receives"
-)

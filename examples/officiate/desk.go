@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
@@ -12,14 +11,15 @@ import (
 
 // desk is a match being officiated: its log, its names, and the guide to it.
 type desk struct {
-	log   *rally.Log
-	setup rally.Setup
-	guide *referee.Guide
-	lines []string // canonical line after every entry, as it was when the entry was made
+	log      *rally.Log
+	setup    rally.Setup
+	guide    *referee.Guide
+	language *words.Language
+	lines    []string // canonical line after every entry, as it was when the entry was made
 }
 
-func newDesk(l *rally.Log, u rally.Setup) *desk {
-	return &desk{log: l, setup: u, guide: referee.New(l.Rules(), u)}
+func newDesk(l *rally.Log, u rally.Setup, language *words.Language) *desk {
+	return &desk{log: l, setup: u, guide: referee.New(l.Rules(), u), language: language}
 }
 
 // entered is one entry and what it did.
@@ -59,56 +59,50 @@ func (d *desk) enter(what rally.Entry) (entered, error) {
 	return e, nil
 }
 
-func (d *desk) say(t words.Text) string { return words.English().Say(t) }
+func (d *desk) say(t words.Text) string { return d.language.Say(t) }
+
+// tell says a text of the program.
+func (d *desk) tell(c words.Code, args ...words.Arg) string { return d.say(words.New(c, args...)) }
 
 func (d *desk) doubles() bool { return d.log.Rules().Format().Game.Sides == format.Doubles }
 
-func (d *desk) side(s rally.Side) string { return d.setup.SideName(s, d.doubles()) }
+// side and player name a side and a player in a text.
+func (d *desk) side(name string, s rally.Side) words.Arg {
+	return words.Arg{Name: name, Value: d.guide.Side(s)}
+}
 
-func (d *desk) player(p rally.Person) string { return d.setup.Name(p) }
+func (d *desk) player(name string, p rally.Person) words.Arg {
+	return words.Name(name, d.setup.Name(p))
+}
 
 // word is what is said about an entry: the result call after a rally, else
 // what sort of thing happened and whose it is.
 func (d *desk) word(e entered) string {
-	switch k := e.event.Kind(); k {
+	switch e.event.Kind() {
 	case rally.NoKind:
 		return d.correction(e)
 	case rally.RallyWon, rally.Replay, rally.Stop:
-		if word := d.say(referee.Result(e.did)); word != "nothing" {
-			return capital(word)
+		if result := referee.Result(e.did); result.Code != "result.none" {
+			return d.tell("officiate.said", words.Within("result", result))
 		}
 		if e.did.Has(rally.GameWon) {
-			return "Rally to " + d.side(e.event.Side())
+			return d.tell("officiate.rally-to", d.side("side", e.event.Side()))
 		}
-		return "No point"
-	case rally.FirstChoice:
-		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ": " + d.side(e.event.Side()) + " chooses " + choice(e.event.Choice())
+		return d.tell("officiate.no-point")
 	case rally.StartGame:
-		return fmt.Sprintf("Game %d begins", e.after.Game())
-	case rally.MatchForfeit, rally.GameForfeit, rally.Retirement, rally.Withdrawal, rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning, rally.TechnicalFoul,
-		rally.ChallengeLost, rally.ChallengeWithdrawn, rally.LateArrival, rally.Exchange:
-		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ", " + d.side(e.event.Side())
-	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.PlayOnAlone,
-		rally.Concussion, rally.CarryWarning, rally.CarryFoul, rally.Ejection, rally.Expulsion:
-		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())})) + ", " + d.player(e.event.Person())
-	default:
-		return capital(d.say(words.Text{Code: "kind." + words.Code(k.String())}))
+		return d.tell("officiate.game-begins", words.Count("game", e.after.Game()))
 	}
-}
-
-func choice(c rally.Choice) string {
-	return [...]string{"", "to serve", "to receive", "an end", "to defer"}[c]
+	return d.tell("officiate.happened", words.Within("event", d.guide.Event(e.event)))
 }
 
 func (d *desk) correction(e entered) string {
 	switch word, _, _ := strings.Cut(e.text, " "); word {
 	case "undo":
-		return fmt.Sprintf("Taken back: entry %d, %s", e.ledUp, e.undone)
+		return d.tell("officiate.undone", words.Count("entry", e.ledUp), words.Name("what", e.undone))
 	case "redo":
-		return fmt.Sprintf("Brought back: entry %d, %s", e.ledUp, e.undone)
-	default:
-		return "Correction: " + e.text
+		return d.tell("officiate.redone", words.Count("entry", e.ledUp), words.Name("what", e.undone))
 	}
+	return d.tell("officiate.correction", words.Name("what", e.text))
 }
 
 // why says what decided a rally.
@@ -121,43 +115,45 @@ func (d *desk) why(e entered) string {
 		return d.say(d.guide.Ruling(e.before, e.event).Text)
 	}
 	if f := e.event.Fault(); f != rally.NoFault {
-		return "Fault of " + d.side(e.event.Side().Other()) + ": " + d.say(words.Text{Code: "fault." + words.Code(f.String())}) + "."
+		return d.tell("officiate.fault", d.side("side", e.event.Side().Other()), words.Within("fault", words.For(f)))
 	}
-	return "Rally won by " + d.side(e.event.Side()) + "."
+	return d.tell("officiate.won", d.side("side", e.event.Side()))
 }
 
 // news says what else is to be told about an entry, most pressing first.
 func (d *desk) news(e entered) []string {
 	var out []string
+	add := func(c words.Code, args ...words.Arg) { out = append(out, d.tell(c, args...)) }
 	s := e.after
+	a, b := words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B))
 	if e.did.Has(rally.GameWon) || e.did.Has(rally.GameForfeited) {
 		winner := rally.A
 		if s.Won(rally.B) > e.before.Won(rally.B) {
 			winner = rally.B
 		}
-		how := ","
+		how := words.Code("officiate.game-won")
 		if e.did.Has(rally.GameForfeited) {
-			how = " by forfeit at"
+			how = "officiate.game-forfeited"
 		}
-		out = append(out, fmt.Sprintf("Game %d to %s%s A %d B %d; games A %d B %d.", s.Game(), d.side(winner), how,
-			s.Score(rally.A), s.Score(rally.B), s.Won(rally.A), s.Won(rally.B)))
+		add(how, words.Count("game", s.Game()), d.side("side", winner), a, b,
+			words.Count("won-a", s.Won(rally.A)), words.Count("won-b", s.Won(rally.B)))
 	}
 	if text := d.outcome(s); text != "" && d.outcome(e.before) == "" {
 		out = append(out, text)
 	}
 	if e.did.Has(rally.Withheld) {
-		out = append(out, "At this score the receivers score on their own serve only: no point.")
+		add("officiate.withheld")
 	}
 	if e.did.Has(rally.Fouled) && e.event.Kind() != rally.TechnicalFoul {
-		out = append(out, "That makes a technical foul.")
+		add("officiate.makes-foul")
 	} else if e.did.Has(rally.Warned) && e.event.Kind() != rally.TechnicalWarning {
-		out = append(out, "A technical warning with it.")
+		add("officiate.with-warning")
 	}
 	if e.did.Has(rally.PenaltyPoint) && s.Phase() == rally.Playing {
-		out = append(out, fmt.Sprintf("A penalty moves the score: A %d B %d.", s.Score(rally.A), s.Score(rally.B)))
+		add("officiate.penalty-score", a, b)
 	}
 	if s.EndChangeDue() && !e.before.EndChangeDue() {
-		out = append(out, "Ends change now.")
+		add("officiate.ends-now")
 	}
 	return out
 }
@@ -165,20 +161,16 @@ func (d *desk) news(e entered) []string {
 // outcome says how the match ended; "" while it has not.
 func (d *desk) outcome(s rally.State) string {
 	cause, winner, won := s.Outcome()
+	code := words.Code("officiate.outcome." + cause.String())
 	switch {
 	case cause == rally.NotEnded:
 		return ""
 	case cause == rally.Played && won:
-		return fmt.Sprintf("Match to %s, %d to %d in games.", d.side(winner), s.Won(winner), s.Won(winner.Other()))
+		return d.tell(code, d.side("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other())))
 	case won:
-		return fmt.Sprintf("Match to %s: %s has %s.", d.side(winner), d.side(winner.Other()),
-			map[rally.Cause]string{rally.Retired: "retired", rally.Withdrew: "withdrawn", rally.Forfeited: "forfeited it"}[cause])
-	case cause == rally.Tied:
-		return "The match is tied."
-	case cause == rally.DoubleForfeited:
-		return "Both sides have forfeited the match."
+		return d.tell(code, d.side("side", winner), d.side("loser", winner.Other()))
 	}
-	return "The match is abandoned."
+	return d.tell(code)
 }
 
 // next says what is called next, and who serves to whom from where.
@@ -194,50 +186,42 @@ func (d *desk) next(s rally.State) string {
 	switch s.Phase() {
 	case rally.Playing:
 		if e, due := d.log.Rules().AbsentFault(s); due {
-			return fmt.Sprintf("A player who is out is due: enter %s.", e)
+			return d.tell("officiate.absent-due", words.Name("event", e.String()))
 		}
 		p := d.log.Rules().Places(s)
-		call := "Call"
+		call := words.Code("officiate.call")
 		if b, _ := s.Break(); b != rally.NoBreak {
-			call = "When play goes on, call"
+			call = "officiate.call-later"
 		}
-		return fmt.Sprintf(call+" %q: %s serves from the %s court to %s.", d.say(d.guide.StartCall(s)),
-			d.player(p.Server), courtWord(p.Court), d.player(p.Receiver))
+		return d.tell(call, words.Within("call", d.guide.Call(s)), d.player("server", p.Server), courtWord(p.Court), d.player("receiver", p.Receiver))
 	case rally.Before, rally.Between:
-		n := s.Game() + 1
+		game := words.Count("game", s.Game()+1)
 		if first, known := d.log.Rules().NextFirst(s); known {
-			return fmt.Sprintf("%s serves first in game %d.", d.side(first), n)
+			return d.tell("officiate.first", d.side("side", first), game)
 		}
-		return fmt.Sprintf("Nobody has chosen yet who serves first in game %d.", n)
+		return d.tell("officiate.nobody-first", game)
 	}
 	return ""
 }
 
-func courtWord(c rally.Court) string {
+func courtWord(c rally.Court) words.Arg {
 	if c == rally.Right {
-		return "right"
+		return words.Word("court", "court.right")
 	}
-	return "left"
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return words.Word("court", "court.left")
 }
 
 // line is an entry in one line: what is said, what decided it, the news, the
 // next call.
 func (d *desk) line(e entered) string {
 	parts := []string{d.word(e) + "."}
-	if k := e.event.Kind(); k == rally.RallyWon || k == rally.Stop {
-		parts = append(parts, d.why(e))
+	if why := d.why(e); why != "" {
+		parts = append(parts, why)
 	}
 	parts = append(parts, d.news(e)...)
 	if s := e.after; e.did.Has(rally.TimeOutCharged) && s.Phase() == e.before.Phase() {
 		used, allowed := s.TimeOutsUsed(e.event.Side()), d.log.Rules().TimeOuts(s)
-		parts = append(parts, fmt.Sprintf("Time-outs used %d, left %d.", used, allowed-used))
+		parts = append(parts, d.tell("officiate.time-outs", words.Count("used", used), words.Count("left", allowed-used)))
 	}
 	if next := d.next(e.after); next != "" {
 		parts = append(parts, next)
@@ -251,7 +235,7 @@ func needsHelp(e entered) bool {
 }
 
 // help is said before everything else where somebody may need care.
-func (d *desk) help() string { return d.say(words.Text{Code: "duty.help"}) }
+func (d *desk) help() string { return d.tell("duty.help") }
 
 // duties lists what a referee does at a moment that is not a rally: a break
 // that began, ends that change, a penalty, a game or the match that is over.

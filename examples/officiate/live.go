@@ -35,7 +35,7 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 	v.out = out
 	var err error
 	if o.resume != "" {
-		err = v.resume(o.resume)
+		err = v.resume(o)
 	} else {
 		err = v.begin(o)
 	}
@@ -44,12 +44,12 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 	}
 	defer func() { _ = v.saved.Close() }()
 	if text := v.next(v.log.State()); text != "" {
-		v.print("%s", text)
+		v.put("", text)
 	}
 	if err := v.listen(in); err != nil {
 		// Whatever became of the file, the match is not lost.
 		if text, e := record.Notation(v.log); e == nil {
-			v.print("The match so far: %s", text)
+			v.print("officiate.so-far", words.Name("match", text))
 		}
 		return err
 	}
@@ -83,21 +83,21 @@ func (v *live) begin(o *options) error {
 	if v.file == "" {
 		v.file = "match-" + time.Now().Format("20060102-150405") + ".jsonl"
 	}
-	v.desk = newDesk(rally.NewLog(rules, rules.Begin(u)), u)
+	v.desk = newDesk(rally.NewLog(rules, rules.Begin(u)), u, o.language)
 	if v.saved, err = record.Create(v.file, u, v.log); err != nil {
 		if errors.Is(err, os.ErrExist) {
 			return fmt.Errorf("%s is there already: -resume %s goes on with it", v.file, v.file)
 		}
 		return err
 	}
-	v.print("%s. A: %s. B: %s.", f.ID(), v.side(rally.A), v.side(rally.B))
-	v.print("Every entry is saved in %s.", v.file)
+	v.print("officiate.opened", words.Name("format", f.ID()), v.side("a", rally.A), v.side("b", rally.B))
+	v.print("officiate.saved-in", words.Name("file", v.file))
 	v.hint()
 	return nil
 }
 
 func (v *live) hint() {
-	v.print("Type A or B for the side that won the rally, u to take back, ? for what is allowed now, help for more. Ctrl-D ends.")
+	v.print("officiate.hint")
 }
 
 // readNames reads the names of the players, in the order of entry.
@@ -119,19 +119,20 @@ func readNames(u *rally.Setup, text string, doubles bool) error {
 	return nil
 }
 
-func (v *live) resume(file string) error {
+func (v *live) resume(o *options) error {
+	file := o.resume
 	rec, w, err := record.Resume(file)
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
-	v.file, v.saved, v.desk = file, w, newDesk(rec.Log, rec.Setup)
+	v.file, v.saved, v.desk = file, w, newDesk(rec.Log, rec.Setup, o.language)
 	for n := rec.Log.Len(); n >= 1 && v.since == 0; n-- {
 		v.since, _ = rec.Log.Time(n)
 	}
 	if rec.Torn != "" {
-		v.print("The last line was broken off and is left out. It read: %s", format.Quote(rec.Torn))
+		v.print("officiate.torn", words.Name("line", format.Quote(rec.Torn)))
 	}
-	v.print("%s goes on after %d entries. A: %s. B: %s.", file, rec.Log.Len(), v.side(rally.A), v.side(rally.B))
+	v.print("officiate.goes-on", words.Name("file", file), words.Count("entries", rec.Log.Len()), v.side("a", rally.A), v.side("b", rally.B))
 	v.score()
 	v.hint()
 	return nil
@@ -148,7 +149,7 @@ func (v *live) listen(in io.Reader) error {
 		}
 		switch {
 		case long:
-			v.print("That line is too long; nothing was entered.")
+			v.print("officiate.too-long")
 		case err == nil:
 			if v.answer(strings.TrimSpace(strings.ToValidUTF8(string(line), "?"))) {
 				return v.end()
@@ -178,24 +179,24 @@ func (v *live) keep(write func() error) {
 // unsaved says on every line that the match is only in memory.
 func (v *live) unsaved() {
 	if v.lost != nil {
-		v.print("NOT SAVED, the match is in memory only: %s. Type save and a file in another place.", program.OneLine(v.lost.Error()))
+		v.print("officiate.not-saved", words.Name("reason", program.OneLine(v.lost.Error())))
 	}
 }
 
 // saveAs writes everything to another file, and goes on there.
 func (v *live) saveAs(file string) {
 	if file == "" {
-		v.print("Nothing was saved: type save and a file.")
+		v.print("officiate.want-file")
 		return
 	}
 	w, err := record.Create(file, v.setup, v.log)
 	if err != nil {
-		v.print("Nothing was saved: %s.", program.OneLine(err.Error()))
+		v.print("officiate.save-failed", words.Name("reason", program.OneLine(err.Error())))
 		return
 	}
 	_ = v.saved.Close() // what it holds is in the new file too
 	v.file, v.saved, v.lost = file, w, nil
-	v.print("Saved: %d entries in %s, and every later one.", v.log.Len(), file)
+	v.print("officiate.saved-as", words.Count("entries", v.log.Len()), words.Name("file", file))
 }
 
 func (v *live) end() error {
@@ -203,14 +204,14 @@ func (v *live) end() error {
 	if v.lost != nil {
 		return v.lost
 	}
-	v.print("Saved: %d entries in %s.", v.log.Len(), v.file)
+	v.print("officiate.saved", words.Count("entries", v.log.Len()), words.Name("file", v.file))
 	if phase := v.log.State().Phase(); phase == rally.Over || phase == rally.Closed {
 		if err := v.saveResult(); err != nil {
 			return err
 		}
 	}
 	if v.log.State().Phase() != rally.Closed {
-		v.print("To go on: officiate -live -resume %s", v.file)
+		v.print("officiate.resume", words.Name("file", v.file))
 	}
 	return nil
 }
@@ -227,24 +228,25 @@ func (v *live) saveResult() error {
 	if err := program.WriteFile(file, append(text, '\n')); err != nil {
 		return err
 	}
-	v.print("Result saved in %s.", file)
+	v.print("officiate.result-saved", words.Name("file", file))
 	return nil
 }
 
 // question says what the edition lets the referee answer to a player: the
 // asking side, the question, and whether the players are right in it.
 func (v *live) question(text string) {
-	words := strings.Fields(text)
+	typed := strings.Fields(text)
 	var names []string
 	for _, q := range referee.Questions() {
 		names = append(names, q.String())
-		if len(words) == 3 && (words[0] == "A" || words[0] == "B") && words[1] == q.String() && (words[2] == "right" || words[2] == "wrong") {
-			a := v.guide.Answer(v.log.State(), rally.Side(words[0][0]-'A'), q, words[2] == "right")
-			v.print("%s %s Say: %s By the edition, %s (%s).", v.say(q.Text()), v.say(a.Done.Text()), v.say(a.Said), v.say(a.Why), v.say(referee.Cite(a.Clause, a.Source)))
+		if len(typed) == 3 && (typed[0] == "A" || typed[0] == "B") && typed[1] == q.String() && (typed[2] == "right" || typed[2] == "wrong") {
+			a := v.guide.Answer(v.log.State(), rally.Side(typed[0][0]-'A'), q, typed[2] == "right")
+			v.print("officiate.answer", words.Within("question", q.Text()), words.Within("done", a.Done.Text()), words.Within("said", a.Said),
+				words.Within("why", a.Why), words.Within("clause", referee.Cite(a.Clause, a.Source)))
 			return
 		}
 	}
-	v.print("Nothing was answered: want ask, A or B, one of %s, and right or wrong, as in: ask A server right", strings.Join(names, ", "))
+	v.print("officiate.want-question", words.Name("questions", strings.Join(names, ", ")))
 }
 
 // answer takes one line of the keyboard, and says whether the match is to be
@@ -253,7 +255,7 @@ func (v *live) answer(text string) (done bool) {
 	word, rest, _ := strings.Cut(text, " ")
 	switch word {
 	case "":
-		v.print("%s", orElse(v.next(v.log.State()), "There is nothing to call now."))
+		v.put("", orElse(v.next(v.log.State()), v.tell("officiate.nothing-to-call")))
 	case "?":
 		v.allowed()
 	case "help":
@@ -264,28 +266,28 @@ func (v *live) answer(text string) (done bool) {
 		v.saveAs(strings.TrimSpace(rest))
 	case "court":
 		for _, row := range v.court(v.log.State()) {
-			v.print("%s", row)
+			v.put("", row)
 		}
 	case "score":
 		v.score()
 	case "why":
-		v.print("%s", v.say(v.guide.WhyServer(v.log.State())))
+		v.put("", v.say(v.guide.WhyServer(v.log.State())))
 	case "now":
 		for _, duty := range v.guide.Now(v.log.State()) {
-			v.print("%s", v.say(duty.Text))
+			v.put("", v.say(duty.Text))
 		}
 	case "ask":
 		v.question(rest)
 	case "over":
 		for _, line := range v.guide.HandOver(v.log).Lines {
-			v.print("%s", v.say(line))
+			v.put("", v.say(line))
 		}
 	case "log":
 		text, err := record.Notation(v.log)
 		if err != nil {
 			text = program.OneLine(err.Error())
 		}
-		v.print("%s", text)
+		v.put("", text)
 	case "name", "mark":
 		v.rename(word, rest)
 	default:
@@ -305,7 +307,7 @@ func orElse(text, other string) string {
 func (v *live) entry(typed string) {
 	text, ok := meant(typed)
 	if !ok {
-		v.print("Nothing was entered: %s is no word here. A or B is the side that won the rally, ? shows what is allowed now.", format.Quote(typed))
+		v.print("officiate.no-word", words.Name("typed", format.Quote(typed)))
 		return
 	}
 	what, err := rally.ParseEntry(text)
@@ -320,12 +322,12 @@ func (v *live) entry(typed string) {
 	v.log.Stamp(v.since + v.clock().Milliseconds())
 	v.keep(v.saved.Append)
 	if needsHelp(e) {
-		v.print("%s", v.desk.help())
+		v.put("", v.desk.help())
 	}
-	v.print("%s", v.desk.line(e)+v.reminder(e))
+	v.put("", v.desk.line(e)+v.reminder(e))
 	if needsHelp(e) {
 		for _, duty := range v.duties(e) {
-			v.print("%s", duty)
+			v.put("", duty)
 		}
 	}
 }
@@ -336,11 +338,11 @@ func (v *live) reminder(e entered) string {
 	b, _ := s.Break()
 	switch {
 	case s.EndChangeDue() && !e.before.EndChangeDue():
-		return " Type ends when they have."
+		return " " + v.tell("officiate.type-ends")
 	case b >= rally.BloodBreak && e.did.Has(rally.BreakBegan):
-		return " Type dealt when its cause has been dealt with."
+		return " " + v.tell("officiate.type-dealt")
 	case s.Phase() == rally.Over && e.before.Phase() != rally.Over:
-		return " Type sheet when the sheet is returned; until then it can be corrected."
+		return " " + v.tell("officiate.type-sheet")
 	}
 	return ""
 }
@@ -353,30 +355,30 @@ func (v *live) refused(text string, err error) {
 		lines := v.guide.Refusal(v.log.State(), event)
 		care := v.log.Rules().Why(v.log.State(), event).Help
 		if k := event.Kind(); !care && (k == rally.MedicalRequest || k == rally.PlayOnAlone || k == rally.Concussion) {
-			v.print("%s", v.desk.help())
+			v.put("", v.desk.help())
 		}
 		for i, line := range lines[:max(1, len(lines)-1)] {
 			if care || i == 0 {
-				v.print("%s", v.say(line))
+				v.put("", v.say(line))
 			}
 		}
 		if e, due := v.log.Rules().AbsentFault(v.log.State()); due && v.log.Rules().Why(v.log.State(), event).Refusal == rally.AbsentDue {
-			v.print("Enter %s for it.", e)
+			v.print("officiate.enter-fault", words.Name("event", e.String()))
 		}
 		return
 	}
-	reason := program.OneLine(err.Error())
+	reason := words.New("officiate.reason", words.Name("reason", program.OneLine(err.Error())))
 	var entry *rally.EntryError
 	if errors.As(err, &entry) {
-		reason = entry.Reason
-		if reason == "" {
-			reason = v.say(words.Text{Code: "refusal." + words.Code(entry.Refusal.String())})
+		reason = words.For(entry.Refusal)
+		if entry.Reason != "" {
+			reason = words.New("officiate.reason", words.Name("reason", entry.Reason))
 		}
 		if entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
-			reason = fmt.Sprintf("entry %d would then be refused: %s", entry.N, reason)
+			reason = words.New("officiate.then-refused", words.Count("entry", entry.N), words.Within("reason", reason))
 		}
 	}
-	v.print("Refused, %s: %s.", format.Quote(text), reason)
+	v.print("officiate.refused", words.Name("typed", format.Quote(text)), words.Within("reason", reason))
 }
 
 // rename supplies or changes a name or a mark.
@@ -386,7 +388,7 @@ func (v *live) rename(word, rest string) {
 	name = strings.TrimSpace(name)
 	err := p.UnmarshalText([]byte(strings.ToUpper(id)))
 	if err != nil || name == "" || !v.doubles() && p.Player() == 2 {
-		v.print("Nothing was entered: type %s, a player such as A1, and the %s.", word, word)
+		v.print("officiate.want-name", words.Name("word", word))
 		return
 	}
 	u := v.setup
@@ -398,33 +400,22 @@ func (v *live) rename(word, rest string) {
 	v.keep(func() error { return v.saved.Setup(u) })
 	v.setup = u
 	v.guide = referee.New(v.log.Rules(), u)
-	v.print("%s is %s.", p, v.player(p)+marked(u.Mark(p)))
-}
-
-func marked(mark string) string {
-	if mark == "" {
-		return ""
-	}
-	return ", " + mark
+	v.print("officiate.is-called", words.Name("player", p.String()), words.Arg{Name: "name", Value: v.guide.Person(p)})
 }
 
 func (v *live) score() {
 	s := v.log.State()
 	if s.Phase() == rally.Before {
-		v.print("The match has not begun.")
+		v.print("officiate.not-begun")
 		return
 	}
-	text := fmt.Sprintf("Game %d: A %d, B %d. Games: A %d, B %d.", s.Game(), s.Score(rally.A), s.Score(rally.B), s.Won(rally.A), s.Won(rally.B))
-	v.print("%s", strings.TrimSpace(text+" "+orElse(v.outcome(s), v.next(s))))
+	text := v.tell("officiate.score", words.Count("game", s.Game()), words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B)),
+		words.Count("won-a", s.Won(rally.A)), words.Count("won-b", s.Won(rally.B)))
+	v.put("", strings.TrimSpace(text+" "+orElse(v.outcome(s), v.next(s))))
 }
 
 func (v *live) help() {
-	v.print("A, B: that side won the rally. A:net, B:out and so on: by that fault of the other side.")
-	v.print("p: replay. tA: time-out of A. in: time in. ends: ends have been changed. gA1B1: a game begins, A1 serves to B1's side.")
-	v.print("mA1: medical time asked for; then mA1+ valid, mA1- not valid, mA1w withdrawn, as qualified people say. blood, hazard, illness; dealt.")
-	v.print("vwA, twA, tfA: verbal and technical warning, technical foul. sheet: the sheet is returned. Small letters will do.")
-	v.print("u: take the last entry back. r: bring it back. amend 7 B: entry 7 was B. amend 7 -: it was nothing.")
-	v.print("score, court, why, now, over, log: the score, the court, why this player serves, what to do now, what the next referee needs, all entries.")
-	v.print("ask A server right: what may be answered to that question of side A, which is right in it; also wrong.")
-	v.print("name A1 NAME, mark A1 MARK: who A1 is. save FILE: everything into another file, and on there. q: end and save.")
+	for _, about := range []words.Code{"rally", "breaks", "medical", "penalties", "corrections", "views", "ask", "names"} {
+		v.print("officiate.help-" + about)
+	}
 }

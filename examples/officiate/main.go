@@ -27,7 +27,9 @@ import (
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 func main() {
@@ -37,21 +39,23 @@ func main() {
 
 // options are what the command line says.
 type options struct {
-	brief  bool
-	file   string
-	live   bool
-	resume string
-	save   string
-	format string
-	first  string
-	left   string
-	names  string
+	brief    bool
+	file     string
+	live     bool
+	resume   string
+	save     string
+	format   string
+	first    string
+	left     string
+	names    string
+	language *words.Language
 }
 
 // run is the whole program; it returns the exit code. clock says how much time
 // has passed since the program began.
 func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Duration) int {
 	var o options
+	var tag string
 	return program.Run(&cli.Command{
 		Name:  "officiate",
 		Usage: "guides a referee through a match; without options, through one that comes with it",
@@ -65,9 +69,14 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			&cli.StringFlag{Name: "first", Destination: &o.first, Usage: "with -live: `SIDE` that serves first, A or B (default: the first choice is entered)"},
 			&cli.StringFlag{Name: "left", Destination: &o.left, Value: "A", Usage: "with -live: `SIDE` on the referee's left at the first serve, A or B"},
 			&cli.StringFlag{Name: "names", Destination: &o.names, Usage: "with -live: `NAMES` of A1,A2,B1,B2, divided by commas; in singles A1,B1"},
+			texts.Flag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
 			if err := o.check(c); err != nil {
+				return err
+			}
+			var err error
+			if o.language, err = texts.Language(tag); err != nil {
 				return err
 			}
 			if o.live {

@@ -13,8 +13,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -258,7 +260,7 @@ func TestGoesOnWithoutItsFile(t *testing.T) {
 	var out bytes.Buffer
 	v := &live{clock: func() time.Duration { return 0 }}
 	v.out = &out
-	require.NoError(t, v.begin(&options{format: "sideout-doubles-11", left: "A", first: "A", save: filepath.Join(dir, "full.jsonl")}))
+	require.NoError(t, v.begin(&options{language: inEnglish(t), format: "sideout-doubles-11", left: "A", first: "A", save: filepath.Join(dir, "full.jsonl")}))
 	v.answer("A")
 	require.NoError(t, v.saved.Close()) // from here on no write succeeds
 	out.Reset()
@@ -295,7 +297,7 @@ func TestProofThatFails(t *testing.T) {
 	require.NoError(t, err)
 	rules, start := rec.Log.Begin()
 	var out bytes.Buffer
-	p := &page{newDesk(rally.NewLog(rules, start), rec.Setup), &out}
+	p := &page{newDesk(rally.NewLog(rules, start), rec.Setup, inEnglish(t)), &out}
 	for _, e := range []rally.Event{rally.Choose(rally.A, rally.ChooseServe), rally.RallyTo(rally.A), rally.RallyTo(rally.B)} {
 		_, err := p.enter(e.Entry())
 		require.NoError(t, err)
@@ -357,4 +359,32 @@ func TestEveryAllowedKindHasAWord(t *testing.T) {
 		return true
 	})
 	require.Greater(t, len(kinds), 25)
+}
+
+// In place of another language the codes themselves: nothing that is said stands
+// outside the catalog, and no text lacks an argument.
+func TestEverythingIsSaidFromTheCatalog(t *testing.T) {
+	typed, err := os.ReadFile(filepath.Join("testdata", "match.in"))
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "match.jsonl")
+	for _, got := range []ran{officiated("", "-language", "x-codes"), officiated("", "-brief", "-language", "x-codes"),
+		officiated(string(typed)+"\nhelp\n?\nask A server right\nask\nname\nscore\nnow\nover\nwhy\ncourt\nu\nr\nnonsense\n", "-live", "-first", "B", "-save", file, "-language", "x-codes")} {
+		require.Equal(t, 0, got.code, got.errs)
+		require.NotContains(t, got.out, "[officiate.")
+		for _, line := range strings.Split(got.out, "\n") {
+			if line == "" || strings.HasPrefix(line, "L1 ") || strings.Contains(line, "{\"") || strings.HasPrefix(line, "Harbour Lane") {
+				continue // a line of the match, its result as data, its name
+			}
+			require.Contains(t, line, "<", "said past the catalog")
+			require.NotContains(t, line, "=->", "an argument that was not given")
+			require.NotContains(t, line, "=- ", "an argument that was not given")
+		}
+	}
+}
+
+func inEnglish(t *testing.T) *words.Language {
+	t.Helper()
+	l, err := texts.Language("en")
+	require.NoError(t, err)
+	return l
 }

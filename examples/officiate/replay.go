@@ -8,11 +8,12 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 //go:embed ladder-match.jsonl
@@ -25,7 +26,7 @@ func (o *options) officiate(in io.Reader, out io.Writer) error {
 		return err
 	}
 	rules, start := rec.Log.Begin()
-	d := newDesk(rally.NewLog(rules, start), rec.Setup)
+	d := newDesk(rally.NewLog(rules, start), rec.Setup, o.language)
 	p := &page{d, out}
 	p.title()
 	for n := 1; n <= rec.Log.Len(); n++ {
@@ -79,29 +80,30 @@ type page struct {
 	out io.Writer
 }
 
-// print prints one line, whatever the names in it would do to a terminal.
-func (p *page) print(format string, args ...any) {
-	fmt.Fprintln(p.out, program.Printable(fmt.Sprintf(format, args...)))
-}
+// put prints one line, whatever the names in it would do to a terminal.
+func (p *page) put(indent, line string) { fmt.Fprintln(p.out, program.Printable(indent+line)) }
+
+// print prints a text in a line of its own.
+func (p *page) print(c words.Code, args ...words.Arg) { p.put("", p.tell(c, args...)) }
 
 func (p *page) title() {
-	f := p.log.Rules().Format()
-	id := f.ID()
-	if id == "" {
-		id = "of its own"
-	}
 	if p.setup.Match != "" {
-		p.print("%s", p.setup.Match)
+		p.put("", p.setup.Match)
 	}
-	p.print("A: %s", p.side(rally.A))
-	p.print("B: %s", p.side(rally.B))
+	p.print("officiate.side-a", p.side("side", rally.A))
+	p.print("officiate.side-b", p.side("side", rally.B))
 	if p.setup.Referee != "" || p.setup.Court != "" {
-		p.print("Referee: %s. Court: %s.", dash(p.setup.Referee), dash(p.setup.Court))
+		p.print("officiate.where", words.Name("referee", dash(p.setup.Referee)), words.Name("court", dash(p.setup.Court)))
 	}
-	p.print("Format: %s. On the referee's left at the first serve: %s.", id, p.side(p.setup.Left))
-	p.print("Scores stand A first; a call is the serving side's score, the receiving side's, the server number.")
-	p.print("The officials of the event and the rulebook in force prevail over anything said here.")
-	p.print("")
+	f := p.log.Rules().Format()
+	if id := f.ID(); id != "" {
+		p.print("officiate.format", words.Name("format", id), p.side("left", p.setup.Left))
+	} else {
+		p.print("officiate.own-format", p.side("left", p.setup.Left))
+	}
+	p.print("officiate.convention")
+	p.print("officiate.caution")
+	p.put("", "")
 }
 
 func dash(s string) string {
@@ -111,72 +113,80 @@ func dash(s string) string {
 	return s
 }
 
+// within is how far what belongs to an entry is indented under its number.
+const within = "     "
+
+func numbered(n int) string { return fmt.Sprintf("%3d  ", n) }
+
 // line prints an entry in one line; help first where it may be needed.
 func (p *page) line(e entered) {
 	if needsHelp(e) {
-		p.print("     %s", p.help())
+		p.put(within, p.help())
 	}
-	p.print("%3d  %s", e.n, p.desk.line(e))
+	p.put(numbered(e.n), p.desk.line(e))
 }
 
 // block prints an entry in full: what happened, the news, the next call, the
 // court, and at every break in play the duties in their order.
 func (p *page) block(e entered) {
 	if needsHelp(e) {
-		p.print("     %s", p.help())
+		p.put(within, p.help())
 	}
 	s := e.after
-	score := ""
-	if s.Phase() == rally.Playing {
-		score = fmt.Sprintf("  game %d  A %d  B %d", s.Game(), s.Score(rally.A), s.Score(rally.B))
-	}
 	word := p.word(e)
-	if k := e.event.Kind(); k == rally.RallyWon || k == rally.Replay || k == rally.Stop {
-		word = `"` + strings.ToLower(word[:1]) + word[1:] + `"`
+	if result := referee.Result(e.did); result.Code != "result.none" {
+		switch e.event.Kind() {
+		case rally.RallyWon, rally.Replay, rally.Stop:
+			word = p.tell("officiate.spoken", words.Within("word", result))
+		}
 	}
-	p.print("%3d  %s%s", e.n, word, score)
+	if s.Phase() == rally.Playing {
+		word += "  " + p.tell("officiate.now", words.Count("game", s.Game()), words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B)))
+	}
+	p.put(numbered(e.n), word)
 	if why := p.why(e); why != "" {
-		p.print("     %s", why)
+		p.put(within, why)
 	}
 	for _, text := range p.news(e) {
-		p.print("     %s", text)
+		p.put(within, text)
 	}
 	for _, text := range p.duties(e) {
-		p.print("     - %s", text)
+		p.put(within+"- ", text)
 	}
 	if next := p.next(s); next != "" {
-		p.print("     %s", next)
+		p.put(within, next)
 	}
 	for _, row := range p.court(s) {
-		p.print("       %s", row)
+		p.put(within+"  ", row)
 	}
-	p.print("")
+	p.put("", "")
 }
 
 // result prints the result of the match, for people and for programs.
 func (p *page) result() {
 	r := p.log.Result()
-	p.print("Result")
+	p.print("officiate.result")
 	for _, g := range r.Games {
-		winner := "nobody yet"
+		winner := words.Name("winner", p.tell("officiate.nobody-yet"))
 		if g.Winner != nil {
-			winner = p.side(*g.Winner)
+			winner = p.side("winner", *g.Winner)
 		}
-		how := ""
+		code := words.Code("officiate.final")
+		args := []words.Arg{words.Count("game", g.Number), words.Name("a", fmt.Sprintf("%2d", g.Score[rally.A])), words.Name("b", fmt.Sprintf("%2d", g.Score[rally.B])), winner}
 		if g.How != rally.PlayedGame {
-			how = " (" + g.How.String() + ")"
+			code, args = "officiate.final-how", append(args, words.Word("how", words.Code("how."+g.How.String())))
 		}
-		p.print("  game %d   A %2d   B %2d   %s%s", g.Number, g.Score[rally.A], g.Score[rally.B], winner, how)
+		p.put("  ", p.tell(code, args...))
 	}
-	if text := p.outcome(p.log.State()); text != "" {
-		p.print("  %s", text)
-	} else {
-		p.print("  The match is not over.")
+	text := p.outcome(p.log.State())
+	if text == "" {
+		text = p.tell("officiate.not-over")
 	}
+	p.put("  ", text)
 	if text, err := json.Marshal(r); err == nil {
-		p.print("  %s", text)
+		p.put("  ", string(text))
 	}
-	p.print("")
+	p.put("", "")
 }
 
 // prove writes the log as a record, reads it back, plays it again entry by
@@ -199,12 +209,12 @@ func (p *page) prove() error {
 		err = fmt.Errorf("%d entries of %d were written", len(again), len(p.lines))
 	}
 	if err != nil {
-		p.print("The proof failed: %v.", err)
+		p.print("officiate.disproved", words.Name("reason", err.Error()))
 		return program.ErrFound
 	}
-	p.print("Proof: %d entries written as a record of %d bytes, read back and played again: %d of %d lines agree.",
-		len(p.lines), size, len(again), len(p.lines))
-	p.print("%s", p.log.Rules().Line(p.log.State()))
+	p.print("officiate.proved", words.Count("entries", len(p.lines)), words.Count("bytes", size),
+		words.Count("agree", len(again)), words.Count("lines", len(p.lines)))
+	p.put("", p.log.Rules().Line(p.log.State()))
 	return nil
 }
 
@@ -215,7 +225,7 @@ func replayed(in io.Reader) ([]string, error) {
 		return nil, err
 	}
 	rules, start := rec.Log.Begin()
-	d := newDesk(rally.NewLog(rules, start), rec.Setup)
+	d := newDesk(rally.NewLog(rules, start), rec.Setup, nil) // it says nothing
 	for n := 1; n <= rec.Log.Len(); n++ {
 		if _, err := d.enter(rec.Log.Entry(n)); err != nil {
 			return d.lines, fmt.Errorf("entry %d: %w", n, err)

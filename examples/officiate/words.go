@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // aliases are short words for frequent entries.
@@ -68,19 +69,20 @@ func (v *live) allowed() {
 		if !set.Has(k) {
 			continue
 		}
-		name := strings.ReplaceAll(k.String(), "-", " ")
-		if words := spoken(rules, s, k); len(words) > 0 {
-			name += " " + strings.Join(words, " ")
+		kind := words.Within("kind", words.For(k))
+		if typed := spoken(rules, s, k); len(typed) > 0 {
+			out = append(out, v.tell("officiate.may", kind, words.Name("typed", strings.Join(typed, " "))))
+		} else {
+			out = append(out, v.tell("officiate.may-kind", kind))
 		}
-		out = append(out, name)
 	}
 	if n, ok := v.log.Undoable(); ok {
-		out = append(out, "take back "+v.log.Entry(n).String()+": u")
+		out = append(out, v.tell("officiate.may-undo", words.Name("what", v.log.Entry(n).String())))
 	}
 	if n, ok := v.log.Redoable(); ok {
-		out = append(out, "bring back "+v.log.Entry(n).String()+": r")
+		out = append(out, v.tell("officiate.may-redo", words.Name("what", v.log.Entry(n).String())))
 	}
-	v.print("%s", orElse(strings.Join(out, "; "), "Nothing can follow: the match is closed")+".")
+	v.put("", orElse(strings.Join(out, "; "), v.tell("officiate.closed"))+".")
 }
 
 // spoken lists the texts of the plain events of a kind that are accepted now.

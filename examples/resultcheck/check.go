@@ -306,7 +306,7 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 		m.Games = append(m.Games, audit.Score(g.Score))
 	}
 	if result.Winner != nil {
-		m.Winner = audit.Of(*result.Winner)
+		m.Winner = audit.WhoOf(*result.Winner)
 	}
 	switch result.Cause {
 	case rally.Retired:

@@ -139,7 +139,7 @@ func printExplanation(code string, l *words.Language, stdout io.Writer) error {
 	fmt.Fprintln(stdout, l.Say(words.New("check.code", words.Name("code", c.String()), severity(c.Severity()))))
 	fmt.Fprintln(stdout, l.Say(c.Meaning()))
 	for _, rule := range c.Clauses() {
-		fmt.Fprintln(stdout, l.Say(words.New("check.rule", words.Within("rule", words.Rule(rule)))))
+		fmt.Fprintln(stdout, l.Say(words.New("check.rule", words.Within("rule", words.For(rule)))))
 	}
 	return nil
 }

@@ -230,7 +230,7 @@ func TestExplain(t *testing.T) {
 		require.Equal(t, program.Nothing, status)
 		rules := ""
 		for _, rule := range c.Clauses() {
-			rules += "Rule: " + words.English().Say(words.Rule(rule)) + "\n"
+			rules += "Rule: " + words.English().Say(words.For(rule)) + "\n"
 		}
 		require.Equal(t, c.String()+" ("+c.Severity().String()+")\n"+words.English().Say(c.Meaning())+"\n"+rules, stdout)
 	}

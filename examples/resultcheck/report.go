@@ -82,9 +82,9 @@ func (c *counts) text() words.Text {
 // of its match.
 func rule(f *audit.Finding) words.Text {
 	if source, ok := f.Cited(); ok && f.Edition != 0 {
-		return words.New("check.rule-of", words.Within("rule", words.Rule(f.Clause)), words.Within("clause", referee.Cite(f.Clause, source)))
+		return words.New("check.rule-of", words.Within("rule", words.For(f.Clause)), words.Within("clause", referee.Cite(f.Clause, source)))
 	}
-	return words.New("check.rule", words.Within("rule", words.Rule(f.Clause)))
+	return words.New("check.rule", words.Within("rule", words.For(f.Clause)))
 }
 
 // jsonPrinter writes one object a finding and a last one with the counts.

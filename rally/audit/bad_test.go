@@ -224,7 +224,11 @@ func TestBadLines(t *testing.T) {
 		{"three sides", `{"sides":[{},{},{}]}`, "audit: line 4: sides: want two sides"},
 		{"three players", `{"sides":[{},{"players":["p1","p2","p3"]}]}`, "audit: line 4: sides.1.players: want one or two players"},
 		{"three names", `{"sides":[{"names":["Imani","Tomasz","Priya"]}]}`, "audit: line 4: sides.0.names: want one or two names"},
-		{"a winner that is neither side", `{"winner":"C"}`, `audit: line 4: side: unknown value "C"`},
+		{"a winner that is neither side", `{"winner":"C"}`, `audit: line 4: winner: want A or B`},
+		{"nobody's retirement", `{"status":"retired","by":"home"}`, `audit: line 4: by: want A or B`},
+		{"a log of another first side", `{"format":"sideout-doubles-11","first":"us","rows":[]}`, `audit: line 4: first: want A or B`},
+		{"a row won by neither side", `{"format":"sideout-doubles-11","rows":[{"winner":"home"}]}`, `audit: line 4: rows.0.winner: want A or B`},
+		{"a row served by neither side", `{"format":"sideout-doubles-11","rows":[{"serving":"home"}]}`, `audit: line 4: rows.0.serving: want A or B`},
 		{"an unknown status", `{"status":"default"}`, `audit: line 4: status: unknown value "default"`},
 		{"a date of another order", `{"date":"12.09.2026"}`, "audit: line 4: date: want a date, YYYY-MM-DD"},
 		{"a log without rows", `{"first":"A"}`, "audit: line 4: rows: a log has rows"},
@@ -318,7 +322,7 @@ func TestBadTexts(t *testing.T) {
 	}
 	s := audit.Score{1, 2}
 	require.NoError(t, json.Unmarshal([]byte("null"), &s))
-	require.Equal(t, audit.NoScore, s)
+	require.Equal(t, audit.NoScore(), s)
 	require.Error(t, new(audit.Code).UnmarshalText(nil))
 }
 

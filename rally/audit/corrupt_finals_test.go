@@ -68,8 +68,8 @@ var finalClasses = []finalClass{
 		return true
 	}},
 	{"a game in the middle left out", []audit.Code{audit.MatchGameMissing}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
-		m.Games[rng.Intn(len(m.Games))] = audit.NoScore
-		return len(m.Games) > 1 && m.Games[len(m.Games)-1] != audit.NoScore
+		m.Games[rng.Intn(len(m.Games))] = audit.NoScore()
+		return len(m.Games) > 1 && m.Games[len(m.Games)-1] != audit.NoScore()
 	}},
 	{"the last game left out", []audit.Code{audit.MatchUndecided, audit.MatchEmpty}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Games = m.Games[:len(m.Games)-1]
@@ -424,7 +424,7 @@ type seasonLine struct {
 
 func measureSeasons(t *testing.T, trials int) []seasonLine {
 	people := []string{"Imani Okafor", "Tomasz Zielinski", "Priya Raman", "Lars Nyberg", "Mei-Lin Castellanos", "Rafael Oyelaran"}
-	rules := audit.RoundRobin
+	rules := audit.RoundRobin(format.RulingsOf(format.Default))
 	rules.Meeting = 1
 	var out []seasonLine
 	for _, c := range seasonClasses {
@@ -601,7 +601,7 @@ func measureSheets(t *testing.T, trials int) []sheetLine {
 			_, side, number := server(line)
 			sheet.First = audit.Who(1 + lineField(line, "first")[0] - 'A')
 			sheet.Starters = &rally.Starters{rally.A1 + rally.Person(starters[0]-1), rally.B1 + rally.Person(starters[1]-1)}
-			sheet.Serving, sheet.Number = audit.Of(rally.Side(side)), number
+			sheet.Serving, sheet.Number = audit.WhoOf(rally.Side(side)), number
 			if !c.change(rng, sheet, line) {
 				continue
 			}

@@ -149,7 +149,7 @@ var emitted = map[audit.Code]func(t testing.TB) []audit.Finding{
 	audit.PlayerTwice:      final("sideout-doubles-11", "11-2", func(m *audit.Match) { m.Sides[1].Players[0] = "lars" }),
 	audit.SidePlayers:      final("sideout-singles-11", "11-2"),
 	audit.SingleGameEvent: func(t testing.TB) []audit.Finding {
-		rules, m := audit.RoundRobin, singles(t, "m", "mei-lin", "rafael", "11-2")
+		rules, m := audit.RoundRobin(format.RulingsOf(format.Default)), singles(t, "m", "mei-lin", "rafael", "11-2")
 		rules.Meeting, m.Format = 1, "sideout-singles-11@2024"
 		return audit.CheckMeetings(rules, []audit.Match{m}, audit.Place{}, nil)
 	},
@@ -195,12 +195,12 @@ var emitted = map[audit.Code]func(t testing.TB) []audit.Finding{
 		return m
 	}),
 	audit.PairingMissing: func(t testing.TB) []audit.Finding {
-		rules := audit.RoundRobin
+		rules := audit.RoundRobin(format.RulingsOf(format.Default))
 		rules.Meeting = 2
 		return audit.CheckMeetings(rules, []audit.Match{singles(t, "m", "imani", "priya", "11-2")}, audit.Place{}, nil)
 	},
 	audit.PairingTooOften: func(t testing.TB) []audit.Finding {
-		rules := audit.RoundRobin
+		rules := audit.RoundRobin(format.RulingsOf(format.Default))
 		rules.Meeting = 1
 		return audit.CheckMeetings(rules, []audit.Match{singles(t, "m", "imani", "priya", "11-2"), singles(t, "n", "priya", "imani", "11-2")}, audit.Place{}, nil)
 	},

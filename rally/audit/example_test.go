@@ -213,7 +213,7 @@ func match(id, a, b string, games ...audit.Score) audit.Match {
 
 // Who is where in a round robin, and why?
 func ExampleTable() {
-	lines, err := audit.Table(audit.RoundRobin, []audit.Match{
+	lines, err := audit.Table(audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 		match("1", "mei-lin", "rafael", audit.Score{11, 9}, audit.Score{11, 9}),
 		match("2", "rafael", "imani", audit.Score{11, 5}, audit.Score{11, 5}),
 		match("3", "imani", "mei-lin", audit.Score{11, 8}, audit.Score{11, 8}),

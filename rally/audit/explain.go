@@ -170,7 +170,7 @@ func (x *lattice) edits(e *edge) []Edit {
 		}
 	case RefusedEdit:
 		_, _, refusal := x.rules.Apply(from.state, e.event)
-		return one(EventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.Refusal(refusal)))
+		return one(EventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.For(refusal)))
 	}
 	return nil
 }

@@ -232,7 +232,7 @@ func games(t testing.TB, text string) []audit.Score {
 	var out []audit.Score
 	for _, word := range strings.Fields(text) {
 		if word == "-" {
-			out = append(out, audit.NoScore)
+			out = append(out, audit.NoScore())
 			continue
 		}
 		out = append(out, score(t, word))

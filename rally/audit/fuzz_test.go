@@ -106,13 +106,13 @@ func FuzzReadRow(f *testing.F) {
 			return
 		}
 		for i, g := range m.Games {
-			if g != audit.NoScore && (min(g[0], g[1]) < 0 || max(g[0], g[1]) > 999) {
+			if g != audit.NoScore() && (min(g[0], g[1]) < 0 || max(g[0], g[1]) > 999) {
 				t.Fatalf("game %d: %v", i+1, g)
 			}
 		}
 		says(t, finals.Check(m, audit.Place{Line: 3}, nil))
 		// Written and read again it is the same.
-		if len(m.Games) > 0 && !slices.Contains(m.Games, audit.NoScore) {
+		if len(m.Games) > 0 && !slices.Contains(m.Games, audit.NoScore()) {
 			again := make([]string, 15)
 			again[8] = audit.GamesText(m.Games)
 			games := slices.Clone(m.Games)
@@ -147,7 +147,7 @@ func FuzzReadLine(f *testing.F) {
 		}
 		for _, list := range [][]audit.Score{m.Games, m.TimeOuts} {
 			for _, g := range list {
-				if g != audit.NoScore && (min(g[0], g[1]) < 0 || max(g[0], g[1]) > 999) {
+				if g != audit.NoScore() && (min(g[0], g[1]) < 0 || max(g[0], g[1]) > 999) {
 					t.Fatalf("%v", g)
 				}
 			}

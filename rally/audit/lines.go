@@ -13,7 +13,8 @@ import (
 
 // lineForm is one line of JSON Lines: a match as [Match] has it, or, with
 // rows, a log. Lists of a fixed length are read as they are, since
-// encoding/json would fill up a short one and cut a long one without a word.
+// encoding/json would fill up a short one and cut a long one without a word;
+// sides and the status as texts, since it would not say in which field one is wrong.
 type lineForm struct {
 	Match
 	Sides    []entryForm `json:"sides"`
@@ -21,8 +22,11 @@ type lineForm struct {
 	Won      pairForm    `json:"won"`
 	Totals   pairForm    `json:"totals"`
 	TimeOuts []pairForm  `json:"time_outs"`
+	Winner   string      `json:"winner"`
+	By       string      `json:"by"`
+	Status   string      `json:"status"`
 
-	First      Who        `json:"first"`
+	First      string     `json:"first"`
 	Starters   string     `json:"starters"` // "A1B1"
 	Finals     []pairForm `json:"finals"`
 	Complete   bool       `json:"complete"`
@@ -42,13 +46,13 @@ type pairForm []int
 
 func (p pairForm) score() (Score, bool) {
 	if p == nil {
-		return NoScore, true
+		return noScore, true
 	}
 	if len(p) != 2 {
-		return NoScore, false
+		return noScore, false
 	}
 	s := Score{p[0], p[1]}
-	return s, s == NoScore || min(p[0], p[1]) >= 0 && max(p[0], p[1]) <= 999
+	return s, s == noScore || min(p[0], p[1]) >= 0 && max(p[0], p[1]) <= 999
 }
 
 // scores reads a list of scores; reason says what is wrong at field.
@@ -72,10 +76,10 @@ type rowForm struct {
 	Game     int      `json:"game"`
 	N        int      `json:"n"`
 	Elapsed  int64    `json:"ms"`
-	Winner   Who      `json:"winner"`
+	Winner   string   `json:"winner"`
 	Event    string   `json:"event"` // text of an event, instead of a winner
 	Undo     bool     `json:"undo"`
-	Serving  Who      `json:"serving"`
+	Serving  string   `json:"serving"`
 	Server   string   `json:"server"` // A1, or A where only the side is known
 	Receiver string   `json:"receiver"`
 	Score    pairForm `json:"score"`
@@ -119,7 +123,7 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	}
 	m = &f.Match
 	if f.Rows == nil {
-		if f.First != Nobody || f.Starters != "" || f.Finals != nil || f.Complete || f.EndChanges {
+		if f.First != "" || f.Starters != "" || f.Finals != nil || f.Complete || f.EndChanges {
 			return fault("rows", "a log has rows")
 		}
 		return m, nil, nil
@@ -135,7 +139,11 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if err != nil {
 		return fault("format", err.Error())
 	}
-	l = &Log{Rules: r, Match: f.ID, First: f.First, Finals: finals, Complete: f.Complete, EndChanges: f.EndChanges}
+	first, ok := whoNamed(f.First)
+	if !ok {
+		return fault("first", wantSide)
+	}
+	l = &Log{Rules: r, Match: f.ID, First: first, Finals: finals, Complete: f.Complete, EndChanges: f.EndChanges}
 	if len(finals) == 0 {
 		l.Finals = m.Games
 	}
@@ -175,6 +183,18 @@ func (f *lineForm) match() (reason, field string) {
 		copy(f.Match.Sides[i].Players[:], e.Players)
 		copy(f.Match.Sides[i].Names[:], e.Names)
 	}
+	for _, side := range [...]struct {
+		text, name string
+		to         *Who
+	}{{f.Winner, "winner", &f.Match.Winner}, {f.By, "by", &f.Match.By}} {
+		var ok bool
+		if *side.to, ok = whoNamed(side.text); !ok {
+			return wantSide, side.name
+		}
+	}
+	if f.Status != "" && f.Match.Status.UnmarshalText([]byte(f.Status)) != nil {
+		return "unknown value " + quote(f.Status), "status"
+	}
 	if f.Match.Games, field, reason = scores(f.Games, "games"); reason != "" {
 		return reason, field
 	}
@@ -186,7 +206,7 @@ func (f *lineForm) match() (reason, field string) {
 		to   **Score
 		name string
 	}{{f.Won, &f.Match.Won, "won"}, {f.Totals, &f.Match.Totals, "totals"}} {
-		if s, ok := p.form.score(); !ok || p.form != nil && s == NoScore {
+		if s, ok := p.form.score(); !ok || p.form != nil && s == noScore {
 			return "want two numbers up to 999", p.name
 		} else if p.form != nil {
 			*p.to = &s
@@ -197,8 +217,15 @@ func (f *lineForm) match() (reason, field string) {
 
 // row reads a row; reason says what is wrong with field.
 func (f *rowForm) row() (r Row, field, reason string) {
-	r = Row{Match: f.Match, Game: f.Game, N: f.N, Elapsed: f.Elapsed, Undo: f.Undo, Serving: f.Serving}
+	r = Row{Match: f.Match, Game: f.Game, N: f.N, Elapsed: f.Elapsed, Undo: f.Undo}
+	winner, known := whoNamed(f.Winner)
+	var ok bool
+	r.Serving, ok = whoNamed(f.Serving)
 	switch {
+	case !known:
+		return r, "winner", wantSide
+	case !ok:
+		return r, "serving", wantSide
 	case f.Game < 0 || f.Game > 9:
 		return r, "game", "want the number of a game, 1 to 9"
 	case f.N < 0 || f.N >= 1<<20:
@@ -206,7 +233,7 @@ func (f *rowForm) row() (r Row, field, reason string) {
 	case f.Elapsed < 0:
 		return r, "ms", "want milliseconds"
 	}
-	if s, ok := f.Score.score(); !ok || f.Score != nil && s == NoScore {
+	if s, ok := f.Score.score(); !ok || f.Score != nil && s == noScore {
 		return r, "score", "want two numbers up to 999"
 	} else if f.Score != nil {
 		r.Score = &s
@@ -218,13 +245,12 @@ func (f *rowForm) row() (r Row, field, reason string) {
 		}
 		r.Event = e
 	}
-	if side, ok := f.Winner.Side(); ok {
+	if side, ok := winner.Side(); ok {
 		if r.Event != 0 {
 			return r, "winner", "either a winner or an event"
 		}
 		r.Event = rally.RallyTo(side)
 	}
-	var ok bool
 	if r.Server, ok = playerOf(f.Server); !ok {
 		if w := whoOf(f.Server); w != Nobody && (r.Serving == Nobody || r.Serving == w) {
 			r.Serving = w
@@ -243,6 +269,14 @@ func (f *rowForm) row() (r Row, field, reason string) {
 		r.Call = &c
 	}
 	return r, "", ""
+}
+
+const wantSide = "want A or B"
+
+// whoNamed reads a side; nobody of an empty text.
+func whoNamed(s string) (w Who, ok bool) {
+	ok = s == "" || w.UnmarshalText([]byte(s)) == nil
+	return w, ok
 }
 
 func playerOf(s string) (Player, bool) {

@@ -161,7 +161,7 @@ func TestReplaysInALog(t *testing.T) {
 	rep := with(audit.Row{Event: rally.Replayed(), Server: 1}).Audit(audit.Place{})
 	require.Equal(t, []string{"log-diverges: row 8 is the first that does not follow from those before it; 1 of 21 rows disagree, and the last ones agree again"}, brief(rep.Findings)[:1])
 	require.True(t, rep.Repair.HasEdit(audit.ServerWrong, 8, 0))
-	require.Equal(t, audit.Costs.Server, rep.Repair.Cost)
+	require.Equal(t, audit.Costs().Server, rep.Repair.Cost)
 
 	// Beside a wrong winner a replay is taken as it is.
 	w := with(audit.Row{Event: rally.Replayed()})
@@ -218,7 +218,7 @@ func TestWrongServersLateInAGame(t *testing.T) {
 		for i := range w.Rows {
 			row := &w.Rows[i]
 			p, _ := row.Server.Person()
-			row.Serving, row.Server, row.Receiver, row.Call = audit.Of(p.Side()), audit.Unknown, audit.Unknown, nil
+			row.Serving, row.Server, row.Receiver, row.Call = audit.WhoOf(p.Side()), audit.Unknown, audit.Unknown, nil
 		}
 		w.Finals, w.Complete = nil, true
 		n := len(w.Rows)

@@ -35,8 +35,8 @@ func (w *Who) UnmarshalText(text []byte) error {
 	return unmarshal(whoNames, "side", text, w)
 }
 
-// Of returns the side as a value of [Who].
-func Of(s rally.Side) Who { return Who(s&1) + 1 }
+// WhoOf returns the side as a value of [Who].
+func WhoOf(s rally.Side) Who { return Who(s&1) + 1 }
 
 // Side returns the side; false for [Nobody].
 func (w Who) Side() (rally.Side, bool) { return rally.Side((w - 1) & 1), w == SideA || w == SideB }
@@ -53,13 +53,15 @@ func (w Who) Other() Who {
 type Score [2]int
 
 // NoScore stands for a game whose score is missing.
-var NoScore = Score{-1, -1}
+func NoScore() Score { return noScore }
+
+var noScore = Score{-1, -1}
 
 // as is the score as an argument of a text.
 func (s Score) as(name string) words.Arg { return words.Points(name, s[0], s[1]) }
 
 // UnmarshalJSON implements json.Unmarshaler: a list of two whole numbers, or
-// null for [NoScore].
+// null for [noScore].
 func (s *Score) UnmarshalJSON(text []byte) error {
 	var p pairForm
 	if err := json.Unmarshal(text, &p); err != nil {
@@ -142,8 +144,8 @@ var statusRules = [statusCount]struct {
 // Entry is one side of a match: ids identify, names are only shown.
 type Entry struct {
 	Team    string    `json:"team,omitempty"`
-	Players [2]string `json:"players"`         // ids; the second is empty in singles
-	Names   [2]string `json:"names,omitempty"` // opaque
+	Players [2]string `json:"players"`        // ids; the second is empty in singles
+	Names   [2]string `json:"names,omitzero"` // opaque
 }
 
 // Empty reports whether nobody is entered.

@@ -18,12 +18,8 @@ func parseFormat(shape string, like format.Format) (format.Format, error) {
 	return f, err
 }
 
-// Costs is what each edit of an explanation costs. Any plain error of a scorer
-// costs 30, whichever it is: nothing here knows how often people make which.
-// What comes in blocks is cheap to continue, and what the rows' own numbers
-// show is cheap to believe. The numbers are choices of this package, stated so
-// that ties mean something.
-var Costs = struct {
+// CostTable is what each edit of an explanation costs ([Costs]).
+type CostTable struct {
 	Winner, Serving, Server, Receiver, Call, Score, Game   int
 	Missing, MissingMore, MissingNumbered, NumberSkipped   int
 	Tail, TailMore, Extra, ExtraMore, Duplicate, Undone    int
@@ -32,7 +28,16 @@ var Costs = struct {
 	Refused, Start, MissingGame                            int
 	FirstBand, SecondBand                                  int
 	LongestUnmotivated, LongestShift, MostNodes, MostEdges int
-}{
+}
+
+// Costs returns the costs of the edits. Any plain error of a scorer costs 30,
+// whichever it is: nothing here knows how often people make which. What comes in
+// blocks is cheap to continue, and what the rows' own numbers show is cheap to
+// believe. The numbers are choices of this package, stated so that ties mean
+// something.
+func Costs() CostTable { return costs }
+
+var costs = CostTable{
 	Winner: 30, Serving: 30, Server: 30, Receiver: 30, Call: 30, Score: 30, Game: 30,
 	Missing: 30, MissingMore: 2, MissingNumbered: 10, NumberSkipped: 15,
 	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 30, Undone: 30,
@@ -169,9 +174,9 @@ func (l *Log) repair(rows []kept) *Repair {
 	if effort == nil {
 		effort = NewEffort()
 	}
-	x := l.search(rows, int32(Costs.FirstBand), never, effort)
-	if x.best > int32(Costs.FirstBand) && !x.capped {
-		if y := l.search(rows, min(x.best, int32(Costs.SecondBand)), x.best, effort); y.best <= x.best && !y.capped {
+	x := l.search(rows, int32(costs.FirstBand), never, effort)
+	if x.best > int32(costs.FirstBand) && !x.capped {
+		if y := l.search(rows, min(x.best, int32(costs.SecondBand)), x.best, effort); y.best <= x.best && !y.capped {
 			x = y
 		}
 	}
@@ -179,7 +184,7 @@ func (l *Log) repair(rows []kept) *Repair {
 }
 
 func (l *Log) search(rows []kept, band, most int32, effort *Effort) *lattice {
-	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, limit: min(Costs.MostEdges, effort.left), ends: map[int32]int32{},
+	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, limit: min(costs.MostEdges, effort.left), ends: map[int32]int32{},
 		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}}
 	for i := range rows {
 		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
@@ -207,7 +212,7 @@ func (x *lattice) begin() {
 	for side := rally.A; side <= rally.B; side++ {
 		cost := 0
 		if isKnown && side != known {
-			cost = Costs.Start
+			cost = costs.Start
 		}
 		if !isKnown && side != first && !x.firstMatters() {
 			continue
@@ -304,7 +309,7 @@ func (x *lattice) expandLayer(i int) {
 				continue
 			}
 			x.nodes[n].done = true
-			if expanded++; expanded > Costs.MostNodes || len(x.edges) >= x.limit {
+			if expanded++; expanded > costs.MostNodes || len(x.edges) >= x.limit {
 				x.capped = true
 				return
 			}
@@ -326,7 +331,7 @@ func (x *lattice) expand(n int32, i int, least int32) {
 	phase := h.state.Phase()
 	rallying := isRally(row.Event)
 	if row.Event.Kind() >= rally.Undo {
-		x.join(n, 1, node{h.state, h.da, h.db, plain}, Costs.Refused, RefusedEdit, row.Event, 0, least)
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, RefusedEdit, row.Event, 0, least)
 		return
 	}
 	if !rallying {
@@ -370,7 +375,7 @@ func (x *lattice) expand(n int32, i int, least int32) {
 func (x *lattice) event(n int32, h node, row *kept, least int32) {
 	next, _, refusal := x.rules.Apply(h.state, row.Event)
 	if refusal != rally.NotRefused {
-		x.join(n, 1, node{h.state, h.da, h.db, plain}, Costs.Refused, RefusedEdit, row.Event, refusedOff, least)
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, RefusedEdit, row.Event, refusedOff, least)
 		return
 	}
 	off := seen(0)
@@ -387,8 +392,8 @@ func (s seen) cost() int {
 	for _, c := range [...]struct {
 		bit  seen
 		cost int
-	}{{winnerOff, Costs.Winner}, {servingOff, Costs.Serving}, {serverOff, Costs.Server}, {receiverOff, Costs.Receiver},
-		{callOff, Costs.Call}, {scoreOff, Costs.Score}, {gameOff, Costs.Game}, {finalOff, Costs.Final}, {finalOver, Costs.FinalOver}} {
+	}{{winnerOff, costs.Winner}, {servingOff, costs.Serving}, {serverOff, costs.Server}, {receiverOff, costs.Receiver},
+		{callOff, costs.Call}, {scoreOff, costs.Score}, {gameOff, costs.Game}, {finalOff, costs.Final}, {finalOver, costs.FinalOver}} {
 		if s&c.bit != 0 {
 			sum += c.cost
 		}
@@ -460,7 +465,7 @@ func (x *lattice) take(n int32, h node, row *kept, least int32) bool {
 	}
 	skipped := 0
 	if row.gap > 0 && h.mode != gap1 && h.mode != gapN {
-		skipped = Costs.NumberSkipped
+		skipped = costs.NumberSkipped
 	}
 	for winner := rally.A; winner <= rally.B; winner++ {
 		to, off, ok := x.step(h, row, winner)
@@ -476,17 +481,17 @@ func (x *lattice) take(n int32, h node, row *kept, least int32) bool {
 // insert supposes that a rally is missing before row i.
 func (x *lattice) insert(n int32, h node, i int, fits bool, least int32) {
 	row := &x.rows[i]
-	cost, to := Costs.Missing, gap1
+	cost, to := costs.Missing, gap1
 	switch {
 	case h.mode == gap1 || h.mode == gapN:
-		cost, to = Costs.MissingMore, gapN
+		cost, to = costs.MissingMore, gapN
 		if fits && h.mode == gapN {
 			return
 		}
 	case h.mode != plain:
 		return
 	case row.gap > 0:
-		cost = Costs.MissingNumbered
+		cost = costs.MissingNumbered
 	}
 	x.insertRally(n, h, cost, to, MissingEdit, least)
 }
@@ -522,22 +527,22 @@ func (x *lattice) leaveOut(n int32, h node, i int, least int32) {
 	switch {
 	case row.same && h.mode == plain:
 		to.mode = plain
-		x.join(n, 1, to, Costs.Duplicate, DuplicateEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.Duplicate, DuplicateEdit, row.Event, 0, least)
 	case h.mode == skip:
-		x.join(n, 1, to, Costs.ExtraMore, ExtraEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.ExtraMore, ExtraEdit, row.Event, 0, least)
 	case h.mode == plain:
-		x.join(n, 1, to, Costs.Extra, ExtraEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.Extra, ExtraEdit, row.Event, 0, least)
 	}
 }
 
 // afterEnd supposes that a row was played after the end.
 func (x *lattice) afterEnd(n int32, h node, row *kept, least int32) {
-	cost := Costs.AfterEnd
+	cost := costs.AfterEnd
 	switch {
 	case h.mode == after:
-		cost = Costs.AfterEndMore
+		cost = costs.AfterEndMore
 	case row.Score != nil && (row.Score[0] < h.state.Score(rally.A) || row.Score[1] < h.state.Score(rally.B)):
-		cost += Costs.Score // what is played on counts on
+		cost += costs.Score // what is played on counts on
 	}
 	x.join(n, 1, node{h.state, 0, 0, after}, cost, AfterEndEdit, row.Event, 0, least)
 }
@@ -568,7 +573,7 @@ func (x *lattice) openGame(n int32, h node, row *kept, least int32) {
 			}
 			cost := 0
 			if v > 0 && opening && x.log.Starters != nil {
-				cost = Costs.Start
+				cost = costs.Start
 			}
 			x.join(n, 0, node{state: next}, cost, OpenEdit, rally.Start(first, these), 0, least)
 		}
@@ -593,7 +598,7 @@ func (x *lattice) slip(n int32, h node, row *kept, least int32) {
 		for d := s.Order() ^ h.state.Order(); d != 0; d &= d - 1 {
 			bits++
 		}
-		x.join(n, 0, node{s, h.da, h.db, pinned}, Costs.Slip+Costs.SlipMore*(bits-1), SlipEdit, 0, 0, least)
+		x.join(n, 0, node{s, h.da, h.db, pinned}, costs.Slip+costs.SlipMore*(bits-1), SlipEdit, 0, 0, least)
 	}
 }
 
@@ -630,7 +635,7 @@ func (x *lattice) shift(n int32, h node, row *kept, least int32) {
 		}
 		da, db := row.Score[0]-to.state.Score(rally.A), row.Score[1]-to.state.Score(rally.B)
 		by := max(abs(da-int(h.da)), abs(db-int(h.db)))
-		if most := Costs.LongestShift; abs(da) > most || abs(db) > most {
+		if most := costs.LongestShift; abs(da) > most || abs(db) > most {
 			continue
 		}
 		off &^= scoreOff | finalOff | finalOver
@@ -639,7 +644,7 @@ func (x *lattice) shift(n int32, h node, row *kept, least int32) {
 		} else {
 			off |= x.final(to.state, int8(da), int8(db), row)
 		}
-		x.join(n, 1, to, Costs.Shift+Costs.ShiftMore*(by-1)+off.cost(), ShiftEdit, rally.RallyTo(winner), off, least)
+		x.join(n, 1, to, costs.Shift+costs.ShiftMore*(by-1)+off.cost(), ShiftEdit, rally.RallyTo(winner), off, least)
 	}
 }
 
@@ -660,7 +665,7 @@ func (x *lattice) foul(n int32, h node, row *kept, least int32) {
 		if next.Phase() != rally.Playing {
 			to = node{state: next}
 		}
-		x.join(n, 0, to, Costs.Foul, FoulEdit, e, 0, least)
+		x.join(n, 0, to, costs.Foul, FoulEdit, e, 0, least)
 	}
 }
 
@@ -680,7 +685,7 @@ func (x *lattice) breakOff(n int32, h node, least int32) {
 		return
 	}
 	off := x.final(h.state, h.da, h.db, nil)
-	x.join(n, 0, node{state: next}, Costs.Unfinished+off.cost(), BreakOffEdit, 0, off, least)
+	x.join(n, 0, node{state: next}, costs.Unfinished+off.cost(), BreakOffEdit, 0, off, least)
 }
 
 // pairs supposes that row i was taken back by the row after it, or that the
@@ -695,7 +700,7 @@ func (x *lattice) pairs(n int32, h node, i int, least int32) {
 	}
 	a, b := h.state.Score(rally.A)+int(h.da), h.state.Score(rally.B)+int(h.db)
 	if row.Score != nil && next.Score != nil && *next.Score == (Score{a, b}) && *row.Score != *next.Score {
-		x.join(n, 2, h, Costs.Undone, UndoneEdit, row.Event, 0, least)
+		x.join(n, 2, h, costs.Undone, UndoneEdit, row.Event, 0, least)
 	}
 	if sameRow(row.Row, next.Row) {
 		return
@@ -712,7 +717,7 @@ func (x *lattice) pairs(n int32, h node, i int, least int32) {
 				if second == rally.B {
 					e |= swappedSecond
 				}
-				x.join(n, 2, to, Costs.Swapped, SwappedEdit, e, 0, least)
+				x.join(n, 2, to, costs.Swapped, SwappedEdit, e, 0, least)
 			}
 		}
 	}
@@ -734,13 +739,13 @@ func (x *lattice) finish(n int32, least int32) {
 	games := len(x.log.Finals)
 	switch {
 	case s.Phase() == rally.Playing && want != nil:
-		cost = int32(Costs.Unfinished)
+		cost = int32(costs.Unfinished)
 		same := want[0] == s.Score(rally.A)+int(h.da) && want[1] == s.Score(rally.B)+int(h.db)
 		if !same {
-			cost += int32(Costs.Final)
-			tailCost := Costs.Tail
+			cost += int32(costs.Final)
+			tailCost := costs.Tail
 			if h.mode == tail {
-				tailCost = Costs.TailMore
+				tailCost = costs.TailMore
 			}
 			x.insertRally(n, h, tailCost, tail, TailEdit, least)
 		}
@@ -748,12 +753,12 @@ func (x *lattice) finish(n int32, least int32) {
 			return // a missing end ends with the game
 		}
 	case s.Phase() == rally.Playing && x.log.Complete:
-		cost = int32(Costs.Unfinished)
+		cost = int32(costs.Unfinished)
 	case s.Phase() == rally.Between && x.log.Complete && games == 0:
-		cost = int32(Costs.Unfinished)
+		cost = int32(costs.Unfinished)
 	}
 	if games > s.Game() {
-		cost += int32(Costs.MissingGame)
+		cost += int32(costs.MissingGame)
 	}
 	x.ends[n] = cost
 }

@@ -61,24 +61,24 @@ func (s *search) try(m *reference.Match, i, cost, inserted int) {
 		more := 0
 		var claims []claim
 		if row.Event != 0 && row.Event.Side() != side {
-			more += audit.Costs.Winner
+			more += audit.Costs().Winner
 			claims = append(claims, claim{audit.WinnerWrong, i + 1, side.String()})
 		}
 		if now := audit.Score(sides(next.Line())); row.Score != nil && now != *row.Score {
-			more += audit.Costs.Score
+			more += audit.Costs().Score
 			claims = append(claims, claim{audit.ScoreWrong, i + 1, audit.GamesText([]audit.Score{now})})
 		}
 		if who, _, _ := server(m.Line()); row.Server != audit.Unknown && row.Server.String() != who {
-			more += audit.Costs.Server
+			more += audit.Costs().Server
 			claims = append(claims, claim{audit.ServerWrong, i + 1, who})
 		}
 		with(next, i+1, cost+more, 0, claims...)
 		if inserted == 0 {
-			with(next, i, cost+audit.Costs.Missing, 1, claim{audit.RallyMissing, i + 1, side.String()})
+			with(next, i, cost+audit.Costs().Missing, 1, claim{audit.RallyMissing, i + 1, side.String()})
 		}
 	}
 	if inserted == 0 {
-		with(m, i+1, cost+audit.Costs.Extra, 0, claim{audit.RowExtra, i + 1, ""})
+		with(m, i+1, cost+audit.Costs().Extra, 0, claim{audit.RowExtra, i + 1, ""})
 	}
 }
 

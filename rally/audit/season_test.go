@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -136,7 +137,7 @@ func TestNearNames(t *testing.T) {
 			a, b := *test.first, *test.second
 			a.ID, b.ID, a.Winner, b.Winner = "a", "b", audit.SideA, audit.SideA
 			ids := map[string]bool{}
-			for _, line := range mustTable(t, audit.RoundRobin, []audit.Match{a, b}) {
+			for _, line := range mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{a, b}) {
 				ids[line.ID] = true
 			}
 			require.True(t, ids[test.first.Sides[0].Players[0]] && ids[test.second.Sides[0].Players[0]])

@@ -164,7 +164,7 @@ func TestSheetAgainstEveryGameOfTheSlowModel(t *testing.T) {
 				// Told which side it is turned to and what the marker shows, it
 				// allows those of them that agree.
 				_, side, number := server(one[m].game.Line())
-				sheet.Serving, sheet.Number = audit.Of(rally.Side(side)), number
+				sheet.Serving, sheet.Number = audit.WhoOf(rally.Side(side)), number
 				want = slices.DeleteFunc(want, func(line string) bool {
 					_, s, n := server(line)
 					return s != side || n != number
@@ -369,7 +369,7 @@ func TestSheetAsksTheEasiestQuestion(t *testing.T) {
 			sheet.Starters = &rally.Starters{rally.A1 + rally.Person(starters[0]-1), rally.B1 + rally.Person(starters[1]-1)}
 		}
 		if know&4 != 0 {
-			sheet.Serving = audit.Of(rally.Side(side))
+			sheet.Serving = audit.WhoOf(rally.Side(side))
 		}
 		if know&8 != 0 {
 			sheet.Number = number

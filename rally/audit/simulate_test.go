@@ -55,7 +55,7 @@ func play(r *rally.Rules, rng *rand.Rand, c columns, most int, meddle func(i int
 		st = rally.Starters{rally.A1 + rally.Person(rng.Intn(2)), rally.B1 + rally.Person(rng.Intn(2))}
 	}
 	s, _, _ := r.Apply(r.New(first), rally.Start(first, st))
-	w := &world{Log: &audit.Log{Rules: r, Match: "m", First: audit.Of(first), Starters: &st}, rng: rng, c: c}
+	w := &world{Log: &audit.Log{Rules: r, Match: "m", First: audit.WhoOf(first), Starters: &st}, rng: rng, c: c}
 	for i := 0; s.Phase() != rally.Over && (most == 0 || i < most); i++ {
 		if s.Phase() == rally.Between {
 			f, known := r.NextFirst(s)

@@ -82,15 +82,11 @@ type TableRules struct {
 	Meeting int         `json:"meeting,omitempty"` // how often everybody should meet; 0 unchecked
 }
 
-// RoundRobin is the published order of a round robin under the rulings of the
-// default edition.
-var RoundRobin = RoundRobinBy(format.RulingsOf(format.Default))
-
-// RoundRobinBy is the published order of a round robin: matches won, head-to-head
+// RoundRobin is the published order of a round robin: matches won, head-to-head
 // among the tied, point difference over all games, head-to-head point
 // difference, difference against the next-highest side (12.C.4, 2025). Whether
 // a reduced tie starts again is open: the rulings say it, by default yes.
-func RoundRobinBy(r format.Rulings) TableRules {
+func RoundRobin(r format.Rulings) TableRules {
 	return TableRules{Points: PointRules{Win: 1}, Restart: r.Clause(format.TieRestart) == clause.TieRestarts,
 		Order: []Criterion{MatchesWon, HeadToHead, PointDiff, HeadToHeadDiff, NextHighest}}
 }
@@ -309,9 +305,9 @@ func (t *table) count(m *Match) {
 		r := t.rules.Points
 		league := r.Loss
 		switch {
-		case winner == Of(sideOf(s)):
+		case winner == WhoOf(sideOf(s)):
 			league = r.Win
-		case m.Status == DoubleForfeit, (m.Status == Forfeited || m.Status == Withdrawn) && m.By == Of(sideOf(s)):
+		case m.Status == DoubleForfeit, (m.Status == Forfeited || m.Status == Withdrawn) && m.By == WhoOf(sideOf(s)):
 			league = r.Forfeit
 		case mt.tied:
 			league = r.Tie
@@ -324,7 +320,7 @@ func (t *table) count(m *Match) {
 			}
 			line.Played++
 			switch {
-			case winner == Of(sideOf(s)):
+			case winner == WhoOf(sideOf(s)):
 				line.Won++
 			case mt.tied:
 				line.Tied++
@@ -365,7 +361,7 @@ func (t *table) value(c Criterion, id string, tied []string, above string) (valu
 			return 0, 0
 		}
 		return t.against(id, tied, func(mt *meeting, s int) int {
-			if mt.winner == Of(sideOf(s)) {
+			if mt.winner == WhoOf(sideOf(s)) {
 				return 1
 			}
 			return 0

@@ -54,7 +54,7 @@ func TestPointDifferenceOfAPublishedExample(t *testing.T) {
 		singles(t, "one", "mei-lin", "rafael", "11-8", "11-4"),
 		singles(t, "two", "mei-lin", "noor", "11-9", "2-11", "11-6"),
 	}
-	lines := mustTable(t, audit.RoundRobin, matches)
+	lines := mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), matches)
 	first := lines[0]
 	require.Equal(t, "mei-lin", first.ID)
 	require.Equal(t, []int{10, -2}, first.Sums)
@@ -70,7 +70,7 @@ func TestPointDifferenceOfAPublishedExample(t *testing.T) {
 func TestRoundRobinStepByStep(t *testing.T) {
 	event, err := format.Parse("sideout-doubles-11@2025+tie-restart=no")
 	require.NoError(t, err)
-	noRestart := audit.RoundRobinBy(event.Rulings)
+	noRestart := audit.RoundRobin(event.Rulings)
 	// Everybody beats somebody; a has the best difference, b and c are level,
 	// and b beat c in games while c made more points.
 	circle := []audit.Match{
@@ -86,44 +86,44 @@ func TestRoundRobinStepByStep(t *testing.T) {
 		decided []audit.Criterion // of the first line
 	}{
 		{"matches won come first, whatever the points",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "a", "b", "11-9", "0-11", "11-9"),
 				singles(t, "2", "a", "c", "11-9", "0-11", "11-9"),
 				singles(t, "3", "b", "c", "11-0", "11-0"),
 			}, []string{"1 a", "2 b", "3 c"}, []audit.Criterion{audit.MatchesWon}},
 		{"two tied: who won when they met, whatever the difference",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "a", "b", "11-9", "11-9"),
 				singles(t, "2", "c", "a", "11-0", "11-0"),
 				singles(t, "3", "b", "d", "11-0", "11-0"),
 				singles(t, "4", "c", "d", "11-0", "11-0"),
 			}, []string{"1 c", "2 a", "3 b", "4 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"a circle of three is not split by head to head: the difference decides",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "a", "b", "11-9", "11-9"),
 				singles(t, "2", "b", "c", "11-0", "11-0"),
 				singles(t, "3", "c", "a", "11-5", "11-5"),
 			}, []string{"1 b", "2 a", "3 c"}, []audit.Criterion{audit.PointDiff}},
 		{"a tie that got smaller starts again: b beat c",
-			audit.RoundRobin, circle, []string{"1 a", "2 b", "3 c"}, []audit.Criterion{audit.PointDiff}},
+			audit.RoundRobin(format.RulingsOf(format.Default)), circle, []string{"1 a", "2 b", "3 c"}, []audit.Criterion{audit.PointDiff}},
 		{"a tie that got smaller goes on: c has the better difference against b",
 			noRestart, circle, []string{"1 a", "2 c", "3 b"}, []audit.Criterion{audit.PointDiff}},
 		{"tied sides that never met: the difference against the side above them",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "top", "b", "11-9", "11-9"),
 				singles(t, "2", "top", "c", "11-7", "11-7"),
 				singles(t, "3", "b", "d", "11-5", "11-5"),
 				singles(t, "4", "c", "d", "11-3", "11-3"),
 			}, []string{"1 top", "2 b", "3 c", "4 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"the side above them is the next one up, not the first",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "top", "second", "11-9", "11-9"),
 				singles(t, "2", "top", "b", "11-7", "11-7"), singles(t, "3", "top", "c", "11-9", "11-9"),
 				singles(t, "4", "second", "b", "11-9", "11-9"), singles(t, "5", "second", "c", "11-7", "11-7"),
 				singles(t, "6", "b", "d", "11-7", "11-7"), singles(t, "7", "c", "d", "11-7", "11-7"),
 			}, []string{"1 top", "2 second", "3 b", "4 c", "5 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"nothing separates them: they share the place, and the next is left out",
-			audit.RoundRobin, []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "a", "11-9", "11-9"),
 				singles(t, "3", "a", "c", "11-9", "11-9"), singles(t, "4", "b", "c", "11-9", "11-9"),
 			}, []string{"1 a", "1 b", "3 c"}, []audit.Criterion{audit.MatchesWon}},
@@ -148,7 +148,7 @@ func TestRoundRobinStepByStep(t *testing.T) {
 }
 
 func TestSharedPlacesNameEachOther(t *testing.T) {
-	lines := mustTable(t, audit.RoundRobin, []audit.Match{
+	lines := mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
 		singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "a", "11-9", "11-9"),
 	})
 	require.Equal(t, []string{"b"}, lines[0].Together)
@@ -270,7 +270,7 @@ func TestWhomATableRanks(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.by.String(), func(t *testing.T) {
 			got := map[string][3]int{}
-			rules := audit.RoundRobin
+			rules := audit.RoundRobin(format.RulingsOf(format.Default))
 			rules.By = test.by
 			for _, l := range mustTable(t, rules, m) {
 				got[l.ID] = [3]int{l.Played, l.Won, l.For[0] - l.For[1]}
@@ -333,7 +333,7 @@ func TestWhatCounts(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			won := map[string]int{}
-			for _, l := range mustTable(t, audit.RoundRobin, test.matches) {
+			for _, l := range mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), test.matches) {
 				won[l.ID] = l.Won
 			}
 			require.Equal(t, test.want, [2]int{won["a"], won["b"]})
@@ -385,7 +385,7 @@ func TestTableAddsUp(t *testing.T) {
 			sum[2] += l.For[0] - l.For[1]
 		}
 		require.Equal(t, [3]int{}, sum)
-		for _, l := range mustTable(t, audit.RoundRobin, matches) {
+		for _, l := range mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), matches) {
 			require.NotZero(t, l.Rank)
 			require.LessOrEqual(t, l.Rank+len(l.Together), n)
 		}
@@ -395,7 +395,7 @@ func TestTableAddsUp(t *testing.T) {
 // A round robin of single games to 11 needs six sides (12.B, 2024 and 2025),
 // and everybody meets as often as the rules say.
 func TestMeetings(t *testing.T) {
-	rules := audit.RoundRobin
+	rules := audit.RoundRobin(format.RulingsOf(format.Default))
 	rules.Meeting = 1
 	all := func(n int, format string) []audit.Match {
 		var out []audit.Match
@@ -479,7 +479,7 @@ func TestEveryMatchCountsOnce(t *testing.T) {
 				counting[group[matches[i].ID[0]-'1']] = true
 			}
 		}
-		lines := mustTable(t, audit.RoundRobin, matches)
+		lines := mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), matches)
 		require.Len(t, lines, 2)
 		require.Equal(t, len(counting), lines[0].Played, "%v", reports(matches))
 		require.Equal(t, len(matches), lines[0].Played+len(lines[0].Left))

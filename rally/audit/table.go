@@ -78,7 +78,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			case !good:
 				problem = FieldUnreadable
 			case c.holds == holdsGame:
-				games = put(&r.games, games, c.n, s, NoScore)
+				games = put(&r.games, games, c.n, s, noScore)
 			case c.holds == holdsTimeOuts:
 				times = put(&r.times, times, c.n, s, Score{})
 			case c.holds == holdsWon:
@@ -98,7 +98,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			x, good := points(text)
 			y, alike := points(other)
 			if good && alike {
-				games = put(&r.games, games, c.n, Score{x, y}, NoScore)
+				games = put(&r.games, games, c.n, Score{x, y}, noScore)
 			} else {
 				problem, text = FieldUnreadable, row[c.at]+" / "+row[c.also]
 			}

@@ -1,30 +1,27 @@
 package referee
 
 import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Call is the score call before the next serve, in words: "four, two, one".
-// Outside play it says that there is none.
+// Where the event says so, a game opens with "start" in place of the server
+// number. Outside play it says that there is none.
 func (g *Guide) Call(s rally.State) words.Text {
 	c, ok := g.rules.Call(s)
+	serving, receiving := count("serving", c.Serving), count("receiving", c.Receiving)
 	switch {
 	case !ok:
 		return say("call.none")
+	case c.Opening && g.format.Rulings.Clause(format.OpeningWord) == clause.OpeningStart:
+		return say("call.start", serving, receiving)
 	case c.Number == 0:
-		return say("call.two", count("serving", c.Serving), count("receiving", c.Receiving))
+		return say("call.two", serving, receiving)
 	}
-	return say("call.three", count("serving", c.Serving), count("receiving", c.Receiving), count("number", c.Number))
-}
-
-// StartCall is the score call as [Guide.Call], but for those who open a game
-// with "start" in place of the server number ("zero, zero, start").
-func (g *Guide) StartCall(s rally.State) words.Text {
-	if c, ok := g.rules.Call(s); ok && c.Opening {
-		return say("call.start", count("serving", c.Serving), count("receiving", c.Receiving))
-	}
-	return g.Call(s)
+	return say("call.three", serving, receiving, count("number", c.Number))
 }
 
 // Result is the word said after a rally that did this: "point", "second

@@ -302,9 +302,7 @@ func concussed(s rally.State) bool {
 
 func (l *list) beforeMatch(s rally.State) {
 	g := l.g
-	last := g.format.Last
-	l.add("duty.know-format", count("games", int(g.format.Match.Games)), count("target", int(last.Target)),
-		count("margin", int(last.WinBy)), count("time-outs", g.rules.TimeOuts(s)))
+	l.add("duty.know-format", within("played", words.Format(g.format)), count("time-outs", g.rules.TimeOuts(s)))
 	l.add("duty.check-court")
 	l.add("duty.check-paddles")
 	l.add("duty.brief")

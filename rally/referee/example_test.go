@@ -42,7 +42,7 @@ func ExampleGuide_Ruling() {
 	e, _ := rally.ParseEvent("A?server,rallyover")
 	fmt.Println(words.English().Say(g.Ruling(s, e).Text))
 	// Output:
-	// The rally stands: nothing is faulted once the rally is over (rule 4.B.9.b of 2024, read in the text).
+	// The rally stands. A rally that was played out stands, whoever served or received. (rule 4.B.9.b of 2024, read in the text)
 }
 
 // What may be answered when receivers ask whether they stand right.
@@ -76,7 +76,7 @@ func ExampleGuide_Refusal() {
 	// Output:
 	// First of all, call qualified help: medical staff on site, emergency services where needed.
 	// Keep play stopped and the court clear for as long as care needs.
-	// Refused, request for medical time: the player's medical time is used up, but play may be stopped for safety and help called at any time (rule 10.B.2 of 2025, read in the text).
+	// Refused, request for medical time: the player's medical time is used up, but play may be stopped for safety and help called at any time (the 2025 edition, derived).
 	// Instead: referee's time-out, referee's time-out for blood, referee's time-out for illness.
 }
 

@@ -129,7 +129,7 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 		return Fault{}, false
 	}
 	row := &faultRows[f]
-	name := words.Fault(f)
+	name := words.For(f)
 	out := Fault{Fault: f, Exists: true, Officiated: row.officiated, Without: row.without, Name: name,
 		Said: say(row.said), When: say(row.when), Loses: row.loses,
 		WordMark: format.Memory}

@@ -100,9 +100,7 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameSco
 	if br, _ := s.Break(); br == rally.BloodBreak || br == rally.IllnessBreak || br == rally.MedicalBreak || pendingMedical(s) {
 		add("duty.help")
 	}
-	game := g.format.Of(max(s.Game(), 1))
-	add("hand-over.format", plain("format", dash(h.Format)), count("games", int(g.format.Match.Games)),
-		count("target", int(game.Target)), count("margin", int(game.WinBy)))
+	add("hand-over.format", plain("format", dash(h.Format)), within("played", words.Format(g.format)), plain("edition", g.format.Edition.String()))
 	for _, game := range finals {
 		code := words.Code("hand-over.final")
 		if game.How == rally.ForfeitedGame {
@@ -121,7 +119,7 @@ func (g *Guide) handOverLines(s rally.State, h *HandOver, finals []rally.GameSco
 	}
 	g.placesLines(s, h, add)
 	if br, _ := s.Break(); br != rally.NoBreak {
-		add("hand-over.break", within("kind", words.Break(br)))
+		add("hand-over.break", within("kind", words.For(br)))
 	}
 	g.ledgerLines(s, h, add)
 	for _, r := range h.Replays {

@@ -158,3 +158,28 @@ func TestHandOverReadsBack(t *testing.T) {
 		}
 	}
 }
+
+// So does everything else that a guide answers.
+func TestAnswersReadBack(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11-of3@2025")
+	s := play(t, rules, rules.New(rally.A), "gA1B1", "A")
+	duties, _ := g.After(s, event(t, "B"))
+	readsBack(t, duties)
+	readsBack(t, g.Moments(s))
+	readsBack(t, g.Ruling(s, event(t, "stop?server,returned,byB")))
+	readsBack(t, g.Ruling(s, event(t, "A?server,rallyover")))
+	readsBack(t, g.Answer(s, rally.A, referee.AskServer, true))
+	readsBack(t, g.Refusal(s, event(t, "ends")))
+	readsBack(t, g.Plan(rally.A))
+	readsBack(t, g.Options(rally.State{}, rally.A))
+	readsBack(t, g.Faults())
+}
+
+func readsBack[T any](t *testing.T, want T) {
+	t.Helper()
+	data, err := json.Marshal(want)
+	require.NoError(t, err)
+	var got T
+	require.NoError(t, json.Unmarshal(data, &got), string(data))
+	require.Empty(t, cmp.Diff(want, got))
+}

@@ -334,3 +334,21 @@ func TestTimeOutChargedWithTheEndOfAGame(t *testing.T) {
 	require.NotContains(t, codes(list), words.Code("duty.note-time-out.between"))
 	require.Contains(t, codes(list), words.Code("duty.say-forfeit-game"))
 }
+
+// 4.J: a game of side-out doubles opens with "zero, zero, two"; where the event
+// sets it so, with "start" instead of the number.
+func TestCallsInWords(t *testing.T) {
+	say := words.English().Say
+	g, rules := guide(t, "sideout-doubles-21@2025")
+	s := play(t, rules, rules.New(rally.A), "gA1B1")
+	require.Equal(t, "zero, zero, two", say(g.Call(s)))
+	start, _ := guide(t, "sideout-doubles-21@2025+opening-word=start")
+	require.Equal(t, "zero, zero, start", say(start.Call(s)))
+	s = play(t, rules, s, "A", "A", "B", "B", "A")
+	require.Equal(t, "one, two, two", say(g.Call(s)))
+	require.Equal(t, "one, two, two", say(start.Call(s)))
+	g, rules = guide(t, "sideout-singles-21@2025")
+	s = play(t, rules, rules.New(rally.B), strings.Split(strings.Repeat("B,", 10)+"B", ",")...)
+	require.Equal(t, "eleven, zero", say(g.Call(s)))
+	require.Equal(t, "no score is called now", say(g.Call(rally.State{})))
+}

@@ -90,7 +90,7 @@ func (g *Guide) Answer(s rally.State, asker rally.Side, q Question, right bool) 
 	a := Answer{Question: q, Side: asker, Done: g.response(s, asker, q), Why: say("response.unruled")}
 	if c := g.mayAsk(a.Done); c != clause.None {
 		a.Clause, a.Source = g.standing(c)
-		a.Why = words.Rule(c)
+		a.Why = words.For(c)
 	} else {
 		a.Source = format.Source{Document: g.format.Edition.Document(), Edition: g.format.Edition, Mark: format.Derived}
 	}

@@ -129,23 +129,38 @@ func TestRulingsNameTheirClause(t *testing.T) {
 			s := play(t, rules, rules.New(rally.A), "gA1B1", "A")
 			r := g.Ruling(s, event(t, c.event))
 			require.Equal(t, c.want, r.Verdict)
-			require.Equal(t, c.rule, r.Readings[0].Source.Rule)
+			require.Equal(t, c.rule, r.Grounds[0].Source.Rule)
 			require.Contains(t, words.English().Say(r.Text), "rule "+c.rule+" of "+c.edition)
 		})
 	}
 }
 
-// A late wrong receiver of 2026 rests on an open reading, which is named.
-func TestRulingNamesTheReadingItTurnsOn(t *testing.T) {
-	g, rules := guide(t, "sideout-doubles-11@2026")
-	s := play(t, rules, rules.New(rally.A), "gA1B1", "A")
-	r := g.Ruling(s, event(t, "B?receiver,rallyover"))
-	require.Equal(t, referee.RallyStands, r.Verdict)
-	var names []string
-	for _, reading := range r.Readings {
-		names = append(names, reading.Switch.String())
+// What decided is what is named, and nothing that was not consulted: the two
+// sentences that a stop before the call used to get were about other rules.
+func TestRulingNamesWhatDecided(t *testing.T) {
+	for _, c := range []struct {
+		format, event string
+		verdict       referee.Verdict
+		grounds       []format.Clause
+	}{
+		{"sideout-doubles-11@2025", "stop?side,uncalled,byA", referee.RallyReplayed, []format.Clause{clause.WrongSideStopped}},
+		{"sideout-doubles-11@2025", "stop?starter,uncalled,byA", referee.RallyReplayed, []format.Clause{clause.BeforeStrike}},
+		{"sideout-doubles-11@2019", "A?server,rallyover", referee.ServersFault, []format.Clause{clause.OrderFault, clause.WindowNextServe}},
+		{"sideout-doubles-11@2026", "B?receiver,rallyover", referee.RallyStands, []format.Clause{clause.LateReceiverStands, clause.OrderStands}},
+	} {
+		t.Run(c.format+" "+c.event, func(t *testing.T) {
+			g, rules := guide(t, c.format)
+			s := play(t, rules, rules.New(rally.A), "gA1B1", "A")
+			r := g.Ruling(s, event(t, c.event))
+			require.Equal(t, c.verdict, r.Verdict)
+			var grounds []format.Clause
+			for _, ground := range r.Grounds {
+				grounds = append(grounds, ground.Clause)
+				require.Contains(t, words.English().Say(r.Text), words.English().Say(words.For(ground.Clause)))
+			}
+			require.Equal(t, c.grounds, grounds, words.English().Say(r.Text))
+		})
 	}
-	require.Contains(t, names, format.LateReceiver.String())
 }
 
 // Each side gets the first choice about as often as the other: of 100,000

@@ -118,10 +118,12 @@ var sides = [2]rally.Side{rally.A, rally.B}
 var persons = [4]rally.Person{rally.A1, rally.A2, rally.B1, rally.B2}
 
 // Cite is where a clause stands, as text: rule, edition and how well it is known
-// there; or that it is practice, or a rule of this library.
+// there; or that it is practice, a rule of this library, or only one of the event.
 func Cite(c format.Clause, s format.Source) words.Text {
 	mark := word("mark", words.Code("mark."+s.Mark.String()))
 	switch {
+	case s.Document == 0:
+		return say("clause.event")
 	case s.Mark == format.CommonPractice:
 		return say("clause.practice")
 	case s.Document == format.Own:

@@ -1,6 +1,8 @@
 package referee
 
 import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -18,15 +20,7 @@ func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 	if x.Help {
 		out = append(out, say("duty.help"), say("duty.safety"))
 	}
-	reason := words.Refusal(x.Refusal)
-	if x.Source != nil {
-		reason = say("refusal.clause", within("reason", reason), within("clause", Cite(0, *x.Source)))
-	}
-	event := say("event.none")
-	if k := e.Kind(); k != rally.NoKind && k.String() != "?" {
-		event = words.Kind(k)
-	}
-	out = append(out, say("refusal.sentence", within("event", event), within("reason", reason)))
+	out = append(out, g.refused(s, e))
 	if x.Instead != 0 {
 		out = append(out, say("refusal.instead", kinds(x.Instead)))
 	}
@@ -36,12 +30,31 @@ func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 	return append(out, say("refusal.allowed", kinds(x.Allowed)))
 }
 
+// refused says that an event is refused and why: by the rule where it is one of
+// the book, with where it stands.
+func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
+	_, _, refusal, by := g.rules.Decide(s, e)
+	event := say("event.none")
+	if k := e.Kind(); k != rally.NoKind && k.String() != "?" {
+		event = words.For(k)
+	}
+	rule := g.ground(by.First())
+	reason := words.For(refusal)
+	switch {
+	case by.First() == clause.None || rule.Source.Document == format.Own:
+		return say("refusal.sentence", within("event", event), within("reason", reason))
+	case refusal == rally.NotInEdition:
+		return say("refusal.rule", within("event", event), within("rule", rule.Text), within("clause", rule.Cited()))
+	}
+	return say("refusal.clause", within("event", event), within("reason", reason), within("clause", rule.Cited()))
+}
+
 // kinds lists kinds of events.
 func kinds(set rally.KindSet) words.Arg {
 	var out []words.Text
 	for _, k := range rally.Kinds() {
 		if set.Has(k) {
-			out = append(out, words.Kind(k))
+			out = append(out, words.For(k))
 		}
 	}
 	return words.Each("kinds", out...)

@@ -1,8 +1,6 @@
 package referee
 
 import (
-	"slices"
-
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
@@ -43,52 +41,54 @@ func (v *Verdict) UnmarshalText(text []byte) error {
 // Text says the verdict.
 func (v Verdict) Text() words.Text { return say(words.Code("verdict." + v.String())) }
 
-// Reading is one rule of the edition that a ruling rests on.
-type Reading struct {
-	Switch format.Switch `json:"switch"`
-	Text   words.Text    `json:"text"` // what the edition says
+// Ground is a rule that a decision rests on.
+type Ground struct {
+	Clause format.Clause `json:"clause"`
+	Text   words.Text    `json:"text"` // what it rules
+	// Source is what is known of it in the match's edition. A clause that only
+	// the rules of the event bring has none, and is marked open.
 	Source format.Source `json:"source"`
+}
+
+// Cited is where the clause stands, as text.
+func (d *Ground) Cited() words.Text { return Cite(d.Clause, d.Source) }
+
+// ground is a clause as a ground of a decision.
+func (g *Guide) ground(c format.Clause) Ground {
+	source, ok := c.Source(g.format.Edition)
+	if !ok {
+		source = format.Source{Mark: format.Open}
+	}
+	return Ground{c, words.For(c), source}
 }
 
 // Ruling is the ruling on a rally with an incident, and why it is so.
 type Ruling struct {
-	Verdict  Verdict       `json:"verdict"`
-	Effects  rally.Effects `json:"effects"`
-	Text     words.Text    `json:"text"`     // verdict, reason and clause in one sentence
-	Readings []Reading     `json:"readings"` // the rules it rests on, the first one named in Text
-}
-
-// ruledBy are the switches that can decide about an incident.
-var ruledBy = []format.Switch{format.OrderError, format.OrderWindow, format.Questions, format.ScoreStop, format.Misled,
-	format.ReceiverFault, format.LateReceiver, format.LateSide, format.BothWrong, format.SecondOffence, format.FaultAgain, format.StarterNotice}
-
-// reading is what the edition says about a switch.
-func (g *Guide) reading(by format.Switch) words.Text {
-	if by == format.Questions {
-		return words.Rule(g.mayAsk(Confirm))
-	}
-	return say(words.Code("reading." + by.String() + "." + g.format.Rulings.Text(by)))
+	Verdict Verdict       `json:"verdict"`
+	Effects rally.Effects `json:"effects"`
+	Text    words.Text    `json:"text"`    // verdict, rule and where it stands
+	Grounds []Ground      `json:"grounds"` // one rule or two that decided, as the decision gave them
 }
 
 // Ruling explains what the edition makes of a rally with an incident, s being
 // the state before the rally. For any other event it says that there was
 // nothing to rule on.
 func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
-	incident, rides := e.Incident()
-	next, did, refusal := g.rules.Apply(s, e)
+	_, rides := e.Incident()
+	next, did, refusal, by := g.rules.Decide(s, e)
 	if !rides || refusal != rally.NotRefused {
 		return Ruling{Text: say("ruling.none")}
 	}
-	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did}
-	for _, by := range g.restsOn(s, e, incident, r.Verdict) {
-		text, source := g.reading(by), g.source(by)
-		if by == format.OrderWindow && g.format.Rulings[by] == 0 { // played out where nothing is faulted
-			text = say("reading.order-window.none")
-			source, _ = format.Clause(clause.OrderStands).Source(g.format.Edition)
-		}
-		r.Readings = append(r.Readings, Reading{by, text, source})
+	first := g.ground(by.First())
+	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did, Grounds: []Ground{first}}
+	args := []words.Arg{within("verdict", r.Verdict.Text()), within("rule", first.Text), within("clause", first.Cited())}
+	if by.Second() == clause.None {
+		r.Text = say("ruling.one", args...)
+	} else {
+		second := g.ground(by.Second())
+		r.Grounds = append(r.Grounds, second)
+		r.Text = say("ruling.two", append(args, within("second", second.Text), within("also", second.Cited()))...)
 	}
-	r.Text = r.sentence()
 	switch {
 	case did.Has(rally.Fouled):
 		r.Text = say("ruling.fouled", within("ruling", r.Text))
@@ -96,24 +96,6 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 		r.Text = say("ruling.warned", within("ruling", r.Text))
 	}
 	return r
-}
-
-// source says where the reading of a switch comes from in the match's edition.
-func (g *Guide) source(s format.Switch) format.Source {
-	e := g.format.Edition
-	if source, ok := format.Origin(e, s); ok {
-		return source
-	}
-	return format.Source{Document: e.Document(), Edition: e, Mark: format.Derived}
-}
-
-func (r *Ruling) sentence() words.Text {
-	args := []words.Arg{within("verdict", r.Verdict.Text()), within("reason", r.Readings[0].Text),
-		within("clause", Cite(0, r.Readings[0].Source))}
-	if len(r.Readings) == 1 {
-		return say("ruling.one", args...)
-	}
-	return say("ruling.two", append(args, within("reason2", r.Readings[1].Text), within("clause2", Cite(0, r.Readings[1].Source)))...)
 }
 
 func (g *Guide) verdict(s, next rally.State, did rally.Effects) Verdict {
@@ -129,60 +111,4 @@ func (g *Guide) verdict(s, next rally.State, did rally.Effects) Verdict {
 		return ServersFault
 	}
 	return ReceiversFault
-}
-
-// restsOn lists the switches that a ruling rests on: the one about what was
-// claimed, and every other one whose change of reading would change the
-// ruling. That is found by trying, so that no rule is written down twice.
-func (g *Guide) restsOn(s rally.State, e rally.Event, i rally.Incident, v Verdict) []format.Switch {
-	out := []format.Switch{about(i)}
-	over := out[0] == format.OrderError && v == RallyStands && g.reads(format.OrderError, format.OrderErrorReplayIfStopped)
-	if over {
-		out[0] = format.OrderWindow // nobody can stop it any more
-	}
-	next, did, _ := g.rules.Apply(s, e)
-	for _, by := range ruledBy {
-		if over && by == format.OrderError {
-			continue
-		}
-		if !slices.Contains(out, by) && g.turnsOn(by, s, e, next, did) {
-			out = append(out, by)
-		}
-	}
-	return out
-}
-
-// about is the switch that an incident is first of all about.
-func about(i rally.Incident) format.Switch {
-	const starters = rally.Mistakes(1<<rally.UnannouncedServer | 1<<rally.UnannouncedReceiver)
-	switch {
-	case i.Mistakes.Has(rally.WrongSideServed):
-		return format.LateSide
-	case i.Misled, i.Claimed && i.Claim == rally.WrongCall, !i.Claimed && i.Mistakes == 1<<rally.WrongCall:
-		return format.ScoreStop
-	case i.Mistakes != 0 && i.Mistakes&^starters == 0:
-		return format.StarterNotice
-	}
-	return format.OrderError
-}
-
-func (g *Guide) turnsOn(by format.Switch, s rally.State, e rally.Event, next rally.State, did rally.Effects) bool {
-	current := g.format.Rulings.Text(by)
-	if current == "-" {
-		return false
-	}
-	for _, reading := range by.Readings() {
-		f := g.format
-		if reading == current || f.Rulings.SetText(by, reading) != nil {
-			continue
-		}
-		other, err := rally.Compile(f)
-		if err != nil {
-			continue
-		}
-		if n, d, refusal := other.Apply(s, e); n != next || d != did || refusal != rally.NotRefused {
-			return true
-		}
-	}
-	return false
 }

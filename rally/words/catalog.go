@@ -38,11 +38,11 @@ var catalog = sync.OnceValue(func() map[Code]Entry {
 })
 
 // Codes lists every code of the library with its arguments, in order: those of
-// catalog.txt and one for each clause of package format ([Rule]).
+// catalog.txt and one for each clause of package format ([For]).
 func Codes() []Entry {
 	out := Entries(catalogText)
 	for _, c := range format.Clauses() {
-		out = append(out, Entry{Code: Rule(c).Code})
+		out = append(out, Entry{Code: For(c).Code})
 	}
 	slices.SortFunc(out, func(a, b Entry) int { return strings.Compare(string(a.Code), string(b.Code)) })
 	return out
@@ -74,39 +74,44 @@ func Lookup(c Code) (Entry, bool) {
 	return e, ok
 }
 
-// TextError names a text that its code does not allow, and why.
-type TextError struct {
+// Error names the code at fault, in a table of texts or in a text, and why.
+type Error struct {
+	Tag    string // of the language; "" where it is none's
 	Code   Code
 	Reason string
 }
 
 // Error implements error.
-func (e *TextError) Error() string {
-	return "words: " + strconv.Quote(string(e.Code)) + ": " + e.Reason
+func (e *Error) Error() string {
+	out := "words: "
+	if e.Tag != "" {
+		out += "language " + strconv.Quote(e.Tag) + ": "
+	}
+	return out + strconv.Quote(string(e.Code)) + ": " + e.Reason
 }
 
 // Check reports whether a text is one of the library's: its code is known and
 // has every argument that the code takes, of its kind, and no other; so have the
-// texts within it. The error is a [*TextError].
+// texts within it. The error is a [*Error].
 func (t Text) Check() error { return t.check(Lookup, 0) }
 
 func (t Text) check(known func(Code) (Entry, bool), depth int) error {
 	e, ok := known(t.Code)
 	switch {
 	case !ok:
-		return &TextError{t.Code, "no such code"}
+		return &Error{"", t.Code, "no such code"}
 	case depth > deepest:
-		return &TextError{t.Code, "texts nest too deeply"}
+		return &Error{"", t.Code, "texts nest too deeply"}
 	case len(t.Args) > len(e.Params):
-		return &TextError{t.Code, "has " + strconv.Itoa(len(t.Args)) + " arguments for " + strconv.Itoa(len(e.Params))}
+		return &Error{"", t.Code, "has " + strconv.Itoa(len(t.Args)) + " arguments for " + strconv.Itoa(len(e.Params))}
 	}
 	for _, p := range e.Params {
 		v := t.Args.Of(p.Name)
 		if v == nil {
-			return &TextError{t.Code, "lacks the argument " + strconv.Quote(p.Name)}
+			return &Error{"", t.Code, "lacks the argument " + strconv.Quote(p.Name)}
 		}
 		if !p.takes(v) {
-			return &TextError{t.Code, "the argument " + strconv.Quote(p.Name) + " is no " + p.Kind}
+			return &Error{"", t.Code, "the argument " + strconv.Quote(p.Name) + " is no " + p.Kind}
 		}
 		var inner []Text
 		switch v := v.(type) {

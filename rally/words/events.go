@@ -40,7 +40,7 @@ func Event(e rally.Event, who Who) Text {
 		return out
 	case rally.Stop:
 		i, _ := e.Incident()
-		return New("event.stop", stopper(i), Word("reach", named("reach.", i.Reach.String(), "ended")), Within("claim", claim(i)))
+		return New("event.stop", stopper(i), Word("reach", codeOf("reach.", i.Reach.String(), "ended")), Within("claim", claim(i)))
 	case rally.StartGame:
 		st := e.Starters()
 		return New("event.start", is, side, Arg{"a", who.Person(st[rally.A])}, Arg{"b", who.Person(st[rally.B])})
@@ -58,8 +58,8 @@ func Event(e rally.Event, who Who) Text {
 	return New("event.plain", is)
 }
 
-// named is the code of a value of an enum, whose zero value has a name here.
-func named(family, text, zero string) Code {
+// codeOf is the code of a value of an enum, whose zero value has a name here.
+func codeOf(family, text, zero string) Code {
 	if text == "" {
 		text = zero
 	}
@@ -67,13 +67,13 @@ func named(family, text, zero string) Code {
 }
 
 func stopper(i rally.Incident) Arg {
-	return Word("stopper", named("stopper.", i.Stopper.String(), "nobody"))
+	return Word("stopper", codeOf("stopper.", i.Stopper.String(), "nobody"))
 }
 
 // raised is what was wrong with a rally that was played to its end, and when
 // and by whom that was raised.
 func raised(i rally.Incident) Text {
-	return New("claim.raised", Within("claim", claim(i)), Word("since", named("since.", i.Since.String(), "live")), stopper(i))
+	return New("claim.raised", Within("claim", claim(i)), Word("since", codeOf("since.", i.Since.String(), "live")), stopper(i))
 }
 
 // claim is what was wrong with a rally, or was said to be.
@@ -81,12 +81,12 @@ func claim(i rally.Incident) Text {
 	var wrong []Text
 	for m := rally.WrongSideServed; m <= rally.UnannouncedReceiver; m++ {
 		if i.Mistakes.Has(m) {
-			wrong = append(wrong, Mistake(m))
+			wrong = append(wrong, For(m))
 		}
 	}
 	out := New("claim.mistakes", Each("mistakes", wrong...))
 	if len(wrong) == 0 {
-		out = New("claim.mistaken", Within("mistake", Mistake(i.Claim)))
+		out = New("claim.mistaken", Within("mistake", For(i.Claim)))
 	}
 	if i.Misled {
 		out = New("claim.misled", Within("claim", out))
@@ -96,9 +96,6 @@ func claim(i rally.Incident) Text {
 	}
 	return out
 }
-
-// Mistake is what can be wrong with a rally.
-func Mistake(m rally.Mistake) Text { return New(Code("mistake." + m.String())) }
 
 // Effects are what an event did, in the order of the effects.
 func Effects(did rally.Effects) []Text {
@@ -111,20 +108,31 @@ func Effects(did rally.Effects) []Text {
 	return out
 }
 
-// Phase is where a match stands.
-func Phase(p rally.Phase) Text { return New(Code("phase." + p.String())) }
+// Shown is what the core and the rules have a name for, and so a word.
+type Shown interface {
+	rally.Phase | rally.Break | rally.Refusal | rally.Kind | rally.Fault | rally.Mistake | format.Clause
+	String() string
+}
 
-// Break is a break of play.
-func Break(b rally.Break) Text { return New(Code("break." + b.String())) }
-
-// Refusal is why an event is refused.
-func Refusal(r rally.Refusal) Text { return New(Code("refusal." + r.String())) }
-
-// Kind is a kind of event.
-func Kind(k rally.Kind) Text { return New(Code("kind." + k.String())) }
-
-// Fault is what a fault is called.
-func Fault(f rally.Fault) Text { return New(Code("fault." + f.String())) }
-
-// Rule is what a clause rules, in one sentence.
-func Rule(c format.Clause) Text { return New(Code("rule." + c.String())) }
+// For is the word for a phase, a break, a refusal, a kind of event, a fault or a
+// mistake, and the sentence of a clause.
+func For[T Shown](v T) Text {
+	family := ""
+	switch any(v).(type) {
+	case rally.Phase:
+		family = "phase."
+	case rally.Break:
+		family = "break."
+	case rally.Refusal:
+		family = "refusal."
+	case rally.Kind:
+		family = "kind."
+	case rally.Fault:
+		family = "fault."
+	case rally.Mistake:
+		family = "mistake."
+	case format.Clause:
+		family = "rule."
+	}
+	return New(Code(family + v.String()))
+}

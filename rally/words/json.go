@@ -70,21 +70,14 @@ func quote(dst []byte, s string) []byte {
 	return append(dst, '"')
 }
 
-// JSONError reports arguments that no text can have, and where.
-type JSONError struct{ Offset int }
-
-// Error implements error.
-func (e *JSONError) Error() string {
-	return "words: no arguments of a text: byte " + strconv.Itoa(e.Offset)
-}
-
 // UnmarshalJSON implements json.Unmarshaler: it reads what [Args.MarshalJSON]
-// writes. The error is a [*JSONError].
+// writes. The error is an [*Error] that
+// names the byte.
 func (a *Args) UnmarshalJSON(data []byte) error {
 	r := reader{data: data}
 	args := r.args(0)
 	if r.blank(); r.bad || r.at != len(data) {
-		return &JSONError{r.at}
+		return &Error{Reason: "no arguments of a text, at byte " + strconv.Itoa(r.at)}
 	}
 	*a = args
 	return nil

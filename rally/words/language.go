@@ -28,20 +28,8 @@ type Grammar struct {
 	Form  func(n int) int
 }
 
-// LanguageError names the code at fault in a table of texts, and why.
-type LanguageError struct {
-	Tag    string
-	Code   Code
-	Reason string
-}
-
-// Error implements error.
-func (e *LanguageError) Error() string {
-	return "words: language " + strconv.Quote(e.Tag) + ": " + strconv.Quote(string(e.Code)) + ": " + e.Reason
-}
-
 // NewLanguage makes a language of a table of texts, one for every code of
-// [Codes]. Its tag is that of BCP 47. The error is a [*LanguageError]: a code
+// [Codes]. Its tag is that of BCP 47. The error is a [*Error]: a code
 // without a text, a text without a code, an argument or a form that there is
 // not.
 //
@@ -54,7 +42,7 @@ func (e *LanguageError) Error() string {
 // for speech ([Language.Short]).
 func NewLanguage(tag string, g Grammar, texts string) (*Language, error) {
 	if g.Spell == nil || g.Form == nil || g.Forms < 1 {
-		return nil, &LanguageError{tag, "", "no grammar of numbers"}
+		return nil, &Error{tag, "", "no grammar of numbers"}
 	}
 	return (&Language{tag: tag, grammar: g}).With(Codes(), texts)
 }
@@ -69,7 +57,7 @@ func (l *Language) With(own []Entry, texts string) (*Language, error) {
 	added := map[Code]bool{}
 	for _, e := range own {
 		if _, twice := out.entries[e.Code]; twice {
-			return nil, &LanguageError{l.tag, e.Code, "is a code already"}
+			return nil, &Error{l.tag, e.Code, "is a code already"}
 		}
 		out.entries[e.Code], added[e.Code] = e, true
 	}
@@ -86,12 +74,12 @@ func (l *Language) With(own []Entry, texts string) (*Language, error) {
 			last = code
 		}
 		if reason := out.put(table, added, code, text); reason != "" {
-			return nil, &LanguageError{l.tag, code, reason}
+			return nil, &Error{l.tag, code, reason}
 		}
 	}
 	for _, e := range own {
 		if _, ok := out.long[e.Code]; !ok {
-			return nil, &LanguageError{l.tag, e.Code, "has no text"}
+			return nil, &Error{l.tag, e.Code, "has no text"}
 		}
 	}
 	return out, nil

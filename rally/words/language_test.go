@@ -145,22 +145,22 @@ var silent = map[string]bool{
 func TestEverythingShownHasAWord(t *testing.T) {
 	var texts []words.Text
 	for _, k := range rally.Kinds() {
-		texts = append(texts, words.Kind(k))
+		texts = append(texts, words.For(k))
 	}
 	for _, f := range rally.Faults() {
-		texts = append(texts, words.Fault(f))
+		texts = append(texts, words.For(f))
 	}
 	for r := rally.Malformed; r.String() != "?"; r++ {
-		texts = append(texts, words.Refusal(r))
+		texts = append(texts, words.For(r))
 	}
 	for b := rally.NoBreak + 1; b.String() != "?"; b++ {
-		texts = append(texts, words.Break(b))
+		texts = append(texts, words.For(b))
 	}
 	for p := rally.Before; p.String() != "?"; p++ {
-		texts = append(texts, words.Phase(p))
+		texts = append(texts, words.For(p))
 	}
 	for m := rally.WrongSideServed; m.String() != "?"; m++ {
-		texts = append(texts, words.Mistake(m))
+		texts = append(texts, words.For(m))
 	}
 	for bit := range 64 {
 		if one := rally.Effects(1) << bit; one != 0 && one.String() != "?" && one.String() != "-" && one.String() != "" {
@@ -168,7 +168,7 @@ func TestEverythingShownHasAWord(t *testing.T) {
 		}
 	}
 	for _, c := range format.Clauses() {
-		texts = append(texts, words.Rule(c))
+		texts = append(texts, words.For(c))
 	}
 	for _, text := range texts {
 		require.NoError(t, text.Check())
@@ -239,7 +239,7 @@ func TestLanguageRefusesGaps(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := words.NewLanguage("x", one, c.table)
-			var at *words.LanguageError
+			var at *words.Error
 			require.ErrorAs(t, err, &at)
 			require.Equal(t, c.code, at.Code)
 			require.Equal(t, c.reason, at.Reason)
@@ -316,7 +316,7 @@ func TestCheckNamesTheFault(t *testing.T) {
 		{"within", words.New("duty.call", words.Word("call", "call.two")), "call.two", `lacks the argument "serving"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			var at *words.TextError
+			var at *words.Error
 			require.ErrorAs(t, c.text.Check(), &at)
 			require.Equal(t, c.code, at.Code)
 			require.Equal(t, c.reason, at.Reason)
@@ -371,7 +371,7 @@ func FuzzLanguage(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		l, err := words.English().With(own, "t.x "+strings.Join(strings.Fields(text), " "))
 		if err != nil {
-			var at *words.LanguageError
+			var at *words.Error
 			require.ErrorAs(t, err, &at)
 			return
 		}
@@ -390,4 +390,23 @@ func ExampleLanguage_With() {
 	// Output:
 	// <nil> Court 2: 1 match.
 	// words: language "en": "board.welcome": has no text
+}
+
+func TestFormatsInWords(t *testing.T) {
+	for id, want := range map[string]string{
+		"sideout-doubles-11-of3":   "doubles, the serving side scores, to 11 by 2, two servers a turn, one in the first, best of 3",
+		"sideout-singles-11":       "singles, the serving side scores, to 11 by 2",
+		"badminton-singles-21-of3": "singles, either side scores, to 21 by 2 or at 30, best of 3",
+	} {
+		f, err := format.Parse(id)
+		require.NoError(t, err)
+		require.Equal(t, want, words.English().Say(words.Format(f)))
+	}
+	for _, shape := range format.Shapes() {
+		for _, e := range format.EditionsOf(shape) {
+			f, err := format.Named(shape, e)
+			require.NoError(t, err)
+			require.NoError(t, words.Format(f).Check())
+		}
+	}
 }

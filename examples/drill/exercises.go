@@ -36,61 +36,61 @@ type detail struct {
 	duties     []words.Code // in the order of the options
 }
 
-// deck deals exercises.
-type deck struct {
+// maker makes exercises.
+type maker struct {
 	options
 	changed []string // situations whose ruling changed, for retraining
 }
 
-func newDeck(o options) *deck {
-	d := &deck{options: o}
+func newMaker(o options) *maker {
+	d := &maker{options: o}
 	if o.level.name == retraining {
 		d.changed = d.changedSituations()
 	}
 	return d
 }
 
-// deal makes n exercises; exercise i depends on the seed and on i alone. It
-// deals fewer only if there is nothing to ask: no ruling changed.
-func (d *deck) deal(n int) []exercise {
-	if d.level.name == retraining && len(d.changed) == 0 {
+// exercises makes n exercises; exercise i depends on the seed and on i alone. It
+// makes fewer only if there is nothing to ask: no ruling changed.
+func (m *maker) exercises(n int) []exercise {
+	if m.level.name == retraining && len(m.changed) == 0 {
 		return nil
 	}
 	out := make([]exercise, n)
 	for i := range out {
-		rng := newRand(d.seed, i)
-		out[i] = d.exercise(rng, d.level.topics[i%len(d.level.topics)])
+		rng := newRand(m.seed, i)
+		out[i] = m.exercise(rng, m.level.topics[i%len(m.level.topics)])
 	}
 	return out
 }
 
 func newRand(seed uint64, i int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(i))) }
 
-func (d *deck) exercise(rng *rand.Rand, t topic) exercise {
+func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 	switch t {
 	case resultCall:
-		return d.resultCall(rng)
+		return m.resultCall(rng)
 	case scoreCall:
-		return d.scoreCall(rng)
+		return m.scoreCall(rng)
 	case nextServer:
-		return d.nextServer(rng)
+		return m.nextServer(rng)
 	case fromPost:
-		return d.fromPost(rng)
+		return m.fromPost(rng)
 	case whoCalls:
-		return d.whoCalls(rng)
+		return m.whoCalls(rng)
 	case firstDuty:
-		return d.firstDuty(rng)
+		return m.firstDuty(rng)
 	case mayAnswer:
-		return d.mayAnswer(rng)
+		return m.mayAnswer(rng)
 	case rebuilding:
-		return d.rebuilding(rng)
+		return m.rebuilding(rng)
 	case situation:
-		if d.level.name == retraining {
-			return d.changedRuling(rng)
+		if m.level.name == retraining {
+			return m.changedRuling(rng)
 		}
-		return d.ruling(rng)
+		return m.ruling(rng)
 	}
-	return d.wrongSheet(rng)
+	return m.wrongSheet(rng)
 }
 
 // position is a moment of a match of the invented ladder, with the events that
@@ -116,10 +116,10 @@ var singles = [2]rally.Team{
 }
 
 // shape picks one of the level's shapes that the edition knows.
-func (d *deck) shape(rng *rand.Rand) string {
+func (m *maker) shape(rng *rand.Rand) string {
 	var fit []string
-	for _, s := range d.level.shapes {
-		if slices.Contains(format.EditionsOf(s), d.edition) {
+	for _, s := range m.level.shapes {
+		if slices.Contains(format.EditionsOf(s), m.edition) {
 			fit = append(fit, s)
 		}
 	}
@@ -128,10 +128,10 @@ func (d *deck) shape(rng *rand.Rand) string {
 
 // position plays a match of a shape into one of its games and stops between
 // two rallies.
-func (d *deck) position(rng *rand.Rand, shape string) position {
-	f, err := format.Named(shape, d.edition)
+func (m *maker) position(rng *rand.Rand, shape string) position {
+	f, err := format.Named(shape, m.edition)
 	if err != nil {
-		panic(err) // levels name shapes that exist in every edition they are dealt in
+		panic(err) // levels name shapes that exist in every edition they are asked in
 	}
 	p := position{id: f.ID(), rules: rally.MustCompile(f), first: rally.Side(rng.IntN(2))}
 	p.setup = rally.Setup{Match: "Harbour Lane Courts autumn ladder", Referee: "Noor Haddad", Sides: pairs, Left: rally.Side(rng.IntN(2))}
@@ -197,9 +197,9 @@ func (p *position) anyRally(rng *rand.Rand) rally.Event {
 
 // midGame is a position from which no side can end the game by the next rally,
 // and no end change is due.
-func (d *deck) midGame(rng *rand.Rand, shape string) position {
+func (m *maker) midGame(rng *rand.Rand, shape string) position {
 	for {
-		p := d.position(rng, shape)
+		p := m.position(rng, shape)
 		target := int(p.game().Target)
 		if p.state.Score(rally.A) < target-1 && p.state.Score(rally.B) < target-1 && !p.state.EndChangeDue() {
 			return p
