@@ -391,9 +391,8 @@ func TestRefusedFormats(t *testing.T) {
 		{"a field twice", `"target":11`, `"target":11,"target":11`, "game.target"},
 		{"an order that is none", `"order":"parity"`, `"order":"chaos"`, "game"},
 		{"no games", `"games":3`, `"games":0`, "match.games"},
-		{"a ruling missing", `"order-error":"replay-if-stopped",`, ``, "rulings.order-error"},
 		{"a reading that is none", `"order-error":"replay-if-stopped"`, `"order-error":"maybe"`, "rulings.order-error"},
-		{"a switch that is none", `"order-error"`, `"weather":"rain","order-error"`, "rulings.weather"},
+		{"a switch that is none", `"order-error"`, `"weather":"rain","order-error"`, "rulings"},
 		{"rulings as numbers", `"order-error":"replay-if-stopped"`, `"order-error":3`, "rulings.order-error"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -440,4 +439,17 @@ func TestEvents(t *testing.T) {
 			require.Equal(t, c.field, e.Field, e.Error())
 		})
 	}
+}
+
+// A format that was written before a switch existed reads as its edition has it.
+func TestFormatFromBeforeASwitch(t *testing.T) {
+	f, err := format.Parse("sideout-doubles-11-of3@2026+late-side=stands")
+	require.NoError(t, err)
+	full, err := record.MarshalFormat(f)
+	require.NoError(t, err)
+	older := strings.Replace(string(full), `"order-error":"replay-if-stopped",`, ``, 1)
+	require.NotEqual(t, string(full), older)
+	got, err := record.UnmarshalFormat([]byte(older))
+	require.NoError(t, err)
+	require.Equal(t, f, got)
 }

@@ -16,25 +16,6 @@ var gameFields = []string{"sides", "scorer", "servers", "first_turn", "order", "
 
 var matchFields = []string{"games", "play_all", "next_serve", "change_ends"}
 
-// rulings are an object from the name of a switch to its reading, in the order
-// of the switches, so that a person can compare two of them.
-type rulings format.Rulings
-
-// MarshalJSON implements json.Marshaler.
-func (r rulings) MarshalJSON() ([]byte, error) {
-	full := format.Rulings(r)
-	out := []byte{'{'}
-	for i, s := range format.Switches() {
-		if i > 0 {
-			out = append(out, ',')
-		}
-		out = strconv.AppendQuote(out, s.String())
-		out = append(out, ':')
-		out = strconv.AppendQuote(out, full.Text(s))
-	}
-	return append(out, '}'), nil
-}
-
 // MarshalFormat returns a format in full as JSON: every field, the rulings as
 // an object from switch to reading. An invalid format is a [*format.Error].
 func MarshalFormat(f format.Format) ([]byte, error) {
@@ -47,8 +28,8 @@ func MarshalFormat(f format.Format) ([]byte, error) {
 		Game    format.Game    `json:"game"`
 		Last    format.Game    `json:"last"`
 		Match   format.Match   `json:"match"`
-		Rulings rulings        `json:"rulings"`
-	}{f.Shape, f.Edition, f.Game, f.Last, f.Match, rulings(f.Rulings)})
+		Rulings format.Rulings `json:"rulings"`
+	}{f.Shape, f.Edition, f.Game, f.Last, f.Match, f.Rulings})
 }
 
 // UnmarshalFormat reads what [MarshalFormat] writes. Every field must be
@@ -91,7 +72,7 @@ func formatOf(data []byte) (f format.Format, _ *Error) {
 			return f, err
 		}
 	}
-	if err := readRulings(fields, &f.Rulings); err != nil {
+	if err := readRulings(fields, &f); err != nil {
 		return f, err
 	}
 	if err := f.Validate(); err != nil {
@@ -128,24 +109,17 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 	return nil
 }
 
-func readRulings(fields map[string]json.RawMessage, into *format.Rulings) *Error {
-	var values map[string]json.RawMessage
-	if err := need(fields, "rulings", &values); err != nil {
-		return err
+// readRulings reads the rulings into those of the edition, which answer for a
+// switch that did not exist when the format was written.
+func readRulings(fields map[string]json.RawMessage, f *format.Format) *Error {
+	raw, ok := fields["rulings"]
+	if !ok {
+		return fault(BadField, "rulings", "missing")
 	}
-	known := make([]string, 0, len(values))
-	for _, s := range format.Switches() {
-		known = append(known, s.String())
-		var reading string
-		if err := need(values, s.String(), &reading); err != nil {
-			return err.under("rulings")
-		}
-		if err := into.SetText(s, reading); err != nil {
-			return caused(BadField, join("rulings", s.String()), err)
-		}
-	}
-	if err := only(values, known...); err != nil {
-		return err.under("rulings")
+	f.Rulings = format.RulingsOf(f.Edition)
+	err := f.Rulings.UnmarshalJSON(raw)
+	if of, ok := err.(*format.Error); ok {
+		return fault(BadField, of.Field, of.Reason)
 	}
 	return nil
 }
