@@ -10,8 +10,6 @@
 // ([OpenPoints]).
 package format
 
-import "errors"
-
 // Sides is the number of players on each side.
 type Sides uint8
 
@@ -169,11 +167,31 @@ func (f Format) Validate() error {
 			add(other != f.Shape, "shape", "this is what is named "+Quote(other))
 		}
 	}
-	if len(faults) == 1 {
+	switch len(faults) {
+	case 0:
+		return nil
+	case 1:
 		return faults[0]
 	}
-	return errors.Join(faults...)
+	return several(faults)
 }
+
+// several are faults told together.
+type several []error
+
+func (s several) Error() string {
+	out := ""
+	for i, err := range s {
+		if i > 0 {
+			out += "\n"
+		}
+		out += err.Error()
+	}
+	return out
+}
+
+// Unwrap lets errors.As find each.
+func (s several) Unwrap() []error { return s }
 
 // faults adds what is wrong with g: of each field the first that is.
 func (g *Game) faults(to []error, at string) []error {
