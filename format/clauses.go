@@ -199,7 +199,7 @@ var clauses = []clauseRow{
 	clause.MedicalTwo:            {"medical-two", ByEngine, stands{{E1999, latest}}},
 	clause.MedicalInBreak:        {"medical-in-break", ByEngine, stands{{E1999, latest}}},
 	clause.MedicalOutsidePlay:    {"medical-outside-play", ByEngine, stands{{E1999, latest}}},
-	clause.MedicalWhoSays:        {"medical-who-says", ByReferee, stands{{E2018, latest}}},
+	clause.MedicalWhoSays:        {"medical-who-says", ByReferee, stands{{E1999, latest}}},
 	clause.MedicalFromArrival:    {"medical-from-arrival", ByReferee, stands{{E1999, latest}}},
 	clause.MedicalFromRequest:    {"medical-from-request", ByReferee, stands{}},
 	clause.MedicalFromFinding:    {"medical-from-finding", OnRecord, stands{{E1999, latest}}},

@@ -57,9 +57,9 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 	case s.Phase() == Closed:
 		return refused(MatchClosed, clause.SheetFinal)
 	case s.Phase() == Over && !canFollowTheEnd(k):
-		return refused(MatchOver, clause.MatchOver)
-	case s.play&aborted != 0 && k != Resume && k != SheetReturned:
-		return refused(MatchAbandoned, clause.Resumed)
+		return refused(MatchOver, unlessMedical(k, clause.MatchOver))
+	case s.play&aborted != 0 && k != Resume && k != SheetReturned && k != Concussion:
+		return refused(MatchAbandoned, unlessMedical(k, clause.Resumed))
 	case !r.doubles && e.namesPartner():
 		return refused(NoSuchPlayer, clause.EventWords)
 	}
@@ -86,6 +86,8 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 		return dealt(s)
 	case MedicalRequest:
 		return medicalRequest(s, e.Person())
+	case HelpArrived:
+		return helpArrived(s, e.Person())
 	case MedicalValid, MedicalInvalid, MedicalWithdrawn:
 		return r.medicalAnswer(s, k, e.Person())
 	case PlayOnAlone:
@@ -128,10 +130,21 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 // point, while the match is won but correctable.
 func canFollowTheEnd(k Kind) bool {
 	switch k {
-	case SheetReturned, Ejection, Expulsion, VerbalWarning, TechnicalWarning, TechnicalFoul:
+	case SheetReturned, Ejection, Expulsion, VerbalWarning, TechnicalWarning, TechnicalFoul,
+		ChallengeLost, ChallengeWithdrawn, Concussion:
 		return true
 	}
 	return false
+}
+
+// unlessMedical is the clause by which an event is refused outside play: where
+// somebody asks for medical time, that none is charged there, and help is called
+// all the same.
+func unlessMedical(k Kind, by Grounds) Grounds {
+	if k == MedicalRequest {
+		return both(clause.MedicalOutsidePlay, by)
+	}
+	return by
 }
 
 // namesPartner reports whether the event names a second player of a side.
@@ -166,7 +179,11 @@ func (r *Rules) rally(s State, e Event) (State, Effects, Refusal, Grounds) {
 		(e.Kind() != RallyWon || e.Side() == side || e.Fault() != AbsentPlayer) {
 		return refused(AbsentDue, clause.AbsentDue)
 	}
-	return r.played(s, did, e)
+	s, did, refusal, by := r.played(s, did, e)
+	if by == 0 && did.Has(BreakEnded) {
+		by = clause.TimeOutOver
+	}
+	return s, did, refusal, by
 }
 
 // played carries out a rally of the game in play.
@@ -182,7 +199,28 @@ func (r *Rules) played(s State, did Effects, e Event) (State, Effects, Refusal, 
 	case e.Kind() == Replay:
 		return s, did | PlayedAgain, NotRefused, clause.ReplayChangesNothing
 	}
-	return r.score(s, did, e.Side())
+	s, did, refusal, by := r.score(s, did, e.Side())
+	if by == 0 && e.Fault() != NoFault {
+		by = faultBy(e.Fault())
+	}
+	return s, did, refusal, by
+}
+
+// faultBy is the clause that makes a fault of what the loser of a rally did:
+// one of its own where the engine knows it. The eye and the ear that see the
+// others are the referee's.
+func faultBy(f Fault) Grounds {
+	switch f {
+	case TenSeconds:
+		return both(clause.TenSeconds, clause.LostRally)
+	case AbsentPlayer:
+		return both(clause.AbsentDue, clause.LostRally)
+	case StoppedPlay:
+		return both(clause.StoppedWrongly, clause.LostRally)
+	case LateTimeOut:
+		return both(clause.TimeOutLate, clause.LostRally)
+	}
+	return clause.LostRally
 }
 
 // readyToPlay reports what stands between the players and the next serve.

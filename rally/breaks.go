@@ -6,24 +6,35 @@ import (
 )
 
 // timeOut charges a standard time-out, in play to this game and between games
-// to the coming one. One may follow another at once.
+// to the coming one. One may follow another at once; by some editions a side may
+// add its own to the medical time of its player.
 func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
 	phase := s.Phase()
-	if phase == Before {
+	b, owner := s.Break()
+	added := b == MedicalBreak && owner.Side() == side && !s.medicalPending()
+	switch {
+	case phase == Before:
 		return refused(NotStarted, clause.TimeOutBeforeMatch)
-	}
-	if phase == Between && !r.switchIs(format.TimeOutBetween, format.Yes) {
+	case phase == Between && !r.switchIs(format.TimeOutBetween, format.Yes):
 		return refused(NotInEdition, clause.NoTimeOutBetween)
-	}
-	if why, by := afterTimeOut(s); why != NotRefused {
-		return refused(why, by)
+	case added && !r.switchIs(format.MedicalTimeOuts, format.Yes):
+		return refused(InBreak, clause.MedicalEnds)
+	case !added:
+		if why, by := afterTimeOut(s); why != NotRefused {
+			return refused(why, by)
+		}
 	}
 	s, did, ok := r.charge(s, side)
 	if !ok {
-		return refused(NoneLeft, both(clause.TimeOutNoneLeft, r.timeOutsBy(s)))
+		return refused(NoneLeft, both(clause.TimeOutNoneLeft, r.by(format.TimeOutSwitch(r.coming(s).Target))))
 	}
 	by := Grounds(clause.TimeOutPerGame)
-	if phase == Between {
+	switch {
+	case added:
+		by = clause.MedicalWithTimeOuts
+	case b == TimeOutBreak:
+		by = clause.TimeOutAgain
+	case phase == Between:
 		by = clause.TimeOutBetween
 	}
 	return s.withBreak(TimeOutBreak, Person(side<<1)), did | BreakBegan, NotRefused, by
@@ -32,19 +43,6 @@ func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
 // TimeOuts returns how many standard time-outs the format gives a side in the
 // game in play; before the match and between games, in the coming one.
 func (r *Rules) TimeOuts(s State) int { return int(r.coming(s).TimeOuts) }
-
-// timeOutsBy is the clause that gives a side its time-outs.
-func (r *Rules) timeOutsBy(s State) Grounds {
-	switch format.TimeOutSwitch(r.coming(s).Target) {
-	case format.TimeOuts7:
-		return clause.TimeOutsTo7
-	case format.TimeOuts15:
-		return clause.TimeOutsTo15
-	case format.TimeOuts21:
-		return clause.TimeOutsTo21
-	}
-	return clause.TimeOutsTo11
-}
 
 // coming returns how the game in play is played; before the match and between
 // games, the next one.
@@ -147,38 +145,73 @@ func dealt(s State) (State, Effects, Refusal, Grounds) {
 		return refused(NoBreakRunning, clause.OneMoment)
 	}
 	s, did := s.endBreak(0)
+	by := undealt(b)
+	for p := A1; p <= B2; p++ {
+		switch s.Medical(p) { // what had to wait comes first
+		case MedicalGranted:
+			s = s.withMedical(p, MedicalUsed)
+		case MedicalRequested:
+		default:
+			continue
+		}
+		s, did, by = s.withBreak(MedicalBreak, p), did|BreakBegan, both(undealt(b), clause.MedicalInBreak)
+	}
+	return s, did, NotRefused, by
+}
+
+// medicalPending reports whether a request is open.
+func (s State) medicalPending() bool {
+	_, open := s.medicalOpen()
+	return open
+}
+
+// medicalOpen returns the first player whose request is open.
+func (s State) medicalOpen() (Person, bool) {
 	for p := A1; p <= B2; p++ {
 		if s.Medical(p) == MedicalRequested {
-			// A request that had to wait comes first.
-			s, did = s.withBreak(MedicalBreak, p), did|BreakBegan
+			return p, true
 		}
 	}
-	return s, did, NotRefused, undealt(b)
+	return A1, false
 }
 
-// medicalPending reports whether a request is open: the low bit of a pair.
-func (s State) medicalPending() bool {
-	return s.ledger&(0x55*uint64(MedicalRequested)<<medicalAt) != 0
-}
-
-// medicalRequest stops play for a player who asks for it. Whether there is a
-// valid condition is for qualified people to say: the answer is an event.
+// medicalRequest stops play for a player who asks for it, also while another is
+// cared for or something else is dealt with. Whether there is a valid condition
+// is for qualified people to say: the answer is an event.
 func medicalRequest(s State, p Person) (State, Effects, Refusal, Grounds) {
-	switch b, _ := s.Break(); {
+	b, _ := s.Break()
+	switch {
 	case s.Phase() == Before:
-		return refused(NotStarted, clause.Medical)
-	case b >= BloodBreak:
-		return refused(Undealt, undealt(b))
-	case s.medicalPending():
-		return refused(AwaitingMedical, clause.MedicalWhoSays)
-	case b == MedicalBreak:
-		return refused(InBreak, clause.OneMoment)
-	case s.Medical(p) == MedicalUsed:
-		return refused(MedicalUsedBefore, clause.MedicalOnce)
+		return refused(NotStarted, clause.MedicalOutsidePlay)
 	case s.Absence(p) != Present:
 		return refused(PlayerIsOut, s.outBy(p))
+	case s.Medical(p) == MedicalRequested:
+		return refused(AwaitingMedical, clause.MedicalWhoSays)
+	case s.Medical(p) != MedicalUnused:
+		return refused(MedicalUsedBefore, clause.MedicalOnce)
 	}
-	return s.withMedical(p, MedicalRequested).withBreak(MedicalBreak, p), BreakBegan | CallHelp, NotRefused, clause.Medical
+	s = s.withMedical(p, MedicalRequested)
+	switch {
+	case b >= BloodBreak:
+		return s, CallHelp, NotRefused, clause.MedicalInBreak
+	case b == MedicalBreak:
+		return s, CallHelp, NotRefused, clause.MedicalTwo
+	}
+	by := Grounds(clause.Medical)
+	if s.Medical(p.Partner()) == MedicalUsed {
+		by = both(by, clause.MedicalPartner)
+	}
+	return s.withBreak(MedicalBreak, p), BreakBegan | CallHelp, NotRefused, by
+}
+
+// helpArrived records that qualified people are with a player: his medical time
+// runs from that entry.
+func helpArrived(s State, p Person) (State, Effects, Refusal, Grounds) {
+	b, owner := s.Break()
+	if m := s.Medical(p); m != MedicalRequested && m != MedicalGranted && (b != MedicalBreak || owner != p) {
+		return refused(NoRequest, clause.OneMoment)
+	}
+	return s, Recorded, NotRefused, clause.MedicalFromArrival
 }
 
 // outBy is the clause by which a player is out.
@@ -193,31 +226,35 @@ func (s State) outBy(p Person) Grounds {
 // his request.
 func (r *Rules) medicalAnswer(s State, k Kind, p Person) (State, Effects, Refusal, Grounds) {
 	if s.Medical(p) != MedicalRequested {
-		return refused(NoRequest, clause.MedicalWhoSays)
+		return refused(NoRequest, clause.OneMoment)
 	}
 	b, _ := s.Break()
-	if k == MedicalValid {
-		s = s.withMedical(p, MedicalUsed)
-		if b < BloodBreak { // what must be dealt with stays
-			s = s.withBreak(MedicalBreak, p)
-		}
-		return s, MedicalUsedUp, NotRefused, clause.MedicalOnce
+	switch {
+	case k == MedicalValid && b >= BloodBreak:
+		// What must be dealt with stays; the break that was granted follows it.
+		return s.withMedical(p, MedicalGranted), MedicalUsedUp, NotRefused, both(clause.MedicalOnce, clause.MedicalInBreak)
+	case k == MedicalValid:
+		return s.withMedical(p, MedicalUsed).withBreak(MedicalBreak, p), MedicalUsedUp, NotRefused, clause.MedicalOnce
 	}
-	s = s.withMedical(p, MedicalUnused)
-	var did Effects
-	if b == MedicalBreak {
-		s, did = s.endBreak(did)
-	}
+	s, did := s.withMedical(p, MedicalUnused).endCare(p, 0)
 	next, costs, refusal, by := r.requestCosts(s, k, p.Side())
-	if refusal == NotInEdition && k == MedicalInvalid {
+	if refusal == NotInEdition {
 		// No penalty that can be given now: what qualified people found is
-		// recorded all the same, and the time-out is charged where one is left.
-		if r.switchIs(format.MedicalInvalid, format.MedicalInvalidTimeOutAndWarning) {
-			s, costs, _ = r.charge(s, p.Side())
-		}
-		return s, did | costs | Recorded, NotRefused, by
+		// recorded all the same.
+		return s, did | Recorded, NotRefused, by
 	}
 	return next, did | costs, refusal, by
+}
+
+// endCare ends the medical break of a player, unless another waits for his.
+func (s State) endCare(p Person, did Effects) (State, Effects) {
+	if b, owner := s.Break(); b != MedicalBreak || owner != p {
+		return s, did
+	}
+	if other, open := s.medicalOpen(); open {
+		return s.withBreak(MedicalBreak, other), did
+	}
+	return s.endBreak(did)
 }
 
 // requestCosts is what a medical request costs that was withdrawn or had no
@@ -295,10 +332,10 @@ func (s State) forgetRequest(p Person) State {
 		return s
 	}
 	s = s.withMedical(p, MedicalUnused)
-	if b, owner := s.Break(); b == MedicalBreak && owner == p {
-		s = s.withBreak(RefereeBreak, 0)
+	if cared, did := s.endCare(p, 0); did == 0 {
+		return cared
 	}
-	return s
+	return s.withBreak(RefereeBreak, 0) // play waits for the referee
 }
 
 // concussed reports whether anybody is out for that: the high bit of a pair.

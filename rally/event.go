@@ -55,6 +55,7 @@ const (
 	MedicalValid                   // qualified people found a valid condition: mA1+
 	MedicalInvalid                 // they found none: mA1-
 	MedicalWithdrawn               // the request is withdrawn: mA1w
+	HelpArrived                    // qualified people are with the player: aidA1
 	PlayOnAlone                    // a player cannot go on, the partner plays alone: outA1
 	Concussion                     // suspected concussion, the player is out of this match: cA1
 	VerbalWarning                  // of a side: vwA
@@ -89,7 +90,7 @@ const (
 
 var kindNames = []string{"", "rally", "replay", "stop", "start-game", "ends-changed", "exchange", "time-out", "time-in",
 	"equipment", "referee", "blood", "hazard", "illness", "dealt", "medical-request", "medical-valid", "medical-invalid",
-	"medical-withdrawn", "play-on-alone", "concussion", "verbal-warning", "technical-warning", "technical-foul",
+	"medical-withdrawn", "help-arrived", "play-on-alone", "concussion", "verbal-warning", "technical-warning", "technical-foul",
 	"carried-warning", "carried-foul", "game-forfeit", "match-forfeit", "double-forfeit", "ejection", "expulsion",
 	"late-arrival", "challenge-lost", "challenge-withdrawn", "first-choice", "retirement", "withdrawal", "abandon",
 	"resume", "substitution", "sheet-returned", "undo", "redo", "amend", "rule", "rewind", "set", "format"}

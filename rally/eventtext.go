@@ -46,6 +46,7 @@ var forms = [kindCount]form{
 	MedicalValid:       {"m", "+", personShape},
 	MedicalInvalid:     {"m", "-", personShape},
 	MedicalWithdrawn:   {"m", "w", personShape},
+	HelpArrived:        {"aid", "", personShape},
 	PlayOnAlone:        {"out", "", personShape},
 	Concussion:         {"c", "", personShape},
 	VerbalWarning:      {"vw", "", sideShape},

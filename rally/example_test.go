@@ -57,8 +57,8 @@ func ExampleRules_Why() {
 	again := rally.OfPerson(rally.MedicalRequest, rally.A1)
 	_, _, refusal := rules.Apply(state, again)
 	why := rules.Why(state, again)
-	fmt.Println(refusal, why.Rule, "help:", why.Help, "instead:", why.Instead.Names())
-	// Output: medical-used medical-seconds help: true instead: [referee blood illness]
+	fmt.Println(refusal, why.Grounds[0].Clause, "help:", why.Help, "instead:", why.Instead.Names())
+	// Output: medical-used medical-once help: true instead: [referee blood illness concussion]
 }
 
 // A log is the match: every entry stays, corrections included.

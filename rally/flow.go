@@ -53,8 +53,12 @@ func (r *Rules) startGame(s State, side Side, st Starters) (State, Effects, Refu
 	if why, by := readyToPlay(s); why != NotRefused {
 		return refused(why, by)
 	}
+	by := Grounds(clause.StarterNamed)
+	if _, forfeited := s.ForfeitWinner(); forfeited {
+		by = both(by, clause.AfterGameForfeit)
+	}
 	s, did := r.open(s, side, st)
-	return s, did, NotRefused, clause.StarterNamed
+	return s, did, NotRefused, by
 }
 
 // firstBy is the clause that says who serves first in the coming game.
@@ -192,22 +196,40 @@ func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) 
 }
 
 // late records a side that came late to the match: enough of it forfeits the
-// first game, more of it the match.
+// first game, more of it the match. Where both are late over the same limit the
+// clock forfeits nothing, and what the first of them forfeited is taken back.
 func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, Grounds) {
-	if s.Phase() != Before {
-		return pastStart(s)
-	}
 	game, match := int(r.format.Rulings[format.LateGameSeconds]), int(r.format.Rulings[format.LateMatchSeconds])
+	loser, forfeited := s.lateFirst()
 	switch {
+	case s.Phase() != Before && !(forfeited && loser != side):
+		return pastStart(s)
 	case game == 0 || match == 0:
 		return refused(NotInEdition, clause.LateGame)
 	case seconds >= match, seconds >= game && r.format.Match.Games == 1:
-		return matchForfeit(s, 0, side, clause.LateMatch)
+		return matchForfeit(s.takenBack(forfeited), 0, side, clause.LateMatch)
+	case seconds >= game && forfeited:
+		return s.takenBack(true), Recorded, NotRefused, clause.LateBoth
 	case seconds >= game:
 		s, did := r.forfeitComing(s, 0, side)
 		return s, did, NotRefused, clause.LateGame
 	}
 	return s, Recorded, NotRefused, clause.LateGame
+}
+
+// lateFirst returns the side that forfeited the first game by the clock, if
+// nothing has been played since.
+func (s State) lateFirst() (Side, bool) {
+	winner, forfeited := s.ForfeitWinner()
+	return winner.Other(), forfeited && s.play&started == 0 && s.Game() == 1 && s.ledger>>forfeitAt&15 == 0
+}
+
+// takenBack is the match before the game that lateness forfeited.
+func (s State) takenBack(forfeited bool) State {
+	if !forfeited {
+		return s
+	}
+	return s.withPlay(phaseAt, 3, uint64(Before)).withPlay(gameAt, 4, 0).withPlay(wonAAt, 8, 0).withOutcome(NotEnded, nobody)
 }
 
 // forfeitComing forfeits the coming game unplayed: nobody serves first in it
@@ -244,9 +266,10 @@ func matchForfeit(s State, did Effects, side Side, by Grounds) (State, Effects, 
 	return s, did, NotRefused, by
 }
 
-// retire ends a match that has begun; withdraw one that has not.
+// retire ends a match of which a score has been called; withdraw one that has
+// no score yet, though its first game may have been forfeited by the clock.
 func retire(s State, side Side) (State, Effects, Refusal, Grounds) {
-	if s.Phase() == Before {
+	if s.play&started == 0 {
 		return refused(NotStarted, clause.RetirementWhen)
 	}
 	s, did := endMatch(s, MatchWon, Retired, winning(side.Other()))
@@ -254,8 +277,8 @@ func retire(s State, side Side) (State, Effects, Refusal, Grounds) {
 }
 
 func withdraw(s State, side Side) (State, Effects, Refusal, Grounds) {
-	if s.Phase() != Before {
-		return refused(NotNow, clause.Withdrawal)
+	if s.play&started != 0 {
+		return refused(NotNow, both(clause.Withdrawal, clause.RetirementOnly))
 	}
 	s, did := endMatch(s, MatchWon, Withdrew, winning(side.Other()))
 	return s, did, NotRefused, clause.Withdrawal

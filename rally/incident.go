@@ -28,8 +28,7 @@ const (
 func (r *Rules) ruled(s State, did Effects, e Event, i Incident, faultedBefore bool) (State, Effects, Refusal, Grounds) {
 	ended := e.Kind() == RallyWon
 	serving := s.Order().Side()
-	c := claim{r: r, i: i, serving: serving, ended: ended, reach: i.reached(e), excused: faultedBefore &&
-		r.switchIs(format.FaultAgain, format.FaultAgainExcused)}
+	c := claim{r: r, i: i, serving: serving, ended: ended, reach: i.reached(e), faulted: faultedBefore}
 	if c.warnsBy1999() {
 		return r.warned1999(s, did, e.Side(), serving)
 	}
@@ -82,9 +81,9 @@ func (r *Rules) warned1999(s State, did Effects, winner, serving Side) (State, E
 	var refusal Refusal
 	switch over := s.Phase() == Over; {
 	case second && over:
-		s, did = s.counted(foulAt, 3, serving), did|Fouled|Recorded
+		s, did, by = s.counted(foulAt, 3, serving), did|Fouled|Recorded, both(by, clause.WonStaysWon)
 	case over:
-		s, did = s.counted(warningAt, 3, serving), did|Warned|Recorded
+		s, did, by = s.counted(warningAt, 3, serving), did|Warned|Recorded, both(by, clause.WonStaysWon)
 	case second:
 		s, did, refusal, _ = r.movePoint(s.counted(foulAt, 3, serving), did|Fouled, serving, 0)
 	default:
@@ -100,7 +99,7 @@ type claim struct {
 	serving Side
 	ended   bool // the rally went to its end
 	reach   Reach
-	excused bool // the serving side was faulted just before and nobody put it right
+	faulted bool // the serving side was faulted just before and nobody put it right
 }
 
 func (c *claim) regime() uint16 { return c.r.format.Rulings[format.OrderError] }
@@ -193,18 +192,20 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 	case format.ScoreStopBeforeThirdShot:
 		last, window = Returned, clause.ScoreBeforeThird
 	}
-	inTime := wrong && c.reach <= last && c.i.Since <= RallyOver
-	if c.ended {
+	inTime := wrong && c.reach <= last && !c.i.Since.pastNextServe()
+	if late := c.r.by(format.LateScore); c.ended {
 		switch {
 		case !wrong:
 			return asEntered, clause.NothingWrong
-		case inTime && c.byPlayer():
-			// What never came, a return say, cannot have closed the window.
-			return again, both(clause.LateScoreReplay, window)
-		case c.reach > last:
+		case late != clause.LateScoreReplay:
+			return asEntered, late
+		case !inTime:
 			return asEntered, both(clause.LateScoreClosed, window)
+		case !c.byPlayer():
+			return asEntered, late // nobody claims it
 		}
-		return asEntered, both(clause.LateScoreStands, window)
+		// What never came, a return say, cannot have closed the window.
+		return again, both(late, window)
 	}
 	switch misled := wrong && c.i.Misled; {
 	case !c.byPlayer():
@@ -236,7 +237,8 @@ func (c *claim) fault() (verdict, Grounds) {
 		servers, receivers = servers.With(UnannouncedServer), receivers.With(UnannouncedReceiver)
 	}
 	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
-	byServers := lapse && !c.excused
+	excused := lapse && c.faulted && c.r.switchIs(format.FaultAgain, format.FaultAgainExcused)
+	byServers := lapse && !excused
 	struck := i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.switchIs(format.ReceiverFault, format.ReceiverFaultStruck)
 	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned || struck
 	window, open := c.window()
@@ -247,6 +249,8 @@ func (c *claim) fault() (verdict, Grounds) {
 			v, by = receiversLose, clause.BothWrongReceivers
 		case byServers && byReceivers:
 			v, by = serversLose, clause.BothWrongServers
+		case byServers && c.faulted:
+			v, by = serversLose, clause.FaultAgain
 		case byServers:
 			v, by = serversLose, faultOf(i.Mistakes&serversMistakes)
 		case struck:
@@ -261,7 +265,7 @@ func (c *claim) fault() (verdict, Grounds) {
 		}
 	}
 	switch stopped := !c.ended && c.byPlayer() && c.reach >= Struck; {
-	case lapse && c.excused:
+	case excused:
 		return c.unlessEnded(again), clause.FaultAgainExcused
 	case stopped:
 		return c.stopperLoses(clause.StoppedWrongly)
@@ -293,7 +297,7 @@ func (c *claim) unfaulted() Grounds {
 	case m.Has(WrongReceived):
 		return clause.ReceiverAtReturn // which never came
 	case m&starters != 0 && m&orderMistakes&^starters == 0:
-		return clause.StarterNoted
+		return c.r.by(format.StarterNotice)
 	}
 	return clause.NothingWrong
 }

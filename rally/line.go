@@ -41,7 +41,7 @@ var lineFields = [...]lineField{
 	{"result", writeOutcome, readOutcome, false, 0, 0, ""},
 	{"break", writeBreak, readBreak, false, 0, 0, ""},
 	{"timeouts", writeCounts, readCounts, true, timeOutsAt, 4, ""},
-	{"medical", writeLetters, readLetters, true, medicalAt, 2, "-ru"},
+	{"medical", writeLetters, readLetters, true, medicalAt, 2, "-rug"},
 	{"out", writeLetters, readLetters, false, outAt, 2, "-xc"},
 	{"vw", writeCounts, readCounts, true, verbalAt, 1, ""},
 	{"tw", writeCounts, readCounts, true, warningAt, 3, ""},

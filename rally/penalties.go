@@ -22,6 +22,8 @@ func (r *Rules) penalty(s State, k Kind, side Side) (State, Effects, Refusal, Gr
 		return s.counted(verbalAt, 1, side), WarnedVerbally, NotRefused, clause.VerbalWarning
 	case k == TechnicalWarning:
 		return r.warn(s, 0, side)
+	case phase == Between && !r.switchIs(format.FoulsBetween, format.Yes):
+		return refused(NotInEdition, clause.NoFoulsBetween)
 	}
 	return r.foul(s, 0, side)
 }
@@ -44,8 +46,8 @@ func penaltyAfterTheEnd(s State, k Kind, side Side) (State, Effects, Refusal, Gr
 // one after a foul forfeits the game, one after a game forfeit the match.
 func (r *Rules) warn(s State, did Effects, side Side) (State, Effects, Refusal, Grounds) {
 	warnings, fouls, forfeits := s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)
-	if forfeits == 0 && fouls == 0 && warnings == 1 && !r.foulsNow(s) {
-		return refused(NotInEdition, clause.NoFoulsBetween)
+	if forfeits == 0 && fouls == 0 && warnings == 1 && !r.foulFollows(s) {
+		return refused(NotInEdition, both(clause.NoWarningBetween, clause.NoFoulsBetween))
 	}
 	s = s.counted(warningAt, 3, side)
 	switch {
@@ -54,34 +56,32 @@ func (r *Rules) warn(s State, did Effects, side Side) (State, Effects, Refusal, 
 	case fouls > 0 || warnings >= 2:
 		return r.gameForfeit(s, did|Warned, side, clause.GameForfeit)
 	case warnings == 1:
-		return r.movePoint(s, did|Warned|Fouled, side, r.secondWarning())
+		return r.movePoint(s, did|Warned|Fouled, side, r.by(format.WarningScope))
 	}
 	return s, did | Warned, NotRefused, clause.TechnicalWarning
 }
 
-// secondWarning is the clause by which two warnings make a foul.
-func (r *Rules) secondWarning() Grounds {
-	if r.switchIs(format.WarningScope, format.WarningScopeGame) {
-		return clause.SecondWarningGame
-	}
-	return clause.SecondWarning
-}
-
-// foulsNow reports whether a foul can be given at this moment.
-func (r *Rules) foulsNow(s State) bool {
-	return s.Phase() != Between || r.switchIs(format.FoulsBetween, format.Yes)
+// foulFollows reports whether a foul can follow at this moment from a second
+// warning, or from a cost that a side has no time-out left for. Between games that
+// may be so where none can be given.
+func (r *Rules) foulFollows(s State) bool {
+	return s.Phase() != Between || r.switchIs(format.FoulsBetween, format.Yes) || r.switchIs(format.WarningBetween, format.Yes)
 }
 
 // foul gives a technical foul by the ladder.
 func (r *Rules) foul(s State, did Effects, side Side) (State, Effects, Refusal, Grounds) {
-	if !r.foulsNow(s) {
-		return refused(NotInEdition, clause.NoFoulsBetween)
+	if !r.foulFollows(s) {
+		return refused(NotInEdition, both(clause.NoWarningBetween, clause.NoFoulsBetween))
 	}
 	warnings, fouls, forfeits := s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)
 	s = s.counted(foulAt, 3, side)
 	switch {
-	case forfeits > 0, fouls > 0:
+	case forfeits > 0:
 		return matchForfeit(s, did|Fouled, side, clause.MatchForfeit)
+	case fouls > 0 && r.by(format.TwoFouls) == clause.TwoFoulsGame:
+		return r.gameForfeit(s, did|Fouled, side, clause.TwoFoulsGame)
+	case fouls > 0:
+		return matchForfeit(s, did|Fouled, side, r.by(format.TwoFouls))
 	case warnings >= 2 && r.switchIs(format.MadeFoulCounts, format.Yes):
 		return matchForfeit(s, did|Fouled, side, clause.MadeFoulCounts)
 	case warnings >= 2:
@@ -108,7 +108,11 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	case Before:
 		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.PenaltyBefore)
 	case Between:
-		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.FoulsBetween)
+		between := Grounds(clause.FoulsBetween)
+		if !r.switchIs(format.FoulsBetween, format.Yes) {
+			between = clause.WarningBetween
+		}
+		return s.chargedOpening(offender), did, NotRefused, both(foul, between)
 	}
 	gains := offender.Other()
 	moved, by, wins, ends, endsNot := gains, 1, format.AwardedPointWins, Grounds(clause.AwardedPointWins), Grounds(clause.AwardedPointWinsNot)
@@ -130,8 +134,17 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	}
 	a, b := s.scores()
 	s = s.withOrder(g.order.Penalty(s.Order(), moved, a, b))
-	if moved == gains && r.switchIs(format.PenaltyEndChange, format.Yes) {
-		s, did = r.reach(s, did, gains)
+	if value == 0 {
+		value = Grounds(g.order.PenaltyBy())
+	}
+	if moved != gains {
+		return s, did, NotRefused, both(foul, value)
+	}
+	if due, more := r.reach(s, did, gains); more != did {
+		value = r.by(format.PenaltyEndChange)
+		if r.switchIs(format.PenaltyEndChange, format.Yes) {
+			s, did = due, more
+		}
 	}
 	return s, did, NotRefused, both(foul, value)
 }
@@ -177,12 +190,22 @@ func (r *Rules) challenge(s State, k Kind, side Side) (State, Effects, Refusal, 
 	switch {
 	case s.Phase() == Before:
 		return refused(NotStarted, clause.OneMoment)
+	case s.Phase() == Over && !r.switchIs(format.ChallengeLast, format.Yes):
+		return refused(MatchOver, clause.NoChallengeLastRally)
 	case k == ChallengeLost && !r.switchIs(format.ChallengeLost, format.ChallengeLostTimeOutAndWarning):
 		return refused(NotInEdition, clause.ChallengeFree)
+	case s.Phase() == Over && k == ChallengeLost && r.switchIs(format.CarriedPenalties, format.Yes):
+		// There is no time-out left to lose; the warning is carried.
+		s, did, refusal, by := penaltyAfterTheEnd(s, TechnicalWarning, side)
+		return s, did, refusal, both(clause.ChallengeLastRally, by)
+	case s.Phase() == Over && k == ChallengeLost:
+		return s, Recorded, NotRefused, both(clause.ChallengeLastRally, clause.NothingCarried)
 	case k == ChallengeLost:
 		return r.chargeAndWarn(s, side, clause.ChallengeLost, clause.ChallengeLost)
 	case !r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul):
 		return refused(NotInEdition, clause.ChallengeDroppedFree)
+	case s.Phase() == Over:
+		return s, Recorded, NotRefused, clause.ChallengeLastRally
 	}
 	return r.chargeOrFoul(s, side, clause.ChallengeDropped)
 }

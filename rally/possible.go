@@ -39,14 +39,18 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	a, b := s.scores()
 	cause, _, _ := s.Outcome()
 	_, forfeited := s.ForfeitWinner()
-	penalties := s.ledger&(63<<foulAt|63<<warningAt) != 0
 	ended := g.Won(a, b) || g.Won(b, a)
 	final := g.Final(a, b) || g.Final(b, a)
+	// A score that no rallies lead to needs a penalty of the side that is behind:
+	// a point taken off it, or given to the other without ending the game.
+	// Where warnings are of one game, they are forgotten with it.
+	penalties := s.fouled(B) && a >= b || s.fouled(A) && b >= a ||
+		s.Phase() != Playing && r.switchIs(format.WarningScope, format.WarningScopeGame)
 	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"
-	case s.Phase() == Playing && ended && !penalties:
+	case s.Phase() == Playing && (ended || g.decidedBefore(a, b)) && !penalties:
 		return "score", "the game has ended"
 	case played && !final && !penalties:
 		return "score", "no game of this format ends so"
@@ -54,6 +58,19 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 		return "score", "the game has not ended"
 	}
 	return "", ""
+}
+
+// fouled reports whether a side has been given a technical foul, or one made of
+// two warnings.
+func (s State) fouled(side Side) bool {
+	return s.TechnicalFouls(side) > 0 || s.TechnicalWarnings(side) > 1
+}
+
+// decidedBefore reports whether a game cannot have come to a score that goes on:
+// a point before had ended it.
+func (g *game) decidedBefore(a, b uint8) bool {
+	high := max(a, b)
+	return g.Cap != 0 && high >= g.Cap || g.WinBy == 1 && high >= g.Target
 }
 
 func (r *Rules) impossibleFlow(s State) (field, reason string) {
@@ -103,6 +120,8 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 
 func (r *Rules) impossibleLedger(s State) (field, reason string) {
 	ended := s.Phase() == Over || s.Phase() == Closed
+	b, _ := s.Break()
+	dealing := b >= BloodBreak
 	for side := A; side <= B; side++ {
 		switch {
 		case s.TimeOutsUsed(side) > r.TimeOuts(s):
@@ -116,6 +135,8 @@ func (r *Rules) impossibleLedger(s State) (field, reason string) {
 		switch {
 		case second && s.Medical(p) != MedicalUnused, s.Phase() == Before && s.Medical(p) != MedicalUnused:
 			return "medical", "nobody has played there"
+		case s.Medical(p) == MedicalGranted && !dealing:
+			return "medical", "nothing is being dealt with that the break would have to wait for"
 		case second && s.Absence(p) != Present, !r.doubles && s.Absence(p) == CannotGoOn:
 			return "out", "singles has no partner to play on"
 		case s.Absence(p) == CannotGoOn && s.Absence(p.Partner()) == CannotGoOn:

@@ -73,6 +73,9 @@ func (r *Rules) New(first Side) State {
 	return State{play: knownBit}.withOrder(serviceorder.Prepare(first&1, Starters{}))
 }
 
+// by returns the clause that a switch goes by: that of its reading.
+func (r *Rules) by(s format.Switch) Grounds { return Grounds(r.format.Rulings.Clause(s)) }
+
 func (r *Rules) switchIs(s format.Switch, value uint16) bool { return r.format.Rulings[s] == value }
 
 // game returns how the game in play, or the last one, is played.

@@ -45,7 +45,13 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 		return s, did, NotRefused, clause.GameWon
 	}
 	s, did = r.reach(next, did|now, winner)
-	return s, did, NotRefused, 0
+	if !did.Has(EndsDue) {
+		return s, did, NotRefused, 0
+	}
+	if r.format.Match.Games == 1 {
+		return s, did, NotRefused, clause.EndChangeSingle
+	}
+	return s, did, NotRefused, clause.EndChangeLast
 }
 
 // step is what a rally does to points and to the order of service in a game

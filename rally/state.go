@@ -174,9 +174,10 @@ const (
 	MedicalUnused    Medical = iota
 	MedicalRequested         // the answer of qualified people is awaited
 	MedicalUsed              // used up, whether all of it was taken or not
+	MedicalGranted           // used up, but its break has to wait until something else is dealt with
 )
 
-var medicalNames = []string{"unused", "requested", "used"}
+var medicalNames = []string{"unused", "requested", "used", "granted"}
 
 // Absence says why a player takes no further part.
 type Absence uint8

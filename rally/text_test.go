@@ -53,7 +53,7 @@ func TestEnumsRoundTripAsText(t *testing.T) {
 	roundTrips(t, rally.MostPoints, func(v *rally.Refusal) enum { return v })
 	roundTrips(t, rally.RightHand, func(v *rally.Hand) enum { return v })
 	roundTrips(t, rally.Far, func(v *rally.Depth) enum { return v })
-	roundTrips(t, rally.MedicalUsed, func(v *rally.Medical) enum { return v })
+	roundTrips(t, rally.MedicalGranted, func(v *rally.Medical) enum { return v })
 	roundTrips(t, rally.Concussed, func(v *rally.Absence) enum { return v })
 	roundTrips(t, rally.CarriedFoul, func(v *rally.Carry) enum { return v })
 	roundTrips(t, rally.UnknownGame, func(v *rally.How) enum { return v })

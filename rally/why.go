@@ -5,11 +5,9 @@ import "github.com/evencourt/evencourt/format"
 // Explanation says why an event was refused, in codes; rally/referee puts it
 // into words.
 type Explanation struct {
-	Event   string         `json:"event"`
-	Refusal Refusal        `json:"refusal"` // NotRefused: the event would be accepted
-	Switch  format.Switch  `json:"-"`       // the edition's rule that decides, 0 for none
-	Rule    string         `json:"rule"`    // its name, or "" for none
-	Source  *format.Source `json:"source,omitempty"`
+	Event   string   `json:"event"`
+	Refusal Refusal  `json:"refusal"` // NotRefused: the event would be accepted
+	Grounds []Ground `json:"grounds"` // the clause that decides, and a second one where it needs it; none if accepted
 	// Instead are kinds of events that meet the same need and may come: for a
 	// second medical need, stopping for safety.
 	Instead KindSet `json:"instead"`
@@ -17,68 +15,47 @@ type Explanation struct {
 	Allowed KindSet `json:"allowed"` // what may come next
 }
 
-// deciding names the rule that decides about a kind of event.
-var deciding = [kindCount]format.Switch{
-	TimeOut:            format.TimeOutBetween,
-	MedicalRequest:     format.MedicalSeconds,
-	MedicalInvalid:     format.MedicalInvalid,
-	MedicalWithdrawn:   format.MedicalWithdrawn,
-	VerbalWarning:      format.PreMatchPenalties,
-	TechnicalWarning:   format.FoulsBetween,
-	TechnicalFoul:      format.FoulsBetween,
-	CarryWarning:       format.CarriedPenalties,
-	CarryFoul:          format.CarriedPenalties,
-	ChallengeLost:      format.ChallengeLost,
-	ChallengeWithdrawn: format.ChallengeWithdrawn,
-	LateArrival:        format.LateGameSeconds,
-	FirstChoice:        format.Defer,
+// Ground is a clause on which a decision rests, with what is known of it in the
+// edition of the match.
+type Ground struct {
+	Clause format.Clause `json:"clause"`
+	Source format.Source `json:"source"`
+	// Setting: the clause does not stand in that edition; the rules of this event
+	// bring it, and Source is empty.
+	Setting bool `json:"setting,omitempty"`
 }
 
-// Why explains what [Rules.Apply] would say to an event: the refusal, the rule
-// behind it with its source, and what is allowed instead.
+// Grounds returns the clauses of a decision with their sources.
+func (r *Rules) Grounds(g Grounds) []Ground {
+	var out []Ground
+	for _, c := range [2]format.Clause{g.First(), g.Second()} {
+		if c != 0 {
+			source, stands := c.Source(r.format.Edition)
+			out = append(out, Ground{c, source, !stands})
+		}
+	}
+	return out
+}
+
+// Why explains what [Rules.Apply] would say to an event: the refusal, the rules
+// behind it with their sources, and what is allowed instead. A medical need is
+// never answered by the refusal alone: help comes first, and play may be stopped
+// for safety where it is going on.
 func (r *Rules) Why(s State, e Event) Explanation {
-	_, _, refusal := r.Apply(s, e)
+	_, _, refusal, by := r.Decide(s, e)
 	x := Explanation{Event: e.String(), Refusal: refusal, Allowed: r.Allowed(s)}
 	if refusal == NotRefused {
 		return x
 	}
-	x.Switch = r.decides(s, e.Kind(), refusal)
-	if x.Switch != 0 {
-		x.Rule = x.Switch.String()
-		if source, ok := format.Origin(r.format.Edition, x.Switch); ok {
-			x.Source = &source
-		}
-	}
-	if e.Kind() == MedicalRequest && (refusal == MedicalUsedBefore || refusal == AwaitingMedical || refusal == InBreak || refusal == PlayerIsOut) {
+	x.Grounds = r.Grounds(by)
+	switch k := e.Kind(); {
+	case k == MedicalRequest || k == PlayOnAlone || k == Concussion:
 		x.Help = true
-		x.Instead = (1<<RefereeTimeOut | 1<<IllnessTimeOut | 1<<BloodTimeOut) & x.Allowed
-	}
-	if refusal == AbsentDue {
+		x.Instead = (1<<RefereeTimeOut | 1<<IllnessTimeOut | 1<<BloodTimeOut | 1<<Concussion) & x.Allowed &^ (1 << k)
+	case refusal == AbsentDue:
 		x.Instead = 1 << RallyWon
 	}
 	return x
-}
-
-func (r *Rules) decides(s State, k Kind, refusal Refusal) format.Switch {
-	switch refusal {
-	case NotInEdition:
-		if k == VerbalWarning || k == TechnicalWarning || k == TechnicalFoul {
-			switch s.Phase() {
-			case Before:
-				return format.PreMatchPenalties
-			case Over:
-				return format.CarriedPenalties
-			}
-		}
-		return deciding[k]
-	case NoneLeft:
-		return format.TimeOutSwitch(r.coming(s).Target)
-	case MedicalUsedBefore:
-		return format.MedicalSeconds
-	case OutOfWindow:
-		return format.OrderWindow
-	}
-	return 0
 }
 
 // AbsentFault returns the event to enter when a player who is out is due to

@@ -1,6 +1,9 @@
 package serviceorder
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // Rules are the order of service of a game. The zero value is not usable; see
 // [New].
@@ -88,6 +91,21 @@ func (r Rules) Penalty(s State, moved Side, a, b uint8) State {
 		s ^= partnerBit
 	}
 	return s
+}
+
+// PenaltyBy returns the clause by which everybody stands after a penalty point.
+func (r Rules) PenaltyBy() format.Clause {
+	switch {
+	case r.order == format.SwapOnServe && r.stay:
+		return clause.SwapFoulStays
+	case r.order == format.SwapOnServe:
+		return clause.SwapFoulSwaps
+	case r.order == format.FixedCourts && r.sameServer:
+		return clause.FixedCourtFoulSame
+	case r.order == format.FixedCourts:
+		return clause.FixedCourtFoulParity
+	}
+	return clause.FoulPlaces
 }
 
 // Exchange returns the state after partners exchanged their fixed courts.
