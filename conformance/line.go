@@ -40,7 +40,7 @@ var lineFields = func() []lineField {
 		{"result", `-|[AB](ret|wd|mf|gf|gfab)?|tie|dmf|ab`},
 		{"break", `-|t[AB]|m` + person + `|eq` + person + `|ref|blood|hazard|illness`},
 		{"timeouts", pair},
-		{"medical", `[-ru]{4}`},
+		{"medical", `[-rug]{4}`},
 		{"out", `[-xc]{4}`},
 		{"vw", pair},
 		{"tw", pair},

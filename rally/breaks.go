@@ -146,8 +146,9 @@ func dealt(s State) (State, Effects, Refusal, Grounds) {
 	}
 	s, did := s.endBreak(0)
 	by := undealt(b)
-	for p := A1; p <= B2; p++ {
-		switch s.Medical(p) { // what had to wait comes first
+	for i := range B2 + 1 { // what had to wait comes next; of several A1's is first
+		p := B2 - i
+		switch s.Medical(p) {
 		case MedicalGranted:
 			s = s.withMedical(p, MedicalUsed)
 		case MedicalRequested:
