@@ -58,7 +58,7 @@ func ExampleRules_Why() {
 	_, _, refusal := rules.Apply(state, again)
 	why := rules.Why(state, again)
 	fmt.Println(refusal, why.Grounds[0].Clause, "help:", why.Help, "instead:", why.Instead.Names())
-	// Output: medical-used medical-once help: true instead: [referee blood illness concussion]
+	// Output: medical-used medical-once help: true instead: [referee blood illness]
 }
 
 // A log is the match: every entry stays, corrections included.

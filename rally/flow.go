@@ -44,8 +44,11 @@ func (s State) ForfeitWinner() (Side, bool) {
 
 // startGame opens a game with starting servers that are named.
 func (r *Rules) startGame(s State, side Side, st Starters) (State, Effects, Refusal, Grounds) {
-	if s.Phase() == Playing {
+	if s.Phase() == Playing && st != s.Order().Starters() {
 		return refused(InPlay, clause.StarterBetweenGames)
+	}
+	if s.Phase() == Playing {
+		return refused(InPlay, clause.OneMoment)
 	}
 	if first, known := r.NextFirst(s); known && first != side {
 		return refused(WrongSideFirst, r.firstBy(s))
@@ -161,7 +164,7 @@ func (r *Rules) firstChoice(s State, side Side, c Choice) (State, Effects, Refus
 // pastStart refuses what can only come before the first game.
 func pastStart(s State) (State, Effects, Refusal, Grounds) {
 	if s.Phase() == Playing {
-		return refused(InPlay, clause.ChoiceFinal)
+		return refused(InPlay, clause.OneMoment)
 	}
 	return refused(FirstSettled, clause.ChoiceFinal)
 }
@@ -171,7 +174,7 @@ func endsChanged(s State) (State, Effects, Refusal, Grounds) {
 	case s.Phase() != Playing:
 		return refused(NotInPlay, clause.OneMoment)
 	case s.play&midDue == 0:
-		return refused(NotDue, clause.EndChangeLatch)
+		return refused(NotDue, clause.OneMoment)
 	}
 	s.play ^= midDue | midDone | endsBit
 	return s, EndsMade, NotRefused, clause.EndChangeLatch

@@ -9,7 +9,8 @@ type Explanation struct {
 	Refusal Refusal  `json:"refusal"` // NotRefused: the event would be accepted
 	Grounds []Ground `json:"grounds"` // the clause that decides, and a second one where it needs it; none if accepted
 	// Instead are kinds of events that meet the same need and may come: for a
-	// second medical need, stopping for safety.
+	// second medical need, stopping for safety; where no break can begin, that a
+	// suspected concussion is recorded.
 	Instead KindSet `json:"instead"`
 	Help    bool    `json:"help"`    // call qualified help first
 	Allowed KindSet `json:"allowed"` // what may come next
@@ -51,7 +52,10 @@ func (r *Rules) Why(s State, e Event) Explanation {
 	switch k := e.Kind(); {
 	case k == MedicalRequest || k == PlayOnAlone || k == Concussion:
 		x.Help = true
-		x.Instead = (1<<RefereeTimeOut | 1<<IllnessTimeOut | 1<<BloodTimeOut | 1<<Concussion) & x.Allowed &^ (1 << k)
+		x.Instead = (1<<RefereeTimeOut | 1<<IllnessTimeOut | 1<<BloodTimeOut) & x.Allowed
+		if x.Instead == 0 && k == MedicalRequest {
+			x.Instead = 1 << Concussion & x.Allowed // no break, but what must be on record can be
+		}
 	case refusal == AbsentDue:
 		x.Instead = 1 << RallyWon
 	}

@@ -51,7 +51,7 @@ func Event(e rally.Event, who Who) Text {
 	case rally.Exchange, rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning, rally.TechnicalFoul, rally.GameForfeit,
 		rally.MatchForfeit, rally.ChallengeLost, rally.ChallengeWithdrawn, rally.Retirement, rally.Withdrawal:
 		return New("event.side", is, side)
-	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn,
+	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.HelpArrived,
 		rally.PlayOnAlone, rally.Concussion, rally.CarryWarning, rally.CarryFoul, rally.Ejection, rally.Expulsion, rally.Substitution:
 		return New("event.person", is, Arg{"player", who.Person(e.Person())})
 	}
