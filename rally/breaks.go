@@ -184,12 +184,12 @@ func medicalRequest(s State, p Person) (State, Effects, Refusal, Grounds) {
 	switch {
 	case s.Phase() == Before:
 		return refused(NotStarted, clause.MedicalOutsidePlay)
-	case s.Absence(p) != Present:
-		return refused(PlayerIsOut, s.outBy(p))
 	case s.Medical(p) == MedicalRequested:
 		return refused(AwaitingMedical, clause.MedicalWhoSays)
 	case s.Medical(p) != MedicalUnused:
 		return refused(MedicalUsedBefore, clause.MedicalOnce)
+	case s.Absence(p) != Present:
+		return refused(PlayerIsOut, s.outBy(p))
 	}
 	s = s.withMedical(p, MedicalRequested)
 	switch {

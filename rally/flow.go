@@ -137,12 +137,12 @@ func endMatch(s State, did Effects, c Cause, winner uint64) (State, Effects) {
 func (r *Rules) firstChoice(s State, side Side, c Choice) (State, Effects, Refusal, Grounds) {
 	const deferredByA, endTakenByA = 1, 3 // and for B one more
 	switch {
+	case c == ChooseDefer && !r.switchIs(format.Defer, format.Yes):
+		return refused(NotInEdition, clause.NoDeferring)
 	case s.play&started != 0:
 		return pastStart(s)
 	case s.play&knownBit != 0:
 		return refused(FirstSettled, clause.ChoiceFinal)
-	case c == ChooseDefer && !r.switchIs(format.Defer, format.Yes):
-		return refused(NotInEdition, clause.NoDeferring)
 	}
 	pending := s.playBits(choiceAt, 3)
 	if pending != 0 && (pending-1)&1 == uint64(side) || pending != 0 && c == ChooseDefer ||
@@ -205,10 +205,10 @@ func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, 
 	game, match := int(r.format.Rulings[format.LateGameSeconds]), int(r.format.Rulings[format.LateMatchSeconds])
 	loser, forfeited := s.lateFirst()
 	switch {
-	case s.Phase() != Before && !(forfeited && loser != side):
-		return pastStart(s)
 	case game == 0 || match == 0:
 		return refused(NotInEdition, clause.LateGame)
+	case s.Phase() != Before && !(forfeited && loser != side):
+		return pastStart(s)
 	case seconds >= match, seconds >= game && r.format.Match.Games == 1:
 		return matchForfeit(s.takenBack(forfeited), 0, side, clause.LateMatch)
 	case seconds >= game && forfeited:

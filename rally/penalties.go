@@ -187,25 +187,25 @@ func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Groun
 
 // challenge settles a challenge to a ruling that its side lost or withdrew.
 func (r *Rules) challenge(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
-	switch {
-	case s.Phase() == Before:
-		return refused(NotStarted, clause.OneMoment)
-	case s.Phase() == Over && !r.switchIs(format.ChallengeLast, format.Yes):
+	switch phase := s.Phase(); {
+	case phase == Over && !r.switchIs(format.ChallengeLast, format.Yes):
 		return refused(MatchOver, clause.NoChallengeLastRally)
 	case k == ChallengeLost && !r.switchIs(format.ChallengeLost, format.ChallengeLostTimeOutAndWarning):
 		return refused(NotInEdition, clause.ChallengeFree)
-	case s.Phase() == Over && k == ChallengeLost && r.switchIs(format.CarriedPenalties, format.Yes):
+	case k == ChallengeWithdrawn && !r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul):
+		return refused(NotInEdition, clause.ChallengeDroppedFree)
+	case phase == Before:
+		return refused(NotStarted, clause.OneMoment)
+	case phase == Over && k == ChallengeLost && r.switchIs(format.CarriedPenalties, format.Yes):
 		// There is no time-out left to lose; the warning is carried.
 		s, did, refusal, by := penaltyAfterTheEnd(s, TechnicalWarning, side)
 		return s, did, refusal, both(clause.ChallengeLastRally, by)
-	case s.Phase() == Over && k == ChallengeLost:
+	case phase == Over && k == ChallengeLost:
 		return s, Recorded, NotRefused, both(clause.ChallengeLastRally, clause.NothingCarried)
+	case phase == Over:
+		return s, Recorded, NotRefused, clause.ChallengeLastRally
 	case k == ChallengeLost:
 		return r.chargeAndWarn(s, side, clause.ChallengeLost, clause.ChallengeLost)
-	case !r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul):
-		return refused(NotInEdition, clause.ChallengeDroppedFree)
-	case s.Phase() == Over:
-		return s, Recorded, NotRefused, clause.ChallengeLastRally
 	}
 	return r.chargeOrFoul(s, side, clause.ChallengeDropped)
 }
