@@ -91,6 +91,9 @@ func TestParseLineNamesTheField(t *testing.T) {
 
 func TestParseLineByFormat(t *testing.T) {
 	singles := "L1 game=1 won=0:0 score=5-4 opens=0:0 serve=A1@L#- receive=B1 A=-1 B=-1 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	level := func(score string) string {
+		return strings.NewReplacer("5-4", score, "A1@L", "A1@R", "A=-1 B=-1", "A=1- B=1-").Replace(singles)
+	}
 	tests := []struct {
 		name, id, line string
 		ok             bool
@@ -103,6 +106,15 @@ func TestParseLineByFormat(t *testing.T) {
 		{"playing on alone in singles", "sideout-singles-11@2025", strings.Replace(singles, "out=----", "out=x---", 1), false},
 		{"past 11 after a removed point", "sideout-doubles-11@2025", with("score=12-10", "receive=B1", "B=12", "tf=0:1"), true},
 		{"past 11 without one", "sideout-doubles-11@2025", with("score=12-10", "receive=B1", "B=12"), false},
+		{"past 11 after the other side's foul", "sideout-doubles-11@2025", with("score=12-10", "receive=B1", "B=12", "tf=1:0"), false},
+		{"past 11 after a warning, which moves no point", "sideout-doubles-11@2025", with("score=12-10", "receive=B1", "B=12", "tw=0:1"), false},
+		{"past 11 after a foul of two warnings", "sideout-doubles-11@2025", with("score=12-10", "receive=B1", "B=12", "tw=0:2"), true},
+		{"level at the cap", "badminton-singles-21-of3", level("30-30"), false},
+		{"level two short of the cap", "badminton-singles-21-of3", level("28-28"), true},
+		{"level past the target with a margin of one", "badminton-doubles-15-of3", with("score=20-20", "receive=B1", "A=12", "B=12"), false},
+		{"level short of it", "badminton-doubles-15-of3", with("score=14-14", "receive=B1", "A=12", "B=12"), true},
+		{"medical time that waits for nothing", "sideout-doubles-11@2025", with("medical=g---"), false},
+		{"medical time that waits for blood", "sideout-doubles-11@2025", with("medical=g---", "break=blood"), true},
 		{"single game with ends changed for no reason", "sideout-doubles-11@2025", with("ends=1"), false},
 		{"midpoint reached before a point was removed", "sideout-doubles-11@2025", with("due=e"), true},
 	}

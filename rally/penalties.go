@@ -3,6 +3,7 @@ package rally
 import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
+	"github.com/evencourt/evencourt/serviceorder"
 )
 
 // penalty gives a verbal warning, a technical warning or a technical foul.
@@ -159,8 +160,14 @@ func (s State) chargedOpening(offender Side) State {
 }
 
 // carry brings a penalty from a player's last match. The same pair brings it
-// only once.
+// only once. What is brought never climbs among itself; what has been given
+// before the match climbs on all of it, in whatever order it was entered.
 func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Grounds) {
+	side := p.Side()
+	what, did := CarriedWarning, Warned
+	if k == CarryFoul {
+		what, did = CarriedFoul, Fouled
+	}
 	switch {
 	case !r.switchIs(format.CarriedPenalties, format.Yes):
 		return refused(NotInEdition, clause.NothingCarried)
@@ -169,20 +176,49 @@ func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Groun
 	case s.Carried(p) != NoCarry:
 		return refused(NotNow, clause.CarriedPenalties)
 	}
-	brought := s.Carried(p.Partner())
-	side := p.Side()
+	again := s.Carried(p.Partner()) == what
+	warnings, fouls := s.given(side)
+	s = s.withLedger(carryAt+2*int(p), 2, uint64(what))
+	if again {
+		return s, did, NotRefused, clause.CarriedPenalties
+	}
+	s = s.withoutGiven(side, warnings, fouls)
 	if k == CarryWarning {
-		s = s.withLedger(carryAt+2*int(p), 2, uint64(CarriedWarning))
-		if brought != CarriedWarning {
-			s = s.counted(warningAt, 3, side)
-		}
-		return s, Warned, NotRefused, clause.CarriedPenalties
+		s = s.counted(warningAt, 3, side)
+	} else {
+		s, did = s.counted(foulAt, 3, side).chargedOpening(side), did|PenaltyPoint
 	}
-	s = s.withLedger(carryAt+2*int(p), 2, uint64(CarriedFoul))
-	if brought == CarriedFoul {
-		return s, Fouled, NotRefused, clause.CarriedPenalties
+	by := Grounds(clause.CarriedPenalties)
+	for range warnings {
+		s, did, _, by = r.warn(s, did, side)
 	}
-	return s.counted(foulAt, 3, side).chargedOpening(side), Fouled | PenaltyPoint, NotRefused, clause.CarriedPenalties
+	for range fouls {
+		s, did, _, by = r.foul(s, did, side)
+	}
+	return s, did, NotRefused, by
+}
+
+// given returns the warnings and fouls that a side was given before the match,
+// what it brought left out.
+func (s State) given(side Side) (warnings, fouls int) {
+	warnings, fouls = s.TechnicalWarnings(side), s.TechnicalFouls(side)
+	one, other := s.Carried(serviceorder.Of(side, 1)), s.Carried(serviceorder.Of(side, 2))
+	if one == CarriedWarning || other == CarriedWarning {
+		warnings--
+	}
+	if one == CarriedFoul || other == CarriedFoul {
+		fouls--
+	}
+	return max(warnings, 0), max(fouls, 0)
+}
+
+// withoutGiven takes back what was given to a side before the match.
+func (s State) withoutGiven(side Side, warnings, fouls int) State {
+	if fouls > 0 || warnings > 0 && s.TechnicalWarnings(side) > 1 {
+		s = s.chargedOpening(side.Other()) // the point of the foul
+	}
+	s = s.withLedger(warningAt+3*int(side), 3, uint64(s.TechnicalWarnings(side)-warnings))
+	return s.withLedger(foulAt+3*int(side), 3, uint64(s.TechnicalFouls(side)-fouls))
 }
 
 // challenge settles a challenge to a ruling that its side lost or withdrew.

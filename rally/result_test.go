@@ -2,6 +2,7 @@ package rally_test
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -134,4 +135,41 @@ func TestTiming(t *testing.T) {
 
 	later := begin(t, "sideout-doubles-11@2023", words("gA1B1 A eqB1 in")...)
 	require.Empty(t, rally.Timing(later), "entries without times bound nothing")
+}
+
+// The medical clock runs from the arrival of help (10.B of 2023, read), for each
+// of two players from the arrival at him; what waited for blood begins after it.
+func TestMedicalClock(t *testing.T) {
+	for _, c := range []struct {
+		name, entries string // entries with their seconds
+		at            int64  // asked at that second
+		left          int64  // seconds left; none: no clock runs
+		none          bool
+		overruns      int
+	}{
+		{name: "nobody there yet", entries: "gA1B1@0 mA1@20", at: 50, none: true},
+		{name: "from the arrival", entries: "gA1B1@0 mA1@20 aidA1@60 mA1+@360", at: 960, left: 0},
+		{name: "too long, counted from the arrival", entries: "gA1B1@0 mA1@20 aidA1@60 mA1+@360 in@1200", at: 1200, none: true, overruns: 1},
+		{name: "from the finding where no arrival was entered", entries: "gA1B1@0 mA1@20 mA1+@360", at: 960, left: 300},
+		{name: "the second of two from the arrival at him", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130", at: 160, left: 840},
+		{name: "one of two took too long", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130 in@990", at: 990, none: true, overruns: 1},
+		{name: "both did", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130 in@1100", at: 1100, none: true, overruns: 2},
+		{name: "a break that waited for blood", entries: "gA1B1@0 blood@10 mA1@20 mA1+@30 dealt@100", at: 200, left: 800},
+	} {
+		log := begin(t, "sideout-doubles-11@2025")
+		for _, entry := range words(c.entries) {
+			text, second, _ := strings.Cut(entry, "@")
+			n, err := strconv.ParseInt(second, 10, 64)
+			require.NoError(t, err)
+			enter(t, log, text)
+			log.Stamp(n * 1000)
+		}
+		clock, running := rally.ClockAt(log, c.at*1000)
+		require.Equal(t, !c.none, running, c.name)
+		if running {
+			require.Equal(t, rally.MedicalInterval, clock.Interval, c.name)
+			require.Equal(t, c.left*1000, clock.Remaining, c.name)
+		}
+		require.Len(t, rally.Timing(log), c.overruns, c.name)
+	}
 }

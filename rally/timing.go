@@ -52,6 +52,7 @@ type Overrun struct {
 type timer struct {
 	l        *Log
 	running  Clock
+	medical  [4]Clock // of the players who are cared for in this break
 	rules    *Rules
 	overruns []Overrun
 }
@@ -59,9 +60,10 @@ type timer struct {
 // Timing returns the intervals that took longer than the edition allows, in
 // their order. Entries without an elapsed time bound nothing.
 //
-// The medical clock starts at the arrival of help where the edition says so;
-// the entry nearest to it is the one that finds the condition valid. A
-// request still open has no clock.
+// The medical clock of a player starts at the entry that help has arrived at him;
+// where nobody entered it, at the one that finds his condition valid; at the
+// request where the edition says so. Two players hurt at once have a clock each,
+// in one break.
 func Timing(l *Log) []Overrun { return newTimer(l).overruns }
 
 // ClockAt returns the interval running at an elapsed time, with what remains
@@ -103,18 +105,19 @@ func (t *timer) step(st Step) {
 		t.stop(st.N, ms, stamped)
 	}
 	switch {
-	case did.Has(MedicalUsedUp):
-		t.begin(MedicalInterval, st.N, ms, stamped)
+	case did.Has(MedicalUsedUp), st.Event.Kind() == HelpArrived:
+		t.care(st.Event.Person(), st.N, ms, stamped)
 	case did.Has(BreakBegan):
-		b, _ := st.After.Break()
+		b, owner := st.After.Break()
 		switch b {
 		case TimeOutBreak:
 			t.begin(TimeOutInterval, st.N, ms, stamped)
 		case EquipmentBreak:
 			t.begin(EquipmentInterval, st.N, ms, stamped)
 		case MedicalBreak:
-			if st.Rules.switchIs(format.MedicalClock, format.MedicalClockRequest) {
-				t.begin(MedicalInterval, st.N, ms, stamped)
+			granted := st.After.Medical(owner) == MedicalUsed // and had to wait
+			if granted || st.Rules.switchIs(format.MedicalClock, format.MedicalClockRequest) {
+				t.care(owner, st.N, ms, stamped)
 			}
 		}
 	case did.Has(EndsDue):
@@ -122,14 +125,19 @@ func (t *timer) step(st Step) {
 	case st.After.Phase() == Between && (did.Has(GameWon) || did.Has(GameForfeited)):
 		t.begin(BetweenGamesInterval, st.N, ms, stamped)
 	case st.After.Phase() == Over:
-		t.running = Clock{}
+		t.running, t.medical = Clock{}, [4]Clock{}
+	}
+}
+
+// care begins the clock of a player, unless it runs already.
+func (t *timer) care(p Person, n int, ms int64, stamped bool) {
+	if t.medical[p].Interval == NoInterval {
+		t.begin(MedicalInterval, n, ms, stamped)
+		t.medical[p] = t.running
 	}
 }
 
 func (t *timer) begin(i Interval, n int, ms int64, stamped bool) {
-	if i == MedicalInterval && t.running.Interval == MedicalInterval {
-		return // by the reading in which the clock starts at the request
-	}
 	t.running = Clock{}
 	if stamped {
 		t.running = Clock{Interval: i, Entry: n, Since: ms, NoticeAt: -1,
@@ -138,8 +146,16 @@ func (t *timer) begin(i Interval, n int, ms int64, stamped bool) {
 }
 
 func (t *timer) stop(n int, ms int64, stamped bool) {
-	c := t.running
-	t.running = Clock{}
+	if t.running.Interval != MedicalInterval {
+		t.ended(t.running, n, ms, stamped)
+	}
+	for _, c := range t.medical {
+		t.ended(c, n, ms, stamped)
+	}
+	t.running, t.medical = Clock{}, [4]Clock{}
+}
+
+func (t *timer) ended(c Clock, n int, ms int64, stamped bool) {
 	if c.Interval == NoInterval || !stamped || c.Limit == 0 || ms-c.Since <= c.Limit {
 		return
 	}
