@@ -2,6 +2,8 @@ package referee_test
 
 import (
 	"fmt"
+	"testing"
+	"time"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -91,4 +93,32 @@ func ExampleGuide_Plan() {
 	// Game 1: first serve Okafor/Zielinski; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends do not change in it.
 	// Game 2: first serve Raman/Nyberg; Raman/Nyberg on the left of the referee, Okafor/Zielinski on the right. Ends do not change in it.
 	// Game 3: first serve Okafor/Zielinski; Okafor/Zielinski on the left of the referee, Raman/Nyberg on the right. Ends change in it when a side first has 6.
+}
+
+// BenchmarkRuling times a ruling with its clauses and words, and a refusal
+// explained: at their least, in rounds of a hundred, each is to take at most two
+// microseconds.
+func BenchmarkRuling(b *testing.B) {
+	f, _ := format.Parse("sideout-doubles-11@2026")
+	rules := rally.MustCompile(f)
+	g := referee.New(rules, harbour)
+	s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
+	stop, _ := rally.ParseEvent("stop?server,struck,byA")
+	english := words.English()
+	for name, answer := range map[string]func(){
+		"ruling": func() { english.Say(g.Ruling(s, stop).Text) },
+		"why":    func() { rules.Why(s, rally.Of(rally.EndsChanged)) },
+	} {
+		b.Run(name, func(b *testing.B) {
+			least := time.Hour
+			for b.Loop() {
+				began := time.Now()
+				for range 100 {
+					answer()
+				}
+				least = min(least, time.Since(began))
+			}
+			b.ReportMetric(float64(least.Nanoseconds())/100, "least-ns")
+		})
+	}
 }

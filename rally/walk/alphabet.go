@@ -59,7 +59,7 @@ func Breaks() []rally.Event {
 		out = append(out, rally.OfSide(rally.TimeOut, s))
 	}
 	for p := rally.A1; p <= rally.B2; p++ {
-		for _, k := range []rally.Kind{rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn} {
+		for _, k := range []rally.Kind{rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.HelpArrived} {
 			out = append(out, rally.OfPerson(k, p))
 		}
 	}
