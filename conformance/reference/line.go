@@ -2,24 +2,30 @@ package reference
 
 import "strconv"
 
-// Line returns the state as the canonical line L1. Fields that belong to
-// events outside this model stand at their unused values.
-func (m *Match) Line() string {
-	b := make([]byte, 0, 320)
-	b = append(b, "L1 game="...)
+// version is that of the line which is written: 1, or 2, in which due says
+// until when partners may exchange and carry is a set a person.
+const version = 1
+
+// Line returns the state as the canonical line.
+func (m *Match) Line() string { return m.line(version) }
+
+func (m *Match) line(version int) string {
+	b := make([]byte, 0, 360)
+	b = strconv.AppendInt(append(b, 'L'), int64(version), 10)
+	b = append(b, " game="...)
 	b = strconv.AppendInt(b, int64(m.number), 10)
 	b = pair(append(b, " won="...), m.won, ':')
 	b = pair(append(b, " score="...), m.score, '-')
 	b = pair(append(b, " opens="...), m.opens, ':')
 	b = append(b, " serve="...)
 	if m.phase == inPlay {
-		b = append(name(b, m.server), '@', m.floor.where(m.server), '#')
+		b = append(append(b, name(m.server)...), '@', m.floor.where(m.server), '#')
 		if m.rules().Servers == 1 {
 			b = append(b, '-')
 		} else {
 			b = append(b, '0'+byte(m.turn))
 		}
-		b = name(append(b, " receive="...), m.receiver())
+		b = append(append(b, " receive="...), name(m.receiver())...)
 	} else {
 		b = append(b, "- receive=-"...)
 	}
@@ -28,17 +34,20 @@ func (m *Match) Line() string {
 		b = append(b, ' ', s.letter(), '=', c.right.digit(), c.left.digit())
 	}
 	b = append(b, " first="...)
+	if m.choice != 0 {
+		b = append(b, byte(m.choice))
+	}
 	if m.first == noSide {
 		b = append(b, '-')
 	} else {
 		b = append(b, m.first.letter())
 	}
 	b = append(b, " start="...)
-	if m.number == 0 {
+	if !m.begun {
 		b = append(b, '-')
 	} else {
 		for _, s := range bothSides {
-			b = name(b, personOf(s, m.starts[s]))
+			b = append(b, name(personOf(s, m.starts[s]))...)
 		}
 	}
 	b = append(b, " ends="...)
@@ -46,19 +55,67 @@ func (m *Match) Line() string {
 	if m.made {
 		b = append(b, 'm')
 	}
-	if m.due {
-		b = append(b, " due=e"...)
-	} else {
-		b = append(b, " due=-"...)
-	}
+	b = append(append(b, " due="...), orDash(m.dues(version))...)
 	b = append(append(b, " phase="...), m.phase...)
-	b = append(append(b, " result="...), orDash(m.result)...)
+	result := m.result
+	if m.paused {
+		result += "ab"
+	}
+	b = append(append(b, " result="...), orDash(result)...)
 	b = append(append(b, " break="...), orDash(m.pause)...)
 	b = pair(append(b, " timeouts="...), m.calls, ':')
-	b = append(b, " medical=---- out=---- vw=0:0 tw=0:0"...)
+	b = append(append(b, " medical="...), m.medical.word()...)
+	b = append(append(b, " out="...), m.out.word()...)
+	b = pair(append(b, " vw="...), m.verbals, ':')
+	b = pair(append(b, " tw="...), m.warnings, ':')
 	b = pair(append(b, " tf="...), m.fouls, ':')
-	b = append(b, " gf=0:0 wrong=0:0 carry=----"...)
+	b = pair(append(b, " gf="...), m.forfeits, ':')
+	b = pair(append(b, " wrong="...), m.wrong, ':')
+	b = append(b, " carry="...)
+	for _, c := range m.carried {
+		b = append(b, c.letter(version))
+	}
 	return string(b)
+}
+
+// dues are the letters of what is due.
+func (m *Match) dues(version int) string {
+	s := ""
+	if m.due {
+		s += "e"
+	}
+	if m.right {
+		s += "p"
+	}
+	if m.walking && version > 1 {
+		s += "x"
+	}
+	return s
+}
+
+// word writes what is said about each of the four.
+func (w *perPerson) word() string {
+	b := []byte("----")
+	for i, c := range w {
+		if c != 0 {
+			b[i] = c
+		}
+	}
+	return string(b)
+}
+
+func (c carried) letter(version int) byte {
+	switch {
+	case c == 0:
+		return '-'
+	case version > 1:
+		return '0' + byte(c)
+	case c&carriedFoul != 0:
+		return 'f'
+	case c&carriedWarning != 0:
+		return 'w'
+	}
+	return '-' // the first version has no word for a verbal warning
 }
 
 // Call returns the score as it is called before the serve: the serving side's
@@ -81,7 +138,7 @@ func pair(b []byte, v [2]int, by byte) []byte {
 	return strconv.AppendInt(append(b, by), int64(v[1]), 10)
 }
 
-func name(b []byte, p person) []byte { return append(b, p.side().letter(), p.digit()) }
+func name(p person) string { return string([]byte{p.side().letter(), p.digit()}) }
 
 func orDash(s string) string {
 	if s == "" {

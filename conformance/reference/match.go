@@ -1,15 +1,20 @@
 // Package reference is a second, slow and readable model of a match, to be
 // compared with the fast engine after every event.
 //
-// It shares nothing with that engine but the formats as data and the texts of
-// conformance/LINE.md. Where the engine derives who serves from scores, this
-// model lets four people stand on a floor and walk when the rule tells them
-// to; the server is a person who keeps the ball until it is taken from him.
-// An error of thought is then unlikely to be made twice in the same way.
+// It shares nothing with that engine but the types of the formats and the texts
+// of conformance/LINE.md. What the shapes are and what the editions answer is
+// typed a second time (shapes.txt, editions.txt). Where the engine derives who
+// serves from scores, this model lets four people stand on a floor and walk
+// when the rule tells them to; the server is a person who keeps the ball until
+// it is taken from him. Rulings are decision tables that name their clauses:
+// troubles.txt for what goes wrong in a rally, the ladder of penalties, the
+// reasons of refusals. An error of thought is then unlikely to be made twice in
+// the same way.
 package reference
 
 import (
 	"errors"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
 )
@@ -25,28 +30,55 @@ const (
 
 // A Match is a match in progress. Make one with [New].
 type Match struct {
-	format *format.Format // never written to, so that clones can share it
+	book *book // never written to, so that clones can share it
+	next *book // by which the games are played from the next one on, if that has been decided
+
+	// Games and points.
 	phase  string
-	number int     // of the game in play or of the last one
-	won    [2]int  // games
-	score  [2]int  // points of the game in play or of the last one
-	opens  [2]int  // points with which the coming game opens
-	first  side    // side that serves, or served, first in this game
-	winner side    // of the last game
-	result string  // "" while the match goes on
-	floor  floor   // where people stand
-	server person  // who has the ball; nobody outside play
-	turn   int     // his server number
-	starts [2]int  // starting servers, as their numbers on their sides
-	ends   int     // end changes made, mod 2
-	made   bool    // the mid-game change of this game has been made
-	due    bool    // it ought to be made now
-	pause  string  // event that began the break, "" without one
-	calls  [2]int  // standard time-outs used
-	fouls  [2]int  // technical fouls of the match
-	did    effects // what the event being done has done so far
-	slips  slips   // rules it forgets; none but in mutants
+	number int    // of the game in play or of the last one
+	won    [2]int // games
+	score  [2]int // points of the game in play or of the last one
+	opens  [2]int // points with which the coming game opens
+	winner side   // of the last game
+	result string // how the match ended, or how the last game did
+	paused bool   // the match is abandoned
+
+	// Who serves, and where people stand.
+	first   side   // side that serves, or served, first in the game last played
+	choice  choice // what one side has chosen, while the other has still to choose
+	begun   bool   // a game has been played, if only in part
+	floor   floor
+	server  person // who has the ball; nobody outside play
+	turn    int    // his server number
+	starts  [2]int // starting servers, as their numbers on their sides
+	ends    int    // end changes made, mod 2
+	made    bool   // the mid-game change of this game has been made
+	due     bool   // it ought to be made now
+	skipped bool   // an odd number of games were forfeited unplayed
+	right   bool   // the referee must see that the serving side is right
+	walking bool   // partners on fixed courts may still exchange after an end change
+
+	// The ledger.
+	pause    string // event that began the break, "" without one
+	calls    [2]int // standard time-outs used
+	medical  perPerson
+	out      perPerson
+	verbals  [2]int
+	warnings [2]int
+	fouls    [2]int // given ones
+	forfeits [2]int // of games, as penalties
+	wrong    [2]int // wrong servers by the text of 1999
+	carried  [4]carried
+
+	did effects // what the event being done has done so far
 }
+
+// perPerson is a word about each of the four: of medical time asked and used,
+// of absence x and c; 0 for nothing.
+type perPerson [4]byte
+
+func (w *perPerson) of(p person) byte     { return w[p-a1] }
+func (w *perPerson) set(p person, v byte) { w[p-a1] = v }
 
 // New returns a match before its first serve. First is "A", "B", or "" while
 // nobody has chosen who serves first; starters are the numbers of the starting
@@ -55,7 +87,7 @@ func New(f format.Format, first string, starters [2]int) (*Match, error) {
 	if err := f.Validate(); err != nil {
 		return nil, err
 	}
-	m := &Match{format: &f, phase: before, first: noSide, winner: noSide, starts: starters}
+	m := &Match{book: open(&f), phase: before, first: noSide, winner: noSide, starts: starters}
 	switch first {
 	case "":
 	case "A":
@@ -81,10 +113,10 @@ func (m *Match) Clone() *Match {
 
 // OpenAt sets the points with which the coming game opens because of a
 // penalty given before it. One of the two must be 0. The penalty itself is
-// outside this model.
+// not recorded.
 func (m *Match) OpenAt(a, b int) error {
 	points := [2]int{a, b}
-	g := m.format.Of(m.number + 1)
+	g := m.book.of(m.number + 1)
 	switch {
 	case m.phase != before && m.phase != between:
 		return errors.New("reference: no game is about to open")
@@ -97,31 +129,41 @@ func (m *Match) OpenAt(a, b int) error {
 	return nil
 }
 
+// is says whether the edition gives this answer to a switch.
+func (m *Match) is(name, answer string) bool { return m.book.answers[name] == answer }
+
+// answers says whether the edition gives an answer that is named with its
+// switch, as in foul-value=award.
+func (m *Match) answers(reading string) bool {
+	name, answer, _ := strings.Cut(reading, "=")
+	return m.is(name, answer)
+}
+
 // rules returns how the game in play, or the last one, is played.
-func (m *Match) rules() *format.Game { return m.format.Of(m.number) }
+func (m *Match) rules() *format.Game { return m.book.of(m.number) }
 
 // coming returns how the game is played that a time-out, an exchange or a
 // start would belong to now.
 func (m *Match) coming() *format.Game {
-	if m.phase == inPlay {
+	switch {
+	case m.phase == inPlay:
 		return m.rules()
+	case m.next != nil:
+		return m.next.of(m.number + 1)
 	}
-	return m.format.Of(m.number + 1)
+	return m.book.of(m.number + 1)
 }
 
-func (m *Match) singles() bool { return m.format.Game.Sides == format.Singles }
+func (m *Match) singles() bool { return m.book.game.Sides == format.Singles }
 
 // servesNext says which side serves first in the coming game, if that is
-// settled.
+// settled. The first choice holds for the first game that is played.
 func (m *Match) servesNext() side {
-	if m.phase == before {
-		return m.first
+	if !m.begun {
+		return m.chosen()
 	}
-	switch m.format.Match.NextServe {
+	switch m.book.match.NextServe {
 	case format.OtherSide:
-		if m.slips.has(SameSideFirst) {
-			return m.first
-		}
 		return m.first.other()
 	case format.Winner:
 		return m.winner
@@ -131,18 +173,22 @@ func (m *Match) servesNext() side {
 	return noSide
 }
 
-// open begins the next game, side first having the serve.
-func (m *Match) open(first side) {
+// opening begins the next game, side first having the serve.
+func (m *Match) opening(first side) {
+	if m.next != nil {
+		m.book, m.next = m.next, nil
+		m.forgetUnknown()
+	}
 	m.number++
-	if m.number > 1 && m.format.Match.ChangeEnds {
+	if m.begun && m.book.match.ChangeEnds {
 		m.ends = 1 - m.ends
 	}
-	m.phase, m.first, m.made, m.due = inPlay, first, false, false
-	m.score, m.opens = m.opens, [2]int{}
+	m.phase, m.first, m.choice, m.begun, m.made, m.due = inPlay, first, 0, true, false, false
+	m.score, m.opens, m.result = m.opens, [2]int{}, ""
 	m.did.add(gameStarted)
 	m.takePlaces()
 	for _, s := range bothSides {
-		if m.format.Rulings[format.PenaltyEndChange] == format.Yes {
+		if m.is("penalty-end-change", "yes") {
 			m.watchEnds(s)
 		}
 	}
@@ -170,10 +216,7 @@ func (m *Match) rally(winner side) {
 	case held:
 		m.keepServing()
 	case m.turn < int(m.rules().Servers):
-		// The partner serves from wherever he stands by now.
-		if !m.slips.has(SamePlayerAgain) {
-			m.server = m.partner(m.server)
-		}
+		m.server = m.server.partner() // he serves from wherever he stands by now
 		m.turn++
 		m.did.add(secondServer)
 	default:
@@ -205,9 +248,6 @@ func wins(g *format.Game, own, other int) bool {
 func (m *Match) frozen(s side) bool {
 	g := m.rules()
 	own, other := m.score[s], m.score[s.other()]
-	if m.slips.has(FreezeByOther) {
-		own, other = other, own
-	}
 	point := int(g.Target) - 1
 	switch g.Freeze {
 	case format.WinOnServe:
@@ -223,34 +263,49 @@ func (m *Match) frozen(s side) bool {
 }
 
 // watchEnds makes the end change due when a side that has just gained a point
-// stands exactly at the midpoint. It is due once in a game at most.
+// has reached the midpoint. It is due once in a game at most, and not in
+// a last game that is only the second or fourth one played.
 func (m *Match) watchEnds(s side) {
 	at := int(m.rules().ChangeEndsAt)
-	if at == 0 || m.score[s] != at || m.due || m.made && !m.slips.has(EndsForBoth) {
+	if at == 0 || m.score[s] < at || m.due || m.made || m.skipped && m.number == int(m.book.match.Games) {
 		return
 	}
 	m.due = true
 	m.did.add(endsDue)
+	m.mayWalk()
 }
+
+// mayWalk lets partners on fixed courts exchange until the next rally.
+func (m *Match) mayWalk() { m.walking = m.rules().Order == format.FixedCourts }
 
 // endGame books the game for a side and sends everybody off the court.
 func (m *Match) endGame(winner side) {
 	m.won[winner]++
 	m.winner = winner
-	m.phase = between
-	m.floor, m.server, m.turn = floor{}, nobody, 0
-	if !m.slips.has(TimeOutsKept) {
-		m.calls = [2]int{}
-	}
-	m.due = false
+	m.leaveCourt(between)
 	m.did.add(gameWon)
+	m.decide()
+}
 
-	played := m.won[sideA] + m.won[sideB]
-	decided := !m.format.Match.PlayAll && m.won[winner] >= int(m.format.Match.Needed())
-	if !decided && played < int(m.format.Match.Games) {
+// leaveCourt ends a game: nobody stands or serves, time-outs are new, and what
+// was due is so no longer.
+func (m *Match) leaveCourt(phase string) {
+	m.phase = phase
+	m.floor, m.server, m.turn = floor{}, nobody, 0
+	m.calls, m.opens = [2]int{}, [2]int{}
+	m.due, m.right, m.walking = false, false, false
+	if m.is("warning-scope", "game") {
+		m.warnings = [2]int{}
+	}
+}
+
+// decide ends the match if the games won decide it, or if all are played.
+func (m *Match) decide() {
+	if !m.book.decides(m.won) {
 		return
 	}
 	m.phase = over
+	m.forgetChoice()
 	m.timeIn() // a break can run here only when a penalty ended the game
 	switch {
 	case m.won[sideA] == m.won[sideB]:
@@ -271,35 +326,4 @@ func (m *Match) timeIn() {
 	}
 	m.pause = ""
 	m.did.add(timeIn)
-}
-
-// foul gives the first technical foul of a side: a point to the opponents, or
-// one off the offender where the edition takes points away and he has any.
-func (m *Match) foul(offender side) {
-	opponents := offender.other()
-	m.fouls[offender]++
-	m.did.add(foul, penaltyPoint)
-	if m.awards(offender) {
-		m.score[opponents]++
-		if m.format.Rulings[format.AwardedPointWins] == format.Yes && m.hasWon(opponents) {
-			m.endGame(opponents)
-			return
-		}
-		if m.format.Rulings[format.PenaltyEndChange] == format.Yes {
-			m.watchEnds(opponents)
-		}
-		m.walkAfterPenalty(opponents)
-		return
-	}
-	m.score[offender]--
-	if m.format.Rulings[format.RemovedPointWins] == format.Yes && m.hasWon(opponents) {
-		m.endGame(opponents)
-		return
-	}
-	m.walkAfterPenalty(offender)
-}
-
-// awards says whether a foul of that side gives the opponents a point.
-func (m *Match) awards(offender side) bool {
-	return m.format.Rulings[format.FoulValue] == format.FoulValueAward || m.score[offender] == 0
 }

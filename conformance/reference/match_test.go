@@ -348,7 +348,7 @@ func TestFoulPlaces(t *testing.T) {
 			same(t, "before", position(t, m), test.before)
 			same(t, "effects", do(t, m, test.foul), "foul penalty-point")
 			same(t, "after", position(t, m), test.after)
-			refuse(t, m, test.foul, "unsupported")
+			same(t, "a second foul", do(t, m, test.foul), "match-won foul match-forfeit")
 		})
 	}
 	// The side that lost a point has another first server at the next
@@ -418,8 +418,8 @@ func TestMatchFlow(t *testing.T) {
 	refuse(t, m, "in", "no-break")
 	refuse(t, m, "sheet", "not-now")
 	refuse(t, m, "xA", "not-started")
-	refuse(t, m, "tfA", "unsupported")
-	refuse(t, m, "vwA", "unsupported")
+	refuse(t, m, "tfA", "not-in-edition")
+	refuse(t, m, "vwA", "not-in-edition")
 	same(t, "start", do(t, m, "gA2B1"), "game-started")
 	same(t, "in play", m.Line(), "L1 game=1 won=0:0 score=0-0 opens=0:0 serve=A2@R#2 receive=B1 A=21 B=12 first=A start=A2B1 ends=0 due=- phase=play result=- break=- timeouts=0:0"+rest)
 	refuse(t, m, "gA1B1", "in-play")
@@ -611,8 +611,9 @@ func TestNew(t *testing.T) {
 func TestTexts(t *testing.T) {
 	m := start(t, "sideout-doubles-11")
 	for event, want := range map[string]string{
-		"": "unsupported", "undo": "unsupported", "gfA": "unsupported", "mA1": "unsupported", "stop?server": "unsupported",
-		"A?server": "unsupported", "A:": "malformed", "A:ball": "malformed", "gA1A2": "malformed", "gA1C1": "malformed",
+		"": "malformed", "undo": "log-only", "mA": "malformed", "mA1x": "malformed", "stop": "malformed", "A?": "malformed",
+		"A?asked": "malformed", "A?court,server": "malformed", "stop?server,struck,rallyover": "malformed", "lateA:060": "malformed",
+		"lateA:65536": "malformed", "fcA:end ": "malformed", "cwA1+": "malformed", "A:": "malformed", "A:ball": "malformed", "gA1A2": "malformed", "gA1C1": "malformed",
 		"xC": "malformed", "tC": "malformed", "tf": "malformed", "eqA": "malformed",
 	} {
 		refuse(t, m, event, want)

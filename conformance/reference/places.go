@@ -32,8 +32,14 @@ func personOf(s side, number int) person { return a1 + person(2*int(s)+number-1)
 
 func (p person) side() side { return side((p - 1) / 2) }
 
-// digit is the person's number on his side, or a dash for nobody.
+// number is the person's number on his side.
+func (p person) number() int { return int(p-1)%2 + 1 }
+
+// digit is that number as the line writes it, a dash for nobody.
 func (p person) digit() byte { return "-1212"[p] }
+
+// partner is the other person of a side of two.
+func (p person) partner() person { return personOf(p.side(), 3-p.number()) }
 
 // letters of the two service courts of a side, as its players see them when
 // they look at the net. Facing courts of one letter are diagonal.
@@ -85,15 +91,6 @@ func (f *floor) where(p person) byte {
 	return left
 }
 
-// partner returns the one who stands beside somebody.
-func (m *Match) partner(p person) person {
-	side := &m.floor[p.side()]
-	if side.right == p {
-		return side.left
-	}
-	return side.right
-}
-
 // receiver is whoever the serve goes to: the player in the court of the same
 // letter, or the only player there is on the other side.
 func (m *Match) receiver() person {
@@ -119,7 +116,7 @@ func (m *Match) takePlaces() {
 	for _, s := range bothSides {
 		starter := m.starts[s]
 		m.floor[s] = courts{right: personOf(s, starter), left: personOf(s, 3-starter)}
-		if g.Order != format.FixedCourts && letterOf(m.score[s]) == left && !m.slips.has(StartsRightAlways) {
+		if g.Order != format.FixedCourts && letterOf(m.score[s]) == left {
 			m.floor[s].swap()
 		}
 	}
@@ -128,11 +125,8 @@ func (m *Match) takePlaces() {
 
 // walkAfterPoint lets the partners walk whose side has scored in a rally.
 func (m *Match) walkAfterPoint(scorer side, onServe bool) {
-	if m.singles() || m.slips.has(PartnersStay) {
+	if m.singles() {
 		return
-	}
-	if m.slips.has(ReceiversSwapToo) {
-		m.floor[scorer.other()].swap()
 	}
 	switch m.rules().Order {
 	case format.ByParity:
@@ -148,9 +142,6 @@ func (m *Match) walkAfterPoint(scorer side, onServe bool) {
 // The server and his number stay, but for fixed courts, where the score picks
 // the server unless the edition is read otherwise.
 func (m *Match) walkAfterPenalty(moved side) {
-	if m.slips.has(PenaltyMovesNobody) {
-		return
-	}
 	if m.singles() {
 		m.walkInSingles()
 		return
@@ -159,13 +150,13 @@ func (m *Match) walkAfterPenalty(moved side) {
 	case format.ByParity:
 		m.floor[moved].swap()
 	case format.SwapOnServe:
-		if m.format.Rulings[format.SwapFoul] == format.SwapFoulSwap {
+		if m.book.answers["swap-foul"] == "swap" {
 			m.floor[moved].swap()
 		} else if m.rules().Servers == 1 && moved == m.server.side() {
 			m.server = m.floor[moved].in(letterOf(m.score[moved]))
 		}
 	case format.FixedCourts:
-		if m.format.Rulings[format.FixedCourtFoul] == format.FixedCourtFoulParity {
+		if m.book.answers["fixed-court-foul"] == "parity" {
 			m.keepServing()
 		}
 	}
@@ -175,7 +166,7 @@ func (m *Match) walkAfterPenalty(moved side) {
 // serves on, except where nobody moves: there the ball moves to the court
 // that the side's score points to.
 func (m *Match) keepServing() {
-	if m.rules().Order == format.FixedCourts && !m.slips.has(SameServerHolds) {
+	if m.rules().Order == format.FixedCourts {
 		s := m.server.side()
 		m.server = m.floor[s].in(letterOf(m.score[s]))
 	}
@@ -184,16 +175,9 @@ func (m *Match) keepServing() {
 // takeOver gives the serve to a side that won it from the other.
 func (m *Match) takeOver(s side) {
 	m.turn = 1
-	if m.slips.has(SideOutToSecond) {
-		m.turn = int(m.rules().Servers)
-	}
 	switch {
 	case m.singles():
 		m.server = personOf(s, 1)
-	case m.slips.has(LeftOpensTurn) && m.rules().Order == format.ByParity:
-		m.server = m.floor[s].left
-	case m.slips.has(StarterOpensTurn):
-		m.server = personOf(s, m.starts[s])
 	case m.rules().Order == format.ByParity:
 		m.server = m.floor[s].right // always from the right, whoever stands there
 	default:
@@ -208,26 +192,11 @@ func (m *Match) walkInSingles() {
 		return
 	}
 	servers := m.score[m.server.side()]
-	if m.slips.has(ReceiversParity) {
-		servers = m.score[m.server.side().other()]
-	}
 	for _, s := range bothSides {
 		score := servers
 		if m.rules().Order == format.HalfCourt {
 			score = m.score[s]
 		}
 		m.floor[s].walk(personOf(s, 1), letterOf(score))
-	}
-}
-
-// exchange lets the partners of a side change courts of their own accord,
-// which they may only do where the order moves nobody. From then on whoever
-// stands right counts as the starting server.
-func (m *Match) exchange(s side) {
-	m.starts[s] = 3 - m.starts[s]
-	m.did.add(exchanged)
-	if m.phase == inPlay {
-		m.floor[s].swap()
-		m.keepServing()
 	}
 }

@@ -9,45 +9,71 @@ import (
 )
 
 // At takes a match up from a line. People are put where the line says that
-// they stand. What the line states of events outside this model, and a line
-// that the model would write otherwise, is an error.
+// they stand. A line that the model would write otherwise is an error; whether
+// the position can be reached is not asked.
 func At(f format.Format, line string) (*Match, error) {
 	m, err := New(f, "", [2]int{1, 1})
 	if err != nil {
 		return nil, err
 	}
+	return m, m.takeUp(line)
+}
+
+// takeUp puts the match where a line says.
+func (m *Match) takeUp(line string) error {
 	v := map[string]string{}
 	for _, word := range strings.Fields(line) {
 		name, value, _ := strings.Cut(word, "=")
 		v[name] = value
 	}
+	*m = Match{book: m.book, first: noSide, winner: noSide, starts: [2]int{1, 1}}
 	pairs := [...]struct {
 		name, by string
 		into     *[2]int
-	}{{"won", ":", &m.won}, {"score", "-", &m.score}, {"opens", ":", &m.opens}, {"timeouts", ":", &m.calls}, {"tf", ":", &m.fouls}}
+	}{{"won", ":", &m.won}, {"score", "-", &m.score}, {"opens", ":", &m.opens}, {"timeouts", ":", &m.calls},
+		{"vw", ":", &m.verbals}, {"tw", ":", &m.warnings}, {"tf", ":", &m.fouls}, {"gf", ":", &m.forfeits}, {"wrong", ":", &m.wrong}}
 	for _, p := range pairs {
 		a, b, _ := strings.Cut(v[p.name], p.by)
 		p.into[sideA], p.into[sideB] = number(a), number(b)
 	}
 	m.phase, m.number = v["phase"], number(v["game"])
-	m.first = sideIn(v["first"])
+	first := v["first"]
+	if len(first) == 2 && (first[0] == byte(tookEnd) || first[0] == byte(deferred)) {
+		m.choice, first = choice(first[0]), first[1:]
+	}
+	m.first = sideIn(first)
 	if s := v["start"]; len(s) == 4 {
-		m.starts = [2]int{number(s[1:2]), number(s[3:])}
+		m.begun, m.starts = true, [2]int{number(s[1:2]), number(s[3:])}
 	}
 	m.ends = number(strings.TrimSuffix(v["ends"], "m"))
-	m.made, m.due = strings.HasSuffix(v["ends"], "m"), v["due"] == "e"
+	m.made = strings.HasSuffix(v["ends"], "m")
+	m.due, m.right = strings.Contains(v["due"], "e"), strings.Contains(v["due"], "p")
+	version := 1
+	if strings.HasPrefix(line, "L2 ") {
+		version = 2
+	}
+	m.walking = strings.Contains(v["due"], "x") || version == 1 && m.due && m.coming().Order == format.FixedCourts
 	if v["break"] != "-" {
 		m.pause = v["break"]
 	}
 	if v["result"] != "-" {
 		m.result = v["result"]
-	}
-	if m.phase == between || m.phase == over {
-		m.winner = sideA
-		if m.score[sideB] > m.score[sideA] {
-			m.winner = sideB
+		if rest, ok := strings.CutSuffix(m.result, "ab"); ok {
+			m.paused, m.result = true, rest
 		}
 	}
+	for i := range m.medical {
+		m.medical[i], m.out[i] = letterAt(v["medical"], i), letterAt(v["out"], i)
+		switch c := letterAt(v["carry"], i); {
+		case c == 'w':
+			m.carried[i] = carriedWarning
+		case c == 'f':
+			m.carried[i] = carriedFoul
+		case c >= '1' && c <= '7':
+			m.carried[i] = carried(c - '0')
+		}
+	}
+	m.guessTheRest()
 	if m.phase == inPlay {
 		who, rest, _ := strings.Cut(v["serve"], "@")
 		m.server = personIn(who)
@@ -61,13 +87,41 @@ func At(f format.Format, line string) (*Match, error) {
 			}
 		}
 		if m.server == nobody || m.first == noSide {
-			return nil, errors.New("reference: nobody serves")
+			return errors.New("reference: nobody serves")
 		}
 	}
-	if m.Line() != line {
-		return nil, errors.New("reference: the line states what this model does not play")
+	if m.line(version) != line {
+		return errors.New("reference: the line states what this model would write otherwise")
 	}
-	return m, nil
+	return nil
+}
+
+// guessTheRest works out what the line says only indirectly: who won the last
+// game, and whether the end changes made tell of a game forfeited unplayed.
+func (m *Match) guessTheRest() {
+	if m.phase == between || m.phase == over {
+		m.winner = sideA
+		if m.score[sideB] > m.score[sideA] {
+			m.winner = sideB
+		}
+		if strings.HasSuffix(m.result, "gf") {
+			m.winner = sideIn(m.result[:1])
+		}
+	}
+	if match := m.book.match; match.ChangeEnds && m.book.game.ChangeEndsAt == 0 {
+		ends := m.ends
+		if m.made {
+			ends = 1 - ends
+		}
+		m.skipped = ends != max(m.number-1, 0)%2
+	}
+}
+
+func letterAt(word string, i int) byte {
+	if len(word) != 4 || word[i] == '-' {
+		return 0
+	}
+	return word[i]
 }
 
 // number reads a number; what is none shows when the line is written back.

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance"
-	"github.com/evencourt/evencourt/conformance/reference"
 	"github.com/evencourt/evencourt/format"
 )
 
@@ -150,25 +149,6 @@ func ofRulings() []Mutant {
 		}
 	}
 	return out
-}
-
-func ofPlaces() []Mutant {
-	return []Mutant{
-		slip("partners-stay", "partners do not change courts after a point", reference.PartnersStay),
-		slip("receivers-swap-too", "the receivers change courts too", reference.ReceiversSwapToo),
-		slip("same-player-again", "the second server is the first one again", reference.SamePlayerAgain),
-		slip("side-out-to-second", "after a side-out a side begins with number 2", reference.SideOutToSecond),
-		slip("left-opens-turn", "the player on the left opens a turn", reference.LeftOpensTurn),
-		slip("starter-opens-turn", "the starting server opens every turn", reference.StarterOpensTurn),
-		slip("receivers-parity", "in singles the receiver's score picks the court", reference.ReceiversParity),
-		slip("same-server-holds", "on fixed courts the same player serves on", reference.SameServerHolds),
-		slip("penalty-moves-nobody", "a penalty moves the score and nobody", reference.PenaltyMovesNobody),
-		slip("starts-right-always", "a game that opens at 1-0 opens from the right", reference.StartsRightAlways),
-		slip("same-side-first", "the same side serves first in every game", reference.SameSideFirst),
-		slip("time-outs-kept", "time-outs used stay used in the next game", reference.TimeOutsKept),
-		slip("ends-for-both", "each side's midpoint makes an end change due", reference.EndsForBoth),
-		slip("freeze-by-other", "the other side's score freezes", reference.FreezeByOther),
-	}
 }
 
 // value returns a field of a line.

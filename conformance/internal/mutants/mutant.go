@@ -2,8 +2,8 @@
 // the hand-written cases that find them out.
 //
 // A mutant is the library's engine with changed format data, or with a wrapper
-// round its answers or its state, or the slow model with a slip of
-// [reference.Slip]. A case kills a mutant if the mutant gives an answer that
+// round its answers or its state, or the slow model with an error of thought
+// put in from outside. A case kills a mutant if the mutant gives an answer that
 // the case does not allow and the unbroken engine passes; that a mutant
 // crashes, or cannot take up a line, does not count. Generated cases do not
 // count either.
@@ -170,11 +170,8 @@ func answered(name, wrong string, bend func(conformance.Answer) conformance.Answ
 	}}
 }
 
-// model is the slow model as an engine, with slips.
-type model struct {
-	match *reference.Match
-	slips []reference.Slip
-}
+// model is the slow model as an engine.
+type model struct{ match *reference.Match }
 
 // Begin implements [conformance.Engine].
 func (e *model) Begin(id string, start conformance.Start) (conformance.Answer, error) {
@@ -194,9 +191,6 @@ func (e *model) Begin(id string, start conformance.Start) (conformance.Answer, e
 	if err != nil {
 		return conformance.Answer{}, err
 	}
-	for _, s := range e.slips {
-		e.match.Make(s)
-	}
 	if s := start.Servers; s != "" {
 		opening := "g" + s
 		if start.First == "B" {
@@ -213,11 +207,4 @@ func (e *model) Begin(id string, start conformance.Start) (conformance.Answer, e
 func (e *model) Do(event string) conformance.Answer {
 	effects, refused := e.match.Do(event)
 	return conformance.Answer{Line: e.match.Line(), Call: e.match.Call(), Effects: effects, Refused: refused}
-}
-
-// slip makes a mutant of the slow model.
-func slip(name, wrong string, s reference.Slip) Mutant {
-	return Mutant{Name: name, Wrong: wrong, How: "slow model", New: func() (conformance.Engine, conformance.Engine) {
-		return &model{slips: []reference.Slip{s}}, &model{}
-	}}
 }

@@ -1,0 +1,96 @@
+package reference
+
+import "github.com/evencourt/evencourt/format"
+
+// change changes the format by decision of an official (words: format ID WHEN
+// AUTHORITY), now or from the next game on. It is refused where the number of
+// players differs, where the places cannot be taken over, where more time-outs
+// are used than there would be, and where the match or the game would be over.
+func (m *Match) change(words []string) string {
+	f, err := format.Parse(words[1])
+	if err != nil {
+		return "malformed"
+	}
+	b := open(&f)
+	switch {
+	case m.phase == over:
+		return "over"
+	case b.game.Sides != m.book.game.Sides, m.decidedBy(b, words[2] == "next"):
+		return "not-now"
+	}
+	to := m.Clone()
+	if words[2] == "next" {
+		if to.next = b; m.phase != inPlay && to.tooManyCalls() {
+			return "not-now"
+		}
+		*m = *to
+		return ""
+	}
+	to.book, to.next = b, nil
+	g := to.coming()
+	if to.tooManyCalls() || m.phase == between && to.result == "" && !to.isFinal() {
+		return "not-now"
+	}
+	for _, s := range bothSides {
+		if m.phase == inPlay && wins(g, to.score[s], to.score[s.other()]) {
+			return "not-now"
+		}
+	}
+	if m.phase == inPlay && g.Servers != m.rules().Servers {
+		to.turn = 1
+	}
+	if m.phase == inPlay && to.singles() {
+		to.walkInSingles() // who has no partner walks to where he is due
+	}
+	if m.phase == inPlay && !to.placesFit() {
+		return "not-now"
+	}
+	to.forgetUnknown()
+	*m = *to
+	return ""
+}
+
+// forgetUnknown drops what the format in force has no rule for: penalties that
+// were carried in, the wrong servers of 1999, the duty to put a side right, a
+// mid-game change of ends.
+func (m *Match) forgetUnknown() {
+	if !m.is("carried-penalties", "yes") {
+		m.carried = [4]carried{}
+	}
+	if !m.is("order-error", "stands-warned") {
+		m.wrong = [2]int{}
+	}
+	if !m.is("order-error", "fault") {
+		m.right = false
+	}
+	if m.phase == inPlay && m.rules().ChangeEndsAt == 0 {
+		m.due, m.made = false, false // of a mid-game change that this game does not have
+	}
+}
+
+// tooManyCalls says whether more time-outs are used than the game gives.
+func (m *Match) tooManyCalls() bool {
+	most := int(m.coming().TimeOuts)
+	return m.calls[sideA] > most || m.calls[sideB] > most
+}
+
+// decidedBy says whether the games won decide a match of that kind. Before
+// the next game it is asked for each winner of the game in play after whom
+// there is a next game, and there must be such a one.
+func (m *Match) decidedBy(b *book, beforeNext bool) bool {
+	if !beforeNext || m.phase != inPlay {
+		return b.decides(m.won)
+	}
+	goesOn := false
+	for _, s := range bothSides {
+		won := m.won
+		won[s]++
+		if !m.book.decides(won) {
+			if b.decides(won) {
+				return true
+			}
+			goesOn = true
+		}
+	}
+	return !goesOn
+}

@@ -1,0 +1,186 @@
+package reference
+
+import (
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+)
+
+// What no play and no penalty can bring about. A position that one of the rows
+// speaks of cannot be stated; what they do not speak of can.
+var impossible = []struct {
+	about string
+	is    func(m *Match) bool
+}{
+	// Games and match.
+	{"before the match nothing is won or played", func(m *Match) bool {
+		return m.phase == before && (m.number != 0 || m.won != [2]int{} || m.score != [2]int{} || m.begun || m.ends != 0)
+	}},
+	{"a phase there is", func(m *Match) bool {
+		return m.phase != before && m.phase != inPlay && m.phase != between && m.phase != over && m.phase != closed
+	}},
+	{"no more games than the match has", func(m *Match) bool { return m.number > int(m.book.match.Games) }},
+	{"each game before this one has been won", func(m *Match) bool { return m.phase == inPlay && m.won[sideA]+m.won[sideB] != m.number-1 }},
+	{"each game so far has been won", func(m *Match) bool {
+		return m.phase == between && (m.number == 0 || m.won[sideA]+m.won[sideB] != m.number)
+	}},
+	{"a match that is decided is over", func(m *Match) bool { return (m.phase == inPlay || m.phase == between) && m.book.decides(m.won) }},
+	{"a match won by games is decided", func(m *Match) bool { return m.phase == over && len(m.result) == 1 && !m.book.decides(m.won) }},
+	{"the winner has more games", func(m *Match) bool {
+		w := sideIn(m.result)
+		return w != noSide && m.won[w] <= m.won[w.other()]
+	}},
+	{"a tie is of equal games", func(m *Match) bool {
+		return m.result == "tie" && (m.won[sideA] != m.won[sideB] || !m.book.match.PlayAll)
+	}},
+	{"nobody plays on after a forfeit, and a match in play has no result", func(m *Match) bool {
+		switch m.phase {
+		case before, inPlay:
+			return m.result != ""
+		case between:
+			return m.result != "" && m.result != "Agf" && m.result != "Bgf"
+		case over:
+			return m.result == "" || strings.HasSuffix(m.result, "gf") || m.paused
+		}
+		return false
+	}},
+	{"a final is a score at which a game ends", func(m *Match) bool {
+		return (m.phase == between && m.result == "" || m.phase == over && len(m.result) == 1 && m.forfeits == [2]int{}) && !m.isFinal()
+	}},
+
+	// The game in play.
+	{"a game that is won is over", func(m *Match) bool { return m.phase == inPlay && m.wonAlready() }},
+	{"somebody serves", func(m *Match) bool { return m.phase == inPlay && (m.server == nobody || m.first == noSide || !m.begun) }},
+	{"people stand where they belong", func(m *Match) bool { return m.phase == inPlay && m.server != nobody && !m.placesFit() }},
+	{"nobody stands on court outside a game", func(m *Match) bool { return m.phase != inPlay && (m.server != nobody || m.floor != floor{}) }},
+	{"a starting server there is", func(m *Match) bool { return m.singles() && m.begun && m.starts != [2]int{1, 1} }},
+	{"a game that was played had a first server", func(m *Match) bool { return m.begun && (m.first == noSide || m.choice != 0) }},
+	{"a choice is half made before the first game", func(m *Match) bool { return m.choice != 0 && (m.phase == over || m.phase == closed) }},
+	{"nobody defers where it cannot be done", func(m *Match) bool { return m.choice == deferred && !m.is("defer", "yes") }},
+	{"points to open with are those of one side, outside a game", func(m *Match) bool {
+		return m.opens != [2]int{} && (m.phase != before && m.phase != between || m.opens[sideA] > 0 && m.opens[sideB] > 0)
+	}},
+	{"points to open with come from penalties", func(m *Match) bool {
+		return m.opens[sideA] > m.penalties(sideB) || m.opens[sideB] > m.penalties(sideA)
+	}},
+
+	// What is due.
+	{"an end change is due in a game that has one", func(m *Match) bool { return m.due && (m.phase != inPlay || m.rules().ChangeEndsAt == 0 || m.made) }},
+	{"ends were changed in mid-game in a game that has it", func(m *Match) bool { return m.made && (m.number == 0 || m.rules().ChangeEndsAt == 0) }},
+	{"a side is put right where an error of order is a fault", func(m *Match) bool {
+		return m.right && (m.phase != inPlay || !m.is("order-error", "fault") || m.turn != 2)
+	}},
+
+	// The ledger.
+	{"no more time-outs than there are", func(m *Match) bool {
+		most := 0
+		if m.phase != over && m.phase != closed {
+			most = int(m.coming().TimeOuts)
+		}
+		return max(m.calls[sideA], m.calls[sideB]) > most
+	}},
+	{"no break after the match", func(m *Match) bool { return m.pause != "" && (m.phase == over || m.phase == closed) }},
+	{"no break before the match", func(m *Match) bool { return m.pause != "" && m.phase == before }},
+	{"a time-out that runs has been charged", func(m *Match) bool { return m.atTimeOut() && m.calls[sideIn(m.pause[1:])] == 0 }},
+	{"a medical break is somebody's who asked", func(m *Match) bool { return m.atMedical() && m.medical.of(personIn(m.pause[1:])) == 0 }},
+	{"an open request has a break running", func(m *Match) bool { return m.asking() && m.pause == "" && m.phase != over && m.phase != closed }},
+	{"medical time is granted for later while something is dealt with", func(m *Match) bool {
+		return m.medical.any(granted) != nobody && !m.undealt() && m.phase != over && m.phase != closed
+	}},
+	{"in singles there is no partner", func(m *Match) bool {
+		others := []person{a2, b2}
+		for _, p := range others {
+			if m.singles() && (m.medical.of(p) != 0 || m.out.of(p) != 0 || m.carried[p-a1] != 0) {
+				return true
+			}
+		}
+		return m.singles() && (strings.HasSuffix(m.pause, "A2") || strings.HasSuffix(m.pause, "B2") || m.out.any('x') != nobody)
+	}},
+	{"one partner plays on alone", func(m *Match) bool {
+		return m.out.of(a1) == 'x' && m.out.of(a2) == 'x' || m.out.of(b1) == 'x' && m.out.of(b2) == 'x'
+	}},
+	{"nobody is absent before the first game", func(m *Match) bool { return m.out.any('x') != nobody && m.phase == before }},
+	{"counts that the edition has", func(m *Match) bool {
+		return m.wrong != [2]int{} && !m.is("order-error", "stands-warned") || m.carried != [4]carried{} && !m.is("carried-penalties", "yes")
+	}},
+}
+
+// possible says whether play and penalties can bring the position about.
+func (m *Match) possible() bool {
+	for _, row := range impossible {
+		if row.is(m) {
+			return false
+		}
+	}
+	return true
+}
+
+// penalties is how often a side has been fouled or warned.
+func (m *Match) penalties(s side) int { return m.fouls[s] + m.warnings[s]/2 }
+
+// wonAlready says whether the score of the game in play is one at which it
+// would be over: but a point taken off the side behind ends nothing.
+func (m *Match) wonAlready() bool {
+	g := m.rules()
+	for _, s := range bothSides {
+		own, other := m.score[s], m.score[s.other()]
+		if !wins(g, own, other) {
+			continue
+		}
+		if m.penalties(s.other()) == 0 || own-other > int(g.WinBy) && own > int(g.Target) {
+			return true
+		}
+	}
+	return false
+}
+
+// isFinal says whether the last game can have ended so.
+func (m *Match) isFinal() bool {
+	g := m.rules()
+	s := sideA
+	if m.score[sideB] > m.score[sideA] {
+		s = sideB
+	}
+	own, other := m.score[s], m.score[s.other()]
+	if !wins(g, own, other) || g.Cap > 0 && own > int(g.Cap) {
+		return false
+	}
+	return !wins(g, own-1, other) || m.penalties(s.other()) > 0 || m.penalties(s) > 0
+}
+
+// placesFit says whether the order of service puts people where they stand.
+func (m *Match) placesFit() bool {
+	g := m.rules()
+	if m.turn < 1 || m.turn > int(g.Servers) {
+		return false
+	}
+	at := m.Clone()
+	if m.singles() {
+		at.walkInSingles()
+		return at.floor == m.floor && m.server.number() == 1
+	}
+	for _, s := range bothSides {
+		if c := m.floor[s]; c.right == nobody || c.left == nobody || c.right == c.left {
+			return false
+		}
+		starter := personOf(s, m.starts[s])
+		switch g.Order {
+		case format.ByParity:
+			if m.floor.where(starter) != letterOf(m.score[s]) {
+				return false
+			}
+		case format.FixedCourts:
+			if m.floor[s].right != starter {
+				return false
+			}
+		}
+	}
+	court := letterOf(m.score[m.server.side()])
+	switch g.Order {
+	case format.FixedCourts:
+		return m.floor.where(m.server) == court || m.is("fixed-court-foul", "same-server")
+	case format.SwapOnServe:
+		return m.floor.where(m.server) == court
+	}
+	return true
+}

@@ -1,0 +1,280 @@
+package reference
+
+import "slices"
+
+// Ruled corrections: something happened in rally n, and a rule changes its
+// effect. What the rally brings instead is looked up in the same table as on
+// the spot; how late it is, the record says.
+func (l *Log) rule(m *Match, i int, event string, states []Match) string {
+	n := l.entries[i].of
+	live, in := l.live()
+	at := states[n] // before the rally
+	o, _ := read(event)
+	was, _ := read(in[n])
+	switch {
+	case o.word != "rally" || o.trouble == nil || l.entries[n].word != "event" || !live[n]:
+		return "not-now"
+	case was.word != "rally" || was.side != o.side:
+		return "not-now" // what did not happen is amended
+	case was.trouble != nil && !at.stood(was):
+		return "not-now" // it was ruled on when it was entered
+	}
+	since := l.since(n, i, live, in, states)
+	switch {
+	case since.mended, since.forfeit, m.opens != at.opens && since.penalty:
+		return "not-now"
+	case m.phase == over && m.is("correctable", "last-point"):
+		return "out-of-window"
+	}
+	o.trouble.since = since.word
+	r := at.ruling(o)
+	switch {
+	case r.verdict == "stands", r.verdict == "played", since.nextGame:
+		return "out-of-window"
+	case !since.struck:
+		return m.replaceBy(&at, o, since, states[:i+1])
+	case r.verdict != "annulled" && (r.verdict == "servers") != (at.servesRally() == o.side):
+		return "out-of-window" // the rally keeps its winner, and nothing else is touched
+	}
+	return m.takeOff(o.side, &at, &states[n+1])
+}
+
+// replaceBy puts the match where the ruled rally leaves it, with the ledger of
+// now, the exchanges of partners, the mid-game change of ends and the penalty
+// points since. What ended with the rally goes on again if it did not end.
+func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string {
+	ruled := at.Clone()
+	ruled.did = 0
+	ruled.ledgerOf(m)
+	ruled.pause = at.pause
+	ruled.play(o)
+	did := ruled.did
+	if at.number == m.number && at.phase == m.phase && m.made {
+		ruled.ends, ruled.made, ruled.due = m.ends, true, false
+	}
+	if ended := m.phase != inPlay || m.number != at.number && at.phase == inPlay; ended && ruled.phase == inPlay {
+		ruled.calls = usedIn(at, states, m.calls)
+	}
+	ruled.pause = m.pause
+	for _, s := range since.exchanges {
+		ruled.exchange(s)
+	}
+	for _, moved := range since.moves {
+		if ruled.score[moved.side] += moved.by; ruled.score[moved.side] < 0 {
+			return "not-now"
+		}
+		ruled.walkAfterPenalty(moved.side)
+		if moved.by > 0 {
+			ruled.watchEnds(moved.side)
+		}
+	}
+	if since.retired != "" {
+		ruled.end(sideIn(since.retired[:1]), since.retired[1:])
+	}
+	ruled.did = did
+	*m = *ruled
+	return ""
+}
+
+// servesRally is the side that serves the rally to come.
+func (m *Match) servesRally() side {
+	if m.phase != inPlay {
+		return m.servesNext()
+	}
+	return m.server.side()
+}
+
+// ruling is what becomes of the rally to come, which may open a game.
+func (m *Match) ruling(o order) ruling {
+	at := m.Clone()
+	if at.phase != inPlay {
+		at.opening(at.servesNext())
+	}
+	return at.rule(o)
+}
+
+// stood says whether a rally with something wrong counted as played.
+func (m *Match) stood(o order) bool { return m.ruling(o).verdict == "stands" }
+
+// A moved point is one that a penalty moved.
+type moved struct {
+	side side
+	by   int
+}
+
+// past is what has happened since a rally.
+type past struct {
+	word     string // as the table of troubles calls it
+	struck   bool   // a serve has been struck, or a rally lost without one
+	nextGame bool   // the next game has been served
+	mended   bool   // a correction stands in the way
+	forfeit  bool
+	penalty  bool // a penalty was given
+
+	moves     []moved
+	exchanges []side
+	retired   string // the result, if a side has retired
+}
+
+func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
+	p := past{word: "rallyover"}
+	served := states[n].servesRally()
+	held := l.holds(live)
+	if states[n+1].phase != inPlay {
+		p.word = "gameover"
+	}
+	for k := n + 1; k < i; k++ {
+		if !live[k] {
+			continue
+		}
+		switch e := &l.entries[k]; e.word {
+		case "rule":
+			p.mended = p.mended || e.of == n
+			continue
+		case "rewind":
+			p.mended = p.mended || e.of < n
+			continue
+		case "set", "format":
+			p.mended = true
+			continue
+		case "event":
+		default:
+			continue
+		}
+		o, _ := read(in[k])
+		before, after := &states[k], &states[k+1]
+		struck := held[k] && (o.word == "rally" || o.word == "replay" || o.word == "stop" && before.rule(o).struck)
+		switch {
+		case struck:
+			p.struck = true
+			if p.word != "overtaken" {
+				p.word = "served"
+			}
+			p.nextGame = p.nextGame || after.number != states[n+1].number || before.phase != inPlay
+			if after.did.has(point) || before.server != nobody && before.server.side() != served {
+				p.word = "overtaken"
+			}
+		case slices.Contains([]string{"gf", "mf", "dmf"}, o.word) || after.did.has(gameForfeit) || after.did.has(matchForfeit):
+			p.forfeit = true
+		case o.word == "ret":
+			p.retired = after.result
+		case o.word == "x":
+			p.exchanges = append(p.exchanges, o.side)
+		case o.word == "sheet":
+			p.word = "sheet"
+		}
+		if after.did.has(penaltyPoint) && !struck {
+			p.penalty = true
+			for _, s := range bothSides {
+				if by := after.score[s] - before.score[s]; by != 0 && before.phase == inPlay {
+					p.moves = append(p.moves, moved{s, by})
+				}
+			}
+		}
+	}
+	return p
+}
+
+// takeOff takes the point off that a rally gave, where later rallies were
+// played: their results and the serve stay.
+func (m *Match) takeOff(winner side, before, after *Match) string {
+	if after.score[winner] == before.score[winner] {
+		return "out-of-window"
+	}
+	m.score[winner]--
+	if m.score[winner] < 0 {
+		return "not-now"
+	}
+	m.did.add(overruled)
+	if before.phase != inPlay {
+		m.did.add(gameStarted) // the effects are those of the rally
+	}
+	m.walkAfterPenalty(winner)
+	return ""
+}
+
+// after is the match after entry n as the record reads before entry i: with
+// what was ruled since on the rallies up to it.
+func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
+	as := Log{start: l.start}
+	at := make([]int, i) // where an entry stands in it
+	var late []entry     // rulings that only took a point off
+	for k := range i {
+		e := l.entries[k]
+		at[k] = len(as.entries) - 1
+		keeps := k <= n && slices.Contains([]string{"event", "rule", "rewind", "set", "format"}, e.word)
+		if !live[k] || !keeps && !(e.word == "rule" && e.of <= n) {
+			continue
+		}
+		if e.word == "rule" && l.since(e.of, k, live, in, states).struck {
+			late = append(late, e)
+			continue
+		}
+		if e.of >= 0 {
+			e.of = at[e.of]
+		}
+		at[k], e.event = len(as.entries), in[k]
+		as.entries = append(as.entries, e)
+	}
+	folded, _ := as.fold()
+	m := folded[len(folded)-1]
+	for _, e := range late {
+		o, _ := read(e.event)
+		m.takeOff(o.side, &states[e.of], &states[e.of+1])
+	}
+	return m
+}
+
+// usedIn says which time-outs count in a game that goes on again: those used in
+// it, and those that have been taken since, as far as it has any left.
+func usedIn(game *Match, states []Match, since [2]int) [2]int {
+	var used [2]int
+	for k := range states {
+		if states[k].number == game.number && states[k].phase == inPlay {
+			used = states[k].calls
+		}
+	}
+	for s := range used {
+		used[s] = min(used[s]+since[s], int(game.rules().TimeOuts))
+	}
+	return used
+}
+
+// ledgerOf takes over from another match what does not belong to its score.
+func (m *Match) ledgerOf(other *Match) {
+	m.calls, m.pause, m.medical, m.out, m.carried = other.calls, other.pause, other.medical, other.out, other.carried
+	m.verbals, m.warnings, m.fouls, m.forfeits, m.wrong = other.verbals, other.warnings, other.fouls, other.forfeits, other.wrong
+	m.paused = other.paused
+}
+
+// rewind restores the game as it was after entry n; the ledger, who is out,
+// the break of now, and ends that were changed stay.
+func (l *Log) rewind(m *Match, i int, states []Match) string {
+	n := l.entries[i].of
+	live, in := l.live()
+	since := l.since(n, i, live, in, states)
+	at := l.after(n, i, live, in, states)
+	switch {
+	case at.phase != inPlay || m.number != at.number || m.phase != inPlay && m.phase != between:
+		return "not-now"
+	case since.penalty, since.forfeit:
+		return "not-now"
+	}
+	for k := n + 1; k < i; k++ {
+		if w := l.entries[k].word; live[k] && (w == "set" || w == "format") {
+			return "not-now"
+		}
+	}
+	calls := m.calls
+	if m.phase == between {
+		calls = usedIn(&at, states[:i+1], m.calls)
+	}
+	if m.made {
+		at.ends, at.made, at.due = m.ends, true, false
+	}
+	at.ledgerOf(m)
+	at.calls = calls
+	at.did = 0
+	*m = at
+	return ""
+}

@@ -1,0 +1,16 @@
+package reference
+
+// state puts the match into a position that is stated outright, if the rules
+// in force can bring it about.
+func (m *Match) state(line string) string {
+	to := Match{book: m.book, next: m.next}
+	if err := to.takeUp(line); err != nil || !to.possible() {
+		return "malformed"
+	}
+	if to.phase == closed {
+		return "not-now" // the sheet is returned by an entry of its own
+	}
+	to.did = 0
+	*m = to
+	return ""
+}
