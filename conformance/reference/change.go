@@ -55,7 +55,7 @@ func (m *Match) change(words []string) string {
 // mid-game change of ends.
 func (m *Match) forgetUnknown() {
 	if !m.is("carried-penalties", "yes") {
-		m.carried = [4]carried{}
+		m.carried, m.brought = [4]carried{}, [2]tally{}
 	}
 	if !m.is("order-error", "stands-warned") {
 		m.wrong = [2]int{}

@@ -69,6 +69,7 @@ type Match struct {
 	forfeits [2]int // of games, as penalties
 	wrong    [2]int // wrong servers by the text of 1999
 	carried  [4]carried
+	brought  [2]tally // what of the counts was carried into the match
 
 	did effects // what the event being done has done so far
 }

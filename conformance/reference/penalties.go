@@ -1,5 +1,7 @@
 package reference
 
+import "slices"
+
 // A carried is what a person brings from his last match (rule 13.G.4): a set
 // of verbal warning, technical warning and technical foul.
 type carried byte
@@ -172,10 +174,12 @@ func (m *Match) awards(offender side, score [2]int) bool {
 
 // bring enters a penalty that somebody brings from his last match. What two
 // partners bring from the same pair is one penalty: the second entry of it
-// only says who brings it.
+// only says who brings it. What has been given already before this match climbs
+// on it, as if it had been brought first.
 func (m *Match) bring(p person, what carried, samePair bool) {
-	m.carried[p-a1] |= what
 	s := p.side()
+	given, before := m.given(s), m.climbing(s)
+	m.carried[p-a1] |= what
 	switch what {
 	case carriedVerbal:
 		m.did.add(verbalWarning)
@@ -184,14 +188,66 @@ func (m *Match) bring(p person, what carried, samePair bool) {
 		m.did.add(warning)
 		if !samePair {
 			count(&m.warnings[s], mostWarnings)
+			m.brought[s].warnings++
 		}
 	case carriedFoul:
 		m.did.add(foul)
 		if !samePair {
 			count(&m.fouls[s], mostFouls)
+			m.brought[s].fouls++
 			m.penaltyPoint(s)
 		}
 	}
+	if len(given) == 0 || samePair {
+		return
+	}
+	after := m.climbing(s)
+	switch {
+	case slices.Contains(after, "match forfeit"):
+		m.carryOut(s, "match forfeit")
+	case slices.Contains(after, "game forfeit"):
+		m.carryOut(s, "game forfeit")
+	case slices.Contains(after, "point") && !slices.Contains(before, "point"):
+		m.did.add(foul)
+		m.carryOut(s, "point")
+	}
+}
+
+// A tally counts warnings and fouls.
+type tally struct{ warnings, fouls int }
+
+// given are the penalties of a side in this match, as far as none has
+// forfeited a game: one foul, or up to two warnings.
+func (m *Match) given(s side) []string {
+	var out []string
+	for range m.fouls[s] - m.brought[s].fouls {
+		out = append(out, "foul")
+	}
+	for range m.warnings[s] - m.brought[s].warnings {
+		out = append(out, "warning")
+	}
+	return out
+}
+
+// climbing is what the penalties given come to one after the other, on what
+// was brought.
+func (m *Match) climbing(s side) []string {
+	as := m.Clone()
+	as.warnings[s], as.fouls[s] = m.brought[s].warnings, m.brought[s].fouls
+	var out []string
+	for _, what := range m.given(s) {
+		becomes := as.becomes(s, what)
+		out = append(out, becomes)
+		if what == "foul" {
+			as.fouls[s]++
+		} else {
+			as.warnings[s]++
+		}
+		if becomes == "game forfeit" {
+			as.forfeits[s]++
+		}
+	}
+	return out
 }
 
 // challenge settles a challenge to a ruling that a side lost, or withdrew

@@ -97,7 +97,7 @@ func (m *Match) takeUp(line string) error {
 }
 
 // guessTheRest works out what the line says only indirectly: who won the last
-// game, and whether the end changes made tell of a game forfeited unplayed.
+// game, what of the penalties was carried in, and whether the end changes made tell of a game forfeited unplayed.
 func (m *Match) guessTheRest() {
 	if m.phase == between || m.phase == over {
 		m.winner = sideA
@@ -106,6 +106,15 @@ func (m *Match) guessTheRest() {
 		}
 		if strings.HasSuffix(m.result, "gf") {
 			m.winner = sideIn(m.result[:1])
+		}
+	}
+	for p := a1; p <= b2; p++ {
+		s := p.side()
+		if m.carried[p-a1]&carriedWarning != 0 {
+			m.brought[s].warnings = min(m.brought[s].warnings+1, m.warnings[s])
+		}
+		if m.carried[p-a1]&carriedFoul != 0 {
+			m.brought[s].fouls = min(m.brought[s].fouls+1, m.fouls[s])
 		}
 	}
 	if match := m.book.match; match.ChangeEnds && m.book.game.ChangeEndsAt == 0 {

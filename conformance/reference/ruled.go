@@ -242,7 +242,8 @@ func usedIn(game *Match, states []Match, since [2]int) [2]int {
 
 // ledgerOf takes over from another match what does not belong to its score.
 func (m *Match) ledgerOf(other *Match) {
-	m.calls, m.pause, m.medical, m.out, m.carried = other.calls, other.pause, other.medical, other.out, other.carried
+	m.calls, m.pause, m.medical, m.out = other.calls, other.pause, other.medical, other.out
+	m.carried, m.brought = other.carried, other.brought
 	m.verbals, m.warnings, m.fouls, m.forfeits, m.wrong = other.verbals, other.warnings, other.fouls, other.forfeits, other.wrong
 	m.paused = other.paused
 }
