@@ -104,7 +104,7 @@ func (f *folding) take(e Event) *EntryError {
 	}
 	f.now = to
 	st.After, st.back, st.Rules = to.state, to.state, to.rules
-	st.Final = st.Effects&(GameWon|GameForfeited) != 0
+	st.Final = e.Kind() < Undo && st.Effects&(GameWon|GameForfeited) != 0
 	f.steps[n-1] = st
 	return nil
 }

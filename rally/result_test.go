@@ -90,6 +90,16 @@ func TestResultOfPlayedMatch(t *testing.T) {
 	r = log.Result()
 	require.Equal(t, "A 11-0", scores(r))
 	require.True(t, r.Games[0].ByPenalty)
+	// A ruling on the last rally that leaves the end of the game as it was.
+	log = begin(t, "sideout-doubles-11-of3@2022", join(words("B"), run("B", 11))...)
+	enter(t, log, "rule 12 B?receiver")
+	require.Equal(t, "- 0-11", scores(log.Result()))
+	require.Equal(t, rally.B, *log.Result().Games[0].Winner)
+	// And one that takes it away, with the start of the next.
+	log = begin(t, "sideout-doubles-11-of3@2022", join(words("B"), run("B", 11), words("gB1A1"))...)
+	enter(t, log, "rule 12 B?server")
+	require.Equal(t, "- 0-10", scores(log.Result()))
+	require.Equal(t, rally.UnfinishedGame, log.Result().Games[0].How)
 	// A log taken up in game 2 does not know game 1.
 	log = begin(t, "sideout-doubles-11-of3@2026")
 	enter(t, log, "set "+with("game=2", "won=1:0", "ends=1"), "retA")
