@@ -42,6 +42,10 @@ type ruling struct {
 	rally *Step
 	since []*Step // what holds after it
 	then  []told  // what becomes of the rally and of these, in their order
+
+	game    State  // the game as ruled, with what was carried over to it so far
+	used    [2]int // its time-outs
+	retired Event  // the retirement since, 0 for none
 }
 
 // told is what a step does once a ruling is carried out.
@@ -96,13 +100,8 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	r := g.rally.Rules
 	over := g.over()
 	i, _ := e.Incident()
-	if over.pastNextServe() {
-		i.Since = max(over, i.Since)
-		if i.Since == GameOver {
-			i.Since = over
-		}
-	} else {
-		i.Since = max(over, i.Since)
+	if i.Since = max(i.Since, over); over.pastNextServe() && i.Since == GameOver {
+		i.Since = over // a next serve has come after the game
 	}
 	if over.pastNextServe() && r.format.Rulings[format.OrderError] == format.OrderErrorStandsWarned {
 		return version{}, 0, refuse(0, OutOfWindow, "")
@@ -155,88 +154,101 @@ func (g *ruling) ended() bool {
 // inPlace puts the ruled result, which leads to s, in the place of the
 // rally's. No rally was decided since.
 func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
-	r, now := g.rally.Rules, g.now.state
 	g.then = append(g.then, told{back: s, effects: did})
 	if s.play == g.rally.After.play && did.Has(GameWon) == g.rally.Effects.Has(GameWon) {
 		return g.onRecord(s), nil // nothing moves: only what is on record can be more
 	}
-	const book = timeOutsMask
-	playing := s.Phase() == Playing
-	used := [2]int{s.TimeOutsUsed(A), s.TimeOutsUsed(B)}
-	last := g.rally.After // the latest state of the rally's own game
-	retired := Event(0)
+	g.game, g.used = s, [2]int{s.TimeOutsUsed(A), s.TimeOutsUsed(B)}
 	for _, st := range g.since {
-		t := told{effects: st.Effects}
+		t, err := g.follow(st)
+		if err != nil {
+			return version{}, err
+		}
+		t.back = g.game
+		g.then = append(g.then, t)
+	}
+	return g.settled(s.Phase() == Playing), nil
+}
+
+// follow carries over to the game as ruled what happened since, as it was
+// judged then, and returns what becomes of the step.
+func (g *ruling) follow(st *Step) (told, *EntryError) {
+	r, t := g.rally.Rules, told{effects: st.Effects}
+	switch k := st.Event.Kind(); {
+	case st.Effects&(GameForfeited|MatchForfeited) != 0:
+		return t, refuse(st.N, NotNow, "a forfeit since: state the position with set")
+	case st.Effects.Has(PenaltyPoint) && (st.Before.Phase() != Playing || g.game.Phase() != Playing):
+		return t, refuse(st.N, NotNow, "a penalty since opens the next game: state the position with set")
+	case st.Effects.Has(PenaltyPoint):
+		by := [2]int{st.After.Score(A) - st.Before.Score(A), st.After.Score(B) - st.Before.Score(B)}
+		s, moved, reason := r.movedBy(g.game, by)
+		if reason != "" {
+			return t, refuse(st.N, NotNow, reason)
+		}
+		g.game, t.effects = s, t.effects&^(GameWon|MatchWon|EndsDue)|moved
+	case k == StartGame:
+		t.gone, t.effects = true, 0
+	case k == Stop:
+		t.effects &^= GameStarted
+	case k == Exchange && st.Before.Phase() == Playing && g.game.Phase() == Playing:
+		if o, ok := r.game(g.game).order.Exchange(g.game.Order(), st.Event.Side()); ok {
+			g.game = g.game.withOrder(o)
+		}
+	case k == Retirement:
+		g.retired = st.Event
+	}
+	if st.Effects.Has(TimeOutCharged) {
+		side := st.Event.Side()
+		t.effects &^= TimeOutCharged | LastTimeOut
+		if allowed := r.TimeOuts(g.game); g.used[side] < allowed {
+			g.used[side]++
+			t.effects |= TimeOutCharged
+			if g.used[side] == allowed {
+				t.effects |= LastTimeOut
+			}
+		}
+	}
+	return t, nil
+}
+
+// settled returns the version in which the game is as ruled; breaks, absences,
+// medical time and ends that were changed are as they are now.
+func (g *ruling) settled(playing bool) version {
+	r, s, now := g.rally.Rules, g.game, g.now.state
+	last := g.rally.After // the latest state of the rally's own game
+	for _, st := range g.since {
 		if st.After.Game() == last.Game() {
 			last = st.After
 		}
-		switch k := st.Event.Kind(); {
-		case st.Effects&(GameForfeited|MatchForfeited) != 0:
-			return version{}, refuse(st.N, NotNow, "a forfeit since: state the position with set")
-		case st.Effects.Has(PenaltyPoint) && (st.Before.Phase() != Playing || s.Phase() != Playing):
-			return version{}, refuse(st.N, NotNow, "a penalty since opens the next game: state the position with set")
-		case st.Effects.Has(PenaltyPoint):
-			var moved Effects
-			var reason string
-			by := [2]int{st.After.Score(A) - st.Before.Score(A), st.After.Score(B) - st.Before.Score(B)}
-			if s, moved, reason = r.movedBy(s, by); reason != "" {
-				return version{}, refuse(st.N, NotNow, reason)
-			}
-			t.effects = t.effects&^(GameWon|MatchWon|EndsDue) | moved
-		case k == StartGame:
-			t.gone, t.effects = true, 0
-		case k == Stop:
-			t.effects &^= GameStarted
-		case k == Exchange && st.Before.Phase() == Playing && s.Phase() == Playing:
-			if o, ok := r.game(s).order.Exchange(s.Order(), st.Event.Side()); ok {
-				s = s.withOrder(o)
-			}
-		case k == Retirement:
-			retired = st.Event
-		}
-		if st.Effects.Has(TimeOutCharged) {
-			side := st.Event.Side()
-			t.effects &^= TimeOutCharged | LastTimeOut
-			if allowed := r.TimeOuts(s); used[side] < allowed {
-				used[side]++
-				t.effects |= TimeOutCharged
-				if used[side] == allowed {
-					t.effects |= LastTimeOut
-				}
-			}
-		}
-		t.back = s
-		g.then = append(g.then, t)
 	}
 	if now.Game() == last.Game() {
 		last = now
 	}
-	const kept = outMask | breakMask | aborted
+	const kept, medical = outMask | breakMask | aborted, uint64(0xff) << medicalAt
 	s.play = s.play&^(kept|endsBit|midDone) | now.play&kept | last.play&(endsBit|midDone)
 	if s.EndChangeMade() {
 		s.play &^= midDue
 	}
-	const medical = uint64(0xff) << medicalAt
-	s.ledger = s.ledger&^(medical|book) | now.ledger&medical
+	s.ledger = s.ledger&^(medical|timeOutsMask) | now.ledger&medical
 	if s.Phase() == Playing || s.Phase() == Between {
 		if !g.ended() && playing {
-			used = [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)}
+			g.used = [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)}
 		}
 		for side := A; side <= B; side++ {
-			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(used[side], r.TimeOuts(s))))
+			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(g.used[side], r.TimeOuts(s))))
 		}
 	} else {
 		s.play &^= breakMask | aborted // what the ruling decides is not broken off
 	}
-	if retired != 0 && s.Phase() != Over {
-		s, _, _ = r.Apply(s, retired)
+	if g.retired != 0 && s.Phase() != Over {
+		s, _, _ = r.Apply(s, g.retired)
 	}
 	to := g.now
 	to.state, to.rules = s, r
 	if g.now.rules != r {
 		to.pending = g.now.rules // it took effect with the end of the game: pending again
 	}
-	return to, nil
+	return to
 }
 
 // onRecord is the position as it is, with what a ruling adds on record.
