@@ -80,8 +80,9 @@ func (l *Log) Len() int { return len(l.entries) }
 
 // Apply adds an event. A refused event is not added.
 func (l *Log) Apply(e Event) (Effects, Refusal) {
-	n := len(l.entries)
-	if n == cap(l.entries) {
+	entries := l.entries
+	n := len(entries)
+	if n >= cap(entries) {
 		return l.apply(e)
 	}
 	play, did, ok := l.now.rules.game(l.now.state).play(l.now.state.play, e)
@@ -89,8 +90,9 @@ func (l *Log) Apply(e Event) (Effects, Refusal) {
 		return l.apply(e)
 	}
 	l.now.state.play = play
-	l.entries = l.entries[:n+1]
-	l.entries[n] = e
+	entries = entries[:n+1]
+	entries[n] = e
+	l.entries = entries
 	return did, NotRefused
 }
 

@@ -44,14 +44,21 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 		s, did = r.endGame(next, did|Point|GameWon, winner)
 		return s, did, NotRefused, clause.GameWon
 	}
-	s, did = r.reach(next, did|now, winner)
-	if !did.Has(EndsDue) {
+	if g.ChangeEndsAt == 0 || own+1 < g.ChangeEndsAt || next.play&(midDue|midDone) != 0 {
+		return next, did | now, NotRefused, 0
+	}
+	if s, did = r.reach(next, did|now, winner); !did.Has(EndsDue) {
 		return s, did, NotRefused, 0
 	}
+	return s, did, NotRefused, r.endsBy()
+}
+
+// endsBy is the clause by which the mid-game end change falls due.
+func (r *Rules) endsBy() Grounds {
 	if r.format.Match.Games == 1 {
-		return s, did, NotRefused, clause.EndChangeSingle
+		return clause.EndChangeSingle
 	}
-	return s, did, NotRefused, clause.EndChangeLast
+	return clause.EndChangeLast
 }
 
 // step is what a rally does to points and to the order of service in a game
