@@ -17,10 +17,7 @@ var undecided = map[string]string{
 // outdated are cases that assert what has been decided otherwise since; the
 // topics are those of known. It is to be empty.
 var outdated = map[string]string{
-	"c1270": "score-stop of 2023", "c1271": "score-stop of 2023",
 	"c0080": "exchange at an end change", "c0395": "exchange at an end change",
-	"c1399": "second warning between games", "c1601": "second warning between games", "c1602": "second warning between games",
-	"c1423": "help first", "c1439": "help first", "c1470": "help first", "c1597": "help first",
 	"c1407": "carried penalties", "c1408": "carried penalties", "c1612": "carried penalties",
 }
 

@@ -16,12 +16,6 @@ type topic struct {
 // known lists the topics. What has been decided and is not yet in the engine
 // stands here until it is; the list is to become empty, or each entry argued.
 var known = []topic{
-	{"score-stop of 2023", "before the return (officials' column of December 2022)", func(d *difference) bool {
-		return strings.Contains(d.entry, "call") && d.in("2023")
-	}},
-	{"late claim of a wrong score", "to 2021 replayed if what closes the window never came, later the rally stands", func(d *difference) bool {
-		return strings.Contains(d.entry, "call") && !strings.HasPrefix(d.entry, "stop")
-	}},
 	{"mistaken stop of 1999", "a player who stops a rally without reason loses it", func(d *difference) bool {
 		return strings.HasPrefix(d.entry, "stop") && (d.in("1999") || d.in("badminton"))
 	}},
@@ -47,7 +41,7 @@ var known = []topic{
 		return strings.HasPrefix(d.entry, "rule") && strings.HasSuffix(fieldOf(d.line, "result"), "ret")
 	}},
 	{"effects of a late ruling", "it overrules, the rally no longer stands", func(d *difference) bool {
-		return strings.HasPrefix(d.entry, "rule") && d.engine.Line == d.model.Line
+		return strings.HasPrefix(d.entry, "rule") && d.engine.Refused == "" && d.model.Refused == ""
 	}},
 	{"a penalty between games", "belongs to the coming game, and to no other by an amendment", func(d *difference) bool {
 		return strings.HasPrefix(d.entry, "amend") && d.engine.Refused == "" && d.model.Refused == "not-now"
@@ -71,26 +65,8 @@ var known = []topic{
 	{"carried penalties", "a set a person; verbal ones too; one of a pair is entered as such", func(d *difference) bool {
 		return strings.HasPrefix(d.entry, "cv") || strings.HasPrefix(d.entry, "cw") || strings.HasPrefix(d.entry, "cf")
 	}},
-	{"second warning between games", "can be given where a foul cannot", func(d *difference) bool {
-		return fieldOf(d.line, "phase") == "between" && (strings.HasPrefix(d.entry, "tw") || strings.HasSuffix(d.entry, "-") || strings.HasPrefix(d.entry, "lost"))
-	}},
-	{"challenge of the last rally", "settled until the sheet is returned", func(d *difference) bool {
-		return fieldOf(d.line, "phase") == "over" && (strings.HasPrefix(d.entry, "lost") || strings.HasPrefix(d.entry, "back"))
-	}},
-	{"lateness", "of both sides; who then leaves withdraws", func(d *difference) bool {
-		return strings.HasPrefix(d.entry, "late") || fieldOf(d.line, "start") == "-" && (strings.HasPrefix(d.entry, "ret") || strings.HasPrefix(d.entry, "wd"))
-	}},
-	{"help first", "medical requests and suspected concussions in every phase and break", func(d *difference) bool {
-		if strings.HasPrefix(d.entry, "amend") && d.model.Refused == "" && slices.Contains([]string{"undealt", "in-break", "awaiting-medical", "over"}, d.engine.Refused) {
-			return true // a request among the entries that are read again
-		}
-		return d.engine.Refused == "abandoned" || strings.HasPrefix(d.entry, "m") || strings.HasPrefix(d.entry, "c") || strings.HasPrefix(d.entry, "aid") || d.entry == "dealt" || strings.HasPrefix(d.entry, "out")
-	}},
 	{"exchange at an end change", "from the moment it falls due until the next rally", func(d *difference) bool {
 		return strings.HasPrefix(d.entry, "x") || strings.HasPrefix(d.format, "fixed") && fieldOf(d.engine.Line, "due") != fieldOf(d.model.Line, "due")
-	}},
-	{"time-out in medical time", "what is left of the time-outs may be added", func(d *difference) bool {
-		return strings.HasPrefix(d.entry, "t") && strings.HasPrefix(fieldOf(d.line, "break"), "m")
 	}},
 }
 
