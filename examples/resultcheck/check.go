@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"io"
 	"os"
@@ -13,6 +12,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -21,6 +21,9 @@ import (
 // with each other.
 type checker struct {
 	formats   *formats
+	options   intake.Options // of tables
+	propose   bool           // print what columns are taken for, and nothing else
+	stdout    io.Writer
 	waived    accepted
 	printer   printer
 	proposals *proposals
@@ -34,14 +37,17 @@ type checker struct {
 
 // counts is what the summary says.
 type counts struct {
-	Rows     int `json:"rows"`
-	Matches  int `json:"matches"`
-	Logs     int `json:"logs"`
-	Notes    int `json:"notes"`
-	Warnings int `json:"warnings"`
-	Errors   int `json:"errors"`
-	Waived   int `json:"waived"`
-	Unused   int `json:"unused_waivers"`
+	Rows      int `json:"rows"`
+	Matches   int `json:"matches"`
+	InPart    int `json:"in_part"`   // of them, those of which something could not be read
+	Unchecked int `json:"unchecked"` // of them, those of a format that nobody knows
+	Undated   int `json:"undated"`   // of them, those without a date, which are compared by their ids only
+	Logs      int `json:"logs"`
+	Notes     int `json:"notes"`
+	Warnings  int `json:"warnings"`
+	Errors    int `json:"errors"`
+	Waived    int `json:"waived"`
+	Unused    int `json:"unused_waivers"`
 }
 
 func (c *counts) serious() int { return c.Warnings + c.Errors }
@@ -120,7 +126,7 @@ func (c *checker) file(name string, stdin io.Reader) error {
 	c.bar = program.NewBar(c.stderr)
 	defer c.bar.Clear()
 	if c.proposals != nil && src.kind != table {
-		return errors.New("-out wants a table")
+		return errors.New("-out wants a table in text")
 	}
 	switch src.kind {
 	case jsonLines:
@@ -128,77 +134,10 @@ func (c *checker) file(name string, stdin io.Reader) error {
 	case oneRecord:
 		return c.record(src)
 	}
+	if src.kind == workbook {
+		return c.workbook(src)
+	}
 	return c.table(src)
-}
-
-// table audits a table row by row.
-func (c *checker) table(src *source) error {
-	at := audit.Place{Source: src.name}
-	whole := &records{in: src.read, Bad: func(line int, reason words.Text) {
-		at.Line = line
-		c.emit(unreadable(at, reason))
-	}}
-	r := csv.NewReader(whole)
-	r.Comma, r.ReuseRecord, r.FieldsPerRecord = src.comma, true, -1
-	header, err := r.Read()
-	if err == io.EOF {
-		return errors.New("is empty")
-	} else if err != nil {
-		return err
-	}
-	columns, err := audit.ReadHeader(header)
-	if err != nil {
-		return err
-	}
-	if err := c.proposals.header(header, src.comma); err != nil {
-		return err
-	}
-	rows := audit.RowReader{Columns: columns}
-	for {
-		row, err := r.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			var parse *csv.ParseError
-			if !errors.As(err, &parse) {
-				return err
-			}
-			at.Line = parse.StartLine
-			c.emit(unreadable(at, said(parse.Err.Error())))
-			continue
-		}
-		at.Line, _ = r.FieldPos(0)
-		c.count.Rows++
-		m, ok, found := rows.Read(row, at, c.buffer[:0])
-		if ok {
-			found = c.match(m, at, found)
-		}
-		c.buffer = found
-		for i := range found {
-			c.emit(found[i])
-		}
-		if err := c.proposals.row(row, found); err != nil {
-			return err
-		}
-		c.step(src)
-	}
-	at.Line = 0
-	for _, f := range rows.Finish(at, nil) {
-		c.emit(f)
-	}
-	return nil
-}
-
-// match audits a match by its own format and against those before it.
-func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
-	c.count.Matches++
-	finals, err := c.formats.get(m.Format)
-	if err != nil {
-		at.Match, at.Field = m.ID, "format"
-		return append(found, audit.NewFinding(audit.FormatUnknown, at, words.Name("format", m.Format)))
-	}
-	return c.season.Add(m, at, finals.Check(m, at, found))
 }
 
 // lines audits JSON Lines.
@@ -212,7 +151,7 @@ func (c *checker) lines(src *source) error {
 		text := bytes.TrimSpace(line)
 		switch {
 		case long:
-			c.emit(unreadable(at, words.New("reason.long", words.Count("most", longestLine))))
+			c.emit(unreadable(at, words.New("reason.long", words.Count("most", longestLine))), "")
 		case len(text) > 0:
 			c.line(text, at, src)
 		}
@@ -235,7 +174,7 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 		if errors.As(err, &input) {
 			p.Field, reason = input.Field, input.Reason
 		}
-		c.emit(unreadable(p, said(reason)))
+		c.emit(unreadable(p, said(reason)), "")
 		return
 	}
 	var found []audit.Finding
@@ -250,7 +189,7 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 	for i := range found {
 		f := found[i]
 		f.Line = at.Line
-		c.emit(f)
+		c.emit(f, content(m))
 	}
 }
 
@@ -269,7 +208,7 @@ func (c *checker) record(src *source) error {
 	rec, problems, err := record.Recover(src.read)
 	for _, p := range problems {
 		at.Line, at.Field = p.Line, p.Field
-		c.emit(unreadable(at, said(string(p.Code)+": "+p.Reason)))
+		c.emit(unreadable(at, said(string(p.Code)+": "+p.Reason)), "")
 	}
 	if err != nil {
 		return err
@@ -287,7 +226,7 @@ func (c *checker) record(src *source) error {
 	c.count.Matches++
 	for _, f := range c.season.Add(m, at, finals.Check(m, at, nil)) {
 		if f.Code != audit.GamePenaltyOnly { // the record has the foul, and proves the final
-			c.emit(f)
+			c.emit(f, content(m))
 		}
 	}
 	return nil
@@ -325,7 +264,7 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 }
 
 // emit counts and prints a finding unless it is waived.
-func (c *checker) emit(f audit.Finding) {
+func (c *checker) emit(f audit.Finding, row string) {
 	key := program.Printable(f.Key())
 	if c.waived.waives(key) {
 		c.count.Waived++
@@ -340,10 +279,13 @@ func (c *checker) emit(f audit.Finding) {
 		c.count.Errors++
 	}
 	c.bar.Clear()
-	c.printer.finding(&f, key)
+	c.printer.finding(&f, key, row)
 }
 
 func (c *checker) finish() error {
+	for _, f := range c.season.Finish(nil) {
+		c.emit(f, "")
+	}
 	c.count.Unused = c.waived.unused()
 	return c.printer.finish(c.count)
 }

@@ -7,9 +7,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"strings"
-
-	"github.com/evencourt/evencourt/rally/words"
 )
 
 // kind is what a file turns out to be.
@@ -19,6 +16,7 @@ const (
 	table kind = iota
 	jsonLines
 	oneRecord
+	workbook
 )
 
 // source is an opened input.
@@ -30,7 +28,6 @@ type source struct {
 	taken *counter
 	rows  int // counted so far
 	kind  kind
-	comma rune
 }
 
 // counter counts the bytes of the file that were read, for the progress bar.
@@ -75,9 +72,6 @@ func open(name string, stdin io.Reader) (*source, error) {
 		}
 		s.read = bufio.NewReaderSize(z, peekSize)
 	}
-	if mark, _ := s.read.Peek(3); bytes.Equal(mark, []byte("\ufeff")) {
-		s.read.Discard(3)
-	}
 	head, err := s.read.Peek(peekSize)
 	if err != nil && err != io.EOF && err != bufio.ErrBufferFull {
 		s.close()
@@ -87,119 +81,25 @@ func open(name string, stdin io.Reader) (*source, error) {
 	return s, nil
 }
 
-// look tells JSON Lines, a record and a table apart, and finds the comma of a
-// table: whichever of comma, semicolon and tab the header has most of.
+// look tells JSON Lines, a record, a workbook and a table apart.
 func (s *source) look(head []byte) {
-	first := bytes.TrimLeft(head, " \t\r\n")
-	if len(first) > 0 && first[0] == '{' {
+	marked := bytes.HasPrefix(head, []byte("\ufeff"))
+	first := bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n")
+	switch {
+	case bytes.HasPrefix(head, []byte("PK\x03\x04")):
+		s.kind = workbook
+	case bytes.HasPrefix(first, []byte(`{"record":`)):
+		s.kind = oneRecord
+	case bytes.HasPrefix(first, []byte("{")):
 		s.kind = jsonLines
-		if bytes.HasPrefix(first, []byte(`{"record":`)) {
-			s.kind = oneRecord
-		}
-		return
 	}
-	line, _, _ := strings.Cut(string(first), "\n")
-	s.comma = ','
-	for _, c := range []rune{';', '\t'} {
-		if strings.Count(line, string(c)) > strings.Count(line, string(s.comma)) {
-			s.comma = c
-		}
+	if marked && s.kind != table {
+		s.read.Discard(3) // a table says what encoding it had
 	}
 }
 
-// records hands whole records of a table to encoding/csv, which keeps lines
-// and their numbers, and holds back what would swallow the rest: a line that
-// is too long, and a quote that nobody closes.
-type records struct {
-	in      *bufio.Reader
-	out     []byte // ready to be read
-	held    [][]byte
-	line    int // lines taken from in, or put back
-	Bad     func(line int, reason words.Text)
-	atEnd   bool
-	failed  error // what ended the reading, if it was not the end
-	scratch []byte
-}
-
-const (
-	longestLine   = 1 << 20
-	longestRecord = 50 // lines that one quoted cell can span
-)
-
-func (r *records) Read(p []byte) (int, error) {
-	for len(r.out) == 0 {
-		if r.fill() {
-			continue
-		}
-		if r.failed != nil {
-			return 0, r.failed
-		}
-		return 0, io.EOF
-	}
-	n := copy(p, r.out)
-	r.out = r.out[n:]
-	return n, nil
-}
-
-// fill makes one record ready.
-func (r *records) fill() bool {
-	first, ok := r.nextLine()
-	if !ok {
-		return false
-	}
-	if bytes.Count(first, []byte{'"'})%2 == 0 {
-		r.out = first
-		return true
-	}
-	at := r.line
-	whole := bytes.Clone(first)
-	var taken [][]byte
-	for len(taken) < longestRecord && len(whole) < longestLine {
-		more, ok := r.nextLine()
-		if !ok {
-			break
-		}
-		more = bytes.Clone(more)
-		taken = append(taken, more)
-		whole = append(whole, more...)
-		if bytes.Count(more, []byte{'"'})%2 == 1 {
-			r.out = whole
-			return true
-		}
-	}
-	r.Bad(at, words.New("reason.quote"))
-	r.held = append(taken, r.held...)
-	r.line -= len(taken)
-	r.out = []byte("\n") // keeps the numbers of the lines after it
-	return true
-}
-
-// nextLine returns a line with its end.
-func (r *records) nextLine() ([]byte, bool) {
-	if len(r.held) > 0 {
-		line := r.held[0]
-		r.held = r.held[1:]
-		r.line++
-		return line, true
-	}
-	if r.atEnd {
-		return nil, false
-	}
-	line, long, err := readLine(r.in, r.scratch[:0])
-	r.scratch = line
-	if r.atEnd = err != nil; err != io.EOF {
-		r.failed = err
-	}
-	if len(line) == 0 && err != nil && !long {
-		return nil, false
-	}
-	r.line++
-	if long {
-		r.Bad(r.line, words.New("reason.long", words.Count("most", longestLine)))
-		return []byte("\n"), true
-	}
-	return line, true
-}
+// longestLine is how long a line of JSON can be.
+const longestLine = 1 << 20
 
 // readLine reads up to the end of a line into buf; of a line that is too long
 // it reads all and keeps nothing.

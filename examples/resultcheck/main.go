@@ -19,12 +19,14 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -32,13 +34,18 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // options are what the command line says.
 type options struct {
-	format, report, accept, out, explain string
-	language                             *words.Language
+	format, report, accept, out, explain, columns, dates string
+	propose                                              bool
+	language                                             *words.Language
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var o options
 	var tag string
+	ready := func() (err error) {
+		o.language, err = texts.Language(tag)
+		return err
+	}
 	return program.Run(&cli.Command{
 		Name:      "resultcheck",
 		Usage:     "says what cannot be so in results and logs of matches",
@@ -49,11 +56,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			&cli.StringFlag{Name: "accept", Destination: &o.accept, Usage: "`FILE` of findings waived with a reason: a key, a blank, the reason"},
 			&cli.StringFlag{Name: "out", Destination: &o.out, Usage: "write the table to `FILE` with a new column of proposals"},
 			&cli.StringFlag{Name: "explain", Destination: &o.explain, Usage: "print what findings of `CODE` mean, and the rule"},
+			&cli.StringFlag{Name: "columns", Destination: &o.columns, Usage: "what columns hold: a `FILE` with lines HEADER = MEANING, or such pairs with commas between; no meaning passes a column over"},
+			&cli.BoolFlag{Name: "propose-columns", Destination: &o.propose, Usage: "print what the columns are taken for, as a file for -columns"},
+			&cli.StringFlag{Name: "dates", Destination: &o.dates, Usage: "`ORDER` of dates that a file leaves open: day or month first"},
 			texts.Flag(&tag),
 		},
+		Commands: o.seasonCommands(&tag, ready, stdin, stdout, stderr),
 		Action: func(_ context.Context, c *cli.Command) error {
-			var err error
-			if o.language, err = texts.Language(tag); err != nil {
+			if err := ready(); err != nil {
 				return err
 			}
 			if o.explain != "" {
@@ -78,7 +88,11 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 	if err != nil {
 		return err
 	}
-	c := &checker{formats: newFormats(o.format), effort: audit.NewEffort(), waived: waived, printer: printer, stderr: stderr}
+	tables, err := o.tables()
+	if err != nil {
+		return err
+	}
+	c := &checker{formats: newFormats(o.format), options: tables, effort: audit.NewEffort(), propose: o.propose, waived: waived, printer: printer, stdout: stdout, stderr: stderr}
 	if _, err := c.formats.get(""); err != nil {
 		return err
 	}
@@ -100,6 +114,9 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 	if failed == nil {
 		failed = c.proposals.finish()
 	}
+	if o.propose || failed != nil && c.count == (counts{}) {
+		return failed // nothing was read: a summary would look like a clean bill
+	}
 	if err := c.finish(); err != nil {
 		return err
 	}
@@ -107,6 +124,39 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 		return program.ErrFound
 	}
 	return failed
+}
+
+// tables are what the reader of tables is told.
+func (o *options) tables() (intake.Options, error) {
+	out := intake.Options{Format: o.format, Mapping: intake.Mapping{}}
+	switch o.dates {
+	case "":
+	case "day", "month":
+		day := o.dates == "day"
+		out.DayFirst = &day
+	default:
+		return out, fmt.Errorf("-dates: want day or month, not %q", program.Shorten(o.dates))
+	}
+	if o.columns == "" {
+		return out, nil
+	}
+	if !strings.Contains(o.columns, "=") {
+		file, err := os.Open(o.columns)
+		if err != nil {
+			return out, err
+		}
+		defer file.Close()
+		if out.Mapping, err = intake.ReadMapping(file); err != nil {
+			return out, fmt.Errorf("-columns: %s: %w", o.columns, err)
+		}
+		return out, nil
+	}
+	for pair := range strings.SplitSeq(o.columns, ",") {
+		if err := out.Mapping.Add(pair); err != nil {
+			return out, fmt.Errorf("-columns: %w", err)
+		}
+	}
+	return out, nil
 }
 
 // create begins the file of proposals. It takes the place of what bears its

@@ -9,6 +9,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -22,20 +23,32 @@ type proposals struct {
 }
 
 func newProposals(file *program.File, l *words.Language) *proposals {
-	return &proposals{l: l, file: file, out: csv.NewWriter(file)}
+	return &proposals{l: l, file: file}
 }
 
 const proposedColumn = "proposed"
 
-func (p *proposals) header(header []string, comma rune) error {
+// header writes what stands above the rows, in the encoding and with the line
+// ends that the table has.
+func (p *proposals) header(t *intake.Table) error {
 	if p == nil {
 		return nil
 	}
-	if slices.Contains(header, proposedColumn) {
+	if t.Comma == 0 {
+		return errNoText
+	}
+	if slices.Contains(t.Names(), proposedColumn) {
 		return errors.New("has a column " + proposedColumn + " already")
 	}
-	p.out.Comma = comma
-	return p.write(header, proposedColumn)
+	p.out = csv.NewWriter(intake.NewWriter(p.file, t.Encoding))
+	p.out.Comma, p.out.UseCRLF = t.Comma, t.CRLF
+	t.Passed = func(raw []string) { _ = p.write(raw, "") } // the writer keeps its error
+	for _, row := range t.Above {
+		if err := p.write(row, ""); err != nil {
+			return err
+		}
+	}
+	return p.write(t.Names(), proposedColumn)
 }
 
 // row writes a row with what its findings propose.
@@ -61,6 +74,9 @@ func (p *proposals) write(row []string, more string) error {
 func (p *proposals) finish() error {
 	if p == nil {
 		return nil
+	}
+	if p.out == nil {
+		return errors.New("-out: there is nothing to write")
 	}
 	p.out.Flush()
 	if err := p.out.Error(); err != nil {

@@ -66,7 +66,7 @@ func TestRecords(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			status, stdout, stderr := check(test.record, "-")
 			lines := strings.Split(strings.TrimSpace(stdout), "\n")
-			require.Contains(t, lines[len(lines)-1], "0 rows, 1 match, 1 log", stderr)
+			require.Contains(t, lines[0], "0 rows, 1 match, 1 log", stderr)
 			if test.status == program.Nothing {
 				require.Len(t, lines, 1, stdout)
 			}

@@ -11,15 +11,18 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// printer writes findings as they come, so that memory stays flat.
+// printer prints what was found. Text and page begin with the summary, so they
+// are printed at the end; JSON comes as it is found.
 type printer interface {
-	finding(f *audit.Finding, key string)
+	table(source string, t *intake.Table)
+	finding(f *audit.Finding, key, row string)
 	finish(c counts) error
 }
 
@@ -27,43 +30,69 @@ func newPrinter(kind string, l *words.Language, out io.Writer) (printer, error) 
 	w := bufio.NewWriter(out)
 	switch kind {
 	case "text":
-		return &textPrinter{l, w}, nil
+		return &textPrinter{gathered: gathered{l: l}, out: w}, nil
 	case "json":
 		return &jsonPrinter{l, json.NewEncoder(w), w}, nil
 	case "html":
-		p := &htmlPrinter{l: l, out: w}
+		p := &htmlPrinter{gathered: gathered{l: l}, out: w}
 		var err error
 		if p.page, err = pages.Clone(); err != nil {
 			return nil, err
 		}
 		p.page.Funcs(template.FuncMap{"say": func(c words.Code) string { return l.Say(words.New(c)) }})
-		return p, p.page.ExecuteTemplate(w, "top", l.Tag())
+		return p, nil
 	}
 	return nil, fmt.Errorf("-report: want text, json or html, not %q", kind)
 }
 
-// textPrinter writes one line a finding: place, severity, sentence, key.
+// textPrinter writes the summary, then file by file what columns are taken for
+// and a line a finding: place, severity, sentence, key, and below it the row.
 type textPrinter struct {
-	l   *words.Language
+	gathered
 	out *bufio.Writer
-}
-
-func (p *textPrinter) finding(f *audit.Finding, key string) {
-	place := f.Source
-	if f.Line != 0 {
-		place += ":" + itoa(f.Line)
-	}
-	line := words.New("check.finding", words.Name("place", place), severity(f.Severity), words.Within("finding", f.Text()), words.Name("key", key))
-	if f.Match != "" {
-		line.Code, line.Args = "check.finding-of", append(line.Args, words.Name("match", f.Match))
-	}
-	fmt.Fprintln(p.out, program.Printable(p.l.Say(line)))
 }
 
 func (p *textPrinter) finish(c counts) error {
 	fmt.Fprintln(p.out, p.l.Say(c.text()))
+	if t, ok := c.checked(); ok {
+		fmt.Fprintln(p.out, p.l.Say(t))
+	}
 	if c.Unused > 0 {
 		fmt.Fprintln(p.out, p.l.Say(words.New("check.unused", words.Count("waivers", c.Unused))))
+	}
+	for _, s := range p.sources {
+		if len(s.Taken) > 0 {
+			fmt.Fprintln(p.out, program.Printable(p.l.Say(words.New("check.taken", words.Name("file", s.Name), words.Count("row", s.Header), words.Name("encoding", s.Encoding)))))
+			for _, t := range s.Taken {
+				fmt.Fprintln(p.out, "  "+program.Printable(p.l.Say(t)))
+			}
+		}
+		row := ""
+		below := func(next string) { // a row once, below all that is said of it
+			if row != "" && row != next {
+				fmt.Fprintln(p.out, "    "+program.Printable(row))
+			}
+			row = next
+		}
+		for _, g := range s.sorted() {
+			for i := range g.Shown {
+				e := &g.Shown[i]
+				below(e.Row)
+				line := words.New("check.finding", words.Name("place", e.Place), severity(e.Severity), words.Name("said", e.Sentence), words.Name("key", e.Key))
+				if e.Match != "" {
+					line.Code, line.Args = "check.finding-of", append(line.Args, words.Name("match", e.Match))
+				}
+				fmt.Fprintln(p.out, program.Printable(p.l.Say(line)))
+			}
+			if more := g.N - len(g.Shown); more > 0 {
+				below("")
+				fmt.Fprintln(p.out, program.Printable(p.l.Say(words.New("check.alike", words.Count("more", more), words.Name("rows", g.rows())))))
+			}
+		}
+		below("")
+	}
+	if p.left > 0 {
+		fmt.Fprintln(p.out, p.l.Say(words.New("check.left", words.Count("findings", p.left))))
 	}
 	return p.out.Flush()
 }
@@ -76,6 +105,12 @@ func severity(s audit.Severity) words.Arg {
 func (c *counts) text() words.Text {
 	return words.New("check.counts", words.Count("rows", c.Rows), words.Count("matches", c.Matches), words.Count("logs", c.Logs),
 		words.Count("errors", c.Errors), words.Count("warnings", c.Warnings), words.Count("notes", c.Notes), words.Count("waived", c.Waived))
+}
+
+// checked says of how many matches not everything was checked; false if of all.
+func (c *counts) checked() (words.Text, bool) {
+	return words.New("check.checked", words.Count("whole", c.Matches-c.InPart-c.Unchecked), words.Count("part", c.InPart),
+		words.Count("unchecked", c.Unchecked), words.Count("undated", c.Undated)), c.InPart+c.Unchecked > 0
 }
 
 // rule is the rule that a finding rests on, with where it stands in the edition
@@ -94,12 +129,22 @@ type jsonPrinter struct {
 	out *bufio.Writer
 }
 
-func (p *jsonPrinter) finding(f *audit.Finding, key string) {
+func (p *jsonPrinter) table(source string, t *intake.Table) {
+	_ = p.enc.Encode(struct {
+		Table    string         `json:"table"`
+		Encoding string         `json:"encoding"`
+		Header   int            `json:"header"`
+		Columns  []intake.Taken `json:"columns"`
+	}{source, t.Encoding.String(), t.Header, t.Taken()})
+}
+
+func (p *jsonPrinter) finding(f *audit.Finding, key, row string) {
 	_ = p.enc.Encode(struct {
 		Key string `json:"key"`
 		*audit.Finding
 		Sentence string `json:"sentence"`
-	}{key, f, p.l.Say(f.Text())}) // the writer keeps its error for Flush
+		Row      string `json:"row,omitempty"`
+	}{key, f, p.l.Say(f.Text()), row}) // the writer keeps its error for Flush
 }
 
 func (p *jsonPrinter) finish(c counts) error {
@@ -116,33 +161,32 @@ var pageText string
 
 var pages = template.Must(template.New("page").Funcs(template.FuncMap{"say": func(c words.Code) string { return string(c) }}).Parse(pageText))
 
-// htmlPrinter writes a page that needs nothing else.
+// htmlPrinter writes a page that needs nothing else: the summary, then file by
+// file what was found, kind by kind, folded.
 type htmlPrinter struct {
-	l    *words.Language
+	gathered
 	page *template.Template
 	out  *bufio.Writer
-	err  error
-}
-
-func (p *htmlPrinter) finding(f *audit.Finding, key string) {
-	if p.err == nil {
-		of := ""
-		if f.Match != "" {
-			of = p.l.Say(words.New("check.match", words.Name("match", f.Match)))
-		}
-		p.err = p.page.ExecuteTemplate(p.out, "row", struct {
-			*audit.Finding
-			Key, Of, Says, Sentence, Meaning, Rule string
-		}{f, key, of, p.l.Say(words.New(words.Code("severity." + f.Severity.String()))), p.l.Say(f.Text()), p.l.Say(f.Code.Meaning()), p.l.Say(rule(f))})
-	}
 }
 
 func (p *htmlPrinter) finish(c counts) error {
-	if p.err == nil {
-		p.err = p.page.ExecuteTemplate(p.out, "foot", p.l.Say(c.text()))
+	summary := []string{p.l.Say(c.text())}
+	if t, ok := c.checked(); ok {
+		summary = append(summary, p.l.Say(t))
 	}
-	if p.err != nil {
-		return p.err
+	if p.left > 0 {
+		summary = append(summary, p.l.Say(words.New("check.left", words.Count("findings", p.left))))
+	}
+	var files []fileOnPage
+	for _, s := range p.sources {
+		files = append(files, p.onPage(s))
+	}
+	if err := p.page.ExecuteTemplate(p.out, "page", struct {
+		Language string
+		Summary  []string
+		Files    []fileOnPage
+	}{p.l.Tag(), summary, files}); err != nil {
+		return err
 	}
 	return p.out.Flush()
 }

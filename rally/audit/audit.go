@@ -57,6 +57,7 @@ type Place struct {
 	Source string `json:"source,omitempty"` // file or stream
 	Line   int    `json:"line,omitempty"`   // line of the source, from 1
 	Match  string `json:"match,omitempty"`  // id of the match
+	About  string `json:"about,omitempty"`  // what the match is known by from one file to the next: [Match.About]
 	Game   int    `json:"game,omitempty"`   // number of the game, from 1
 	Rally  int    `json:"rally,omitempty"`  // row of the log, from 1
 	Field  string `json:"field,omitempty"`  // column or field
@@ -107,11 +108,19 @@ func (f *Finding) Text() words.Text {
 func (f *Finding) Cited() (format.Source, bool) { return f.Clause.Source(f.Edition) }
 
 // Key identifies a finding from one run to the next, so that it can be waived
-// with a reason: its code and what it is about, never where it stands in a
-// file that may be sorted anew.
+// with a reason: its code and what it is about, never where it stands in a file
+// that may be sorted anew or have rows put in. What it is about is the match by
+// its content; where none is known, its id; otherwise what the finding says.
 func (f *Finding) Key() string {
-	key := f.Code.String() + "/" + f.Match
-	if f.Match == "" {
+	key := f.Code.String() + "/"
+	switch {
+	case f.Code == NameNear || f.Code == NameTwoIDs:
+		key += about(f.Args) // names, whoever plays
+	case f.About != "":
+		key += f.About
+	case f.Match != "":
+		key += f.Match
+	default:
 		key += about(f.Args) + strconv.Itoa(f.Line)
 	}
 	if f.Game != 0 {

@@ -81,6 +81,8 @@ const (
 	SameMatchAgrees
 	SameMatchDiffers
 	SamePairingTwice
+	PlayerTwoMatches
+	DateOutside
 	NameNear
 	NameTwoIDs
 	PairingMissing
@@ -117,6 +119,9 @@ const (
 	GameNumberWrong
 	OtherScoring
 	Unexplained
+	TimeWrong
+	WholeConvention
+	ScoresMirrored
 
 	// Sheets.
 	SheetImpossible
@@ -188,6 +193,8 @@ var codes = [codeCount]struct {
 	SameMatchAgrees:      {"same-match-agrees", Note, []format.Clause{clause.DeskErrors}},
 	SameMatchDiffers:     {"same-match-differs", Error, []format.Clause{clause.DeskErrors}},
 	SamePairingTwice:     {"same-pairing-twice", Warning, []format.Clause{clause.DeskErrors}},
+	PlayerTwoMatches:     {"player-two-matches", Warning, []format.Clause{clause.DeskErrors}},
+	DateOutside:          {"date-outside", Warning, []format.Clause{clause.DeskErrors}},
 	NameNear:             {"name-near", Note, []format.Clause{clause.Identity}},
 	NameTwoIDs:           {"name-two-ids", Warning, []format.Clause{clause.Identity}},
 	PairingMissing:       {"pairing-missing", Warning, []format.Clause{clause.Standings}},
@@ -222,6 +229,9 @@ var codes = [codeCount]struct {
 	GameNumberWrong:      {"log-game-number", Error, []format.Clause{clause.Arithmetic}},
 	OtherScoring:         {"log-other-scoring", Error, []format.Clause{clause.Arithmetic}},
 	Unexplained:          {"log-unexplained", Error, []format.Clause{clause.Arithmetic}},
+	TimeWrong:            {"log-time-wrong", Warning, []format.Clause{clause.DeskErrors}},
+	WholeConvention:      {"log-convention", Warning, []format.Clause{clause.DeskErrors}},
+	ScoresMirrored:       {"log-scores-mirrored", Error, []format.Clause{clause.DeskErrors}},
 	SheetImpossible:      {"sheet-impossible", Error, []format.Clause{clause.PlacesByScore}},
 	SheetSeveral:         {"sheet-several", Warning, []format.Clause{clause.Rebuild}},
 	SheetTurns:           {"sheet-turns", Note, []format.Clause{clause.PracticeMarks}},

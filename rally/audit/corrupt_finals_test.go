@@ -106,7 +106,11 @@ var finalClasses = []finalClass{
 		m.Games[g] = audit.Score{low, low}
 		return low > 0
 	}},
-	{"retired, though the match was played out and won", []audit.Code{audit.RetirementComplete}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"played out and lost, entered as retired", []audit.Code{audit.RetirementComplete}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+		m.Status, m.By, m.Winner = audit.Retired, m.Winner.Other(), audit.Nobody
+		return m.finals.Rules().Format().Rulings[format.RetirementScore] != 0
+	}},
+	{"the winner of a match that was played out entered as retired", []audit.Code{audit.RetirementComplete}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner, audit.Nobody
 		return true
 	}},
@@ -185,6 +189,14 @@ func (m *reported) plausible() bool {
 		last, by := m.Games[len(m.Games)-1], int(m.By-audit.SideA)
 		return last[by] == 0 && last[1-by] == int(f.Game.Target)
 	}
+	if m.Status == audit.Retired && m.By == m.leads().Other() {
+		// The convention gives the opponents of whoever retires the points that they
+		// lacked (12.F.6.a, 2022 on): every final is that of some match broken off.
+		m.Status = audit.Played
+		possible := m.plausible()
+		m.Status = audit.Retired
+		return possible
+	}
 	if m.Status != audit.Played || m.cells != nil || m.Won != nil || len(m.Games) == 0 {
 		return false
 	}
@@ -216,6 +228,18 @@ func (m *reported) plausible() bool {
 		}
 	}
 	return max(won[0], won[1]) == needed && (m.Winner == audit.Nobody || m.Winner == audit.SideA == (won[0] > won[1]))
+}
+
+// leads is the side that has won more games.
+func (m *reported) leads() audit.Who {
+	won := m.GamesWon()
+	switch {
+	case won[0] > won[1]:
+		return audit.SideA
+	case won[1] > won[0]:
+		return audit.SideB
+	}
+	return audit.Nobody
 }
 
 type finalLine struct {

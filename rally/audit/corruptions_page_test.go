@@ -106,6 +106,9 @@ func TestCorruptionsPage(t *testing.T) {
 		}},
 		{"Logs, two errors, every format", false, func(trials int) string { return pairTable(measurePairs(t, format.Shapes(), 400*trials)) }},
 		{"Logs, two errors, a sample", true, func(int) string { return pairTable(measurePairs(t, sample, 80)) }},
+		{"Logs, habits of a source", true, func(int) string {
+			return habitTable(measureHabits(t, []string{"sideout-doubles-11", "rally-doubles-11", "sideout-singles-11"}, 20))
+		}},
 		{"Finals", true, func(int) string { return finalTable(measureFinals(t, 150)) }},
 		{"Seasons", true, func(int) string { return seasonTable(measureSeasons(t, 40)) }},
 		{"Sheets", true, func(int) string { return sheetTable(measureSheets(t, 60)) }},

@@ -204,7 +204,9 @@ var emitted = map[audit.Code]func(t testing.TB) []audit.Finding{
 		rules.Meeting = 1
 		return audit.CheckMeetings(rules, []audit.Match{singles(t, "m", "imani", "priya", "11-2"), singles(t, "n", "priya", "imani", "11-2")}, audit.Place{}, nil)
 	},
-	audit.IndexFull: season(meets("1", "11-2", "imani", "priya"), meets("2", "11-2", "lars", "priya"), meets("3", "11-2", "imani", "lars")),
+	audit.PlayerTwoMatches: autumn(func(matches []audit.Match) { matches[3].Sides[0].Players[0] = "home0" }),
+	audit.DateOutside:      autumn(func(matches []audit.Match) { matches[3].Date = "2062-09-05" }),
+	audit.IndexFull:        season(meets("1", "11-2", "imani", "priya"), meets("2", "11-2", "lars", "priya"), meets("3", "11-2", "imani", "lars")),
 
 	audit.LogDiverges: log(everyColumn, 30, func(w *world) { w.Rows[9].Event = flip(w.Rows[9].Event) }),
 	audit.OtherMatchRow: log(everyColumn, 30, func(w *world) {
@@ -244,6 +246,20 @@ var emitted = map[audit.Code]func(t testing.TB) []audit.Finding{
 	audit.OtherScoring:     logOf("rally-doubles-11", everyColumn, 0, func(w *world) { w.Rules = rally.MustCompile(mustParse("sideout-doubles-11")) }),
 	audit.Unexplained:      func(testing.TB) []audit.Finding { return new(audit.Log).Audit(audit.Place{}).Findings },
 
+	audit.TimeWrong: log(everyColumn, 30, func(w *world) {
+		for i := range w.Rows {
+			w.Rows[i].Elapsed = int64(i+1) * 1000
+		}
+		w.Rows[20].Elapsed = 5
+	}),
+	audit.WholeConvention: log(everyColumn, 30, func(w *world) { slices.Reverse(w.Rows) }),
+	audit.ScoresMirrored: log(columns{winner: true, score: true}, 30, func(w *world) {
+		for i := 18; i < 26; i++ {
+			s := w.Rows[i].Score
+			w.Rows[i].Score = &audit.Score{s[1], s[0]}
+		}
+	}),
+
 	audit.SheetImpossible:   sheet(func(s *audit.Sheet) { s.Sides[0].Ends = []int{9} }),
 	audit.SheetSeveral:      sheet(func(*audit.Sheet) {}),
 	audit.SheetTurns:        sheet(func(s *audit.Sheet) { s.Sides[0].Ends = []int{2, 2} }),
@@ -258,6 +274,41 @@ func mustParse(id string) format.Format {
 		panic(err)
 	}
 	return f
+}
+
+// autumn is a season of four rounds of six matches, changed.
+func autumn(change func(matches []audit.Match)) func(t testing.TB) []audit.Finding {
+	return func(t testing.TB) []audit.Finding {
+		var matches []audit.Match
+		for round := range 4 {
+			for n := range 6 {
+				m := singles(t, fmt.Sprint(round, "-", n), fmt.Sprint("home", n), fmt.Sprint("guest", (n+round)%6), "11-8")
+				m.Date, m.Round = fmt.Sprintf("2026-09-%02d", 5+7*round), fmt.Sprint(round+1)
+				matches = append(matches, m)
+			}
+		}
+		change(matches)
+		var s audit.Season
+		var found []audit.Finding
+		for i := range matches {
+			found = s.Add(&matches[i], audit.Place{Line: i + 2}, found)
+		}
+		return s.Finish(found)
+	}
+}
+
+func TestSeasonsWithoutErrors(t *testing.T) {
+	require.Empty(t, brief(autumn(func([]audit.Match) {})(t)))
+	// A pool is no round: everybody plays everybody in it.
+	require.Empty(t, brief(autumn(func(matches []audit.Match) {
+		for i := range matches {
+			matches[i].Round = "pool"
+			matches[i].Date = fmt.Sprintf("2026-09-%02d", 5+i)
+		}
+	})(t)))
+	require.Equal(t, []string{"date-outside date: 2062-09-05 lies outside the season: nearly all other matches are from 2026-09-05 to 2026-09-26"},
+		brief(autumn(func(matches []audit.Match) { matches[2].Date = "2062-09-05" })(t)))
+	require.Len(t, autumn(func(matches []audit.Match) { matches[9].Date = "2025-09-12" })(t), 1, "a year back")
 }
 
 // Every code is emitted by some input, with the severity that CODES.md has.

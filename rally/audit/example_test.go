@@ -42,7 +42,7 @@ func ExampleFinals_Check() {
 	}
 	show(finalsOf("sideout-doubles-11-of3").Check(&m, audit.Place{}, nil))
 	// Output:
-	// error: game 1: 11-10 lacks the margin of 2: unfinished, or an event won by one point [game-margin]
+	// error: game 1: 11-10 lacks the margin of 2: mistyped, unfinished, or an event won by one point: probably 12-10, 11-9 or 11-8 [game-margin]
 	// error: side B is named the winner, but the games stand 2-0: the winner or the order of the scores is wrong [winner-disagrees]
 }
 
@@ -148,7 +148,7 @@ func ExampleLog_Audit() {
 	show(log.Audit(audit.Place{}).Findings)
 	// Output:
 	// error: row 3 is the first that does not follow from those before it; 1 of 6 rows disagree, and the last ones agree again [log-diverges]
-	// error: row 3 names B2 as server, B1 was due: certain [log-server-wrong]
+	// error: row 3 names B2 as server, B1 was due: the fewest changes explain it so [log-server-wrong]
 }
 
 // What happened, by the cheapest explanation, and how sure is that?
@@ -239,7 +239,7 @@ func ExampleSeason() {
 	show(season.Add(&first, audit.Place{Line: 2}, nil))
 	show(season.Add(&second, audit.Place{Line: 7}, nil))
 	// Output:
-	// error: reported twice, and games differs: 11-6 11-4 / 11-6 11-5 (line 2) [same-match-differs]
+	// error: reported twice, and games differs: 11-6 11-4 / 11-6 11-5 (row 2) [same-match-differs]
 }
 
 // Who won a match of teams?

@@ -1,6 +1,8 @@
 package audit
 
 import (
+	"slices"
+	"strconv"
 	"sync"
 
 	"github.com/evencourt/evencourt/format"
@@ -126,6 +128,7 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	if status == Played && f.plain(m) {
 		return out
 	}
+	at.About = m.About()
 	rules := &statusRules[status]
 	out = f.people(m, &at, out)
 	if rules.of && m.Of == "" {
@@ -160,6 +163,21 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	}
 	if status != Annulled && len(m.TimeOuts) > 0 {
 		out = f.breaks(m, at, out)
+	}
+	return out
+}
+
+// CheckPart audits what is there of a match of which the scores or the status
+// could not all be read: its people, and each game by itself.
+func (f *Finals) CheckPart(m *Match, at Place, out []Finding) []Finding {
+	at.Match, at.About = m.ID, m.About()
+	out = f.people(m, &at, out)
+	for i, s := range m.Games {
+		if code := f.Game(i+1, s); code != NoCode && code != MatchGameMissing {
+			g := at
+			g.Game = i + 1
+			out = append(out, f.gameFinding(code, i+1, s, g))
+		}
 	}
 	return out
 }
@@ -376,6 +394,62 @@ func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
 	if code == GameMargin || code == GameOverRun {
 		out.Args = append(out.Args, words.Count("margin", int(g.WinBy)))
 	}
+	if code != GameNothing {
+		out.Args = append(out.Args, f.likely(n, s))
+	}
+	return out
+}
+
+// mostLikely is how many scores are proposed for one that cannot be.
+const mostLikely = 3
+
+// likely says for which finals a score may have been mistaken: those of which
+// one number differs in a digit, changed, left out or put in, or in two exchanged,
+// or was miscounted by one or two.
+func (f *Finals) likely(n int, s Score) words.Arg {
+	var list []Score
+	for side := range s {
+		text := itoa(s[side])
+		for _, other := range append(mistyped(text), s[side]-1, s[side]+1, s[side]-2, s[side]+2) {
+			t := s
+			t[side] = other
+			if f.legal(f.kind(n), t) && !slices.Contains(list, t) {
+				list = append(list, t)
+			}
+		}
+	}
+	// The smaller the slip the likelier it is.
+	off := func(t Score) int { return max(s[0]-t[0], t[0]-s[0]) + max(s[1]-t[1], t[1]-s[1]) }
+	slices.SortStableFunc(list, func(a, b Score) int { return off(a) - off(b) })
+	if len(list) == 0 {
+		return words.Within("likely", words.New("likely.unknown"))
+	}
+	return words.Within("likely", words.New("likely.mistyped", words.Each("scores", proposalTexts(list[:min(len(list), mostLikely)])...)))
+}
+
+// mistyped lists the numbers up to two digits that one slip of the fingers turns
+// into a text.
+func mistyped(text string) []int {
+	var out []int
+	add := func(s string) {
+		if n, err := strconv.Atoi(s); err == nil && len(s) <= 2 && (s[0] != '0' || s == "0") && s != text {
+			out = append(out, n)
+		}
+	}
+	for i := range text {
+		add(text[:i] + text[i+1:])
+		if i+1 < len(text) {
+			add(text[:i] + text[i+1:i+2] + text[i:i+1] + text[i+2:])
+		}
+		for d := range 10 {
+			add(text[:i] + itoa(d) + text[i+1:])
+		}
+	}
+	for i := 0; i <= len(text); i++ {
+		for d := range 10 {
+			add(text[:i] + itoa(d) + text[i:])
+		}
+	}
 	return out
 }
 
@@ -438,11 +512,24 @@ func (f *Finals) otherTarget(games []Score) int {
 			high, low := max(s[0], s[1]), min(s[0], s[1])
 			all = all && low >= 0 && high <= format.MostPoints && g.Final(uint8(high), uint8(low))
 		}
-		if all {
+		// A game won with just the points of a target says that it is the right
+		// one; then another game is only mistyped or unfinished.
+		if all && wonAt(games, target) > wonAt(games, int(f.games[0].Target)) {
 			return target
 		}
 	}
 	return 0
+}
+
+// wonAt counts the games that were won with just so many points.
+func wonAt(games []Score, points int) int {
+	n := 0
+	for _, s := range games {
+		if max(s[0], s[1]) == points {
+			n++
+		}
+	}
+	return n
 }
 
 // breaks checks the time-outs used.

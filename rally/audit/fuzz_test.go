@@ -302,7 +302,7 @@ func FuzzSeason(f *testing.F) {
 					t.Fatalf("%+v", f)
 				}
 			case audit.SameMatchDiffers, audit.SameMatchAgrees, audit.SamePairingTwice, audit.SidesMirrored:
-				if n := f.Args.Number("line"); n < 1 || n >= f.Line {
+				if n := lineOf(&f); n < 1 || n >= f.Line {
 					t.Fatalf("%+v", f)
 				}
 			case audit.NameTwoIDs:

@@ -86,6 +86,78 @@ type rowForm struct {
 	Call     string   `json:"call"` // "4-3-1"
 }
 
+// otherRowNames are names that fields of a row have elsewhere.
+var otherRowNames = map[string]string{"rally": "n", "row": "n", "number": "n", "time": "ms", "elapsed": "ms", "elapsed_ms": "ms", "won_by": "winner", "point_to": "winner"}
+
+// UnmarshalJSON implements json.Unmarshaler. Sources spell the same thing in
+// several ways: a score as two numbers, as "1-0" or by sides, a side in lower
+// case, a time with a fraction, a call with spaces. Unknown fields are refused.
+func (f *rowForm) UnmarshalJSON(text []byte) error {
+	var all map[string]json.RawMessage
+	if err := json.Unmarshal(text, &all); err != nil {
+		return err
+	}
+	for other, name := range otherRowNames {
+		if v, ok := all[other]; ok {
+			if _, twice := all[name]; twice {
+				return &InputError{Field: other, Reason: "says what " + name + " says"}
+			}
+			all[name] = v
+			delete(all, other)
+		}
+	}
+	if v, ok := all["score"]; ok {
+		all["score"] = plainScore(v)
+	}
+	for _, name := range []string{"winner", "serving"} {
+		if v, ok := all[name]; ok {
+			all[name] = bytes.ToUpper(v)
+			if string(v) == "null" {
+				delete(all, name)
+			}
+		}
+	}
+	if v, ok := all["ms"]; ok {
+		if ms, err := strconv.ParseFloat(string(v), 64); err == nil && ms >= 0 && ms < 1<<53 {
+			all["ms"] = strconv.AppendInt(nil, int64(ms+0.5), 10)
+		}
+	}
+	if v, ok := all["call"]; ok {
+		all["call"] = bytes.ReplaceAll(v, []byte(" "), nil)
+	}
+	plain, err := json.Marshal(all)
+	if err != nil {
+		return err
+	}
+	type form rowForm // without this method
+	d := json.NewDecoder(bytes.NewReader(plain))
+	d.DisallowUnknownFields()
+	return d.Decode((*form)(f))
+}
+
+// plainScore writes a score as two numbers if it is spelt as one in words or by
+// sides.
+func plainScore(v json.RawMessage) json.RawMessage {
+	var text string
+	if json.Unmarshal(v, &text) == nil {
+		if s, ok := wholeScore(strings.TrimSpace(text)); ok {
+			return json.RawMessage("[" + itoa(s[0]) + "," + itoa(s[1]) + "]")
+		}
+		return v
+	}
+	var sides map[string]int
+	if json.Unmarshal(v, &sides) == nil && len(sides) == 2 {
+		for _, names := range [][2]string{{"a", "b"}, {"A", "B"}, {"home", "away"}} {
+			a, ok := sides[names[0]]
+			b, good := sides[names[1]]
+			if ok && good {
+				return json.RawMessage("[" + itoa(a) + "," + itoa(b) + "]")
+			}
+		}
+	}
+	return v
+}
+
 // MostLine is the longest line that is read, in bytes.
 const MostLine = 1 << 20
 

@@ -90,6 +90,7 @@ type Replay struct {
 	Blank     int         // rows without a winner
 	Compared  int         // rows that were compared
 	Collapsed bool        // a winner was not given and not to be inferred, and the rows were followed no further
+	last      int         // index of the last row that disagrees
 }
 
 // MostRows is the longest log that is audited.
@@ -114,10 +115,17 @@ func (l *Log) Audit(at Place) Report {
 		return out
 	}
 	at.Edition = l.Rules.Format().Edition
-	rows, findings := l.prepare(at)
+	rows, findings := l.ordered(at)
 	out.Findings = findings
 	out.Replay = l.replay(rows)
 	rp := &out.Replay
+	if rp.First != 0 || rp.Collapsed {
+		if whole, found, ok := l.asWhole(rows, rp, at); ok {
+			l, rows = whole.log, whole.rows
+			out.Findings = append(out.Findings, found)
+			out.Replay = l.replay(rows)
+		}
+	}
 	if rp.First != 0 {
 		if other := l.otherScoring(rows, rp.Disagree, rp.Compared); other != "" {
 			out.Findings = append(out.Findings, NewFinding(OtherScoring, at, words.Name("fits", other), words.Name("format", l.Rules.Format().ID())))
@@ -146,7 +154,12 @@ func (l *Log) Repair() *Repair {
 	if l.Rules == nil || len(l.Rows) > MostRows {
 		return &Repair{Cost: -1}
 	}
-	rows, _ := l.prepare(Place{})
+	rows, _ := l.ordered(Place{})
+	if rp := l.replay(rows); rp.First != 0 || rp.Collapsed {
+		if whole, _, ok := l.asWhole(rows, &rp, Place{}); ok {
+			return whole.log.repair(whole.rows)
+		}
+	}
 	return l.repair(rows)
 }
 
@@ -162,7 +175,7 @@ func hasGap(rows []kept) bool {
 // prepare leaves out rows of other matches, puts rows into the order of their
 // own numbers or times, drops rows delivered twice under one number, and
 // carries out explicit undos.
-func (l *Log) prepare(at Place) ([]kept, []Finding) {
+func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 	var findings []Finding
 	note := func(c Code, number int, args ...words.Arg) {
 		p := at
@@ -192,7 +205,7 @@ func (l *Log) prepare(at Place) ([]kept, []Finding) {
 	for _, id := range foreigners {
 		note(OtherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
 	}
-	if key := orderKey(rows); key != nil {
+	if key, time := orderKey(rows); key != nil && (byTime || !time) {
 		for i := 1; i < len(rows); i++ {
 			if key(&rows[i]) < key(&rows[i-1]) {
 				note(OutOfOrder, rows[i].number)
@@ -256,7 +269,7 @@ func commonest(rows []Row) string {
 
 // orderKey returns what rows can be ordered by: numbers within games, numbers,
 // or times, whichever every row has; nil if there is nothing.
-func orderKey(rows []kept) func(*kept) int64 {
+func orderKey(rows []kept) (key func(*kept) int64, byTime bool) {
 	numbered, games, timed, restarts := len(rows) > 0, true, len(rows) > 0, 0
 	for i := range rows {
 		numbered = numbered && rows[i].N > 0 && rows[i].N < 1<<20
@@ -268,13 +281,13 @@ func orderKey(rows []kept) func(*kept) int64 {
 	}
 	switch {
 	case numbered && games && gamesInTurn(rows):
-		return func(k *kept) int64 { return int64(k.Game)<<20 | int64(k.N) }
+		return func(k *kept) int64 { return int64(k.Game)<<20 | int64(k.N) }, false
 	case numbered && restarts == 0:
-		return func(k *kept) int64 { return int64(k.N) }
+		return func(k *kept) int64 { return int64(k.N) }, false
 	case timed:
-		return func(k *kept) int64 { return k.Elapsed }
+		return func(k *kept) int64 { return k.Elapsed }, true
 	}
-	return nil
+	return nil, false
 }
 
 // gamesInTurn reports whether games follow each other with at most a few rows
@@ -457,7 +470,7 @@ func (l *Log) replay(rows []kept) Replay {
 		}
 		if off != 0 {
 			out.Disagree++
-			lastOff = i + 1
+			lastOff, out.last = i+1, i
 			if out.First == 0 {
 				out.First = rows[i].number
 			}

@@ -171,6 +171,25 @@ type Match struct {
 	TimeOuts []Score `json:"time_outs,omitempty"` // used, by game
 }
 
+// About is what a match is known by from one file to the next, whatever row it
+// stands in: its event, id, date, round and sides, as far as it has them.
+func (m *Match) About() string {
+	if m.Sides[0].Empty() && m.Sides[1].Empty() && m.ID == "" {
+		return ""
+	}
+	about := ""
+	for _, part := range []string{m.Event, m.ID, m.Date, m.Round, EntryID(&m.Sides[0], ByPair), EntryID(&m.Sides[1], ByPair)} {
+		if part == "" {
+			continue
+		}
+		if about != "" {
+			about += ","
+		}
+		about += shortened(part)
+	}
+	return about
+}
+
 // GamesWon counts the games that each side has more points in.
 func (m *Match) GamesWon() Score {
 	var won Score

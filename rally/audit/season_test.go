@@ -27,6 +27,12 @@ func brief(findings []audit.Finding) []string {
 	return out
 }
 
+// lineOf is the row of the other report that a finding names.
+func lineOf(f *audit.Finding) int {
+	at, _ := f.Args.Of("at").(words.Text)
+	return at.Args.Number("line")
+}
+
 // Both sides report (common practice): agreement is worth a note, whatever
 // the order of sides and partners; a difference names the field.
 func TestTheSameMatchReportedTwice(t *testing.T) {
@@ -37,35 +43,35 @@ func TestTheSameMatchReportedTwice(t *testing.T) {
 		change func(m *audit.Match)
 		want   []string
 	}{
-		{"word for word", func(*audit.Match) {}, []string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		{"word for word", func(*audit.Match) {}, []string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
 		{"partners in another order", func(m *audit.Match) { m.Sides[0].Players = [2]string{"tomasz", "imani"} },
-			[]string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+			[]string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
 		{"by the other side", func(m *audit.Match) {
 			m.Sides[0], m.Sides[1] = m.Sides[1], m.Sides[0]
 			m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}}
 			m.Winner = audit.SideB
-		}, []string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+		}, []string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
 		{"without a winner", func(m *audit.Match) { m.Winner = audit.Nobody },
-			[]string{"same-match-agrees: reported twice, and the reports agree (line 1)"}},
+			[]string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
 		{"scores exchanged, sides not", func(m *audit.Match) { m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}} },
-			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11 (line 1)"}},
+			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11 (row 1)"}},
 		{"another score", func(m *audit.Match) { m.Games = []audit.Score{{11, 8}, {7, 11}, {11, 6}} },
-			[]string{"same-match-differs games: reported twice, and games differs: 11-8 7-11 11-9 / 11-8 7-11 11-6 (line 1)"}},
+			[]string{"same-match-differs games: reported twice, and games differs: 11-8 7-11 11-9 / 11-8 7-11 11-6 (row 1)"}},
 		{"another winner, status and date", func(m *audit.Match) {
 			m.Winner, m.Status, m.Date = audit.SideB, audit.Forfeited, "2026-09-13"
-		}, []string{"same-match-differs winner: reported twice, and winner differs: A / B (line 1)",
-			"same-match-differs status: reported twice, and status differs: played / forfeited (line 1)",
-			"same-match-differs date: reported twice, and date differs: 2026-09-12 / 2026-09-13 (line 1)"}},
+		}, []string{"same-match-differs winner: reported twice, and winner differs: A / B (row 1)",
+			"same-match-differs status: reported twice, and status differs: played / forfeited (row 1)",
+			"same-match-differs date: reported twice, and date differs: 2026-09-12 / 2026-09-13 (row 1)"}},
 		{"other people, format and round", func(m *audit.Match) {
 			m.Sides[1].Players, m.Format, m.Round = [2]string{"priya", "rafael"}, "sideout-doubles-15", "2"
-		}, []string{"same-match-differs b: reported twice, and side B differs: lars+priya / priya+rafael (line 1)",
-			"same-match-differs format: reported twice, and format differs: sideout-doubles-11-of3 / sideout-doubles-15 (line 1)",
-			"same-match-differs round: reported twice, and round differs: 1 / 2 (line 1)"}},
+		}, []string{"same-match-differs b: reported twice, and side B differs: lars+priya / priya+rafael (row 1)",
+			"same-match-differs format: reported twice, and format differs: sideout-doubles-11-of3 / sideout-doubles-15 (row 1)",
+			"same-match-differs round: reported twice, and round differs: 1 / 2 (row 1)"}},
 		{"amended under its own id", func(m *audit.Match) {
 			m.Games, m.Status, m.Of = []audit.Score{{11, 8}, {7, 11}, {11, 6}}, audit.Amended, "L1"
 		}, nil},
 		{"the same people again in the round, under another id", func(m *audit.Match) { m.ID = "L2" },
-			[]string{"same-pairing-twice: the same sides meet twice in one round (line 1)"}},
+			[]string{"same-pairing-twice: the same sides meet twice in one round, or on one day (row 1)"}},
 		{"amended under another id", func(m *audit.Match) { m.ID, m.Status, m.Of = "L2", audit.Amended, "L1" }, nil},
 		{"again in another round", func(m *audit.Match) { m.ID, m.Round = "L2", "2" }, nil},
 		{"again in another event", func(m *audit.Match) { m.ID, m.Event = "L2", "winter" }, nil},
@@ -91,7 +97,7 @@ func TestPostponedAndPlayed(t *testing.T) {
 	require.Empty(t, s.Add(&played, audit.Place{Line: 2}, nil))
 	again := played
 	again.Games = []audit.Score{{11, 9}}
-	require.Equal(t, []string{"same-match-differs games: reported twice, and games differs: 11-8 / 11-9 (line 2)"}, brief(s.Add(&again, audit.Place{Line: 3}, nil)))
+	require.Equal(t, []string{"same-match-differs games: reported twice, and games differs: 11-8 / 11-9 (row 2)"}, brief(s.Add(&again, audit.Place{Line: 3}, nil)))
 }
 
 // Identity is by id. Names that are almost alike are pointed out once, and
@@ -159,7 +165,7 @@ func TestSeasonForgets(t *testing.T) {
 	}
 	require.Equal(t, []string{"index-full: only the latest 3 matches are compared with each other"}, add(4))
 	require.Empty(t, add(5), "said once")
-	require.Equal(t, []string{"same-match-agrees: reported twice, and the reports agree (line 4)"}, add(4))
+	require.Equal(t, []string{"same-match-agrees: reported twice, and the reports agree (row 4)"}, add(4))
 	require.Empty(t, add(1), "forgotten, with the slot of its round")
 }
 
@@ -207,6 +213,86 @@ func TestLongIDs(t *testing.T) {
 	require.Empty(t, s.Add(&b, audit.Place{Line: 2}, nil), "another id")
 	found := s.Add(&c, audit.Place{Line: 3}, nil)
 	require.Len(t, found, 1)
-	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, found[0].Args.Number("line")})
+	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, lineOf(&found[0])})
 	require.Less(t, len(found[0].Args.Plain("later")), 1000)
+}
+
+// Clubs number their matches alike: an id is its own within its file and event.
+func TestIDsBelongToTheirFileAndEvent(t *testing.T) {
+	var s audit.Season
+	for file := range 20 {
+		for n := 1; n <= 15; n++ {
+			m := singles(t, fmt.Sprint(n), fmt.Sprintf("a%d-%d", file, n), fmt.Sprintf("b%d-%d", file, n), "11-8")
+			m.Date, m.Round = "2026-09-12", "1"
+			require.Empty(t, brief(s.Add(&m, audit.Place{Source: fmt.Sprintf("club%d.csv", file), Line: n}, nil)))
+		}
+	}
+	for _, event := range []string{"MS", "WS"} {
+		m := singles(t, "1", event+"1", event+"2", "11-8")
+		m.Event = event
+		require.Empty(t, brief(s.Add(&m, audit.Place{Source: "all.csv"}, nil)))
+	}
+}
+
+// Without regard to ids, a match is its day and its sides.
+func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
+	report := func(id, source, round, a, b string, games ...string) (*audit.Match, audit.Place) {
+		m := singles(t, id, a, b, games...)
+		m.Date, m.Round = "2026-09-12", round
+		return &m, audit.Place{Source: source, Line: 2}
+	}
+	for name, c := range map[string]struct {
+		id, source, round, a, b string
+		games                   []string
+		want                    audit.Code
+	}{
+		"by the other club under its own id":         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
+		"mirrored":                                   {"K7", "guests.csv", "", "priya", "imani", []string{"8-11", "9-11"}, audit.SameMatchAgrees},
+		"mirrored, scores not":                       {"K7", "guests.csv", "", "priya", "imani", []string{"11-8", "11-9"}, audit.SidesMirrored},
+		"with another score":                         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-7"}, audit.SameMatchDiffers},
+		"names in capitals":                          {"", "guests.csv", "", "IMANI", "Priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
+		"twice in one file, without ids":             {"", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SamePairingTwice},
+		"twice in one file, two ids, one result":     {"K7", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SamePairingTwice},
+		"two matches of a day under two ids":         {"K7", "home.csv", "", "imani", "priya", []string{"11-8", "11-7"}, audit.NoCode},
+		"another round":                              {"K7", "guests.csv", "2", "imani", "priya", []string{"11-8", "11-9"}, audit.NoCode},
+		"an accent that another keyboard leaves out": {"", "guests.csv", "", "Imáni", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
+		"the same name in two forms of Unicode":      {"", "guests.csv", "", "Ima\u0301ni", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var s audit.Season
+			round := ""
+			if c.round != "" {
+				round = "1"
+			}
+			id := "H1"
+			if c.id == "" {
+				id = ""
+			}
+			m, at := report(id, "home.csv", round, "imani", "priya", "11-8", "11-9")
+			require.Empty(t, s.Add(m, at, nil))
+			m, at = report(c.id, c.source, c.round, c.a, c.b, c.games...)
+			found := s.Add(m, at, nil)
+			if c.want == audit.NoCode {
+				require.Empty(t, brief(found))
+				return
+			}
+			require.Len(t, found, 1, "%v", brief(found))
+			require.Equal(t, c.want, found[0].Code)
+		})
+	}
+}
+
+// A waiver's key is what the match is, not where it stands: it never comes to
+// stand for another one.
+func TestKeysAreMadeOfContent(t *testing.T) {
+	finals, err := audit.NewFinals(rules(t, "sideout-singles-11").Format())
+	require.NoError(t, err)
+	key := func(m *audit.Match, line int) string {
+		found := finals.Check(m, audit.Place{Source: "f.csv", Line: line}, nil)
+		require.NotEmpty(t, found)
+		return found[0].Key()
+	}
+	ann, zed := singles(t, "", "ann", "bea", "11-10"), singles(t, "", "zed", "yan", "11-10")
+	require.Equal(t, key(&ann, 2), key(&ann, 3))
+	require.NotEqual(t, key(&ann, 2), key(&zed, 2))
 }

@@ -22,8 +22,10 @@ type RowReader struct {
 	sawEmpty bool     // the empty spelling among them
 }
 
-// Read reads one row. Findings about its fields are appended to out; a match
-// with unreadable scores has ok false and must not be audited further.
+// Read reads one row. Findings about its fields are appended to out. A cell that
+// cannot be read costs only what it holds: without a date, a winner or games won
+// the match is audited like one that does not give them. Where scores or how
+// it ended cannot be read ok is false, and only [Finals.CheckPart] may audit it.
 func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bool, findings []Finding) {
 	if len(row) != r.Columns.width {
 		at.Field = ""
@@ -42,7 +44,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 	}
 	m = &r.match
 	m.Date, m.Winner, m.By, m.Status, m.Won, m.Totals = "", Nobody, Nobody, Played, nil, nil
-	games, times := 0, 0
+	games, times, sums := 0, 0, false
 	ok = true
 	for i := range r.others {
 		c := &r.others[i]
@@ -89,7 +91,9 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 				m.Totals = &r.totals
 			}
 		case holdsGames:
-			games, problem = r.readGames(text)
+			if games, problem = r.readGames(text); problem != NoCode {
+				games = 0 // which game the rest would be is not known
+			}
 		case holdsPointsA:
 			other := cell(row[c.also])
 			if text == "" && other == "" || c.n < games && !r.games[c.n].missing() {
@@ -104,12 +108,18 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			}
 		}
 		if problem != NoCode {
-			ok = ok && (c.holds == holdsDate || c.holds == holdsTimeOuts)
-			at.Match = m.ID
+			switch c.holds {
+			case holdsGame, holdsGames, holdsPointsA, holdsStatus, holdsBy:
+				ok = false
+			case holdsWon, holdsTotals:
+				sums = true
+			}
+			at.Match, at.About = m.ID, m.About()
 			out = append(out, c.unreadable(text, at))
 		}
 	}
 	m.Games, m.TimeOuts = r.games[:games], r.times[:times]
+	ok = ok && (!sums || games > 0)
 	return m, ok, out
 }
 
@@ -209,8 +219,9 @@ func (c *column) unreadable(text string, at Place) Finding {
 			want = words.New("want.fewer")
 		}
 	}
-	taken := words.Code("taken.skipped")
-	if c.holds == holdsDate || c.holds == holdsTimeOuts {
+	taken := words.Code("taken.part")
+	switch c.holds {
+	case holdsDate, holdsTimeOuts, holdsWinner, holdsWon, holdsTotals:
 		taken = "taken.ignored"
 	}
 	return NewFinding(FieldUnreadable, at, words.Name("read", quote(text)), words.Within("want", want), words.Word("taken", taken))

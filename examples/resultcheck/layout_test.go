@@ -1,0 +1,124 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"github.com/evencourt/evencourt/examples/program"
+)
+
+const homeAndAway = `Date,Home 1,Home 2,Away 1,Away 2,Score,Winner,Court
+12/09/2026,ann,bea,cid,dot,11-8 11-9,Home,1
+13/09/2026,cid,dot,eve,fay,11-10 11-9,Home,2
+`
+
+// What columns are taken for stands first, a line a column; the finding has the
+// row of the spreadsheet, and the row below it.
+func TestWhatIsTakenForWhat(t *testing.T) {
+	status, out, stderr := check(homeAndAway, "-")
+	require.Equal(t, program.Found, status, stderr)
+	require.Contains(t, out, "-: header in row 1, UTF-8\n  Date: date (day before month: 12/09/2026 is 2026-09-12)\n  Home 1: a1\n")
+	require.Contains(t, out, "  Court: - (passed over)\n")
+	require.Contains(t, out, "-:3: error: game 1: 11-10 lacks the margin of 2")
+	require.Contains(t, out, "\n    2026-09-13 cid / dot - eve / fay 11-10 11-9\n")
+	// What is proposed as a mapping can be given back, changed.
+	status, mapping, _ := check(homeAndAway, "-propose-columns", "-")
+	require.Equal(t, program.Nothing, status)
+	name := filepath.Join(t.TempDir(), "columns")
+	require.NoError(t, os.WriteFile(name, []byte(strings.Replace(mapping, "Winner = winner", "Winner =", 1)), 0o600))
+	status, out, _ = check(homeAndAway, "-columns", name, "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, out, "  Winner: - (passed over)\n")
+	status, _, stderr = check(homeAndAway, "-columns", "Home 1=a9", "-")
+	require.Equal(t, program.Failed, status)
+	require.Contains(t, stderr, `"a9" is nothing that a column can hold`)
+}
+
+// The same spelling that cannot be read in many rows is one finding.
+func TestManyCellsAlikeAreOneFinding(t *testing.T) {
+	text := "a1,b1,games,winner,format\n"
+	for i := range 300 {
+		text += fmt.Sprintf("p%d,q%d,11-8,beaten,sideout-singles-11\n", i, i)
+	}
+	status, out, _ := check(text, "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, out, "300 rows, 300 matches, 0 logs: 300 errors")
+	require.Len(t, findingsOf(out), 3)
+	require.Contains(t, out, "297 more cells of this column cannot be read: rows 5, 6, 7, 8, 9, 10, 11, 12, …")
+}
+
+func TestWorkbook(t *testing.T) {
+	book := excelize.NewFile()
+	for i, row := range [][]any{{"Autumn ladder"}, {"Date", "Home", "Away", "Score"}, {46277, "ann / bea", "cid / dot", "11-8 11-9"}, {46278, "cid / dot", "eve / fay", "11-10 11-9"}} {
+		require.NoError(t, book.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+1), &row))
+	}
+	var packed bytes.Buffer
+	require.NoError(t, book.Write(&packed))
+	status, out, stderr := check(packed.String(), "-")
+	require.Equal(t, program.Found, status, stderr)
+	require.Contains(t, out, "- Sheet1:4: error: game 1: 11-10 lacks the margin of 2")
+	require.Contains(t, out, "2026-09-13 cid / dot - eve / fay")
+	status, _, stderr = check(packed.String()[:200], "-")
+	require.Equal(t, program.Failed, status)
+	require.Contains(t, stderr, "save it as CSV UTF-8")
+}
+
+// The table of proposals has the encoding, the mark, the comma and the line ends
+// of the table that was read, and the rows above its header.
+func TestOutKeepsHowTheTableIsWritten(t *testing.T) {
+	text := "Autumn ladder\r\n\r\nHeim;Gast;Sätze\r\nRenée / Bo;Åsa / Jürgen;11-8 9-Nov\r\n"
+	want := "Autumn ladder;\r\nHeim;Gast;Sätze;proposed\r\nRenée / Bo;Åsa / Jürgen;11-8 9-Nov;\r\n"
+	utf16le := func(s string) string {
+		var b strings.Builder
+		for _, u := range utf16.Encode([]rune("\ufeff" + s)) {
+			b.WriteByte(byte(u))
+			b.WriteByte(byte(u >> 8))
+		}
+		return b.String()
+	}
+	latin := func(s string) string {
+		var b []byte
+		for _, r := range s {
+			b = append(b, byte(r))
+		}
+		return string(b)
+	}
+	for name, as := range map[string]func(string) string{
+		"UTF-8": func(s string) string { return s }, "with a mark": func(s string) string { return "\ufeff" + s }, "UTF-16": utf16le, "Windows-1252": latin,
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			in, out := filepath.Join(dir, "in.csv"), filepath.Join(dir, "out.csv")
+			require.NoError(t, os.WriteFile(in, []byte(as(text)), 0o600))
+			status, _, stderr := check("", "-out", out, in)
+			require.Equal(t, program.Found, status, stderr)
+			got, err := os.ReadFile(out)
+			require.NoError(t, err)
+			require.Equal(t, as(want), string(got))
+		})
+	}
+}
+
+// A page of tens of thousands of findings stays small enough to be opened, and
+// says how many it leaves out.
+func TestPageOfManyFindings(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("match,a1,b1,games,format\n")
+	for i := range 30_000 {
+		fmt.Fprintf(&text, "m%d,p%d,q%d,11-10,sideout-singles-11\n", i, i, i)
+	}
+	status, page, _ := check(text.String(), "-report", "html", "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, page, "30000 errors")
+	require.Less(t, len(page), 16<<20)
+	require.Equal(t, 1, strings.Count(page, "<details"), "one kind of finding, folded")
+	require.NotContains(t, page, "<details open")
+}

@@ -1,0 +1,301 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// The commands that make something of results: standings, who has to play whom
+// yet, moves on a ladder, matches of teams. They read what a check reads; what is
+// wrong with the results a check says.
+
+// seasonOptions are what their options say.
+type seasonOptions struct {
+	*options
+	by     string
+	times  int
+	ladder string
+	reach  int
+	swap   bool
+	roles  string
+	decide string
+}
+
+func (o *options) seasonCommands(tag *string, ready func() error, stdin io.Reader, stdout, stderr io.Writer) []*cli.Command {
+	s := &seasonOptions{options: o}
+	by := func() cli.Flag {
+		return &cli.StringFlag{Name: "by", Destination: &s.by, Value: "pair", Usage: "`WHOM` to rank: pair, player or team"}
+	}
+	tables := func() []cli.Flag {
+		return []cli.Flag{
+			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "`FORMAT` of rows that name none"},
+			&cli.StringFlag{Name: "columns", Destination: &o.columns, Usage: "what columns hold: a `FILE`, or HEADER=MEANING with commas between"},
+			&cli.StringFlag{Name: "dates", Destination: &o.dates, Usage: "`ORDER` of dates that a file leaves open: day or month first"},
+		}
+	}
+	command := func(about cli.Command, do func([]audit.Match, io.Writer) error, flags ...cli.Flag) *cli.Command {
+		return &cli.Command{Name: about.Name, Usage: about.Usage, ArgsUsage: "FILE…", Flags: append(tables(), flags...), Action: func(_ context.Context, c *cli.Command) error {
+			if err := ready(); err != nil {
+				return err
+			}
+			matches, err := o.matches(c.Args().Slice(), stdin)
+			if err != nil {
+				return err
+			}
+			return do(matches, stdout)
+		}}
+	}
+	return []*cli.Command{
+		command(cli.Command{Name: "standings", Usage: "ranks the sides of each event, with the reason for every place"}, s.standings, by()),
+		command(cli.Command{Name: "meetings", Usage: "says who has to play whom yet, and who has met too often"}, s.meetings, by(),
+			&cli.IntFlag{Name: "times", Destination: &s.times, Value: 1, Usage: "how often everybody should meet"}),
+		command(cli.Command{Name: "ladder", Usage: "moves places by the matches in the order of their dates"}, s.moves,
+			&cli.StringFlag{Name: "start", Destination: &s.ladder, Usage: "`FILE` with the ladder before, a line a side, best first; players joined by +"},
+			&cli.IntFlag{Name: "reach", Destination: &s.reach, Usage: "how many places up a side may challenge; 0 for any"},
+			&cli.BoolFlag{Name: "swap", Destination: &s.swap, Usage: "the two exchange places; otherwise those between move down"}),
+		command(cli.Command{Name: "teams", Usage: "adds up matches of teams: rows of one date, round and pair of teams, the event being the part"}, s.teams,
+			&cli.StringFlag{Name: "parts", Destination: &s.roles, Usage: "`LIST` of the parts, with commas between"},
+			&cli.StringFlag{Name: "tie-breaker", Destination: &s.decide, Usage: "the `PART` that level teams play"}),
+	}
+}
+
+// mostKept is how many matches these commands take.
+const mostKept = 100_000
+
+// matches reads all matches of files that can be read whole.
+func (o *options) matches(names []string, stdin io.Reader) ([]audit.Match, error) {
+	if len(names) == 0 {
+		return nil, errors.New("want at least one FILE; -h shows how")
+	}
+	tables, err := o.tables()
+	if err != nil {
+		return nil, err
+	}
+	var out []audit.Match
+	for _, name := range names {
+		src, err := open(name, stdin)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		if src.kind != table {
+			src.close()
+			return nil, fmt.Errorf("%s: want a table in text", name)
+		}
+		out, err = matchesOf(src, tables, out)
+		src.close()
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	return out, nil
+}
+
+func matchesOf(src *source, tables intake.Options, out []audit.Match) ([]audit.Match, error) {
+	t, err := intake.New(src.read, tables, func(int, words.Text) {})
+	if err != nil {
+		return nil, err
+	}
+	for {
+		err := t.Next()
+		if err == io.EOF {
+			return out, nil
+		} else if err != nil {
+			return nil, err
+		}
+		m, ok, _ := t.Match(audit.Place{}, nil)
+		if !ok || m == nil {
+			continue // a check says what is wrong with it
+		}
+		if len(out) == mostKept {
+			return nil, fmt.Errorf("more than %d matches", mostKept)
+		}
+		c := *m
+		c.Games = slices.Clone(m.Games)
+		for _, p := range []**audit.Score{&c.Won, &c.Totals} {
+			if *p != nil {
+				v := **p
+				*p = &v
+			}
+		}
+		if c.ID == "" {
+			c.ID = fmt.Sprintf("%s:%d", src.name, t.Row())
+		}
+		out = append(out, c)
+	}
+}
+
+// say prints a line.
+func (s *seasonOptions) say(out io.Writer, t words.Text) {
+	fmt.Fprintln(out, program.Printable(s.language.Say(t)))
+}
+
+// below prints what belongs to the line above.
+func (s *seasonOptions) below(out io.Writer, text string) {
+	fmt.Fprintln(out, "    "+program.Printable(text))
+}
+
+// events splits matches by their events, in the order in which they come.
+func events(matches []audit.Match) (names []string, by map[string][]audit.Match) {
+	by = map[string][]audit.Match{}
+	for _, m := range matches {
+		if by[m.Event] == nil {
+			names = append(names, m.Event)
+		}
+		by[m.Event] = append(by[m.Event], m)
+	}
+	return names, by
+}
+
+func (s *seasonOptions) rules() (audit.TableRules, error) {
+	rulings := format.RulingsOf(format.Default)
+	if f, err := format.Parse(s.format); err == nil {
+		rulings = f.Rulings
+	}
+	rules := audit.RoundRobin(rulings)
+	if err := rules.By.UnmarshalText([]byte(s.by)); err != nil {
+		return rules, fmt.Errorf("-by: want pair, player or team, not %q", program.Shorten(s.by))
+	}
+	rules.Meeting = s.times
+	return rules, nil
+}
+
+func (s *seasonOptions) standings(matches []audit.Match, out io.Writer) error {
+	rules, err := s.rules()
+	if err != nil {
+		return err
+	}
+	names, by := events(matches)
+	for _, event := range names {
+		lines, err := audit.Table(rules, by[event])
+		if err != nil {
+			return err
+		}
+		if event != "" {
+			s.say(out, words.New("season.event", words.Name("event", event)))
+		}
+		for i := range lines {
+			l := &lines[i]
+			s.say(out, words.New("season.standing", words.Count("rank", l.Rank), words.Name("who", l.ID), words.Count("won", l.Won), words.Count("lost", l.Lost),
+				words.Count("tied", l.Tied), words.Name("games", fmt.Sprintf("%d-%d", l.Games[0], l.Games[1])), words.Name("points", fmt.Sprintf("%d-%d", l.For[0], l.For[1]))))
+			// The first reasons are its matches and their sum, which are above in short.
+			for _, reason := range l.Explain()[min(len(l.Matches)+1, len(l.Explain())):] {
+				s.below(out, reason)
+			}
+		}
+	}
+	return nil
+}
+
+func (s *seasonOptions) meetings(matches []audit.Match, out io.Writer) error {
+	rules, err := s.rules()
+	if err != nil {
+		return err
+	}
+	found := 0
+	names, by := events(matches)
+	for _, event := range names {
+		for _, f := range audit.CheckMeetings(rules, by[event], audit.Place{}, nil) {
+			if found++; event != "" {
+				s.say(out, words.New("season.of", words.Name("event", event), words.Name("said", s.language.Say(f.Text()))))
+				continue
+			}
+			s.say(out, f.Text())
+		}
+	}
+	if found > 0 {
+		return program.ErrFound
+	}
+	return nil
+}
+
+func (s *seasonOptions) moves(matches []audit.Match, out io.Writer) error {
+	if s.ladder == "" {
+		return errors.New("-start says how the ladder stands before")
+	}
+	text, err := os.ReadFile(s.ladder)
+	if err != nil {
+		return err
+	}
+	var ladder audit.Ladder
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); line != "" {
+			players := strings.Split(line, "+")
+			slices.Sort(players)
+			ladder = append(ladder, strings.Join(players, "+"))
+		}
+	}
+	slices.SortStableFunc(matches, func(a, b audit.Match) int { return strings.Compare(a.Date, b.Date) })
+	rules := audit.LadderRules{Swap: s.swap, Reach: s.reach}
+	for i := range matches {
+		var move audit.Move
+		ladder, move = ladder.Apply(rules, &matches[i])
+		if move.Winner == "" {
+			s.say(out, words.New("season.of", words.Name("event", matches[i].Date), words.Name("said", s.language.Say(words.New(words.Code("move."+move.Why))))))
+			continue
+		}
+		s.say(out, words.New("season.move", words.Name("date", matches[i].Date), words.Name("winner", move.Winner), words.Name("loser", move.Loser),
+			words.Word("why", words.Code("move."+move.Why)), words.Count("from", move.From), words.Count("to", move.To)))
+	}
+	for i, id := range ladder {
+		s.say(out, words.New("season.place", words.Count("place", i+1), words.Name("who", id)))
+	}
+	return nil
+}
+
+func (s *seasonOptions) teams(matches []audit.Match, out io.Writer) error {
+	if s.roles == "" {
+		return errors.New("-parts says what a match of teams is made of")
+	}
+	rule := audit.TeamRule{TieBreaker: s.decide}
+	for role := range strings.SplitSeq(s.roles, ",") {
+		rule.Roles = append(rule.Roles, strings.TrimSpace(role))
+	}
+	type key struct{ date, round, a, b string }
+	all := map[key]*audit.TeamMatch{}
+	var order []key
+	for _, m := range matches {
+		k := key{m.Date, m.Round, m.Sides[0].Team, m.Sides[1].Team}
+		if k.a == "" || k.b == "" {
+			return fmt.Errorf("match %s names no teams", program.Shorten(m.ID))
+		}
+		if all[k] == nil {
+			all[k] = &audit.TeamMatch{ID: strings.Join([]string{m.Date, m.Round}, " "), Teams: [2]string{k.a, k.b}}
+			order = append(order, k)
+		}
+		all[k].Parts = append(all[k].Parts, audit.Part{Role: m.Event, Match: m})
+	}
+	found := false
+	for _, k := range order {
+		score, winner, findings := rule.Check(all[k], audit.Place{}, nil)
+		who := ""
+		if side, ok := winner.Side(); ok {
+			who = all[k].Teams[side]
+		}
+		line := words.New("season.team", words.Name("date", k.date), words.Name("a", k.a), words.Name("b", k.b), words.Name("score", fmt.Sprintf("%d-%d", score[0], score[1])), words.Name("winner", who))
+		if who == "" {
+			line = words.New("season.team-open", words.Name("date", k.date), words.Name("a", k.a), words.Name("b", k.b), words.Name("score", fmt.Sprintf("%d-%d", score[0], score[1])))
+		}
+		s.say(out, line)
+		for _, f := range findings {
+			found = found || f.Severity > audit.Note
+			s.below(out, s.language.Say(f.Text()))
+		}
+	}
+	if found {
+		return program.ErrFound
+	}
+	return nil
+}

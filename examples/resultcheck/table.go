@@ -1,0 +1,185 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// table audits a table in text.
+func (c *checker) table(src *source) error {
+	at := audit.Place{Source: src.name}
+	t, err := intake.New(src.read, c.options, func(row int, reason words.Text) {
+		at.Line = row
+		c.emit(unreadable(at, reason), "")
+	})
+	if err != nil {
+		return err
+	}
+	return c.rows(src, src.name, t)
+}
+
+// mostUnpacked is how large the sheets of a workbook may be.
+const mostUnpacked = 256 << 20
+
+// workbook audits every sheet of a workbook that has a header; if none has, the
+// first says why.
+func (c *checker) workbook(src *source) error {
+	book, err := excelize.OpenReader(src.read, excelize.Options{RawCellValue: true, UnzipSizeLimit: mostUnpacked, UnzipXMLSizeLimit: mostUnpacked})
+	if err != nil {
+		return fmt.Errorf("is a packed file that is no workbook (%w): save it as CSV UTF-8", err)
+	}
+	defer book.Close()
+	var failed error
+	read := 0
+	for _, sheet := range book.GetSheetList() {
+		rows, err := book.Rows(sheet)
+		if err != nil {
+			return err
+		}
+		t, err := intake.NewRows(func() ([]string, error) {
+			if !rows.Next() {
+				if err := rows.Error(); err != nil {
+					return nil, err
+				}
+				return nil, io.EOF
+			}
+			return rows.Columns()
+		}, c.options)
+		if err == nil {
+			read++
+			err = c.rows(src, src.name+" "+sheet, t)
+			if err != nil {
+				rows.Close()
+				return err
+			}
+		} else if failed == nil {
+			failed = err
+		}
+		rows.Close()
+	}
+	if read == 0 {
+		return failed
+	}
+	return nil
+}
+
+// rows audits the rows of a table.
+func (c *checker) rows(src *source, name string, t *intake.Table) error {
+	if c.propose {
+		return t.WriteMapping(c.stdout)
+	}
+	c.printer.table(name, t)
+	if err := c.proposals.header(t); err != nil {
+		return err
+	}
+	at := audit.Place{Source: name}
+	for {
+		err := t.Next()
+		if err == io.EOF {
+			break
+		} else if err != nil {
+			return err
+		}
+		c.count.Rows++
+		at.Line = t.Row()
+		m, ok, found := t.Match(at, c.buffer[:0])
+		switch {
+		case ok:
+			found = c.match(m, at, found)
+		case m != nil:
+			found = c.part(m, at, found)
+		}
+		c.buffer = found
+		if len(found) > 0 {
+			row := content(m)
+			for i := range found {
+				c.emit(found[i], row)
+			}
+		}
+		if err := c.proposals.row(t.Raw(), found); err != nil {
+			return err
+		}
+		c.step(src)
+	}
+	for _, f := range t.Finish(at, nil) {
+		c.emit(f, "")
+	}
+	return nil
+}
+
+// match audits a match by its own format and against those before it.
+func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
+	c.count.Matches++
+	if m.Date == "" {
+		c.count.Undated++
+	}
+	finals, err := c.formats.get(m.Format)
+	if err != nil {
+		c.count.Unchecked++
+		return append(found, unknownFormat(m, at))
+	}
+	return c.season.Add(m, at, finals.Check(m, at, found))
+}
+
+// part audits what is there of a match of which something could not be read.
+func (c *checker) part(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
+	c.count.Matches++
+	finals, err := c.formats.get(m.Format)
+	if err != nil {
+		c.count.Unchecked++
+		return append(found, unknownFormat(m, at))
+	}
+	c.count.InPart++
+	return finals.CheckPart(m, at, found)
+}
+
+func unknownFormat(m *audit.Match, at audit.Place) audit.Finding {
+	at.Match, at.About, at.Field = m.ID, m.About(), "format"
+	return audit.NewFinding(audit.FormatUnknown, at, words.Name("format", m.Format))
+}
+
+// content is what a row says, in short: who played and with what result. A name
+// is shown where there is one, else the id.
+func content(m *audit.Match) string {
+	if m == nil {
+		return ""
+	}
+	var sides [2]string
+	for s := range m.Sides {
+		e := &m.Sides[s]
+		var who []string
+		for i, id := range e.Players {
+			if name := e.Names[i]; name != "" {
+				id = name
+			}
+			if id != "" {
+				who = append(who, id)
+			}
+		}
+		if len(who) == 0 && e.Team != "" {
+			who = append(who, e.Team)
+		}
+		sides[s] = strings.Join(who, " / ")
+	}
+	out := m.Date
+	if sides[0] != "" || sides[1] != "" {
+		out += " " + sides[0] + " - " + sides[1]
+	}
+	if len(m.Games) > 0 {
+		out += " " + audit.GamesText(m.Games)
+	}
+	if m.Status != audit.Played {
+		out += " " + m.Status.String()
+	}
+	return strings.TrimSpace(out)
+}
+
+var errNoText = errors.New("-out wants a table in text, not a workbook")

@@ -1,0 +1,524 @@
+package intake
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/internal/letters"
+)
+
+// layout says which column holds what.
+type layout struct {
+	header  []string
+	means   []Meaning // of each column
+	width   int
+	plain   bool // every name is a documented one: rows are read as they stand
+	winners bool // A is the side that won
+	sources []source
+	unsure  []Unknown // passed over, and nobody knows what they are
+	at      map[Meaning]int
+}
+
+// source says from where a cell of a documented column comes.
+type source struct {
+	name string // documented
+	from int    // column; -1 for none
+	also int    // the column of side B, where two make one cell; -1 for none
+	op   operation
+}
+
+type operation uint8
+
+const (
+	opText operation = iota
+	opFirst
+	opSecond
+	opDate
+	opWho
+	opStatus
+	opFormat
+	opGame
+	opGames
+	opBoth // two columns of numbers make a score
+)
+
+// layOut finds what each column holds. The error is a [*ColumnError] or an
+// [*audit.InputError].
+func (t *Table) layOut(header []string) error {
+	l := &t.layout
+	for len(header) > 1 && strings.TrimSpace(header[len(header)-1]) == "" && t.emptyColumn(len(header)-1) {
+		header = header[:len(header)-1]
+	}
+	l.header, l.width = header, len(header)
+	l.means = make([]Meaning, len(header))
+	guess := make([]bool, len(header)) // not said by name or mapping, but known as another word
+	losers := false
+	for i, h := range header {
+		if m, ok := t.options.Mapping.of(h); ok {
+			l.means[i] = m
+			continue
+		}
+		m, ok := meaningOf(h)
+		if !ok {
+			continue
+		}
+		l.means[i], guess[i] = m, known[strings.Join(wordsOf(h), " ")] == ""
+		for _, w := range wordsOf(h) {
+			losers = losers || vocabulary[w] == aLoser
+		}
+	}
+	t.resolve(guess, losers)
+	if err := t.check(guess); err != nil {
+		return err
+	}
+	l.at = map[Meaning]int{}
+	for i, m := range l.means {
+		if m != PassedOver && m != "" {
+			l.at[m] = i
+		}
+	}
+	return t.bind(guess)
+}
+
+// emptyColumn reports whether no row that was looked at has anything there.
+func (t *Table) emptyColumn(i int) bool {
+	return !slices.ContainsFunc(t.ahead, func(r aheadRow) bool { return i < len(r.cells) && strings.TrimSpace(r.cells[i]) != "" })
+}
+
+// cellsOf returns what a column holds in the rows that were looked at.
+func (t *Table) cellsOf(i int) []string {
+	var out []string
+	for _, r := range t.ahead {
+		if i < len(r.cells) && len(r.cells) > 1 {
+			if c := trimmed(r.cells[i]); c != "" {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
+}
+
+// most reports whether more than half of some cells are so; false for none.
+func most(cells []string, is func(string) bool) bool {
+	n := 0
+	for _, c := range cells {
+		if is(c) {
+			n++
+		}
+	}
+	return 2*n > len(cells)
+}
+
+// resolve settles what hangs on the other columns and on what stands in them.
+func (t *Table) resolve(guess []bool, losers bool) {
+	l := &t.layout
+	has := func(m Meaning) bool { return slices.Contains(l.means, m) }
+	four := has("player3") || has("player4")
+	games := slices.ContainsFunc(l.means, func(m Meaning) bool { return m == "games" || strings.HasPrefix(string(m), "game1") })
+	for i, m := range l.means {
+		switch {
+		case m == SideA && !losers && slices.ContainsFunc(wordsOf(l.header[i]), func(w string) bool { return vocabulary[w] == aWinner }):
+			l.means[i] = "winner"
+		case strings.HasPrefix(string(m), "player"):
+			l.means[i] = map[bool]map[Meaning]Meaning{true: {"player1": "a1", "player2": "a2", "player3": "b1", "player4": "b2"}, false: {"player1": "a1", "player2": "b1"}}[four][m]
+		case m == PointsA || m == PointsB:
+			// Games won, or the points of a single game.
+			wins := games || most(t.cellsOf(i), func(c string) bool { n, err := strconv.Atoi(c); return err == nil && n <= 3 })
+			l.means[i] = map[bool]map[Meaning]Meaning{true: {PointsA: WonA, PointsB: WonB}, false: {PointsA: "game1_a", PointsB: "game1_b"}}[wins][m]
+		case (m == "games" || m == "won") && guess[i]:
+			cells := t.cellsOf(i)
+			scored := most(cells, func(c string) bool { r, ok := readResult(c); return ok && len(r.games) > 0 })
+			if !scored && most(cells, func(c string) bool { _, _, ok := t.readStatus(c); return ok }) {
+				l.means[i] = "status"
+			} else if m == "games" && games && slices.ContainsFunc(l.means, func(m Meaning) bool { return m == "game1" || m == "game1_a" }) {
+				l.means[i] = "won" // the games stand in columns of their own
+			}
+		case m == "format" && guess[i] && most(t.cellsOf(i), func(c string) bool { _, _, ok := t.readStatus(c); return ok }):
+			l.means[i] = "status"
+		}
+	}
+	l.winners = losers
+	if losers && has("winner") {
+		for i, m := range l.means {
+			if m == "winner" {
+				l.means[i] = SideA
+			}
+		}
+	}
+	for _, side := range []string{"a", "b"} {
+		// Names stand for ids where there are no ids.
+		for _, n := range []string{"1", "2"} {
+			id, name := Meaning(side+n), Meaning(side+n+"_name")
+			if i := slices.Index(l.means, name); i >= 0 && !has(id) && guess[i] {
+				l.means[i] = id
+			}
+		}
+		whole := Meaning("side_" + side)
+		for i, m := range l.means {
+			if m != whole {
+				continue
+			}
+			switch {
+			case has(Meaning(side + "1")):
+				l.means[i] = Meaning("team_" + side)
+			case most(t.cellsOf(i), func(c string) bool { _, _, pair := splitPair(c); return pair }):
+			case strings.Contains(t.options.Format, "singles"):
+				l.means[i] = Meaning(side + "1")
+			default:
+				l.means[i] = Meaning("team_" + side)
+			}
+		}
+	}
+}
+
+// check refuses what may hold results and is not known, and columns that mean
+// the same.
+func (t *Table) check(guess []bool) error {
+	l := &t.layout
+	first := map[Meaning]int{}
+	var twice, unknown []Unknown
+	for i, m := range l.means {
+		if m == PassedOver {
+			continue
+		}
+		if m == "" {
+			scores := most(t.cellsOf(i), func(c string) bool { r, ok := readResult(c); return ok && len(r.games) > 0 })
+			u := Unknown{l.header[i], nearest(l.header[i])}
+			if scores || u.Nearest != "" {
+				unknown = append(unknown, u)
+			} else {
+				l.unsure = append(l.unsure, u)
+			}
+			l.means[i] = PassedOver
+			continue
+		}
+		k, again := first[m]
+		switch {
+		case !again:
+			first[m] = i
+		case strings.HasPrefix(string(m), "game") || m == "winner":
+			twice = append(twice, Unknown{l.header[i], string(m)})
+		case guess[i] && !guess[k]:
+			l.means[i] = PassedOver
+			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
+		case guess[k] && !guess[i]:
+			l.means[k] = PassedOver
+			l.unsure = append(l.unsure, Unknown{l.header[k], string(m)})
+			first[m] = i
+		case m == "event" || m == "date" || m == "match" || m == "round":
+			l.means[i] = PassedOver
+			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
+		default:
+			twice = append(twice, Unknown{l.header[i], string(m)})
+		}
+	}
+	switch {
+	case len(unknown) > 0:
+		return &ColumnError{t.Header, "unknown columns that may hold results", unknown}
+	case len(twice) > 0:
+		return &ColumnError{t.Header, "columns that mean what another one means", twice}
+	}
+	return nil
+}
+
+// bind says for every documented column from where its cells come.
+func (t *Table) bind(guess []bool) error {
+	l := &t.layout
+	add := func(name string, m Meaning, op operation) {
+		if i, ok := l.at[m]; ok {
+			l.sources = append(l.sources, source{name, i, -1, op})
+		}
+	}
+	for _, name := range audit.ColumnNames() {
+		m := Meaning(name)
+		switch {
+		case name == "date":
+			add(name, m, opDate)
+		case name == "format":
+			add(name, m, opFormat)
+		case name == "winner" || name == "by":
+			l.sources = append(l.sources, l.source(name, opWho)) // always: a cell of scores may say it
+		case name == "status":
+			l.sources = append(l.sources, l.source(name, opStatus))
+		case name == "won":
+			s := l.source(name, opGame)
+			if a, ok := l.at[WonA]; ok && s.from < 0 {
+				if b, ok := l.at[WonB]; ok {
+					s = source{name, a, b, opBoth}
+				}
+			}
+			l.sources = append(l.sources, s)
+		case name == "games":
+			add(name, m, opGames)
+		case name == "totals", strings.HasPrefix(name, "time_outs"):
+			add(name, m, opGame)
+		case strings.HasPrefix(name, "game") && len(name) == len("game1"):
+			add(name, m, opGame)
+		case (name == "a1" || name == "b1") && l.has(Meaning("side_"+name[:1])):
+			add(name, Meaning("side_"+name[:1]), opFirst)
+		case (name == "a2" || name == "b2") && l.has(Meaning("side_"+name[:1])):
+			add(name, Meaning("side_"+name[:1]), opSecond)
+		default:
+			add(name, m, opText)
+		}
+	}
+	var names []string
+	for _, s := range l.sources {
+		names = append(names, s.name)
+	}
+	columns, err := audit.ReadHeader(names)
+	if err != nil {
+		return err
+	}
+	// Something must hold results: status and won are there in any case.
+	results := l.has("status") || l.has("won") || l.has(WonA)
+	for _, s := range l.sources {
+		results = results || s.from >= 0 && (s.op == opGame || s.op == opGames) || strings.HasPrefix(s.name, "game")
+	}
+	if !results {
+		return &ColumnError{Row: t.Header, Reason: "no column of scores: want one such as games, game 1, or points of each side"}
+	}
+	t.read.Columns = columns
+	t.cells = make([]string, len(names))
+	plain := !l.winners
+	for i, m := range l.means {
+		plain = plain && (m == PassedOver || !guess[i] && slices.Contains(audit.ColumnNames(), string(m)))
+	}
+	if plain {
+		documented := make([]string, len(l.header))
+		for i, m := range l.means {
+			if m != PassedOver {
+				documented[i] = string(m)
+			}
+		}
+		if t.plain.Columns, err = audit.ReadHeader(documented); err == nil {
+			l.plain = true
+		}
+	}
+	return nil
+}
+
+func (l *layout) has(m Meaning) bool { _, ok := l.at[m]; return ok }
+
+func (l *layout) source(name string, op operation) source {
+	if i, ok := l.at[Meaning(name)]; ok {
+		return source{name, i, -1, op}
+	}
+	return source{name, -1, -1, op}
+}
+
+// settle finds what has to be the same for all rows.
+func (t *Table) settle() {
+	l := &t.layout
+	if i, ok := l.at["date"]; ok {
+		var open bool
+		t.order, open, t.orderTold = orderOf(t.cellsOf(i))
+		if open && !t.orderTold && t.options.DayFirst != nil {
+			t.order, t.orderTold = dayFirst, true
+			if !*t.options.DayFirst {
+				t.order = monthFirst
+			}
+		}
+		t.dates = t.dateWords(i)
+	}
+	for _, m := range []Meaning{"winner", "by"} {
+		if i, ok := l.at[m]; ok {
+			t.homeLetters = t.homeLetters || slices.ContainsFunc(t.cellsOf(i), func(c string) bool { return strings.EqualFold(c, "h") })
+		}
+	}
+	if l.has("winner") && !l.winners {
+		t.winnerFirst = t.findWinnerFirst()
+		if t.winnerFirst || t.homeLetters {
+			l.plain = false
+		}
+	}
+}
+
+// findWinnerFirst reports whether the score of whoever won stands first: then
+// the games contradict the winner in the rows that B won, and in no other.
+func (t *Table) findWinnerFirst() bool {
+	against, with := [3]int{}, [3]int{}
+	saved := t.layout.plain
+	for _, r := range t.ahead {
+		if len(r.cells) != t.layout.width {
+			continue
+		}
+		m, ok, found := t.read.Read(t.translated(r.cells), audit.Place{}, nil)
+		if !ok || len(found) > 0 || m.Winner == audit.Nobody || m.Status != audit.Played {
+			continue
+		}
+		switch won := m.GamesWon(); {
+		case won[0] == won[1]:
+		case (won[0] > won[1]) == (m.Winner == audit.SideA):
+			with[m.Winner]++
+		default:
+			against[m.Winner]++
+		}
+	}
+	t.layout.plain = saved
+	return against[audit.SideB] >= 3 && against[audit.SideB] >= 5*with[audit.SideB] && 10*against[audit.SideA] <= with[audit.SideA]
+}
+
+// translated writes a row as the documented columns have it. What cannot be
+// read stays as it is, so that the reader of rows says so.
+func (t *Table) translated(raw []string) []string {
+	l := &t.layout
+	var sides [2][]string
+	whole := [2]string{}
+	for _, s := range l.sources {
+		if s.from < 0 {
+			continue
+		}
+		switch s.name {
+		case "a1", "a2", "a1_name", "a2_name", "team_a":
+			sides[0] = append(sides[0], raw[s.from])
+			whole[0] = raw[s.from]
+		case "b1", "b2", "b1_name", "b2_name", "team_b":
+			sides[1] = append(sides[1], raw[s.from])
+			whole[1] = raw[s.from]
+		}
+	}
+	var ended result
+	var by audit.Who
+	at := map[string]int{}
+	for i, s := range l.sources {
+		at[s.name] = i
+		t.cells[i] = ""
+		if s.from < 0 {
+			continue
+		}
+		cell := trimmed(raw[s.from])
+		switch s.op {
+		case opText:
+			cell = letters.Composed(cell)
+		case opFirst, opSecond:
+			a, b, _ := splitPair(letters.Composed(cell))
+			if cell = a; s.op == opSecond {
+				cell = b
+			}
+		case opDate:
+			if p, ok := partsOf(cell); ok {
+				if d, ok := p.date(t.order); ok {
+					cell = d
+				}
+			}
+		case opWho:
+			if w := t.readWho(cell, &sides); w != audit.Nobody {
+				cell = w.String()
+			}
+		case opStatus:
+			if cell == "" {
+				break
+			}
+			if status, who, ok := t.readStatus(cell); ok {
+				cell, by = status.String(), who
+			}
+		case opFormat:
+			cell = t.format(cell)
+		case opGame, opGames:
+			r, ok := readResult(cell)
+			switch {
+			case ok && (s.op == opGames || len(r.games) <= 1):
+				cell = r.text()
+				if r.ended {
+					ended.status, ended.ended = r.status, true
+				}
+				if r.won != nil {
+					ended.won = r.won
+				}
+			}
+		case opBoth:
+			a, b := trimmed(raw[s.from]), trimmed(raw[s.also])
+			if cell = a + "-" + b; a == "" && b == "" {
+				cell = ""
+			}
+		}
+		t.cells[i] = cell
+	}
+	if status := at["status"]; ended.ended && (t.cells[status] == "" || t.cells[status] == audit.Played.String()) {
+		t.cells[status] = ended.status.String()
+	}
+	if ended.won != nil && t.cells[at["won"]] == "" {
+		t.cells[at["won"]] = fmt.Sprintf("%d-%d", ended.won[0], ended.won[1])
+	}
+	if l.winners {
+		t.cells[at["winner"]] = "A"
+	}
+	if b := at["by"]; t.cells[b] == "" {
+		switch status := t.cells[at["status"]]; {
+		case by != audit.Nobody:
+			t.cells[b] = by.String()
+		case status == audit.Retired.String() || status == audit.Forfeited.String() || status == audit.Withdrawn.String():
+			// Whoever did not win is the side that stopped.
+			switch t.cells[at["winner"]] {
+			case "A":
+				t.cells[b] = "B"
+			case "B":
+				t.cells[b] = "A"
+			}
+		}
+	}
+	if t.winnerFirst && t.cells[at["winner"]] == "B" {
+		t.mirror()
+	}
+	return t.cells
+}
+
+// mirror exchanges the sides of every score of the row.
+func (t *Table) mirror() {
+	for i, s := range t.layout.sources {
+		if s.op == opGame && !strings.HasPrefix(s.name, "time_outs") || s.op == opGames {
+			if r, ok := readResult(t.cells[i]); ok {
+				for k, g := range r.games {
+					r.games[k] = audit.Score{g[1], g[0]}
+				}
+				t.cells[i] = r.text()
+			}
+		}
+	}
+}
+
+// format reads a cell of formats: an id, or a word that says how many play.
+func (t *Table) format(cell string) string {
+	if known, ok := t.formats[cell]; ok || cell == "" {
+		return known
+	}
+	out := cell
+	lower := strings.ToLower(cell)
+	if _, err := format.Parse(cell); err == nil {
+	} else if _, err := format.Parse(lower); err == nil {
+		out = lower
+	} else if sides := sidesOf(cell); sides != "" {
+		other := map[string]string{"singles": "doubles", "doubles": "singles"}[sides]
+		swapped := strings.Replace(t.options.Format, other, sides, 1)
+		if _, err := format.Parse(swapped); err == nil || swapped == t.options.Format {
+			if out = swapped; swapped == t.options.Format {
+				out = ""
+			}
+		}
+	}
+	if len(t.formats) < 500 {
+		t.formats[strings.Clone(cell)] = out
+	}
+	return out
+}
+
+// sidesOf reads a word that says only how many play.
+func sidesOf(cell string) string {
+	if strings.ContainsAny(cell, "0123456789@") {
+		return "" // an id that is none
+	}
+	for word := range strings.FieldsSeq(fold(cell)) {
+		switch word {
+		case "singles", "single", "einzel", "individual", "individuales", "simple", "simples", "singolo", "singolare", "enkel", "singel", "ms", "ws":
+			return "singles"
+		case "doubles", "double", "doppel", "dobles", "doppio", "duplas", "dubbel", "debel", "mixed", "mixte", "mixto", "misto", "md", "wd", "xd", "mxd":
+			return "doubles"
+		}
+	}
+	return ""
+}

@@ -1,0 +1,155 @@
+package intake
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/evencourt/evencourt/rally/audit"
+)
+
+// Mapping says for headers what their columns hold. Headers are compared
+// without regard to case, marks and spaces.
+type Mapping map[string]Meaning
+
+func (m Mapping) of(header string) (Meaning, bool) {
+	if len(m) == 0 {
+		return "", false
+	}
+	means, ok := m[fold(header)]
+	return means, ok
+}
+
+// Meanings lists what a column can hold.
+func Meanings() []Meaning {
+	var out []Meaning
+	for _, name := range audit.ColumnNames() {
+		out = append(out, Meaning(name))
+	}
+	return append(out, SideA, SideB, WonA, WonB, PointsA, PointsB, PassedOver)
+}
+
+// Add takes in "HEADER = MEANING"; no meaning, or "-", passes the column over.
+func (m Mapping) Add(text string) error {
+	i := strings.LastIndexByte(text, '=')
+	if i < 0 {
+		return &audit.InputError{Field: "columns", Reason: quote(text) + ": want HEADER = MEANING"}
+	}
+	header, means := fold(text[:i]), Meaning(strings.ToLower(strings.TrimSpace(text[i+1:])))
+	if means == "" {
+		means = PassedOver
+	}
+	if header == "" {
+		return &audit.InputError{Field: "columns", Reason: quote(text) + ": names no column"}
+	}
+	if !slices.Contains(Meanings(), means) {
+		return &audit.InputError{Field: "columns", Reason: quote(string(means)) + " is nothing that a column can hold; " + nearestMeaning(string(means))}
+	}
+	m[header] = means
+	return nil
+}
+
+func nearestMeaning(text string) string {
+	if near := nearest(text); near != "" {
+		return "perhaps " + near
+	}
+	return "see the list of columns"
+}
+
+// ReadMapping reads a mapping: a line for each column, HEADER = MEANING; lines
+// that begin with # are comments. Errors name the line.
+func ReadMapping(in io.Reader) (Mapping, error) {
+	out := Mapping{}
+	scan := bufio.NewScanner(in)
+	for n := 1; scan.Scan(); n++ {
+		line := strings.TrimSpace(strings.TrimPrefix(scan.Text(), "\ufeff"))
+		if line == "" || strings.HasPrefix(line, "# ") || line == "#" {
+			continue
+		}
+		if err := out.Add(line); err != nil {
+			err.(*audit.InputError).Line = n
+			return nil, err
+		}
+	}
+	return out, scan.Err()
+}
+
+// Taken says what one column is taken for.
+type Taken struct {
+	Header string  `json:"header"`
+	Means  Meaning `json:"means"`
+	How    string  `json:"how,omitempty"` // what was found out about it
+}
+
+// Taken says for every column what it is taken for.
+func (t *Table) Taken() []Taken {
+	var out []Taken
+	for i, h := range t.layout.header {
+		e := Taken{Header: h, Means: t.layout.means[i]}
+		switch e.Means {
+		case "date":
+			e.How = t.dates
+		case "winner":
+			if t.homeLetters {
+				e.How = "H is home, A is away"
+			}
+			if t.winnerFirst {
+				e.How = strings.TrimPrefix(e.How+"; ", "; ") + "the winner's points stand first in the scores"
+			}
+		case SideA, SideB:
+			e.How = "a pair in one cell"
+			if t.layout.winners {
+				e.How = map[Meaning]string{SideA: "the pair that won", SideB: "the pair that lost"}[e.Means]
+			}
+		case PassedOver:
+			e.How = "passed over"
+			for _, u := range t.layout.unsure {
+				if u.Column == h {
+					e.How = "passed over: not known"
+					if u.Nearest != "" {
+						e.How = "passed over: another column is " + u.Nearest
+					}
+				}
+			}
+		}
+		if t.layout.winners && (e.Means == "a1" || e.Means == "team_a") {
+			e.How = "the side that won"
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func (t *Table) dateWords(i int) string {
+	for _, cell := range t.cellsOf(i) {
+		p, ok := partsOf(cell)
+		if !ok || p.month != 0 {
+			continue
+		}
+		d, _ := p.date(t.order)
+		how := "day before month"
+		if t.order == monthFirst {
+			how = "month before day"
+		}
+		if !t.orderTold {
+			how += " (the file leaves it open)"
+		}
+		return fmt.Sprintf("%s: %s is %s", how, cell, d)
+	}
+	return ""
+}
+
+// WriteMapping writes what the columns are taken for as a mapping that can be
+// changed and read again.
+func (t *Table) WriteMapping(out io.Writer) error {
+	w := bufio.NewWriter(out)
+	fmt.Fprintln(w, "# What each column holds; - passes it over. Change the right side.")
+	for _, e := range t.Taken() {
+		if strings.TrimSpace(e.Header) != "" {
+			fmt.Fprintf(w, "%s = %s\n", strings.ReplaceAll(e.Header, "\n", " "), e.Means)
+		}
+	}
+	return w.Flush()
+}
