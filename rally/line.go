@@ -1,11 +1,5 @@
 package rally
 
-import (
-	"iter"
-
-	"github.com/evencourt/evencourt/format"
-)
-
 // LineVersion is the version of the canonical line that this package writes.
 const LineVersion = "L1"
 
@@ -54,21 +48,6 @@ var lineFields = [...]lineField{
 // The fields that follow from the order of service, the scores and the places
 // that both give; the order is found from them, see findOrder.
 const firstPlace, lastPlace = 4, 7
-
-// LineFields yields the fields of a line, name and value. It asks nothing of
-// the line: a word without "=" is yielded with an empty value.
-func LineFields(line string) iter.Seq2[string, string] {
-	return func(yield func(name, value string) bool) {
-		_, rest, more := format.Cut(line, ' ') // the version
-		for more {
-			var word string
-			word, rest, more = format.Cut(rest, ' ')
-			if name, value, _ := format.Cut(word, '='); !yield(name, value) {
-				return
-			}
-		}
-	}
-}
 
 // fieldText is the value of a field, which none needs more room for. It is
 // passed by value, so that nobody's buffer escapes through the table.
@@ -126,7 +105,7 @@ func (r *Rules) AppendLine(dst []byte, s State) []byte {
 // field returns the value of field i in the line of s.
 func (r *Rules) field(s State, i int) fieldText { return lineFields[i].write(&lineFields[i], r, s) }
 
-// bits returns n counts of the field's width, the lowest first.
+// bits returns the counts of a field, the first lowest, and what stands above them.
 func (f *lineField) bits(s State) uint64 {
 	if f.ledger {
 		return s.ledger >> f.at

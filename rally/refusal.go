@@ -5,6 +5,12 @@ import "github.com/evencourt/evencourt/format"
 // Refusal says why an event was refused; NotRefused if it was accepted. A
 // refused event changes nothing. Several reasons may hold: the first in the
 // order below is given. [Rules.Why] explains it.
+//
+// Every refusal rests on a clause. Some are rules of this library and of no book:
+// a malformed event, a correction, a player whom singles has not, a score that can
+// hold no more, and what can come only at its moment (not-in-play, in-play, in-break,
+// no-break, no-request, not-due, and not-now but for an exchange of courts, a
+// withdrawal and a penalty brought twice).
 type Refusal uint8
 
 // The refusals.
