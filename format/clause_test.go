@@ -178,3 +178,33 @@ func TestOpenPointsAreTheOpenClauses(t *testing.T) {
 		require.Equal(t, open, listed[c], c.String())
 	}
 }
+
+func TestRulingsTakeClauses(t *testing.T) {
+	of := map[Clause]Switch{}
+	for _, s := range Switches() {
+		for _, reading := range table[s].readings {
+			require.Zero(t, of[reading.clause], "%s is a reading of two switches", reading.clause)
+			of[reading.clause] = s
+			var by, named Rulings
+			require.True(t, by.Take(reading.clause))
+			require.NoError(t, named.SetText(s, reading.name))
+			require.Equal(t, named, by)
+			for _, other := range table[s].readings {
+				require.Equal(t, other == reading, by.Takes(other.clause), "%s where %s stands", other.clause, reading.clause)
+			}
+		}
+		for _, n := range table[s].numbers {
+			var by Rulings
+			require.False(t, by.Takes(n.clause))
+			require.True(t, by.Take(n.clause))
+			require.True(t, by.Takes(n.clause))
+			require.Equal(t, n.value, by[s])
+		}
+	}
+	r := RulingsOf(E2025)
+	for _, none := range []Clause{clause.None, clause.PlacesByScore, Clause(len(clauses))} {
+		require.False(t, r.Takes(none))
+		require.False(t, r.Take(none))
+	}
+	require.Equal(t, RulingsOf(E2025), r)
+}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 func named(t *testing.T, id string) format.Format {
@@ -140,7 +141,7 @@ func TestReadingsAreInTheID(t *testing.T) {
 func TestSettingsThatNeedAnother(t *testing.T) {
 	f := named(t, "sideout-doubles-11@2025+order-error=fault+order-window=sheet")
 	require.Equal(t, "sideout-doubles-11@2025+order-error=fault+order-window=sheet", f.ID())
-	f.Rulings[format.OrderError] = format.OrderErrorReplayIfStopped
+	f.Rulings.Take(clause.OrderReplay)
 	require.EqualError(t, f.Validate(), "format: rulings.order-window: is asked only under order-error=fault")
 }
 

@@ -9,6 +9,7 @@ import (
 // Rulings are an edition's answers to everything that is not scoring: one
 // value a [Switch]. A value is an index into the switch's readings, or a plain
 // number where the switch holds one; 0 means that the edition has no such rule.
+// [Rulings.Takes] asks for a reading by its clause.
 type Rulings [switchCount]uint16
 
 // RulingsOf returns the rulings of an edition: of each switch the reading whose
@@ -57,10 +58,8 @@ func rulingsOf(e Edition) Rulings {
 func (r *Rulings) asks(s Switch) bool {
 	needs := table[s].needs
 	for _, needed := range needs {
-		for before := Switch(1); before < s; before++ {
-			if r.Clause(before) == needed {
-				return true
-			}
+		if r.Takes(needed) {
+			return true
 		}
 	}
 	return len(needs) == 0
@@ -117,6 +116,55 @@ func (r *Rulings) Clause(s Switch) Clause {
 	}
 	return table[s].clauseOf(r[s])
 }
+
+// Takes reports whether c is the clause that its switch goes by, as [Rulings.Clause]
+// says; never for a clause that is no reading of a switch.
+func (r *Rulings) Takes(c Clause) bool {
+	s := c.decides()
+	return s != 0 && r.Clause(s) == c
+}
+
+// Take sets the switch that c is a reading of to it, and reports whether there
+// is one.
+func (r *Rulings) Take(c Clause) bool {
+	s := c.decides()
+	for i, of := range table[s].readings {
+		if of.clause == c {
+			r[s] = uint16(i + 1)
+			return true
+		}
+	}
+	for _, of := range table[s].numbers {
+		if of.clause == c {
+			r[s] = of.value
+			return true
+		}
+	}
+	return false
+}
+
+// decides returns the switch that c is a reading of; 0 for none.
+func (c Clause) decides() Switch {
+	if !c.exists() {
+		return 0
+	}
+	return switchByClause.get()[c]
+}
+
+// switchByClause holds of each clause the switch that it is a reading of. No
+// clause is a reading of two.
+var switchByClause = once[[]Switch]{make: func() []Switch {
+	out := make([]Switch, len(clauses))
+	for s := range table {
+		for _, of := range table[s].readings {
+			out[of.clause] = Switch(s)
+		}
+		for _, of := range table[s].numbers {
+			out[of.clause] = Switch(s)
+		}
+	}
+	return out
+}}
 
 // Text returns the value of a switch as text; "-" where there is no such rule.
 func (r *Rulings) Text(s Switch) string {

@@ -15,9 +15,9 @@ func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
 	switch {
 	case phase == Before:
 		return refused(NotStarted, clause.TimeOutBeforeMatch)
-	case phase == Between && !r.switchIs(format.TimeOutBetween, format.Yes):
+	case phase == Between && !r.takes(clause.TimeOutBetween):
 		return refused(NotInEdition, clause.NoTimeOutBetween)
-	case added && !r.switchIs(format.MedicalTimeOuts, format.Yes):
+	case added && !r.takes(clause.MedicalWithTimeOuts):
 		return refused(InBreak, clause.MedicalEnds)
 	case !added:
 		if why, by := afterTimeOut(s); why != NotRefused {
@@ -262,7 +262,7 @@ func (s State) endCare(p Person, did Effects) (State, Effects) {
 // valid condition.
 func (r *Rules) requestCosts(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
 	if k == MedicalWithdrawn {
-		if !r.switchIs(format.MedicalWithdrawn, format.MedicalWithdrawnTimeOutOrFoul) {
+		if !r.takes(clause.MedicalRescinded) {
 			return s, Recorded, NotRefused, clause.MedicalKept
 		}
 		s, did, refusal, by := r.chargeOrFoul(s, side, clause.MedicalRescinded)
@@ -271,11 +271,11 @@ func (r *Rules) requestCosts(s State, k Kind, side Side) (State, Effects, Refusa
 		}
 		return s, did, refusal, by
 	}
-	switch r.format.Rulings[format.MedicalInvalid] {
-	case format.MedicalInvalidWarning:
+	switch r.by(format.MedicalInvalid) {
+	case clause.MedicalInvalidWarned:
 		s, did, refusal, by := r.warn(s, 0, side)
 		return s, did, refusal, both(clause.MedicalInvalidWarned, by)
-	case format.MedicalInvalidTimeOutAndWarning:
+	case clause.MedicalInvalidCharged:
 		return r.chargeAndWarn(s, side, clause.MedicalInvalidCharged, clause.MedicalInvalidFoul)
 	}
 	return s, Recorded, NotRefused, clause.MedicalInvalidFree

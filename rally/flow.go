@@ -89,7 +89,7 @@ func (r *Rules) open(s State, first Side, st Starters) (State, Effects) {
 	s.ledger &^= opensMask
 	s = s.withScores(a, b).withOutcome(NotEnded, nobody)
 	s = s.withOrder(r.game(s).order.Start(first, st, a, b))
-	if (a|b) == 0 || !r.switchIs(format.PenaltyEndChange, format.Yes) {
+	if (a|b) == 0 || !r.takes(clause.PenaltyEndChange) {
 		return s, did
 	}
 	return r.reach(s, did, Side(b&1))
@@ -108,7 +108,7 @@ func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 	s.play += 1 << (wonAAt + 4*int(winner))
 	s.play &^= orderMask | midDue | dutyBit
 	s.ledger &^= timeOutsMask
-	if r.switchIs(format.WarningScope, format.WarningScopeGame) {
+	if r.takes(clause.SecondWarningGame) {
 		s = s.withLedger(warningAt, 6, 0)
 	}
 	switch match, last := &r.format.Match, s.play >= r.last; {
@@ -137,7 +137,7 @@ func endMatch(s State, did Effects, c Cause, winner uint64) (State, Effects) {
 func (r *Rules) firstChoice(s State, side Side, c Choice) (State, Effects, Refusal, Grounds) {
 	const deferredByA, endTakenByA = 1, 3 // and for B one more
 	switch {
-	case c == ChooseDefer && !r.switchIs(format.Defer, format.Yes):
+	case c == ChooseDefer && !r.takes(clause.Deferring):
 		return refused(NotInEdition, clause.NoDeferring)
 	case s.play&started != 0:
 		return pastStart(s)

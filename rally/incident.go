@@ -50,7 +50,7 @@ func (r *Rules) ruled(s State, did Effects, e Event, i Incident, faultedBefore b
 		did |= Overruled
 	}
 	s, did, refusal, _ := r.score(s, did, loser.Other())
-	if did&SecondServer != 0 && i.Mistakes&serversMistakes != 0 && c.regime() == format.OrderErrorFault {
+	if did&SecondServer != 0 && i.Mistakes&serversMistakes != 0 && c.r.takes(clause.OrderFault) {
 		s.play |= dutyBit
 		did |= PutRight
 	}
@@ -66,7 +66,7 @@ func (r *Rules) warned1999(s State, did Effects, winner, serving Side) (State, E
 	second := s.WrongServers(serving) > 1
 	by := Grounds(clause.OrderStandsWarned)
 	switch {
-	case second && !r.switchIs(format.SecondOffence, format.SecondOffenceCounts):
+	case second && !r.takes(clause.SecondOffenceCounts):
 		did |= Overruled
 		by = both(clause.OrderSecondOffence, clause.SecondOffenceIgnored)
 	default:
@@ -102,8 +102,6 @@ type claim struct {
 	faulted bool // the serving side was faulted just before and nobody put it right
 }
 
-func (c *claim) regime() uint16 { return c.r.format.Rulings[format.OrderError] }
-
 // reached says how far a rally got for certain. One that ended by a fault of
 // the serve never saw a return.
 func (i Incident) reached(e Event) Reach {
@@ -119,7 +117,7 @@ func (i Incident) reached(e Event) Reach {
 }
 
 func (c *claim) warnsBy1999() bool {
-	return c.regime() == format.OrderErrorStandsWarned && c.ended && c.i.Since != AfterSheet &&
+	return c.r.takes(clause.OrderStandsWarned) && c.ended && c.i.Since != AfterSheet &&
 		c.i.Mistakes.Has(WrongServer) && c.reach >= Struck
 }
 
@@ -132,10 +130,10 @@ func (c *claim) verdict() (verdict, Grounds) {
 	case c.aboutCall():
 		return c.wrongCall()
 	}
-	switch c.regime() {
-	case format.OrderErrorFault:
+	switch c.r.by(format.OrderError) {
+	case clause.OrderFault:
 		return c.fault()
-	case format.OrderErrorReplayIfStopped:
+	case clause.OrderReplay:
 		return c.replayIfStopped()
 	}
 	return c.corrected()
@@ -151,7 +149,7 @@ func (c *claim) corrected() (verdict, Grounds) {
 		return asEntered, clause.OrderStands
 	case c.reach <= Called:
 		return again, clause.BeforeStrike
-	case c.regime() == format.OrderErrorCorrected:
+	case c.r.takes(clause.OrderCorrected):
 		return again, clause.OrderCorrected
 	case !c.byPlayer():
 		return again, clause.RefereeStoppedWrongly
@@ -165,7 +163,7 @@ func (c *claim) wrongSide() (verdict, Grounds) {
 	switch {
 	case !c.ended:
 		return again, clause.WrongSideStopped
-	case !c.r.switchIs(format.LateSide, format.LateSideAnnulled):
+	case !c.r.takes(clause.LateSideAnnulled):
 		return asEntered, clause.LateSideStands
 	case c.i.Since.pastNextServe():
 		return asEntered, clause.LateSideAnnulled
@@ -186,10 +184,10 @@ func (c *claim) aboutCall() bool {
 func (c *claim) wrongCall() (verdict, Grounds) {
 	wrong := c.i.Mistakes.Has(WrongCall)
 	last, window := Called, Grounds(clause.ScoreBeforeServe)
-	switch c.r.format.Rulings[format.ScoreStop] {
-	case format.ScoreStopBeforeReturn:
+	switch c.r.by(format.ScoreStop) {
+	case clause.ScoreBeforeReturn:
 		last, window = Struck, clause.ScoreBeforeReturn
-	case format.ScoreStopBeforeThirdShot:
+	case clause.ScoreBeforeThird:
 		last, window = Returned, clause.ScoreBeforeThird
 	}
 	inTime := wrong && c.reach <= last && !c.i.Since.pastNextServe()
@@ -214,7 +212,7 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 		return again, clause.BeforeStrike
 	case inTime:
 		return again, window
-	case misled && c.r.switchIs(format.Misled, format.Yes):
+	case misled && c.r.takes(clause.Misled):
 		return again, clause.Misled
 	case misled:
 		return c.stopperLoses(both(clause.NotMisled, window))
@@ -233,19 +231,19 @@ func (c *claim) fault() (verdict, Grounds) {
 		return c.unlessEnded(again), clause.ConfirmedMistake
 	}
 	servers, receivers := serversMistakes, receiversMistakes
-	if c.r.switchIs(format.StarterNotice, format.StarterNoticeFault) {
+	if c.r.takes(clause.StarterFault) {
 		servers, receivers = servers.With(UnannouncedServer), receivers.With(UnannouncedReceiver)
 	}
 	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
-	excused := lapse && c.faulted && c.r.switchIs(format.FaultAgain, format.FaultAgainExcused)
+	excused := lapse && c.faulted && c.r.takes(clause.FaultAgainExcused)
 	byServers := lapse && !excused
-	struck := i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.switchIs(format.ReceiverFault, format.ReceiverFaultStruck)
+	struck := i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.takes(clause.ReceiverAtStrike)
 	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned || struck
 	window, open := c.window()
 	if open {
 		v, by := asEntered, Grounds(0)
 		switch {
-		case byServers && byReceivers && c.r.switchIs(format.BothWrong, format.BothWrongReceivingSide):
+		case byServers && byReceivers && c.r.takes(clause.BothWrongReceivers):
 			v, by = receiversLose, clause.BothWrongReceivers
 		case byServers && byReceivers:
 			v, by = serversLose, clause.BothWrongServers
@@ -313,8 +311,7 @@ func (c *claim) unlessEnded(v verdict) verdict {
 // confirmed reports whether the edition let the referee confirm places, so
 // that a mistake he confirmed is his.
 func (c *claim) confirmed() bool {
-	q := c.r.format.Rulings[format.Questions]
-	return q == format.QuestionsAny || q == format.QuestionsServerByServers && c.i.Mistakes&receiversMistakes == 0
+	return c.r.takes(clause.AskAnything) || c.r.takes(clause.AskServer) && c.i.Mistakes&receiversMistakes == 0
 }
 
 // window reports whether the edition still faults a mistake, by what is over
@@ -323,13 +320,11 @@ func (c *claim) confirmed() bool {
 func (c *claim) window() (by Grounds, open bool) {
 	since := c.i.Since
 	open = since == StillLive
-	switch c.r.format.Rulings[format.OrderWindow] {
-	case format.OrderWindowOvertaken:
-		by, open = clause.WindowOvertaken, since != Overtaken && since != AfterSheet
-	case format.OrderWindowNextServe:
-		by, open = clause.WindowNextServe, !since.pastNextServe()
-	case format.OrderWindowSheet:
-		by, open = clause.WindowSheet, !since.pastNextServe()
+	switch by = c.r.by(format.OrderWindow); by {
+	case clause.WindowOvertaken:
+		open = since != Overtaken && since != AfterSheet
+	case clause.WindowNextServe, clause.WindowSheet:
+		open = !since.pastNextServe()
 	default:
 		by = clause.OrderStands
 	}
@@ -351,7 +346,7 @@ func (c *claim) replayIfStopped() (verdict, Grounds) {
 	right := i.Mistakes&orderMistakes != 0
 	switch {
 	case c.ended && i.Mistakes.Has(WrongReceived) && c.reach >= Returned:
-		if !c.r.switchIs(format.LateReceiver, format.LateReceiverFault) {
+		if !c.r.takes(clause.LateReceiverFault) {
 			return asEntered, c.lateReceiver()
 		}
 		if i.Since.pastNextServe() {
@@ -380,7 +375,7 @@ func (c *claim) replayIfStopped() (verdict, Grounds) {
 // lateReceiver is the clause by which a wrong receiver found late changes
 // nothing: one of its own where the edition has a reading of that.
 func (c *claim) lateReceiver() Grounds {
-	if c.r.switchIs(format.LateReceiver, format.LateReceiverStands) {
+	if c.r.takes(clause.LateReceiverStands) {
 		return both(clause.LateReceiverStands, clause.OrderStands)
 	}
 	return clause.OrderStands

@@ -9,11 +9,11 @@ import (
 // penalty gives a verbal warning, a technical warning or a technical foul.
 func (r *Rules) penalty(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
 	switch phase := s.Phase(); {
-	case r.format.Rulings[format.FoulValue] == 0:
+	case r.by(format.FoulValue) == 0:
 		return refused(NotInEdition, clause.BadmintonMisconduct)
-	case phase == Before && !r.switchIs(format.PreMatchPenalties, format.Yes):
+	case phase == Before && !r.takes(clause.PenaltyBefore):
 		return refused(NotInEdition, clause.NoPenaltyBefore)
-	case phase == Over && !r.switchIs(format.CarriedPenalties, format.Yes):
+	case phase == Over && !r.takes(clause.CarriedPenalties):
 		return refused(NotInEdition, clause.NothingCarried)
 	case k == VerbalWarning && s.VerbalWarnings(side) > 0:
 		return refused(SecondVerbal, clause.VerbalWarning)
@@ -23,7 +23,7 @@ func (r *Rules) penalty(s State, k Kind, side Side) (State, Effects, Refusal, Gr
 		return s.counted(verbalAt, 1, side), WarnedVerbally, NotRefused, clause.VerbalWarning
 	case k == TechnicalWarning:
 		return r.warn(s, 0, side)
-	case phase == Between && !r.switchIs(format.FoulsBetween, format.Yes):
+	case phase == Between && !r.takes(clause.FoulsBetween):
 		return refused(NotInEdition, clause.NoFoulsBetween)
 	}
 	return r.foul(s, 0, side)
@@ -66,7 +66,7 @@ func (r *Rules) warn(s State, did Effects, side Side) (State, Effects, Refusal, 
 // warning, or from a cost that a side has no time-out left for. Between games that
 // may be so where none can be given.
 func (r *Rules) foulFollows(s State) bool {
-	return s.Phase() != Between || r.switchIs(format.FoulsBetween, format.Yes) || r.switchIs(format.WarningBetween, format.Yes)
+	return s.Phase() != Between || r.takes(clause.FoulsBetween) || r.takes(clause.WarningBetween)
 }
 
 // foul gives a technical foul by the ladder.
@@ -79,11 +79,11 @@ func (r *Rules) foul(s State, did Effects, side Side) (State, Effects, Refusal, 
 	switch {
 	case forfeits > 0:
 		return matchForfeit(s, did|Fouled, side, clause.MatchForfeit)
-	case fouls > 0 && r.by(format.TwoFouls) == clause.TwoFoulsGame:
+	case fouls > 0 && r.takes(clause.TwoFoulsGame):
 		return r.gameForfeit(s, did|Fouled, side, clause.TwoFoulsGame)
 	case fouls > 0:
 		return matchForfeit(s, did|Fouled, side, r.by(format.TwoFouls))
-	case warnings >= 2 && r.switchIs(format.MadeFoulCounts, format.Yes):
+	case warnings >= 2 && r.takes(clause.MadeFoulCounts):
 		return matchForfeit(s, did|Fouled, side, clause.MadeFoulCounts)
 	case warnings >= 2:
 		return r.gameForfeit(s, did|Fouled, side, clause.MadeFoulApart)
@@ -98,7 +98,7 @@ func (r *Rules) foul(s State, did Effects, side Side) (State, Effects, Refusal, 
 // foul may have a ground of its own.
 func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (State, Effects, Refusal, Grounds) {
 	value := Grounds(clause.FoulAwards)
-	if r.switchIs(format.FoulValue, format.FoulValueRemove) {
+	if r.takes(clause.FoulRemoves) {
 		value = clause.FoulRemoves
 	}
 	if foul == 0 {
@@ -110,15 +110,15 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.PenaltyBefore)
 	case Between:
 		between := Grounds(clause.FoulsBetween)
-		if !r.switchIs(format.FoulsBetween, format.Yes) {
+		if !r.takes(clause.FoulsBetween) {
 			between = clause.WarningBetween
 		}
 		return s.chargedOpening(offender), did, NotRefused, both(foul, between)
 	}
 	gains := offender.Other()
-	moved, by, wins, ends, endsNot := gains, 1, format.AwardedPointWins, Grounds(clause.AwardedPointWins), Grounds(clause.AwardedPointWinsNot)
-	if s.Score(offender) > 0 && r.switchIs(format.FoulValue, format.FoulValueRemove) {
-		moved, by, wins, ends, endsNot = offender, -1, format.RemovedPointWins, clause.RemovedPointEnds, clause.RemovedPointEndsNot
+	moved, by, wins := gains, 1, format.AwardedPointWins
+	if s.Score(offender) > 0 && r.takes(clause.FoulRemoves) {
+		moved, by, wins = offender, -1, format.RemovedPointWins
 	}
 	s, ok := s.shifted(moved, by)
 	if !ok {
@@ -126,12 +126,13 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	}
 	g := r.game(s)
 	won := g.Won(s.against(gains))
+	ends := r.by(wins)
 	switch {
-	case won && r.switchIs(wins, format.Yes):
+	case won && (ends == clause.AwardedPointWins || ends == clause.RemovedPointEnds):
 		s, did = r.endGame(s, did|GameWon, gains)
 		return s, did, NotRefused, both(foul, ends)
 	case won:
-		value = endsNot
+		value = ends
 	}
 	a, b := s.scores()
 	s = s.withOrder(g.order.Penalty(s.Order(), moved, a, b))
@@ -143,7 +144,7 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	}
 	if due, more := r.reach(s, did, gains); more != did {
 		value = r.by(format.PenaltyEndChange)
-		if r.switchIs(format.PenaltyEndChange, format.Yes) {
+		if r.takes(clause.PenaltyEndChange) {
 			s, did = due, more
 		}
 	}
@@ -169,7 +170,7 @@ func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Groun
 		what, did = CarriedFoul, Fouled
 	}
 	switch {
-	case !r.switchIs(format.CarriedPenalties, format.Yes):
+	case !r.takes(clause.CarriedPenalties):
 		return refused(NotInEdition, clause.NothingCarried)
 	case s.Phase() != Before:
 		return pastStart(s)
@@ -224,15 +225,15 @@ func (s State) withoutGiven(side Side, warnings, fouls int) State {
 // challenge settles a challenge to a ruling that its side lost or withdrew.
 func (r *Rules) challenge(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
 	switch phase := s.Phase(); {
-	case phase == Over && !r.switchIs(format.ChallengeLast, format.Yes):
+	case phase == Over && !r.takes(clause.ChallengeLastRally):
 		return refused(MatchOver, clause.NoChallengeLastRally)
-	case k == ChallengeLost && !r.switchIs(format.ChallengeLost, format.ChallengeLostTimeOutAndWarning):
+	case k == ChallengeLost && !r.takes(clause.ChallengeLost):
 		return refused(NotInEdition, clause.ChallengeFree)
-	case k == ChallengeWithdrawn && !r.switchIs(format.ChallengeWithdrawn, format.ChallengeWithdrawnTimeOutOrFoul):
+	case k == ChallengeWithdrawn && !r.takes(clause.ChallengeDropped):
 		return refused(NotInEdition, clause.ChallengeDroppedFree)
 	case phase == Before:
 		return refused(NotStarted, clause.OneMoment)
-	case phase == Over && k == ChallengeLost && r.switchIs(format.CarriedPenalties, format.Yes):
+	case phase == Over && k == ChallengeLost && r.takes(clause.CarriedPenalties):
 		// There is no time-out left to lose; the warning is carried.
 		s, did, refusal, by := penaltyAfterTheEnd(s, TechnicalWarning, side)
 		return s, did, refusal, both(clause.ChallengeLastRally, by)

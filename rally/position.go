@@ -1,7 +1,7 @@
 package rally
 
 import (
-	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -77,7 +77,7 @@ func (r *Rules) resume(s *State, end State, taken [2]int) {
 	for side := A; side <= B; side++ {
 		used := min(end.TimeOutsUsed(side)+taken[side], allowed)
 		*s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(used))
-		if r.switchIs(format.WarningScope, format.WarningScopeGame) {
+		if r.takes(clause.SecondWarningGame) {
 			given := min(end.TechnicalWarnings(side)+s.TechnicalWarnings(side), 7)
 			*s = s.withLedger(warningAt+3*int(side), 3, uint64(given))
 		}
@@ -250,13 +250,13 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 
 // forget drops what these rules do not know.
 func (r *Rules) forget(s *State) {
-	if r.format.Rulings[format.OrderError] != format.OrderErrorStandsWarned {
+	if !r.takes(clause.OrderStandsWarned) {
 		*s = s.withLedger(wrongAt, 4, 0)
 	}
-	if r.format.Rulings[format.OrderError] != format.OrderErrorFault {
+	if !r.takes(clause.OrderFault) {
 		s.play &^= dutyBit
 	}
-	if !r.switchIs(format.CarriedPenalties, format.Yes) {
+	if !r.takes(clause.CarriedPenalties) {
 		*s = s.withLedger(carryAt, 8, 0)
 	}
 }

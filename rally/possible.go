@@ -3,7 +3,7 @@ package rally
 import (
 	"strconv"
 
-	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // impossible names the first field that no event can bring about in this
@@ -45,7 +45,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	// a point taken off it, or given to the other without ending the game.
 	// Where warnings are of one game, they are forgotten with it.
 	penalties := s.fouled(B) && a >= b || s.fouled(A) && b >= a ||
-		s.Phase() != Playing && r.switchIs(format.WarningScope, format.WarningScopeGame)
+		s.Phase() != Playing && r.takes(clause.SecondWarningGame)
 	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
@@ -101,7 +101,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "ends", "the game has no mid-game end change"
 	case r.format.Match.Games == 1 && (s.EndChanges() == 1) != s.EndChangeMade():
 		return "ends", "ends change only in mid-game"
-	case s.PutRightDue() && (phase != Playing || r.format.Rulings[format.OrderError] != format.OrderErrorFault ||
+	case s.PutRightDue() && (phase != Playing || !r.takes(clause.OrderFault) ||
 		s.Order().Number() == 1):
 		return "due", "no side was faulted on its first server"
 	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !forfeited:
@@ -141,11 +141,11 @@ func (r *Rules) impossibleLedger(s State) (field, reason string) {
 			return "out", "singles has no partner to play on"
 		case s.Absence(p) == CannotGoOn && s.Absence(p.Partner()) == CannotGoOn:
 			return "out", "one of two must be left to play on"
-		case second && s.Carried(p) != NoCarry, s.Carried(p) != NoCarry && !r.switchIs(format.CarriedPenalties, format.Yes):
+		case second && s.Carried(p) != NoCarry, s.Carried(p) != NoCarry && !r.takes(clause.CarriedPenalties):
 			return "carry", "nobody could carry it into this match"
 		}
 	}
-	if s.ledgerBits(wrongAt, 4) != 0 && r.format.Rulings[format.OrderError] != format.OrderErrorStandsWarned {
+	if s.ledgerBits(wrongAt, 4) != 0 && !r.takes(clause.OrderStandsWarned) {
 		return "wrong", "only the 1999 text counts them"
 	}
 	return "", ""

@@ -1,6 +1,8 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // GameScore is one game as it is reported.
 type GameScore struct {
@@ -53,7 +55,7 @@ func (l *Log) Result() MatchResult {
 		n, w := st.back.Game(), gameWinner(st)
 		g := GameScore{Number: n, Score: [2]int{st.back.Score(A), st.back.Score(B)}, Winner: &w, ByPenalty: st.Effects.Has(PenaltyPoint)}
 		if st.Effects.Has(GameForfeited) {
-			kept := st.Rules.switchIs(format.ForfeitScore, format.ForfeitScoreKept) && st.Before.Phase() == Playing
+			kept := st.Rules.takes(clause.ForfeitKept) && st.Before.Phase() == Playing
 			g.Score, g.How, g.ByPenalty = st.Rules.awarded(n, w, g.Score, kept), ForfeitedGame, false
 		}
 		byNumber[n] = g
@@ -94,15 +96,14 @@ func (l *Log) complete(out *MatchResult, winner Side) {
 	if r.format.Match.PlayAll {
 		need = int(r.format.Match.Games) - out.Won[A] - out.Won[B]
 	}
-	s := format.RetirementScore
+	kept := r.takes(clause.RetirementKept)
 	if out.Cause == Forfeited {
-		s = format.ForfeitScore
+		kept = r.takes(clause.ForfeitKept)
 	}
-	const kept = 2 // the second reading of both switches
 	n := len(out.Games)
 	if n > 0 && out.Games[n-1].How == UnfinishedGame && need > 0 {
 		g := &out.Games[n-1]
-		g.Score = r.awarded(g.Number, winner, g.Score, r.format.Rulings[s] == kept)
+		g.Score = r.awarded(g.Number, winner, g.Score, kept)
 		g.How, g.Winner = BrokenOffGame, &winner
 		need--
 	}

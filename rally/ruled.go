@@ -1,6 +1,9 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // rule carries out a ruled correction: something happened in rally n, and a
 // rule changes what the rally does. What is over since is read from the log.
@@ -21,7 +24,7 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		return version{}, 0, refuse(n, NotNow, "that rally was ruled on when it was entered, and cost a penalty: amend it")
 	case st.ruled:
 		return version{}, 0, refuse(n, NotNow, "that rally has been ruled on already")
-	case f.now.state.Phase() == Over && st.Rules.switchIs(format.Correctable, format.CorrectableLastPoint):
+	case f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal):
 		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
 	g := ruling{folding: f, rally: st, since: f.since(n)}
@@ -103,7 +106,7 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	if i.Since = max(i.Since, over); over.pastNextServe() && i.Since == GameOver {
 		i.Since = over // a next serve has come after the game
 	}
-	if over.pastNextServe() && r.format.Rulings[format.OrderError] == format.OrderErrorStandsWarned {
+	if over.pastNextServe() && r.takes(clause.OrderStandsWarned) {
 		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
 	s, did, refusal := r.Apply(g.before(), e.WithIncident(i))
@@ -137,7 +140,7 @@ func (g *ruling) before() State {
 	const game = timeOutsMask | 0xff<<medicalAt | 7<<causeAt | 3<<winnerAt | opensMask
 	then, now := g.rally.Before, g.now.state
 	s := State{then.play, then.ledger&game | now.ledger&^game}
-	if g.ended() && g.rally.Rules.switchIs(format.WarningScope, format.WarningScopeGame) {
+	if g.ended() && g.rally.Rules.takes(clause.SecondWarningGame) {
 		for side := A; side <= B; side++ {
 			given := min(then.TechnicalWarnings(side)+now.TechnicalWarnings(side), 7)
 			s = s.withLedger(warningAt+3*int(side), 3, uint64(given))
@@ -315,18 +318,18 @@ func (r *Rules) movedBy(s State, by [2]int) (State, Effects, string) {
 		return s, 0, "the score would fall below zero: state the position with set"
 	}
 	s, _ = s.shifted(side, by[side])
-	gains, wins := side, format.AwardedPointWins
+	gains, wins := side, format.Clause(clause.AwardedPointWins)
 	if by[side] < 0 {
-		gains, wins = side.Other(), format.RemovedPointWins
+		gains, wins = side.Other(), clause.RemovedPointEnds
 	}
 	g := r.game(s)
-	if g.Won(s.against(gains)) && r.switchIs(wins, format.Yes) {
+	if g.Won(s.against(gains)) && r.takes(wins) {
 		s, did := r.endGame(s, GameWon, gains)
 		return s, did, ""
 	}
 	a, b := s.scores()
 	s = s.withOrder(g.order.Penalty(s.Order(), side, a, b))
-	if by[side] > 0 && r.switchIs(format.PenaltyEndChange, format.Yes) {
+	if by[side] > 0 && r.takes(clause.PenaltyEndChange) {
 		s, did := r.reach(s, 0, side)
 		return s, did, ""
 	}

@@ -76,7 +76,8 @@ func (r *Rules) New(first Side) State {
 // by returns the clause that a switch goes by: that of its reading.
 func (r *Rules) by(s format.Switch) Grounds { return Grounds(r.format.Rulings.Clause(s)) }
 
-func (r *Rules) switchIs(s format.Switch, value uint16) bool { return r.format.Rulings[s] == value }
+// takes reports whether the rules go by a clause that is a reading of a switch.
+func (r *Rules) takes(c format.Clause) bool { return r.format.Rulings.Takes(c) }
 
 // game returns how the game in play, or the last one, is played.
 func (r *Rules) game(s State) *game {

@@ -1,6 +1,9 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // Interval is a stretch of time that a rule bounds.
 type Interval uint8
@@ -116,7 +119,7 @@ func (t *timer) step(st Step) {
 			t.begin(EquipmentInterval, st.N, ms, stamped)
 		case MedicalBreak:
 			granted := st.After.Medical(owner) == MedicalUsed // and had to wait
-			if granted || st.Rules.switchIs(format.MedicalClock, format.MedicalClockRequest) {
+			if granted || st.Rules.takes(clause.MedicalFromRequest) {
 				t.care(owner, st.N, ms, stamped)
 			}
 		}

@@ -24,8 +24,8 @@ func New(g format.Game, r format.Rulings) Rules {
 		doubles:    g.Sides == format.Doubles,
 		servers:    g.Servers,
 		firstTurn:  g.FirstTurn,
-		sameServer: r[format.FixedCourtFoul] == format.FixedCourtFoulSameServer,
-		stay:       r[format.SwapFoul] == format.SwapFoulStay,
+		sameServer: r.Takes(clause.FixedCourtFoulSame),
+		stay:       r.Takes(clause.SwapFoulStays),
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/evencourt/evencourt/conformance/reference"
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // start returns a match in the format with that id, A serving first.
@@ -562,7 +563,7 @@ func TestMostPoints(t *testing.T) {
 // TestFoulRefused: an award cannot pass 255, and badminton has no such foul.
 func TestFoulRefused(t *testing.T) {
 	f := custom(t, func(g *format.Game) { g.Target = 250 })
-	f.Rulings[format.FoulValue] = format.FoulValueAward
+	f.Rulings.Take(clause.FoulAwards)
 	m := of(t, f)
 	for range format.MostPoints {
 		rallies(t, m, "AB")

@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -35,19 +36,19 @@ func appendScore(dst []byte, s Score) []byte {
 // nothing. Whether points are kept are the switches retirement-score and
 // forfeit-score. A [Scoring] keeps them.
 func (f *Finals) Convention(games []Score, by Who, status Status) []Score {
-	s := format.RetirementScore
+	kept := clause.RetirementKept
 	if status == Forfeited || status == Withdrawn {
-		s = format.ForfeitScore
+		kept = clause.ForfeitKept
 	}
-	return f.convention(games, by.Other(), s)
+	return f.convention(games, by.Other(), format.Clause(kept))
 }
 
-func (f *Finals) convention(games []Score, winner Who, s format.Switch) []Score {
+func (f *Finals) convention(games []Score, winner Who, keeping format.Clause) []Score {
 	w, ok := winner.Side()
 	if !ok {
 		return nil
 	}
-	kept := f.rules == nil || f.format.Rulings[s] == format.RetirementScoreKept // 2 in both switches
+	kept := f.rules == nil || f.format.Rulings.Takes(keeping)
 	var out []Score
 	var won Score
 	open := Score{}
@@ -135,9 +136,9 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 // keeps reports whether the side that stops keeps its points.
 func (f *Finals) keeps(s Status) bool {
 	if s == Retired {
-		return f.rules == nil || f.format.Rulings[format.RetirementScore] == format.RetirementScoreKept
+		return f.rules == nil || f.format.Rulings.Takes(clause.RetirementKept)
 	}
-	return f.rules == nil || f.format.Rulings[format.ForfeitScore] == format.ForfeitScoreKept
+	return f.rules == nil || f.format.Rulings.Takes(clause.ForfeitKept)
 }
 
 // isConvention reports whether a score is what convention gives for some

@@ -378,7 +378,7 @@ func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
 			winner = SideB
 		}
 	}
-	proposal := f.convention(games, winner, format.RetirementScore)
+	proposal := f.convention(games, winner, clause.RetirementKept)
 	return NewFinding(RetirementUnmarked, at, words.Name("side", winner.Other().String()), s.as("score"), words.Name("games", GamesText(proposal)))
 }
 

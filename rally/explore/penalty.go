@@ -2,6 +2,7 @@ package explore
 
 import (
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -35,9 +36,9 @@ func (g *Game) Penalties(r Rates) ([]Penalty, error) {
 	type sum struct{ weight, before, after float64 }
 	sums := map[Penalty]*sum{}
 	var order []Penalty
-	for value := uint16(format.FoulValueAward); value <= format.FoulValueRemove; value++ {
+	for _, foul := range []format.Clause{clause.FoulAwards, clause.FoulRemoves} {
 		f := g.rules.Format()
-		f.Rulings[format.FoulValue] = value
+		f.Rulings.Take(foul)
 		rules, err := rally.Compile(f)
 		if err != nil {
 			return nil, err
@@ -58,7 +59,7 @@ func (g *Game) Penalties(r Rates) ([]Penalty, error) {
 				} else {
 					continue
 				}
-				key := Penalty{Position: c.position(n), Against: against, Removed: value == format.FoulValueRemove}
+				key := Penalty{Position: c.position(n), Against: against, Removed: foul == clause.FoulRemoves}
 				s := sums[key]
 				if s == nil {
 					s = new(sum)

@@ -2,6 +2,7 @@ package referee
 
 import (
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -65,13 +66,13 @@ func (l *list) medical(s rally.State, p rally.Person) {
 	}
 	if n := g.number(format.MedicalSeconds); n > 0 {
 		clock := words.Code("duty.medical-clock.arrival")
-		if g.reads(format.MedicalClock, format.MedicalClockRequest) {
+		if g.takes(clause.MedicalFromRequest) {
 			clock = "duty.medical-clock.request"
 		}
 		l.add(clock, count("minutes", n/60))
 	}
 	l.add("duty.note-medical", g.person("player", p))
-	if open && !g.reads(format.MedicalInvalid, format.MedicalInvalidNothing) && g.number(format.MedicalInvalid) > 0 {
+	if open && !g.takes(clause.MedicalInvalidFree) && g.number(format.MedicalInvalid) > 0 {
 		l.add("duty.medical-penalty")
 	}
 	if !open {

@@ -357,10 +357,10 @@ func (l *list) beforeCall(s rally.State) {
 	if s.PutRightDue() {
 		l.add("duty.put-right", g.side("side", serving), g.person("server", p.Server), court("court", p.Court))
 	}
-	switch g.format.Rulings[format.Corrects] {
-	case format.Yes:
+	switch g.format.Rulings.Clause(format.Corrects) {
+	case clause.RefereeCorrects:
 		l.add(g.alone("duty.check-order"), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
-	case format.No:
+	case clause.NoVolunteering:
 		l.add("duty.correct-nobody")
 	}
 	l.add(g.alone("duty.receiver-ready"), g.person("receiver", p.Receiver))
@@ -444,7 +444,7 @@ func (l *list) betweenGames(s rally.State) {
 	}
 	l.opening(s)
 	l.add("duty.orient")
-	if g.reads(format.TimeOutBetween, format.Yes) {
+	if g.takes(clause.TimeOutBetween) {
 		l.add("duty.time-outs-coming", count("allowed", g.rules.TimeOuts(s)))
 	} else {
 		l.add("duty.time-outs-none")
@@ -476,12 +476,12 @@ func (l *list) atEnd(s rally.State) {
 	}
 	l.add("duty.sign")
 	l.add("duty.note-incidents")
-	if g.reads(format.Correctable, format.CorrectableLastPoint) {
+	if g.takes(clause.LastPointFinal) {
 		l.add("duty.final")
 	} else {
 		l.add("duty.correctable")
 	}
-	if g.reads(format.CarriedPenalties, format.Yes) {
+	if g.takes(clause.CarriedPenalties) {
 		l.add("duty.carry")
 	}
 	l.add("duty.return-sheet")

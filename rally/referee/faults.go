@@ -142,13 +142,13 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 		out.Exists = g.number(format.ServeSeconds) > 0
 		out.When = say(row.when, count("seconds", g.number(format.ServeSeconds)))
 	case rally.EarlyServe:
-		if g.reads(format.EarlyServe, format.EarlyServeMotion) {
+		if g.takes(clause.ServeAtMotion) {
 			out.When = say("when.early.motion")
 		}
 	case rally.WrongReceiver:
-		out.Exists = g.reads(format.OrderError, format.OrderErrorFault) ||
-			g.reads(format.LateReceiver, format.LateReceiverFault)
-		if g.reads(format.OrderStop, format.OrderStopAnyone) {
+		out.Exists = g.takes(clause.OrderFault) ||
+			g.takes(clause.LateReceiverFault)
+		if g.takes(clause.StopByAnyone) {
 			out.Without = []Caller{EitherSide}
 			out.Officiated = []Caller{Referee, EitherSide}
 		}

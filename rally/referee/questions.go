@@ -133,20 +133,20 @@ func (g *Guide) response(s rally.State, asker rally.Side, q Question) Response {
 		return ScoreOnly
 	case q == 0 || int(q) >= len(questionNames) || !playing:
 		return Refuse
-	case g.reads(format.Corrects, format.Yes):
+	case g.takes(clause.RefereeCorrects):
 		return PutInOrder
 	}
-	switch g.format.Rulings[format.Questions] {
-	case format.QuestionsAny, format.QuestionsOpponentsToo:
+	switch g.format.Rulings.Clause(format.Questions) {
+	case clause.AskAnything, clause.AskOpponents:
 		return Confirm
-	case format.QuestionsServerByServers:
+	case clause.AskServer:
 		if q == AskServer && asker == serving {
 			return Confirm
 		}
 		return Refuse
-	case format.QuestionsScoreOnly:
+	case clause.AskScore:
 		return Refuse
-	case format.QuestionsOwnScore:
+	case clause.AskOwnScore:
 		return ScoreOnly
 	}
 	return Unruled
@@ -166,7 +166,7 @@ func (g *Guide) mayAsk(done Response) format.Clause {
 // in every edition a line call at a player's own end that nobody appealed.
 func (g *Guide) Unsaid() []Duty {
 	var out []Duty
-	if g.reads(format.Corrects, format.No) {
+	if g.takes(clause.NoVolunteering) {
 		for _, c := range []words.Code{"unsaid.server", "unsaid.court", "unsaid.receiver", "unsaid.places"} {
 			out = append(out, g.duty(say(c), clause.NoVolunteering))
 		}

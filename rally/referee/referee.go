@@ -42,7 +42,7 @@ func New(r *rally.Rules, u rally.Setup) *Guide {
 // game returns how the game in play, or the last one, is played.
 func (g *Guide) game(s rally.State) *format.Game { return g.format.Of(max(s.Game(), 1)) }
 
-func (g *Guide) reads(s format.Switch, value uint16) bool { return g.format.Rulings[s] == value }
+func (g *Guide) takes(c format.Clause) bool { return g.format.Rulings.Takes(c) }
 
 // number returns the value of a switch that holds a number; 0 for no rule.
 func (g *Guide) number(s format.Switch) int { return int(g.format.Rulings[s]) }

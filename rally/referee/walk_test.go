@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/walk"
@@ -202,9 +203,9 @@ func ownFormats() []format.Format {
 	two.Shape = ""
 	two.Match = format.Match{Games: 2, PlayAll: true, NextServe: format.Chosen}
 	open, _ := format.Named("sideout-doubles-11-of3", format.E2022)
-	open.Rulings[format.MedicalClock] = format.MedicalClockRequest
-	open.Rulings[format.Correctable] = format.CorrectableLastPoint
-	open.Rulings[format.FaultAgain] = format.FaultAgainExcused
+	open.Rulings.Take(clause.MedicalFromRequest)
+	open.Rulings.Take(clause.LastPointFinal)
+	open.Rulings.Take(clause.FaultAgainExcused)
 	old, _ := format.Named("sideout-doubles-11-of3", format.E2018) // no time-out between games
 	return []format.Format{two, open, old}
 }
