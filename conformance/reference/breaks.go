@@ -50,12 +50,13 @@ const (
 )
 
 // dealWith ends a break for blood, a hazard or an illness. Medical time that
-// had to wait follows: first what has been asked for, then what was granted.
+// had to wait follows: what was granted goes on, else what has been asked for
+// comes first.
 func (m *Match) dealWith() {
 	m.timeIn()
-	next := m.medical.any(asked)
+	next := m.medical.any(granted)
 	if next == nobody {
-		next = m.medical.any(granted)
+		next = m.medical.any(asked)
 	}
 	for p := a1; p <= b2; p++ {
 		if m.medical.of(p) == granted {
