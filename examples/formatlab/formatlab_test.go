@@ -489,7 +489,8 @@ func TestBadInputIsOneLine(t *testing.T) {
 	half := filepath.Join(dir, "half.json")
 	require.NoError(t, os.WriteFile(half, []byte(`{"shape":"rally-doubles-11"}`), 0o600))
 	for _, c := range []struct{ line, want string }{
-		{"frobnicate", `no command "frobnicate"; there are compare, explain, diff, fit, table, write`},
+		{"frobnicate", `no command "frobnicate"; there are compare, explain, diff, fit, table, rule, write`},
+		{"rule 2025 xyzzy", "rule: no clause holds: 2025 xyzzy"},
 		{"compare", "compare: want at least 2 formats, not 0"},
 		{"compare rally-doubles-7", "compare: want at least 2 formats, not 1"},
 		{"compare a b c d e f g", "compare: want at most 6 formats, not 7"},

@@ -5,6 +5,7 @@
 //	go run ./examples/formatlab diff sideout-doubles-11@2022 sideout-doubles-11@2025
 //	go run ./examples/formatlab fit match.jsonl…
 //	go run ./examples/formatlab table
+//	go run ./examples/formatlab rule 2025 receiver
 //	go run ./examples/formatlab write sideout-doubles-11+target=13 > mine.json
 //
 // A format is a named id, SHAPE@EDITION, with changes appended as +NAME=VALUE,
@@ -65,7 +66,7 @@ type answer struct {
 }
 
 var commands = []command{
-	compareCommand, explainCommand, diffCommand, fitCommand, tableCommand, writeCommand,
+	compareCommand, explainCommand, diffCommand, fitCommand, tableCommand, ruleCommand, writeCommand,
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
