@@ -96,7 +96,7 @@ func WalkLines(root Position, alphabet []string, depth int, visit func([]byte)) 
 			if len(longer) > 0 {
 				longer = append(longer, ',')
 			}
-			if err := walk(next, append(longer, e...), depth-1); err != nil {
+			if err := walk(next, append(longer, strings.ReplaceAll(e, ",", ";")...), depth-1); err != nil {
 				return err
 			}
 		}
@@ -115,7 +115,7 @@ func check(alphabet []string, depth int) error {
 		return errors.New("digests: an alphabet stands in bytewise order, each event once")
 	}
 	for _, e := range alphabet {
-		if e == "" || strings.ContainsAny(e, " \t\r\n,") {
+		if e == "" || strings.ContainsAny(e, " \t\r\n;") {
 			return fmt.Errorf("digests: %q is no event", e)
 		}
 	}

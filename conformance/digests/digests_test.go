@@ -42,6 +42,21 @@ func TestEveryFormatIsPublished(t *testing.T) {
 	t.Logf("%d rows cover %d formats", len(rows), formats)
 }
 
+// Every event of LINE.md can stand in an alphabet; a comma in one does not look
+// like the comma between two.
+func TestAlphabetOfIncidents(t *testing.T) {
+	root, err := Own("sideout-doubles-11@2026")
+	require.NoError(t, err)
+	var lines []string
+	alphabet := []string{"A", "A?receiver,returned", "stop?server,struck,byB"}
+	require.NoError(t, WalkLines(root, alphabet, 2, func(line []byte) { lines = append(lines, string(line)) }))
+	require.Contains(t, lines[len(lines)-1], "stop?server;struck;byB,stop?server;struck;byB L")
+	g, err := NewGraph(root, alphabet)
+	require.NoError(t, err)
+	_, err = g.Tree(3)
+	require.NoError(t, err)
+}
+
 // A fast part of the table is computed again by both models; the rest by
 // go run ./conformance/cmd/digests.
 func TestPublishedDigests(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/evencourt/evencourt/conformance"
 	"github.com/evencourt/evencourt/conformance/internal/mutants"
@@ -16,10 +17,14 @@ import (
 
 func main() {
 	profile := flag.String("reach", "", "widen the coverage profile in this `file` by what it leaves out, for .ci/mutants.sh")
+	walk := flag.Int("systematic", 0, "instead: measure the systematic mutants too, with so many random `events` a format, and list on standard output what lives")
 	flag.Parse()
 	do := run
-	if *profile != "" {
+	switch {
+	case *profile != "":
 		do = func() error { return reach(*profile) }
+	case *walk > 0:
+		do = func() error { return systematic(*walk) }
 	}
 	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
@@ -55,5 +60,41 @@ func write(rows []mutants.Row) error {
 	if err := os.WriteFile(filepath.FromSlash("conformance/internal/mutants/matrix.json"), append(text, '\n'), 0o666); err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows)), 0o666)
+	measured, err := mutants.LastMeasured()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows, measured)), 0o666)
+}
+
+// systematic measures the mutants that a program makes.
+func systematic(events int) error {
+	files, err := conformance.Load()
+	if err != nil {
+		return err
+	}
+	s := mutants.NewSystematic()
+	if err := s.Play(files); err != nil {
+		return err
+	}
+	if err := s.Walk(events); err != nil {
+		return err
+	}
+	table, lived := s.Table()
+	for _, line := range lived {
+		fmt.Println(line)
+	}
+	m := mutants.Measured{Date: time.Now().UTC().Format(time.DateOnly), Events: events, Table: table}
+	text, err := json.MarshalIndent(m, "", " ")
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.FromSlash("conformance/internal/mutants/systematic.json"), append(text, '\n'), 0o666); err != nil {
+		return err
+	}
+	rows, err := mutants.Matrix()
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows, m)), 0o666)
 }

@@ -1,5 +1,6 @@
-// Command publish writes the generated files of folder conformance: the clauses
-// as JSON, and which cases rest on them. Run it in the root of the repository.
+// Command publish writes the generated files of folder conformance: clauses and
+// formats as JSON, which cases rest on which clause, and the manifest. Run it in
+// the root of the repository.
 package main
 
 import (
@@ -11,7 +12,7 @@ import (
 )
 
 func main() {
-	files, err := publish.Files()
+	files, err := publish.Files("conformance")
 	for _, f := range files {
 		if err == nil {
 			err = os.WriteFile(filepath.Join("conformance", filepath.FromSlash(f.Name)), f.Content, 0o666)

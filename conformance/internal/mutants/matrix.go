@@ -50,7 +50,7 @@ func Compute(files []conformance.File, done func(Row)) []Row {
 
 // Page writes MUTANTS.md: what a mutant is, how many there are of each kind and
 // which survive. Who kills whom stands in the matrix.
-func Page(rows []Row) string {
+func Page(rows []Row, measured Measured) string {
 	about := map[string]Mutant{}
 	for _, m := range All() {
 		about[m.Name] = m
@@ -97,5 +97,6 @@ who also know the cases; those that a machine makes of the source, an operator a
 	for _, s := range survivors {
 		b.WriteString(s)
 	}
+	b.WriteString(measured.page())
 	return b.String()
 }

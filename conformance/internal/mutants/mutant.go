@@ -32,6 +32,8 @@ type Mutant struct {
 	New func() (broken, sound conformance.Engine)
 	// touches says whether the format is changed at all; nil for all.
 	touches func(f format.Format) bool
+	// change is what a mutant of changed data does to a format.
+	change func(*format.Format)
 }
 
 // Kill plays a case and reports in which format the mutant first fails it, or
@@ -88,7 +90,7 @@ func (e *changed) Begin(id string, start conformance.Start) (conformance.Answer,
 
 // data makes a mutant of changed format data.
 func data(name, wrong string, change func(*format.Format)) Mutant {
-	return Mutant{Name: name, Wrong: wrong, How: "changed data",
+	return Mutant{Name: name, Wrong: wrong, How: "changed data", change: change,
 		New: func() (conformance.Engine, conformance.Engine) {
 			return &changed{change: change, rules: map[string]*rally.Rules{}}, nil
 		},

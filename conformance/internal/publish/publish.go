@@ -15,8 +15,8 @@ type File struct {
 	Content []byte
 }
 
-// Files makes all of them.
-func Files() ([]File, error) {
+// Files makes all of them; folder is folder conformance.
+func Files(folder string) ([]File, error) {
 	cases, err := conformance.Load()
 	if err != nil {
 		return nil, err
@@ -30,7 +30,16 @@ func Files() ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []File{{"clauses.json", data}, {"CLAUSES.md", page}}, nil
+	formats, err := Formats()
+	if err != nil {
+		return nil, err
+	}
+	out := []File{{"clauses.json", data}, {"formats.json", formats}, {"CLAUSES.md", page}}
+	manifest, err := NewManifest(cases, out, folder)
+	if err != nil {
+		return nil, err
+	}
+	return append(out, File{"manifest.json", manifest}), nil
 }
 
 // lines writes a list as JSON, an item a line.
