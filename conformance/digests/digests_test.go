@@ -210,7 +210,7 @@ func TestDiverge(t *testing.T) {
 func TestBadAlphabetsAndDepths(t *testing.T) {
 	root, err := Own("rally-singles-7@2026")
 	require.NoError(t, err)
-	for _, alphabet := range [][]string{nil, {"B", "A"}, {"A", "A"}, {""}, {"A,B"}, {"A B"}, make([]string, 40)} {
+	for _, alphabet := range [][]string{nil, {"B", "A"}, {"A", "A"}, {""}, {"A;B"}, {"A B"}, make([]string, 40)} {
 		_, err := NewGraph(root, alphabet)
 		require.Error(t, err)
 		_, err = Walk(root, alphabet, 1)
