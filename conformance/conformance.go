@@ -81,6 +81,22 @@ type Case struct {
 	From      string   `json:"from,omitempty"`      // or this: the line that the case takes up
 	Call      string   `json:"call,omitempty"`      // the call before the first step
 	Steps     []Step   `json:"steps"`
+	// Reported is the final that is reported of the match after the last step;
+	// nil where the case does not ask.
+	Reported *Reported `json:"reported,omitempty"`
+}
+
+// Reported is a match as it is reported: who won it ("-" for nobody), and the
+// score of each game, A-B, what was forfeited, broken off or not played by the
+// convention of the edition.
+type Reported struct {
+	Winner string   `json:"winner"`
+	Games  []string `json:"games"`
+}
+
+// String is the winner and the games on one line.
+func (r *Reported) String() string {
+	return strings.Join(append([]string{r.Winner}, r.Games...), " ")
 }
 
 // Start is how a match begins. With First alone it stands before the first

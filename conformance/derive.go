@@ -29,7 +29,15 @@ func Derivations() []string { return []string{mirrored, relabelled, inGame2, inL
 func (c *Case) Derive(derivation string, f *format.Format) *Case {
 	switch derivation {
 	case mirrored:
-		return c.rewritten(derivation, mirrorLine, mirrorEvent)
+		out := c.rewritten(derivation, mirrorLine, mirrorEvent)
+		if c.Reported != nil {
+			out.Reported = &Reported{Winner: mirrorEvent(c.Reported.Winner)}
+			for _, g := range c.Reported.Games {
+				a, b, _ := strings.Cut(g, "-")
+				out.Reported.Games = append(out.Reported.Games, b+"-"+a)
+			}
+		}
+		return out
 	case relabelled:
 		if f.Game.Sides != format.Doubles || fieldOf(c.opening(), "phase") == "before" {
 			return nil // before the match the starting servers may go unnamed, and are then players 1
@@ -175,7 +183,7 @@ func relabelLine(line string) string {
 func (c *Case) moved(derivation string, f *format.Format, game int) *Case {
 	last := game == int(f.Match.Games)
 	midpoint := int(f.Last.ChangeEndsAt)
-	if f.Game.ChangeEndsAt != 0 || c.Start != nil && c.counts() {
+	if f.Game.ChangeEndsAt != 0 || c.Reported != nil || c.Start != nil && c.counts() {
 		return nil
 	}
 	opening := c.opening()

@@ -2,6 +2,7 @@ package conformance
 
 import (
 	"errors"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -104,6 +105,22 @@ func told(d rally.Did) *Did {
 func (o *Own) answer(did rally.Effects) Answer {
 	rules, s := o.log.Rules(), o.log.State()
 	return Answer{Line: rules.Line(s), Call: strings.Clone(string(rules.AppendCall(nil, s))), Effects: did.Names()}
+}
+
+// Report implements [Reporter].
+func (o *Own) Report() Reported {
+	r := Reported{Winner: "-", Games: []string{}}
+	if o.log == nil {
+		return r
+	}
+	result := o.log.Result()
+	if result.Winner != nil {
+		r.Winner = result.Winner.String()
+	}
+	for _, g := range result.Games {
+		r.Games = append(r.Games, fmt.Sprintf("%d-%d", g.Score[rally.A], g.Score[rally.B]))
+	}
+	return r
 }
 
 // State returns the rules and the state where the engine stands; the rules are

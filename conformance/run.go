@@ -18,6 +18,9 @@ type Engine interface {
 	Do(entry string) Answer
 }
 
+// Reporter is an engine that says what is reported of the match where it stands.
+type Reporter interface{ Report() Reported }
+
 // Answer is what an engine says after an event.
 type Answer struct {
 	Line    string   `json:"line"`
@@ -92,7 +95,29 @@ func play(s Subject, c *Case, formatID string) *Failure {
 		f.Got, f.URL = p.Reason, p.URL
 		return f
 	}
-	return judge(c, formatID, p.Answers)
+	f := judge(c, formatID, p.Answers)
+	if f != nil || c.Reported == nil {
+		return f
+	}
+	reporter, ok := s.(interface {
+		Report(formatID string, start Start, events []string) (Reported, Played)
+	})
+	if !ok {
+		p = Played{Outcome: Skipped, Reason: "does not say what is reported of a match"}
+	}
+	var got Reported
+	if ok {
+		got, p = reporter.Report(formatID, c.begin(), events)
+	}
+	switch {
+	case p.Outcome != Passed:
+		f = failure(c, formatID, p.Outcome)
+		f.Got, f.URL = p.Reason, p.URL
+	case got.String() != c.Reported.String():
+		f = failure(c, formatID, Wrong)
+		f.Step, f.Event, f.What, f.Expected, f.Got = len(c.Steps), len(events), "reported", c.Reported.String(), Printable(got.String())
+	}
+	return f
 }
 
 // judge compares the answers of an engine with a case.
@@ -162,6 +187,11 @@ var everything = Profile{Name: "all", About: "Every case in every format.", Feat
 
 // everyFormat claims what it is asked to.
 type everyFormat struct{ Subject }
+
+// Report passes on what the subject says.
+func (s everyFormat) Report(formatID string, start Start, events []string) (Reported, Played) {
+	return s.Subject.(*inProcess).Report(formatID, start, events)
+}
 
 func (everyFormat) Claim(_ Profile, formats []string) ([]string, string, error) {
 	return formats, "", nil

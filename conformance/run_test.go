@@ -32,6 +32,8 @@ func (r *replayer) Begin(string, Start) (Answer, error) {
 	return r.bent(), nil
 }
 
+func (r *replayer) Report() Reported { return *r.c.Reported }
+
 func (r *replayer) bent() Answer {
 	if r.bend == nil {
 		return r.at

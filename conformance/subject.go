@@ -103,6 +103,18 @@ func (s *inProcess) Play(formatID string, start Start, events []string) (p Playe
 	return Played{Outcome: Passed, Answers: answers}
 }
 
+// Report plays a case again and asks for the final.
+func (s *inProcess) Report(formatID string, start Start, events []string) (r Reported, p Played) {
+	reporter, ok := s.engine.(Reporter)
+	if !ok {
+		return r, Played{Outcome: Skipped, Reason: "does not say what is reported of a match"}
+	}
+	if p = s.Play(formatID, start, events); p.Outcome == Passed {
+		r = reporter.Report()
+	}
+	return r, p
+}
+
 // Printable is what a report repeats of an engine's own words: at most 500
 // bytes of them, on one line of printable ASCII.
 func Printable(text string) string {

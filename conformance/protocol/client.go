@@ -165,6 +165,12 @@ func (c *Client) Play(formatID string, start conformance.Start, events []string)
 	return conformance.Played{Outcome: reply.outcome, Answers: result.Answers, Reason: reply.reason, URL: reply.url}
 }
 
+// Report asks what is reported of the match after the events.
+func (c *Client) Report(formatID string, start conformance.Start, events []string) (r conformance.Reported, p conformance.Played) {
+	reply := c.try(&Request{Cmd: ResultCommand, Format: formatID, Start: startOf(start), Events: events}, &r)
+	return r, conformance.Played{Outcome: reply.outcome, Reason: reply.reason, URL: reply.url}
+}
+
 // answer is a reply, read.
 type answer struct {
 	outcome     conformance.Outcome

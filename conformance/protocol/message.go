@@ -21,6 +21,7 @@ const (
 	StartCommand   = "start"
 	ProfileCommand = "profile"
 	CaseCommand    = "case"
+	ResultCommand  = "result"
 	LineCommand    = "line"
 	TreeCommand    = "tree"
 	StopCommand    = "stop"
@@ -84,7 +85,7 @@ type Errored struct {
 type StartResult struct {
 	Version  int                  `json:"version"`
 	Engine   conformance.Identity `json:"engine"`
-	Commands []string             `json:"commands"` // of case, line and tree those that it answers
+	Commands []string             `json:"commands"` // of case, result, line and tree those that it answers
 }
 
 // ProfileResult answers profile: which of the formats the engine plays.
@@ -96,6 +97,9 @@ type ProfileResult struct {
 type CaseResult struct {
 	Answers []conformance.Answer `json:"answers"`
 }
+
+// ReportedResult answers result: what is reported of the match after the events.
+type ReportedResult = conformance.Reported
 
 // LineResult answers line: the line after the path, or the number of the event,
 // from 1, that was refused, and the code.

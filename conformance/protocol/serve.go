@@ -105,7 +105,7 @@ func (s *Server) result(q *Request) (any, error) {
 		if q.Version != Version {
 			return nil, fmt.Errorf("speaks version %d of the protocol, not %d", Version, q.Version)
 		}
-		return StartResult{Version, s.Identity, []string{CaseCommand, LineCommand, TreeCommand}}, nil
+		return StartResult{Version, s.Identity, []string{CaseCommand, ResultCommand, LineCommand, TreeCommand}}, nil
 	case ProfileCommand:
 		formats := s.claims(q)
 		if len(formats) == 0 {
@@ -114,6 +114,15 @@ func (s *Server) result(q *Request) (any, error) {
 		return ProfileResult{formats}, nil
 	case CaseCommand:
 		return s.play(q)
+	case ResultCommand:
+		reporter, ok := s.Engine.(conformance.Reporter)
+		if !ok {
+			return &Skipped{Reason: "does not say what is reported of a match"}, nil
+		}
+		if _, err := s.play(q); err != nil {
+			return nil, err
+		}
+		return reporter.Report(), nil
 	case LineCommand:
 		return s.line(q)
 	case TreeCommand:
