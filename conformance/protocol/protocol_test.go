@@ -27,7 +27,7 @@ const lineAfterB = "L1 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A
 func TestServe(t *testing.T) {
 	start := `"format":"sideout-doubles-11@2026","start":{"first":"A","servers":"A1B1"}`
 	for _, test := range []struct{ name, request, want string }{
-		{"start", `{"cmd":"start","seq":1,"version":1}`, `{"seq":1,"result":{"version":1,"engine":{"name":"test","version":"1"},"commands":["case","line","tree"]}}`},
+		{"start", `{"cmd":"start","seq":1,"version":1}`, `{"seq":1,"result":{"version":1,"engine":{"name":"test","version":"1"},"commands":["case","result","line","tree"]}}`},
 		{"unknown fields are ignored", `{"cmd":"stop","seq":7,"mood":"good"}`, `{"seq":7,"result":{}}`},
 		{"another version", `{"cmd":"start","seq":1,"version":9}`, `{"seq":1,"errored":{"message":"speaks version 1 of the protocol, not 9"}}`},
 		{"a profile", `{"cmd":"profile","seq":2,"profile":"x","formats":["rally-singles-7@2026","chess"]}`, `{"seq":2,"result":{"formats":["rally-singles-7@2026"]}}`},
