@@ -99,7 +99,7 @@ func TestHostileEngines(t *testing.T) {
 		{"repeats the last answer", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
 		{"noise after the start", 1, conformance.Crashed, "exit status 0; it says: \"all tests passed\"", []string{"-written"}},
 		{"crashes at case 30", 1, conformance.Crashed, "exit status 2", []string{"-written", "-profile", "sideout-doubles,rally-2026"}},
-		{"hangs", 1, conformance.TimedOut, "no answer within 500ms", []string{"-written", "-timeout", "500ms", "-restarts", "2"}},
+		{"hangs", 1, conformance.TimedOut, "no answer within 2s", []string{"-written", "-timeout", "2s", "-restarts", "1"}},
 		{"floods its output", 1, conformance.Unreadable, "the answer is to request 1", []string{"-written"}},
 		{"floods stderr", 1, conformance.Crashed, "exit status 3", []string{"-restarts", "1"}},
 		{"answers out of order", 1, conformance.Unreadable, "the answer is to request", []string{"-written"}},
