@@ -141,7 +141,7 @@ func jobs(files []File, profiles []Profile, only Selection) ([]job, error) {
 					played[id] = true
 					one := job{file: &files[i], c: c, format: id, parsed: parsed[id], deriver: made}
 					for p := range profiles {
-						if profiles[p].Has(files[i].Feature, id) {
+						if profiles[p].Has(files[i].Feature, c.ID, id) {
 							one.profiles = append(one.profiles, p)
 						}
 					}

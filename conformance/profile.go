@@ -3,6 +3,7 @@ package conformance
 import (
 	"fmt"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
@@ -16,6 +17,7 @@ type Profile struct {
 	Features []string `json:"features"` // features, * standing for any text
 	Shapes   []string `json:"shapes"`   // shapes of formats, likewise
 	Editions string   `json:"editions"` // FROM..TO, both included; empty for all
+	Cases    []string `json:"cases"`    // of these features and formats only these cases; empty for all
 }
 
 // Profiles returns the profiles that there are.
@@ -88,9 +90,9 @@ func (p *Profile) span() (from, to format.Edition, err error) {
 
 // Has reports whether a case of that feature belongs to the profile when it is
 // played in that format.
-func (p *Profile) Has(feature, formatID string) bool {
+func (p *Profile) Has(feature, caseID, formatID string) bool {
 	shape, rest, _ := strings.Cut(formatID, "@")
-	if !anyMatch(p.Features, feature) || !anyMatch(p.Shapes, shape) {
+	if len(p.Cases) > 0 && !slices.Contains(p.Cases, caseID) || !anyMatch(p.Features, feature) || !anyMatch(p.Shapes, shape) {
 		return false
 	}
 	if p.Editions == "" {

@@ -24,7 +24,7 @@ func TestProfilesCoverTheCorpus(t *testing.T) {
 					runs++
 					in := 0
 					for p := range profiles {
-						if profiles[p].Has(files[i].Feature, id) {
+						if profiles[p].Has(files[i].Feature, c.ID, id) {
 							held[p]++
 							in++
 						}

@@ -2,6 +2,7 @@ package mutants
 
 import (
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -80,6 +81,20 @@ func TestSoundAndDeadEnginesAreNotKilled(t *testing.T) {
 		}
 	}
 	require.Greater(t, played, 300)
+}
+
+// The profile core has at most 100 cases and finds out every named mutant.
+func TestCoreKillsEveryMutant(t *testing.T) {
+	profiles, err := conformance.Profiles()
+	require.NoError(t, err)
+	core, err := conformance.Choose(profiles, []string{"core"})
+	require.NoError(t, err)
+	require.LessOrEqual(t, len(core[0].Cases), 100)
+	rows, err := Matrix() // which TestEveryMutantDies holds to the cases
+	require.NoError(t, err)
+	for _, row := range rows {
+		require.True(t, slices.ContainsFunc(row.Kills, func(id string) bool { return slices.Contains(core[0].Cases, id) }), row.Mutant)
+	}
 }
 
 // What the cases killed of the systematic mutants they still kill.

@@ -119,7 +119,7 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 					}
 					weakest[f.Edition] = max(weakest[f.Edition], c.Mark(&f))
 					for p := range profiles {
-						if list := in[p][f.Edition]; profiles[p].Has(files[i].Feature, id) && !slices.Contains(list, c.ID) {
+						if list := in[p][f.Edition]; profiles[p].Has(files[i].Feature, c.ID, id) && !slices.Contains(list, c.ID) {
 							in[p][f.Edition] = append(list, c.ID)
 						}
 					}
