@@ -145,7 +145,8 @@ type Mergeable interface{ Merged() Position }
 type node struct {
 	line string
 	at   Position
-	next []*node // by event; nil while next is nil, or where refused
+	next []*node  // by event; nil while next is nil, or where refused
+	told []string // by event: what was said of it besides the line
 	tree [][sha256.Size]byte
 }
 
@@ -181,7 +182,7 @@ func (g *Graph) expand(n *node) error {
 	if n.next != nil {
 		return nil
 	}
-	next := make([]*node, len(g.alphabet))
+	next, said := make([]*node, len(g.alphabet)), make([]string, len(g.alphabet))
 	for i, e := range g.alphabet {
 		p, refused, err := n.at.Play(e)
 		if err != nil {
@@ -190,11 +191,12 @@ func (g *Graph) expand(n *node) error {
 		if refused != "" {
 			continue
 		}
+		said[i] = told(p)
 		if next[i], err = g.add(p); err != nil {
 			return err
 		}
 	}
-	n.next = next
+	n.next, n.told = next, said
 	return nil
 }
 
@@ -228,7 +230,11 @@ func (g *Graph) tree(n *node, depth int) (out [sha256.Size]byte, err error) {
 			if err != nil {
 				return out, err
 			}
-			text = append(hex.AppendEncode(text, child[:]), '\n')
+			text = hex.AppendEncode(text, child[:])
+			if said := n.told[i]; said != "" {
+				text = append(append(text, ' '), said...)
+			}
+			text = append(text, '\n')
 		}
 	}
 	out = sha256.Sum256(text)

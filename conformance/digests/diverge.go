@@ -14,7 +14,7 @@ type Asker interface {
 // several the first in the order of the alphabet.
 type Divergence struct {
 	Path     []string // the last event is the one that they answer differently
-	A, B     string   // the lines after it; empty where the event is refused
+	A, B     string   // the lines after it, and behind a tab what a [Teller] told; empty where the event is refused
 	RefusedA bool
 	RefusedB bool
 	Queries  int // questions asked of each engine
@@ -152,6 +152,9 @@ func (a *asking) Line(path []string) (string, bool, error) {
 	p, refused, err := a.to(path)
 	if p == nil {
 		return "", refused, err
+	}
+	if said := told(p); said != "" {
+		return p.Line() + "\t" + said, false, nil
 	}
 	return p.Line(), false, nil
 }

@@ -29,6 +29,17 @@ type Position interface {
 	Play(event string) (next Position, refused string, err error)
 }
 
+// A Teller is a position that says more of the event that led to it than its
+// line does: what is called and what the event did.
+type Teller interface{ Told() string }
+
+func told(p Position) string {
+	if t, ok := p.(Teller); ok {
+		return t.Told()
+	}
+	return ""
+}
+
 // Own returns the library's own engine at the root of a format: game 1 opened
 // by side A, A1 and B1 starting.
 func Own(formatID string) (Position, error) {

@@ -82,6 +82,54 @@ func (c *Client) Asker(formatID string, alphabet []string) (digests.Asker, error
 	return asker, nil
 }
 
+// Telling returns the engine as package digests asks it by the command case, so
+// that calls and effects are compared too.
+func (c *Client) Telling(formatID string, alphabet []string) (digests.Asker, error) {
+	p := telling{remote: remote{c: c, format: formatID, start: Root}}
+	if _, err := p.ask(nil); err != nil {
+		return nil, err
+	}
+	return digests.Asking(p, alphabet), nil
+}
+
+// telling is an engine at one moment, asked by the command case.
+type telling struct {
+	remote
+	said string
+}
+
+// Merged implements [digests.Mergeable].
+func (p telling) Merged() digests.Position {
+	p.start, p.path, p.said = conformance.Start{From: p.line}, nil, ""
+	return p
+}
+
+// Told implements [digests.Teller].
+func (p telling) Told() string { return p.said }
+
+func (p telling) Play(event string) (digests.Position, string, error) {
+	p.path = append(p.path[:len(p.path):len(p.path)], event)
+	refused, err := p.ask(p.path)
+	if err != nil || refused != "" {
+		return nil, refused, err
+	}
+	return p, "", nil
+}
+
+func (p *telling) ask(path []string) (refused string, err error) {
+	played := p.c.Play(p.format, p.start, path)
+	if played.Outcome != conformance.Passed {
+		return "", p.c.fail("case of format %s: %s: %s", p.format, played.Outcome, played.Reason)
+	}
+	last := played.Answers[len(played.Answers)-1]
+	p.line = last.Line
+	p.said = "effects=" + strings.Join(last.Effects, ",")
+	if strings.Contains(last.Line, " phase=play ") {
+		p.said += " call=" + last.Call
+	}
+	return last.Refused, nil
+}
+
 type treeAsker struct {
 	digests.Asker
 	c        *Client

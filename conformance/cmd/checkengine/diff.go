@@ -47,11 +47,15 @@ func (s *settings) runDiff(a, b []string) (int, error) {
 }
 
 func (s *settings) diverge(first, second *protocol.Client, id string, alphabet []string) (*digests.Divergence, error) {
-	x, err := first.Asker(id, alphabet)
+	ask := (*protocol.Client).Asker
+	if first.Answers(protocol.CaseCommand) && second.Answers(protocol.CaseCommand) {
+		ask = (*protocol.Client).Telling
+	}
+	x, err := ask(first, id, alphabet)
 	if err != nil {
 		return nil, err
 	}
-	y, err := second.Asker(id, alphabet)
+	y, err := ask(second, id, alphabet)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +117,7 @@ func orRefused(line string, refused bool) string {
 	if refused {
 		return "refused"
 	}
-	return line
+	return strings.ReplaceAll(line, "\t", " | ")
 }
 
 // A decider is a case that one of two engines fails.
@@ -170,20 +174,32 @@ func (s *settings) clauses(first, second *protocol.Client, nameA, nameB, id stri
 
 // parted is the difference as a failure of the second engine by the first.
 func parted(d *digests.Divergence) *conformance.Failure {
-	return &conformance.Failure{Outcome: conformance.Wrong, What: "line", Expected: d.A, Got: d.B}
+	f := &conformance.Failure{Outcome: conformance.Wrong, What: "line"}
+	var saidA, saidB string
+	f.Expected, saidA, _ = strings.Cut(d.A, "\t")
+	f.Got, saidB, _ = strings.Cut(d.B, "\t")
+	if f.Expected == f.Got {
+		effectsA, _, _ := strings.Cut(saidA, " ")
+		effectsB, _, _ := strings.Cut(saidB, " ")
+		f.What = "call"
+		if effectsA != effectsB {
+			f.What = "effects"
+		}
+	}
+	return f
 }
 
 // detour says how far a case is from the difference: 0 if it fails in one of
 // the fields in which the engines part, at the same event; 1 if at another; 2
 // if it fails in other fields.
 func (d *decider) detour(at *digests.Divergence) int {
-	same := at.RefusedA || at.RefusedB
-	if same {
+	parting := parted(at)
+	same := parting.What != "line" && d.failure.What == parting.What
+	if at.RefusedA || at.RefusedB {
 		same = d.failure.What == "refused"
-	} else {
-		for _, f := range parted(at).Fields() {
-			same = same || slices.ContainsFunc(d.failure.Fields(), func(g conformance.Field) bool { return g.Name == f.Name })
-		}
+	}
+	for _, f := range parting.Fields() {
+		same = same || slices.ContainsFunc(d.failure.Fields(), func(g conformance.Field) bool { return g.Name == f.Name })
 	}
 	switch n := len(at.Path); {
 	case !same:

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"time"
 
@@ -262,6 +263,12 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 	"unknown fields": func(in *bufio.Scanner, out *bufio.Writer) {
 		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
 			return []byte(strings.Replace(string(reply), `"seq":`, `"mood":"good","seq":`, 1))
+		})
+	},
+	"turns the call round": func(in *bufio.Scanner, out *bufio.Writer) {
+		call := regexp.MustCompile(`"call":"([0-9]+)-([0-9]+)`)
+		honest(in, out, func(_ *protocol.Request, reply []byte) []byte {
+			return call.ReplaceAll(reply, []byte(`"call":"$2-$1`))
 		})
 	},
 	"a lead of one wins": func(in *bufio.Scanner, out *bufio.Writer) {

@@ -304,6 +304,18 @@ func TestDiffPrintsAWorkedExample(t *testing.T) {
 	require.Contains(t, stdout.String(), "no difference in any sequence of up to 64")
 }
 
+// What an engine calls is compared too, where both answer cases.
+func TestDiffHearsTheCall(t *testing.T) {
+	t.Setenv("EVENCOURT_HOSTILE", "honest")
+	var stdout, stderr bytes.Buffer
+	code := run([]string{"-quiet", "-diff", "-format", "rally-singles-7@2026", "--", os.Args[0], "engine", "--", os.Args[0], "engine", "turns the call round"}, &stdout, &stderr)
+	require.Equal(t, notConformant, code, stderr.String())
+	require.Contains(t, stdout.String(), "part after 1 event(s)")
+	require.Contains(t, stdout.String(), "| effects=point call=1-0\n")
+	require.Contains(t, stdout.String(), "| effects=point call=0-1\n")
+	require.Contains(t, stdout.String(), "the corpus decides between them:")
+}
+
 // Of the cases that decide, the most direct comes first: the field in which
 // the engines part, after the fewest events, in the format that was asked for.
 func TestDiffNamesTheMostDirectCase(t *testing.T) {
