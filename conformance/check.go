@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // Options say what is checked. The zero value checks the whole corpus in every
@@ -64,6 +66,14 @@ type Total struct {
 	Skipped int    `json:"skipped"` // runs
 }
 
+// Cell counts the runs of a feature in an edition.
+type Cell struct {
+	Feature string         `json:"feature"`
+	Edition format.Edition `json:"edition"`
+	Runs    int            `json:"runs"`
+	Passed  int            `json:"passed"`
+}
+
 // Report is what [Check] found.
 type Report struct {
 	Report   int             `json:"report"` // version of this form
@@ -73,6 +83,7 @@ type Report struct {
 	Verdict  Verdict         `json:"verdict"`
 	Profiles []ProfileReport `json:"profiles"`
 	Totals   []Total         `json:"totals"`
+	Cells    []Cell          `json:"cells"`
 	Selected string          `json:"selected,omitempty"` // which runs alone were played
 	Failures []*Failure      `json:"failures"`
 	Skips    []*Failure      `json:"skips"`
@@ -117,7 +128,7 @@ func Check(s Subject, o Options) (*Report, error) {
 		return nil, err
 	}
 	r := &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Selected: o.Only.String(),
-		Failures: []*Failure{}, Skips: []*Failure{}, Stale: []string{}}
+		Cells: []Cell{}, Failures: []*Failure{}, Skips: []*Failure{}, Stale: []string{}}
 	claimed, err := r.claim(s, o.Profiles, all)
 	if err != nil {
 		return nil, err
@@ -142,6 +153,8 @@ func Check(s Subject, o Options) (*Report, error) {
 			last = j.c
 		}
 		t.Runs++
+		cell := r.cell(t.Feature, j.parsed.Edition)
+		cell.Runs++
 		if j.derivation != "" {
 			t.Derived++
 		}
@@ -164,6 +177,7 @@ func Check(s Subject, o Options) (*Report, error) {
 		switch {
 		case f == nil:
 			t.Passed++
+			cell.Passed++
 		case f.Outcome == Skipped:
 			f.Feature, f.Foreseen = t.Feature, foreseen
 			t.Skipped++
@@ -197,6 +211,18 @@ func Check(s Subject, o Options) (*Report, error) {
 	r.judge(unfinished, unforeseen)
 	r.Seconds = time.Since(began).Seconds()
 	return r, nil
+}
+
+// cell returns the count of a feature in an edition; features come one after
+// the other.
+func (r *Report) cell(feature string, e format.Edition) *Cell {
+	for i := len(r.Cells) - 1; i >= 0 && r.Cells[i].Feature == feature; i-- {
+		if r.Cells[i].Edition == e {
+			return &r.Cells[i]
+		}
+	}
+	r.Cells = append(r.Cells, Cell{Feature: feature, Edition: e})
+	return &r.Cells[len(r.Cells)-1]
 }
 
 // rulesOfJobs returns a function that gives the rules of a run and makes them

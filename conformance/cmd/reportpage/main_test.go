@@ -1,0 +1,59 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/conformance"
+)
+
+// The page shows every engine by feature and edition, names what an engine says
+// of itself harmlessly, and an engine that fails is not shown as one that passes.
+func TestPageOfTwoEngines(t *testing.T) {
+	files, err := conformance.Load()
+	require.NoError(t, err)
+	profiles, err := conformance.Profiles()
+	require.NoError(t, err)
+	chosen, err := conformance.Choose(profiles, []string{"rally-2026"})
+	require.NoError(t, err)
+	dir := t.TempDir()
+	var names []string
+	for i, e := range []struct {
+		name   string
+		engine conformance.Engine
+	}{{"ours", new(conformance.Own)}, {"<script>theirs", mute{}}} {
+		r, err := conformance.Check(conformance.InProcess(e.engine, conformance.Identity{Name: e.name}), conformance.Options{Files: files, Profiles: chosen})
+		require.NoError(t, err)
+		name := filepath.Join(dir, string(rune('a'+i))+".json")
+		f, err := os.Create(name)
+		require.NoError(t, err)
+		require.NoError(t, r.WriteJSON(f))
+		require.NoError(t, f.Close())
+		names = append(names, name)
+	}
+	require.NoError(t, run(dir, names))
+	page, err := os.ReadFile(filepath.Join(dir, "index.html"))
+	require.NoError(t, err)
+	require.Contains(t, string(page), `<th class="left" rowspan="2">rally-singles</th>`)
+	require.Contains(t, string(page), `<td class="all">`)
+	require.Contains(t, string(page), `<td class="some">0 of `)
+	require.NotContains(t, string(page), "<script>")
+	for name, want := range map[string]string{"badge-1.svg": "conformant", "badge-2.svg": "not conformant"} {
+		badge, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		require.Contains(t, string(badge), ">"+want+"</text>")
+	}
+	require.Error(t, run(dir, nil))
+	require.Error(t, run(dir, []string{filepath.Join(dir, "index.html")}))
+}
+
+// mute answers nothing.
+type mute struct{}
+
+func (mute) Begin(string, conformance.Start) (conformance.Answer, error) {
+	return conformance.Answer{}, nil
+}
+func (mute) Do(string) conformance.Answer { return conformance.Answer{} }
