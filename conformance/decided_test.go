@@ -48,11 +48,6 @@ func decisions(t *testing.T, c *conformance.Case, id string) []format.Clause {
 	return out
 }
 
-// windowOfTheOther are cases of a wrong score claimed after the rally in which
-// the library names the branch of the other window, though it rules as the case
-// says.
-var windowOfTheOther = map[string]bool{"c1268": true, "c1278": true, "c1288": true, "c1298": true, "c1302": true, "c1609": true, "c1610": true, "c2315": true}
-
 // Where the library says which clause decided, the case names one of those that
 // did: a case and a decision that rest on different rules are one of them wrong.
 func TestDecidedClauseIsNamedByTheCase(t *testing.T) {
@@ -74,9 +69,6 @@ func TestDecidedClauseIsNamedByTheCase(t *testing.T) {
 						continue
 					}
 					compared++
-					if windowOfTheOther[c.ID] {
-						continue
-					}
 					if !slices.ContainsFunc(decided, func(d format.Clause) bool { return slices.Contains(c.Clauses, d) }) {
 						t.Errorf("%s in %s: decided by %v, names %v", c.ID, id, decided, c.Clauses)
 					}
