@@ -136,7 +136,7 @@ func (k *knownClause) part() part {
 func textsOf(codes []audit.Code) []string {
 	var out []string
 	for _, c := range codes {
-		out = append(out, c.String())
+		out = append(out, string(c))
 	}
 	return out
 }

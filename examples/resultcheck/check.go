@@ -111,7 +111,7 @@ func load(id string, byFlag bool) (*audit.Finals, error) {
 
 // unreadable is the finding about a row that is none.
 func unreadable(at audit.Place, reason words.Text) audit.Finding {
-	return audit.NewFinding(audit.RowUnreadable, at, words.Within("reason", reason))
+	return audit.NewFinding("row-unreadable", at, words.Within("reason", reason))
 }
 
 // said is what a decoder says of what it could not read.
@@ -225,7 +225,7 @@ func (c *checker) record(src *source) error {
 	}
 	c.count.Matches++
 	for _, f := range c.season.Add(m, at, finals.Check(m, at, nil)) {
-		if f.Code != audit.GamePenaltyOnly { // the record has the foul, and proves the final
+		if f.Code != "game-penalty-only" { // the record has the foul, and proves the final
 			c.emit(f, content(m))
 		}
 	}

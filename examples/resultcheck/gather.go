@@ -98,7 +98,7 @@ func (p *gathered) finding(f *audit.Finding, key, row string) {
 	sentence := p.l.Say(f.Text())
 	s := p.source(f.Source)
 	k := groupKey{f.Code, f.Field, sentence}
-	if f.Code == audit.FieldUnreadable {
+	if f.Code == "field-unreadable" {
 		k.sentence = ""
 	} else if f.Match != "" || f.About != "" {
 		k.sentence += key // each match by itself

@@ -182,11 +182,11 @@ func (o *options) create(names []string, stdin io.Reader) (*program.File, error)
 }
 
 func printExplanation(code string, l *words.Language, stdout io.Writer) error {
-	var c audit.Code
-	if err := c.UnmarshalText([]byte(code)); err != nil || c == audit.NoCode {
+	c := audit.Code(code)
+	if c.Severity() == 0 {
 		return fmt.Errorf("no such code: %q; CODES.md of rally/audit lists them", program.Shorten(code))
 	}
-	fmt.Fprintln(stdout, l.Say(words.New("check.code", words.Name("code", c.String()), severity(c.Severity()))))
+	fmt.Fprintln(stdout, l.Say(words.New("check.code", words.Name("code", code), severity(c.Severity()))))
 	fmt.Fprintln(stdout, l.Say(c.Meaning()))
 	for _, rule := range c.Clauses() {
 		fmt.Fprintln(stdout, l.Say(words.New("check.rule", words.Within("rule", words.For(rule)))))

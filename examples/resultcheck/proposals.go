@@ -89,16 +89,16 @@ func (p *proposals) finish() error {
 func proposal(f *audit.Finding) (words.Text, bool) {
 	games := words.Name("games", f.Args.Plain("games"))
 	switch f.Code {
-	case audit.ScoreAsDate:
+	case "score-as-date":
 		scores, _ := f.Args.Of("proposed").(words.List)
 		return words.New("propose.field", words.Name("field", f.Field), words.Each("scores", scores...)), true
-	case audit.RetirementConvention, audit.ForfeitConvention, audit.RetirementBeforePlay:
+	case "retirement-convention", "forfeit-convention", "retirement-before-play":
 		return words.New("propose.games", games), true
-	case audit.RetirementUnmarked:
+	case "retirement-unmarked":
 		return words.New("propose.retired", words.Name("side", f.Args.Plain("side")), games), true
-	case audit.TargetOther:
+	case "target-other":
 		return words.New("propose.target", words.Count("target", f.Args.Number("fits"))), true
-	case audit.WinnerDisagrees:
+	case "winner-disagrees":
 		if leads := f.Args.Plain("leads"); leads != "" {
 			return words.New("propose.winner", words.Name("side", leads)), true
 		}

@@ -234,13 +234,13 @@ func TestReports(t *testing.T) {
 // Every code is explained.
 func TestExplain(t *testing.T) {
 	for _, c := range audit.Codes() {
-		status, stdout, _ := check("", "-explain", c.String())
+		status, stdout, _ := check("", "-explain", string(c))
 		require.Equal(t, program.Nothing, status)
 		rules := ""
 		for _, rule := range c.Clauses() {
 			rules += "Rule: " + words.English().Say(words.For(rule)) + "\n"
 		}
-		require.Equal(t, c.String()+" ("+c.Severity().String()+")\n"+words.English().Say(c.Meaning())+"\n"+rules, stdout)
+		require.Equal(t, string(c)+" ("+c.Severity().String()+")\n"+words.English().Say(c.Meaning())+"\n"+rules, stdout)
 	}
 }
 

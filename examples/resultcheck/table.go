@@ -143,7 +143,7 @@ func (c *checker) part(m *audit.Match, at audit.Place, found []audit.Finding) []
 
 func unknownFormat(m *audit.Match, at audit.Place) audit.Finding {
 	at.Match, at.About, at.Field = m.ID, m.About(), "format"
-	return audit.NewFinding(audit.FormatUnknown, at, words.Name("format", m.Format))
+	return audit.NewFinding("format-unknown", at, words.Name("format", m.Format))
 }
 
 // content is what a row says, in short: who played and with what result. A name

@@ -78,7 +78,7 @@ type Finding struct {
 
 // Text is the finding as a sentence, in no language yet.
 func (f *Finding) Text() words.Text {
-	out := words.New(words.Code("finding."+f.Code.String()), f.Args...)
+	out := words.New(words.Code("finding."+f.Code), f.Args...)
 	e, _ := words.Lookup(out.Code)
 	for _, p := range e.Params {
 		if out.Args.Of(p.Name) != nil {
@@ -112,9 +112,9 @@ func (f *Finding) Cited() (format.Source, bool) { return f.Clause.Source(f.Editi
 // that may be sorted anew or have rows put in. What it is about is the match by
 // its content; where none is known, its id; otherwise what the finding says.
 func (f *Finding) Key() string {
-	key := f.Code.String() + "/"
+	key := string(f.Code) + "/"
 	switch {
-	case f.Code == NameNear || f.Code == NameTwoIDs:
+	case f.Code == nameNear || f.Code == nameTwoIDs:
 		key += about(f.Args) // names, whoever plays
 	case f.About != "":
 		key += f.About

@@ -2,309 +2,308 @@ package audit
 
 import (
 	"slices"
+	"sync"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Code is a stable name of one kind of finding. CODES.md lists them all.
-type Code uint8
+// Code is the stable name of one kind of finding, such as "game-level". [Codes]
+// and CODES.md list them all.
+type Code string
 
-// The codes.
+// The codes. That of none is the only one with a name for other packages: what
+// they know of the others is their text.
 const (
-	NoCode Code = iota
+	NoCode Code = ""
 
 	// Readers.
-	RowUnreadable
-	FieldUnreadable
-	ScoreAsDate
-	MissingSpelled
-	FormatUnknown
+	rowUnreadable   Code = "row-unreadable"
+	fieldUnreadable Code = "field-unreadable"
+	scoreAsDate     Code = "score-as-date"
+	missingSpelled  Code = "missing-spelled"
+	formatUnknown   Code = "format-unknown"
 
 	// One game.
-	GameLevel
-	GameUnfinished
-	GameMargin
-	GameOverRun
-	GamePenaltyOnly
-	GameNothing
-	TimeOutsTooMany
+	gameLevel       Code = "game-level"
+	gameUnfinished  Code = "game-unfinished"
+	gameMargin      Code = "game-margin"
+	gameOverRun     Code = "game-over-run"
+	gamePenaltyOnly Code = "game-penalty-only"
+	gameNothing     Code = "game-nothing"
+	timeOutsTooMany Code = "time-outs-too-many"
 
 	// One match.
-	MatchEmpty
-	MatchTooManyGames
-	MatchExtraGame
-	MatchUndecided
-	MatchTied
-	MatchGameMissing
-	WinnerDisagrees
-	WinnerMissing
-	SidesMirrored
-	TargetOther
-	PlayerBothSides
-	PlayerTwice
-	SidePlayers
-	SingleGameEvent
+	matchEmpty        Code = "match-empty"
+	matchTooManyGames Code = "match-too-many-games"
+	matchExtraGame    Code = "match-extra-game"
+	matchUndecided    Code = "match-undecided"
+	matchTied         Code = "match-tied"
+	matchGameMissing  Code = "match-game-missing"
+	winnerDisagrees   Code = "winner-disagrees"
+	winnerMissing     Code = "winner-missing"
+	sidesMirrored     Code = "sides-mirrored"
+	targetOther       Code = "target-other"
+	playerBothSides   Code = "player-both-sides"
+	playerTwice       Code = "player-twice"
+	sidePlayers       Code = "side-players"
+	singleGameEvent   Code = "single-game-event"
 
 	// Matches that were not played out.
-	StatusGames
-	StatusWinner
-	RetirementConvention
-	RetirementComplete
-	RetirementBeforePlay
-	RetirementUnmarked
-	ForfeitConvention
-	ForfeitFullScore
-	ByeOpponent
-	ReferenceMissing
+	statusGames          Code = "status-games"
+	statusWinner         Code = "status-winner"
+	retirementConvention Code = "retirement-convention"
+	retirementComplete   Code = "retirement-complete"
+	retirementBeforePlay Code = "retirement-before-play"
+	retirementUnmarked   Code = "retirement-unmarked"
+	forfeitConvention    Code = "forfeit-convention"
+	forfeitFullScore     Code = "forfeit-full-score"
+	byeOpponent          Code = "bye-opponent"
+	referenceMissing     Code = "reference-missing"
 
 	// Partial finals.
-	PartialChecked
-	GamesWonImpossible
-	TotalsImpossible
-	TotalsDisagree
+	partialChecked     Code = "partial-checked"
+	gamesWonImpossible Code = "games-won-impossible"
+	totalsImpossible   Code = "totals-impossible"
+	totalsDisagree     Code = "totals-disagree"
 
 	// A match of teams.
-	RoleMissing
-	RoleUnknown
-	RoleTwice
-	RolePlayerTooOften
-	TieBreakerMissing
-	TieBreakerNeedless
-	TeamWinnerDisagrees
-	TeamScoreDisagrees
-	TeamUndecided
-	TeamPartUnfinished
+	roleMissing         Code = "role-missing"
+	roleUnknown         Code = "role-unknown"
+	roleTwice           Code = "role-twice"
+	rolePlayerTooOften  Code = "role-player-too-often"
+	tieBreakerMissing   Code = "tie-breaker-missing"
+	tieBreakerNeedless  Code = "tie-breaker-needless"
+	teamWinnerDisagrees Code = "team-winner-disagrees"
+	teamScoreDisagrees  Code = "team-score-disagrees"
+	teamUndecided       Code = "team-undecided"
+	teamPartUnfinished  Code = "team-part-unfinished"
 
 	// Matches against each other.
-	SameMatchAgrees
-	SameMatchDiffers
-	SamePairingTwice
-	PlayerTwoMatches
-	DateOutside
-	NameNear
-	NameTwoIDs
-	PairingMissing
-	PairingTooOften
-	IndexFull
+	sameMatchAgrees  Code = "same-match-agrees"
+	sameMatchDiffers Code = "same-match-differs"
+	samePairingTwice Code = "same-pairing-twice"
+	playerTwoMatches Code = "player-two-matches"
+	dateOutside      Code = "date-outside"
+	nameNear         Code = "name-near"
+	nameTwoIDs       Code = "name-two-ids"
+	pairingMissing   Code = "pairing-missing"
+	pairingTooOften  Code = "pairing-too-often"
+	indexFull        Code = "index-full"
 
 	// Logs.
-	LogDiverges
-	OtherMatchRow
-	OutOfOrder
-	DuplicateRow
-	UndoRow
-	UndoImplied
-	WinnerInferred
-	WinnerBlank
-	WinnerWrong
-	ServerWrong
-	ReceiverWrong
-	CallWrong
-	CallReversed
-	ScoreWrong
-	ScoreShifted
-	RallyMissing
-	TailMissing
-	RowExtra
-	AfterEnd
-	OrderSlipped
-	FoulMissing
-	FinalDiffers
-	LogUnfinished
-	EventRefused
-	StartDiffers
-	EndChangeMissing
-	GameNumberWrong
-	OtherScoring
-	Unexplained
-	TimeWrong
-	WholeConvention
-	ScoresMirrored
+	logDiverges      Code = "log-diverges"
+	otherMatchRow    Code = "log-other-match"
+	outOfOrder       Code = "log-out-of-order"
+	duplicateRow     Code = "log-duplicate"
+	undoRow          Code = "log-undo"
+	undoImplied      Code = "log-undo-implied"
+	winnerInferred   Code = "log-winner-inferred"
+	winnerBlank      Code = "log-winner-blank"
+	winnerWrong      Code = "log-winner-wrong"
+	serverWrong      Code = "log-server-wrong"
+	receiverWrong    Code = "log-receiver-wrong"
+	callWrong        Code = "log-call-wrong"
+	callReversed     Code = "log-call-reversed"
+	scoreWrong       Code = "log-score-wrong"
+	scoreShifted     Code = "log-score-shifted"
+	rallyMissing     Code = "log-rally-missing"
+	tailMissing      Code = "log-tail-missing"
+	rowExtra         Code = "log-row-extra"
+	afterEnd         Code = "log-after-end"
+	orderSlipped     Code = "log-order-slipped"
+	foulMissing      Code = "log-foul-missing"
+	finalDiffers     Code = "log-final-differs"
+	logUnfinished    Code = "log-unfinished"
+	eventRefused     Code = "log-event-refused"
+	startDiffers     Code = "log-start-differs"
+	endChangeMissing Code = "log-end-change-missing"
+	gameNumberWrong  Code = "log-game-number"
+	otherScoring     Code = "log-other-scoring"
+	unexplained      Code = "log-unexplained"
+	timeWrong        Code = "log-time-wrong"
+	wholeConvention  Code = "log-convention"
+	scoresMirrored   Code = "log-scores-mirrored"
 
 	// Sheets.
-	SheetImpossible
-	SheetSeveral
-	SheetTurns
-	SheetTimeOutScore
-
-	codeCount
+	sheetImpossible   Code = "sheet-impossible"
+	sheetSeveral      Code = "sheet-several"
+	sheetTurns        Code = "sheet-turns"
+	sheetTimeOutScore Code = "sheet-time-out-score"
 )
 
 // codes is all that a code is, but its words, which stand in the catalog as
 // "finding.NAME" and "means.NAME": its name, how much it matters, and the clauses
 // of which the first that stands in a match's edition is the one it rests on.
-var codes = [codeCount]struct {
-	name     string
+var codes = []codeRow{
+	{rowUnreadable, Error, []format.Clause{clause.FileForm}},
+	{fieldUnreadable, Error, []format.Clause{clause.FileForm}},
+	{scoreAsDate, Error, []format.Clause{clause.DeskErrors}},
+	{missingSpelled, Note, []format.Clause{clause.DeskErrors}},
+	{formatUnknown, Error, []format.Clause{clause.FileForm}},
+	{gameLevel, Error, []format.Clause{clause.GameWon}},
+	{gameUnfinished, Error, []format.Clause{clause.GameWon}},
+	{gameMargin, Error, []format.Clause{clause.GameWon}},
+	{gameOverRun, Error, []format.Clause{clause.MatchOver}},
+	{gamePenaltyOnly, Warning, []format.Clause{clause.FoulRemoves, clause.RemovedPointEndsNot}},
+	{gameNothing, Error, []format.Clause{clause.Arithmetic}},
+	{timeOutsTooMany, Error, []format.Clause{clause.TimeOutsTo7, clause.TimeOutsTo11, clause.TimeOutsTo15, clause.TimeOutsTo21}},
+	{matchEmpty, Error, []format.Clause{clause.Arithmetic}},
+	{matchTooManyGames, Error, []format.Clause{clause.MatchFormats}},
+	{matchExtraGame, Error, []format.Clause{clause.MatchOver}},
+	{matchUndecided, Error, []format.Clause{clause.MostGamesWin}},
+	{matchTied, Warning, []format.Clause{clause.LocalRules}},
+	{matchGameMissing, Error, []format.Clause{clause.Arithmetic}},
+	{winnerDisagrees, Error, []format.Clause{clause.MostGamesWin}},
+	{winnerMissing, Warning, []format.Clause{clause.MostGamesWin}},
+	{sidesMirrored, Error, []format.Clause{clause.DeskErrors}},
+	{targetOther, Error, []format.Clause{clause.MatchFormats}},
+	{playerBothSides, Error, []format.Clause{clause.Arithmetic}},
+	{playerTwice, Error, []format.Clause{clause.Arithmetic}},
+	{sidePlayers, Error, []format.Clause{clause.Arithmetic}},
+	{singleGameEvent, Warning, []format.Clause{clause.SingleGameEvents}},
+	{statusGames, Error, []format.Clause{clause.Withdrawal}},
+	{statusWinner, Error, []format.Clause{clause.Withdrawal}},
+	{retirementConvention, Warning, []format.Clause{clause.RetirementNil, clause.RetirementKept}},
+	{retirementComplete, Error, []format.Clause{clause.ForfeitEndsMatch}},
+	{retirementBeforePlay, Error, []format.Clause{clause.RetirementWhen}},
+	{retirementUnmarked, Warning, []format.Clause{clause.RetirementKept}},
+	{forfeitConvention, Warning, []format.Clause{clause.ForfeitNil, clause.ForfeitKept}},
+	{forfeitFullScore, Warning, []format.Clause{clause.ForfeitNil, clause.ForfeitKept}},
+	{byeOpponent, Error, []format.Clause{clause.Bye}},
+	{referenceMissing, Error, []format.Clause{clause.DeskErrors}},
+	{partialChecked, Note, []format.Clause{clause.Arithmetic}},
+	{gamesWonImpossible, Error, []format.Clause{clause.MostGamesWin}},
+	{totalsImpossible, Error, []format.Clause{clause.Arithmetic}},
+	{totalsDisagree, Error, []format.Clause{clause.Arithmetic}},
+	{roleMissing, Error, []format.Clause{clause.TeamMatch}},
+	{roleUnknown, Error, []format.Clause{clause.TeamMatch}},
+	{roleTwice, Error, []format.Clause{clause.TeamMatch}},
+	{rolePlayerTooOften, Error, []format.Clause{clause.TeamMatch}},
+	{tieBreakerMissing, Error, []format.Clause{clause.TeamMatch}},
+	{tieBreakerNeedless, Warning, []format.Clause{clause.TeamMatch}},
+	{teamWinnerDisagrees, Error, []format.Clause{clause.TeamMatch}},
+	{teamScoreDisagrees, Error, []format.Clause{clause.Arithmetic}},
+	{teamUndecided, Error, []format.Clause{clause.TeamMatch}},
+	{teamPartUnfinished, Error, []format.Clause{clause.TeamMatch}},
+	{sameMatchAgrees, Note, []format.Clause{clause.DeskErrors}},
+	{sameMatchDiffers, Error, []format.Clause{clause.DeskErrors}},
+	{samePairingTwice, Warning, []format.Clause{clause.DeskErrors}},
+	{playerTwoMatches, Warning, []format.Clause{clause.DeskErrors}},
+	{dateOutside, Warning, []format.Clause{clause.DeskErrors}},
+	{nameNear, Note, []format.Clause{clause.Identity}},
+	{nameTwoIDs, Warning, []format.Clause{clause.Identity}},
+	{pairingMissing, Warning, []format.Clause{clause.Standings}},
+	{pairingTooOften, Warning, []format.Clause{clause.Standings}},
+	{indexFull, Note, []format.Clause{clause.FileForm}},
+	{logDiverges, Error, []format.Clause{clause.Arithmetic}},
+	{otherMatchRow, Error, []format.Clause{clause.DeskErrors}},
+	{outOfOrder, Warning, []format.Clause{clause.DeskErrors}},
+	{duplicateRow, Warning, []format.Clause{clause.DeskErrors}},
+	{undoRow, Note, []format.Clause{clause.DeskErrors}},
+	{undoImplied, Warning, []format.Clause{clause.DeskErrors}},
+	{winnerInferred, Note, []format.Clause{clause.Arithmetic}},
+	{winnerBlank, Warning, []format.Clause{clause.Arithmetic}},
+	{winnerWrong, Error, []format.Clause{clause.Arithmetic}},
+	{serverWrong, Error, []format.Clause{clause.PlacesByScore}},
+	{receiverWrong, Error, []format.Clause{clause.ReceiversStay}},
+	{callWrong, Error, []format.Clause{clause.CallDoubles, clause.CallSingles, clause.CallRally}},
+	{callReversed, Error, []format.Clause{clause.CallDoubles, clause.CallSingles, clause.CallRally}},
+	{scoreWrong, Error, []format.Clause{clause.Arithmetic}},
+	{scoreShifted, Error, []format.Clause{clause.DeskErrors}},
+	{rallyMissing, Error, []format.Clause{clause.Arithmetic}},
+	{tailMissing, Error, []format.Clause{clause.Arithmetic}},
+	{rowExtra, Error, []format.Clause{clause.Arithmetic}},
+	{afterEnd, Error, []format.Clause{clause.MatchOver}},
+	{orderSlipped, Error, []format.Clause{clause.PlacesByScore}},
+	{foulMissing, Error, []format.Clause{clause.FoulRemoves}},
+	{finalDiffers, Error, []format.Clause{clause.Arithmetic}},
+	{logUnfinished, Error, []format.Clause{clause.GameWon}},
+	{eventRefused, Error, []format.Clause{clause.OneMoment}},
+	{startDiffers, Error, []format.Clause{clause.StartPlace}},
+	{endChangeMissing, Warning, []format.Clause{clause.EndChangeSingle, clause.EndChangeLast}},
+	{gameNumberWrong, Error, []format.Clause{clause.Arithmetic}},
+	{otherScoring, Error, []format.Clause{clause.Arithmetic}},
+	{unexplained, Error, []format.Clause{clause.Arithmetic}},
+	{timeWrong, Warning, []format.Clause{clause.DeskErrors}},
+	{wholeConvention, Warning, []format.Clause{clause.DeskErrors}},
+	{scoresMirrored, Error, []format.Clause{clause.DeskErrors}},
+	{sheetImpossible, Error, []format.Clause{clause.PlacesByScore}},
+	{sheetSeveral, Warning, []format.Clause{clause.Rebuild}},
+	{sheetTurns, Note, []format.Clause{clause.PracticeMarks}},
+	{sheetTimeOutScore, Error, []format.Clause{clause.PracticeMarks}},
+}
+
+type codeRow struct {
+	code     Code
 	severity Severity
 	clauses  []format.Clause
-}{
-	RowUnreadable:        {"row-unreadable", Error, []format.Clause{clause.FileForm}},
-	FieldUnreadable:      {"field-unreadable", Error, []format.Clause{clause.FileForm}},
-	ScoreAsDate:          {"score-as-date", Error, []format.Clause{clause.DeskErrors}},
-	MissingSpelled:       {"missing-spelled", Note, []format.Clause{clause.DeskErrors}},
-	FormatUnknown:        {"format-unknown", Error, []format.Clause{clause.FileForm}},
-	GameLevel:            {"game-level", Error, []format.Clause{clause.GameWon}},
-	GameUnfinished:       {"game-unfinished", Error, []format.Clause{clause.GameWon}},
-	GameMargin:           {"game-margin", Error, []format.Clause{clause.GameWon}},
-	GameOverRun:          {"game-over-run", Error, []format.Clause{clause.MatchOver}},
-	GamePenaltyOnly:      {"game-penalty-only", Warning, []format.Clause{clause.FoulRemoves, clause.RemovedPointEndsNot}},
-	GameNothing:          {"game-nothing", Error, []format.Clause{clause.Arithmetic}},
-	TimeOutsTooMany:      {"time-outs-too-many", Error, []format.Clause{clause.TimeOutsTo7, clause.TimeOutsTo11, clause.TimeOutsTo15, clause.TimeOutsTo21}},
-	MatchEmpty:           {"match-empty", Error, []format.Clause{clause.Arithmetic}},
-	MatchTooManyGames:    {"match-too-many-games", Error, []format.Clause{clause.MatchFormats}},
-	MatchExtraGame:       {"match-extra-game", Error, []format.Clause{clause.MatchOver}},
-	MatchUndecided:       {"match-undecided", Error, []format.Clause{clause.MostGamesWin}},
-	MatchTied:            {"match-tied", Warning, []format.Clause{clause.LocalRules}},
-	MatchGameMissing:     {"match-game-missing", Error, []format.Clause{clause.Arithmetic}},
-	WinnerDisagrees:      {"winner-disagrees", Error, []format.Clause{clause.MostGamesWin}},
-	WinnerMissing:        {"winner-missing", Warning, []format.Clause{clause.MostGamesWin}},
-	SidesMirrored:        {"sides-mirrored", Error, []format.Clause{clause.DeskErrors}},
-	TargetOther:          {"target-other", Error, []format.Clause{clause.MatchFormats}},
-	PlayerBothSides:      {"player-both-sides", Error, []format.Clause{clause.Arithmetic}},
-	PlayerTwice:          {"player-twice", Error, []format.Clause{clause.Arithmetic}},
-	SidePlayers:          {"side-players", Error, []format.Clause{clause.Arithmetic}},
-	SingleGameEvent:      {"single-game-event", Warning, []format.Clause{clause.SingleGameEvents}},
-	StatusGames:          {"status-games", Error, []format.Clause{clause.Withdrawal}},
-	StatusWinner:         {"status-winner", Error, []format.Clause{clause.Withdrawal}},
-	RetirementConvention: {"retirement-convention", Warning, []format.Clause{clause.RetirementNil, clause.RetirementKept}},
-	RetirementComplete:   {"retirement-complete", Error, []format.Clause{clause.ForfeitEndsMatch}},
-	RetirementBeforePlay: {"retirement-before-play", Error, []format.Clause{clause.RetirementWhen}},
-	RetirementUnmarked:   {"retirement-unmarked", Warning, []format.Clause{clause.RetirementKept}},
-	ForfeitConvention:    {"forfeit-convention", Warning, []format.Clause{clause.ForfeitNil, clause.ForfeitKept}},
-	ForfeitFullScore:     {"forfeit-full-score", Warning, []format.Clause{clause.ForfeitNil, clause.ForfeitKept}},
-	ByeOpponent:          {"bye-opponent", Error, []format.Clause{clause.Bye}},
-	ReferenceMissing:     {"reference-missing", Error, []format.Clause{clause.DeskErrors}},
-	PartialChecked:       {"partial-checked", Note, []format.Clause{clause.Arithmetic}},
-	GamesWonImpossible:   {"games-won-impossible", Error, []format.Clause{clause.MostGamesWin}},
-	TotalsImpossible:     {"totals-impossible", Error, []format.Clause{clause.Arithmetic}},
-	TotalsDisagree:       {"totals-disagree", Error, []format.Clause{clause.Arithmetic}},
-	RoleMissing:          {"role-missing", Error, []format.Clause{clause.TeamMatch}},
-	RoleUnknown:          {"role-unknown", Error, []format.Clause{clause.TeamMatch}},
-	RoleTwice:            {"role-twice", Error, []format.Clause{clause.TeamMatch}},
-	RolePlayerTooOften:   {"role-player-too-often", Error, []format.Clause{clause.TeamMatch}},
-	TieBreakerMissing:    {"tie-breaker-missing", Error, []format.Clause{clause.TeamMatch}},
-	TieBreakerNeedless:   {"tie-breaker-needless", Warning, []format.Clause{clause.TeamMatch}},
-	TeamWinnerDisagrees:  {"team-winner-disagrees", Error, []format.Clause{clause.TeamMatch}},
-	TeamScoreDisagrees:   {"team-score-disagrees", Error, []format.Clause{clause.Arithmetic}},
-	TeamUndecided:        {"team-undecided", Error, []format.Clause{clause.TeamMatch}},
-	TeamPartUnfinished:   {"team-part-unfinished", Error, []format.Clause{clause.TeamMatch}},
-	SameMatchAgrees:      {"same-match-agrees", Note, []format.Clause{clause.DeskErrors}},
-	SameMatchDiffers:     {"same-match-differs", Error, []format.Clause{clause.DeskErrors}},
-	SamePairingTwice:     {"same-pairing-twice", Warning, []format.Clause{clause.DeskErrors}},
-	PlayerTwoMatches:     {"player-two-matches", Warning, []format.Clause{clause.DeskErrors}},
-	DateOutside:          {"date-outside", Warning, []format.Clause{clause.DeskErrors}},
-	NameNear:             {"name-near", Note, []format.Clause{clause.Identity}},
-	NameTwoIDs:           {"name-two-ids", Warning, []format.Clause{clause.Identity}},
-	PairingMissing:       {"pairing-missing", Warning, []format.Clause{clause.Standings}},
-	PairingTooOften:      {"pairing-too-often", Warning, []format.Clause{clause.Standings}},
-	IndexFull:            {"index-full", Note, []format.Clause{clause.FileForm}},
-	LogDiverges:          {"log-diverges", Error, []format.Clause{clause.Arithmetic}},
-	OtherMatchRow:        {"log-other-match", Error, []format.Clause{clause.DeskErrors}},
-	OutOfOrder:           {"log-out-of-order", Warning, []format.Clause{clause.DeskErrors}},
-	DuplicateRow:         {"log-duplicate", Warning, []format.Clause{clause.DeskErrors}},
-	UndoRow:              {"log-undo", Note, []format.Clause{clause.DeskErrors}},
-	UndoImplied:          {"log-undo-implied", Warning, []format.Clause{clause.DeskErrors}},
-	WinnerInferred:       {"log-winner-inferred", Note, []format.Clause{clause.Arithmetic}},
-	WinnerBlank:          {"log-winner-blank", Warning, []format.Clause{clause.Arithmetic}},
-	WinnerWrong:          {"log-winner-wrong", Error, []format.Clause{clause.Arithmetic}},
-	ServerWrong:          {"log-server-wrong", Error, []format.Clause{clause.PlacesByScore}},
-	ReceiverWrong:        {"log-receiver-wrong", Error, []format.Clause{clause.ReceiversStay}},
-	CallWrong:            {"log-call-wrong", Error, []format.Clause{clause.CallDoubles, clause.CallSingles, clause.CallRally}},
-	CallReversed:         {"log-call-reversed", Error, []format.Clause{clause.CallDoubles, clause.CallSingles, clause.CallRally}},
-	ScoreWrong:           {"log-score-wrong", Error, []format.Clause{clause.Arithmetic}},
-	ScoreShifted:         {"log-score-shifted", Error, []format.Clause{clause.DeskErrors}},
-	RallyMissing:         {"log-rally-missing", Error, []format.Clause{clause.Arithmetic}},
-	TailMissing:          {"log-tail-missing", Error, []format.Clause{clause.Arithmetic}},
-	RowExtra:             {"log-row-extra", Error, []format.Clause{clause.Arithmetic}},
-	AfterEnd:             {"log-after-end", Error, []format.Clause{clause.MatchOver}},
-	OrderSlipped:         {"log-order-slipped", Error, []format.Clause{clause.PlacesByScore}},
-	FoulMissing:          {"log-foul-missing", Error, []format.Clause{clause.FoulRemoves}},
-	FinalDiffers:         {"log-final-differs", Error, []format.Clause{clause.Arithmetic}},
-	LogUnfinished:        {"log-unfinished", Error, []format.Clause{clause.GameWon}},
-	EventRefused:         {"log-event-refused", Error, []format.Clause{clause.OneMoment}},
-	StartDiffers:         {"log-start-differs", Error, []format.Clause{clause.StartPlace}},
-	EndChangeMissing:     {"log-end-change-missing", Warning, []format.Clause{clause.EndChangeSingle, clause.EndChangeLast}},
-	GameNumberWrong:      {"log-game-number", Error, []format.Clause{clause.Arithmetic}},
-	OtherScoring:         {"log-other-scoring", Error, []format.Clause{clause.Arithmetic}},
-	Unexplained:          {"log-unexplained", Error, []format.Clause{clause.Arithmetic}},
-	TimeWrong:            {"log-time-wrong", Warning, []format.Clause{clause.DeskErrors}},
-	WholeConvention:      {"log-convention", Warning, []format.Clause{clause.DeskErrors}},
-	ScoresMirrored:       {"log-scores-mirrored", Error, []format.Clause{clause.DeskErrors}},
-	SheetImpossible:      {"sheet-impossible", Error, []format.Clause{clause.PlacesByScore}},
-	SheetSeveral:         {"sheet-several", Warning, []format.Clause{clause.Rebuild}},
-	SheetTurns:           {"sheet-turns", Note, []format.Clause{clause.PracticeMarks}},
-	SheetTimeOutScore:    {"sheet-time-out-score", Error, []format.Clause{clause.PracticeMarks}},
 }
 
-// String returns the text of the code.
-func (c Code) String() string {
-	if c >= codeCount {
-		return "?"
+// byCode finds the row of a code.
+var byCode = sync.OnceValue(func() map[Code]*codeRow {
+	out := make(map[Code]*codeRow, len(codes))
+	for i := range codes {
+		out[codes[i].code] = &codes[i]
 	}
-	return codes[c].name
-}
+	return out
+})
 
-// MarshalText implements encoding.TextMarshaler.
-func (c Code) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
-
-// UnmarshalText implements encoding.TextUnmarshaler.
-func (c *Code) UnmarshalText(text []byte) error {
-	for i := Code(1); i < codeCount; i++ {
-		if codes[i].name == string(text) {
-			*c = i
-			return nil
-		}
+// row returns what a code is; of an unknown one nothing.
+func (c Code) row() codeRow {
+	if row := byCode()[c]; row != nil {
+		return *row
 	}
-	return &InputError{Field: "code", Reason: "unknown value " + quote(text)}
+	return codeRow{}
 }
 
 // Codes lists every code.
 func Codes() []Code {
-	out := make([]Code, 0, codeCount-1)
-	for c := Code(1); c < codeCount; c++ {
-		out = append(out, c)
+	out := make([]Code, len(codes))
+	for i := range codes {
+		out[i] = codes[i].code
 	}
 	return out
 }
 
-// Severity returns how much findings of this code matter.
-func (c Code) Severity() Severity {
-	if c >= codeCount {
-		return 0
+// UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown codes.
+func (c *Code) UnmarshalText(text []byte) error {
+	row := byCode()[Code(text)]
+	if row == nil {
+		return &InputError{Field: "code", Reason: "unknown value " + quote(string(text))}
 	}
-	return codes[c].severity
+	*c = row.code
+	return nil
 }
+
+// Severity returns how much findings of this code matter; 0 for an unknown one.
+func (c Code) Severity() Severity { return c.row().severity }
 
 // Clauses lists the rules that findings of this code rest on; in one edition
 // the first that stands there.
-func (c Code) Clauses() []format.Clause {
-	if c >= codeCount {
-		return nil
-	}
-	return slices.Clone(codes[c].clauses)
-}
+func (c Code) Clauses() []format.Clause { return slices.Clone(c.row().clauses) }
 
 // Clause returns the rule that findings of this code rest on in an edition; of
 // no edition, the first.
 func (c Code) Clause(e format.Edition) format.Clause {
-	if c == NoCode || c >= codeCount {
-		return clause.None
-	}
-	for _, rule := range codes[c].clauses {
+	rules := c.row().clauses
+	for _, rule := range rules {
 		if rule.In(e) {
 			return rule
 		}
 	}
-	return codes[c].clauses[0]
+	if len(rules) == 0 {
+		return clause.None
+	}
+	return rules[0]
 }
 
 // Meaning is what findings of this code mean and what to do about them.
-func (c Code) Meaning() words.Text { return words.New(words.Code("means." + c.String())) }
+func (c Code) Meaning() words.Text { return words.New(words.Code("means." + c)) }
 
 // NewFinding makes a finding of a code: with its severity and the clause that it
 // rests on in the edition of the place. The arguments are those of its sentence.
 func NewFinding(c Code, p Place, args ...words.Arg) Finding {
-	return Finding{Code: c, Severity: codes[c].severity, Clause: c.Clause(p.Edition), Place: p, Args: args}
+	return Finding{Code: c, Severity: c.Severity(), Clause: c.Clause(p.Edition), Place: p, Args: args}
 }

@@ -93,14 +93,14 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 	}
 	if m.Winner != Nobody && m.Winner == m.By {
 		at.Field = "winner"
-		out = append(out, NewFinding(StatusWinner, at, m.Status.word(), words.Word("unclear", "unclear.by")))
+		out = append(out, NewFinding(statusWinner, at, m.Status.word(), words.Word("unclear", "unclear.by")))
 		at.Field = ""
 	}
 	if len(games) == 0 {
 		if m.Status == Retired {
-			out = append(out, NewFinding(RetirementBeforePlay, at, words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
+			out = append(out, NewFinding(retirementBeforePlay, at, words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
 		} else {
-			out = append(out, NewFinding(ForfeitConvention, at, words.Points("score", 0, 0), words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
+			out = append(out, NewFinding(forfeitConvention, at, words.Points("score", 0, 0), words.Name("games", GamesText(f.Convention(nil, m.By, m.Status)))))
 		}
 		return out
 	}
@@ -109,25 +109,25 @@ func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
 	last := games[len(games)-1]
 	switch {
 	case won[by] >= f.needed():
-		out = append(out, NewFinding(RetirementComplete, at, words.Name("side", m.By.String()), won.as("won")))
+		out = append(out, NewFinding(retirementComplete, at, words.Name("side", m.By.String()), won.as("won")))
 	case complete && won[1-by] >= f.needed():
 		// The games are those of a complete match: fine if the last one can be
 		// a conventional score.
 		if last[by] != 0 && (m.Status == Withdrawn || !f.keeps(m.Status) || !f.isConvention(len(games), last, by)) {
-			code := RetirementComplete
+			code := retirementComplete
 			if m.Status != Retired {
-				code = ForfeitFullScore
+				code = forfeitFullScore
 			}
 			out = append(out, NewFinding(code, at, words.Name("side", m.By.String()), won.as("won")))
 		} else if last[by] != 0 && m.Status == Forfeited && !f.anyNothing(games, by) {
-			out = append(out, NewFinding(ForfeitFullScore, at, words.Name("side", m.By.String()), won.as("won")))
+			out = append(out, NewFinding(forfeitFullScore, at, words.Name("side", m.By.String()), won.as("won")))
 		}
 	default:
 		conventional := words.Name("games", GamesText(f.Convention(games, m.By, m.Status)))
 		if m.Status == Retired {
-			out = append(out, NewFinding(RetirementConvention, at, words.Name("side", m.By.String()), last.as("score"), conventional))
+			out = append(out, NewFinding(retirementConvention, at, words.Name("side", m.By.String()), last.as("score"), conventional))
 		} else {
-			out = append(out, NewFinding(ForfeitConvention, at, last.as("score"), conventional))
+			out = append(out, NewFinding(forfeitConvention, at, last.as("score"), conventional))
 		}
 	}
 	return out

@@ -34,10 +34,10 @@ type finalClass struct {
 }
 
 // gameCodes say that a game cannot have ended so.
-var gameCodes = []audit.Code{audit.GameLevel, audit.GameUnfinished, audit.GameMargin, audit.GameOverRun, audit.GamePenaltyOnly, audit.GameNothing, audit.TargetOther}
+var gameCodes = []audit.Code{"game-level", "game-unfinished", "game-margin", "game-over-run", "game-penalty-only", "game-nothing", "target-other"}
 
 var finalClasses = []finalClass{
-	{"a digit mistyped", append([]audit.Code{audit.WinnerDisagrees, audit.MatchUndecided, audit.MatchExtraGame}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a digit mistyped", append([]audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g, side := rng.Intn(len(m.Games)), rng.Intn(2)
 		digits := []byte(strconv.Itoa(m.Games[g][side]))
 		digits[rng.Intn(len(digits))] = byte('0' + rng.Intn(10))
@@ -46,44 +46,44 @@ var finalClasses = []finalClass{
 		m.Games[g][side] = n
 		return changed
 	}},
-	{"two digits exchanged", append([]audit.Code{audit.WinnerDisagrees, audit.MatchUndecided, audit.MatchExtraGame}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"two digits exchanged", append([]audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g, side := rng.Intn(len(m.Games)), rng.Intn(2)
 		n := m.Games[g][side]
 		m.Games[g][side] = n%10*10 + n/10
 		return n > 9 && n%11 != 0
 	}},
-	{"the score of one game exchanged", []audit.Code{audit.WinnerDisagrees, audit.MatchUndecided, audit.MatchExtraGame}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"the score of one game exchanged", []audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		m.Games[g][0], m.Games[g][1] = m.Games[g][1], m.Games[g][0]
 		return true
 	}},
-	{"the scores of all games exchanged", []audit.Code{audit.WinnerDisagrees}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the scores of all games exchanged", []audit.Code{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		for i := range m.Games {
 			m.Games[i][0], m.Games[i][1] = m.Games[i][1], m.Games[i][0]
 		}
 		return true
 	}},
-	{"the loser named as winner", []audit.Code{audit.WinnerDisagrees}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the loser named as winner", []audit.Code{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Winner = m.Winner.Other()
 		return true
 	}},
-	{"a game in the middle left out", []audit.Code{audit.MatchGameMissing}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a game in the middle left out", []audit.Code{"match-game-missing"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Games[rng.Intn(len(m.Games))] = audit.NoScore()
 		return len(m.Games) > 1 && m.Games[len(m.Games)-1] != audit.NoScore()
 	}},
-	{"the last game left out", []audit.Code{audit.MatchUndecided, audit.MatchEmpty}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the last game left out", []audit.Code{"match-undecided", "match-empty"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Games = m.Games[:len(m.Games)-1]
 		return true
 	}},
-	{"a game of another match added", []audit.Code{audit.MatchExtraGame, audit.MatchTooManyGames}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"a game of another match added", []audit.Code{"match-extra-game", "match-too-many-games"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Games = append(m.Games, m.Games[0])
 		return true
 	}},
-	{"rallies after the end counted", []audit.Code{audit.GameOverRun, audit.GamePenaltyOnly, audit.GameMargin, audit.TargetOther}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"rallies after the end counted", []audit.Code{"game-over-run", "game-penalty-only", "game-margin", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Games[rng.Intn(len(m.Games))][rng.Intn(2)] += 1 + rng.Intn(3)
 		return true
 	}},
-	{"the label of another target", []audit.Code{audit.TargetOther}, func(t *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the label of another target", []audit.Code{"target-other"}, func(t *testing.T, _ *rand.Rand, m *reported) bool {
 		id := m.finals.Rules().Format().Shape
 		for _, change := range [][2]string{{"-11", "-15"}, {"-15", "-11"}, {"-21", "-15"}} {
 			if f, err := format.Parse(strings.Replace(id, change[0], change[1], 1)); err == nil && strings.Contains(id, change[0]) {
@@ -95,38 +95,38 @@ var finalClasses = []finalClass{
 		}
 		return false
 	}},
-	{"broken off in the last game, entered as played", []audit.Code{audit.RetirementUnmarked, audit.TargetOther}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"broken off in the last game, entered as played", []audit.Code{"retirement-unmarked", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		last := &m.Games[len(m.Games)-1]
 		*last = audit.Score{rng.Intn(10), rng.Intn(10)}
 		return last[0] != last[1]
 	}},
-	{"a level score", []audit.Code{audit.GameLevel}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a level score", []audit.Code{"game-level"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		low := min(m.Games[g][0], m.Games[g][1])
 		m.Games[g] = audit.Score{low, low}
 		return low > 0
 	}},
-	{"played out and lost, entered as retired", []audit.Code{audit.RetirementComplete}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"played out and lost, entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner.Other(), audit.Nobody
 		return m.finals.Rules().Format().Rulings[format.RetirementScore] != 0
 	}},
-	{"the winner of a match that was played out entered as retired", []audit.Code{audit.RetirementComplete}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the winner of a match that was played out entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner, audit.Nobody
 		return true
 	}},
-	{"forfeited, with the full score of a match", []audit.Code{audit.ForfeitFullScore}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"forfeited, with the full score of a match", []audit.Code{"forfeit-full-score"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By = audit.Forfeited, m.Winner.Other()
 		return true
 	}},
-	{"who retired is not said", []audit.Code{audit.StatusWinner}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"who retired is not said", []audit.Code{"status-winner"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status = audit.Retired
 		return true
 	}},
-	{"one player on both sides", []audit.Code{audit.PlayerBothSides}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"one player on both sides", []audit.Code{"player-both-sides"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Sides[1].Players[0] = m.Sides[0].Players[0]
 		return true
 	}},
-	{"a player missing, or one too many", []audit.Code{audit.SidePlayers}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"a player missing, or one too many", []audit.Code{"side-players"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		if m.Sides[0].Players[1] != "" {
 			m.Sides[0].Players[1] = ""
 		} else {
@@ -134,18 +134,18 @@ var finalClasses = []finalClass{
 		}
 		return true
 	}},
-	{"a time-out too many", []audit.Code{audit.TimeOutsTooMany}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a time-out too many", []audit.Code{"time-outs-too-many"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.TimeOuts = make([]audit.Score, len(m.Games))
 		m.TimeOuts[rng.Intn(len(m.Games))][rng.Intn(2)] = int(m.finals.Rules().Format().Game.TimeOuts) + 1
 		return true
 	}},
-	{"games won that the games do not make", []audit.Code{audit.TotalsDisagree}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"games won that the games do not make", []audit.Code{"totals-disagree"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		won := m.GamesWon()
 		won[rng.Intn(2)]++
 		m.Won = &won
 		return true
 	}},
-	{"a score made a date by a spreadsheet", []audit.Code{audit.ScoreAsDate}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a score made a date by a spreadsheet", []audit.Code{"score-as-date"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		a, b := m.Games[g][0], m.Games[g][1]
 		if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 28 {
@@ -323,11 +323,11 @@ func (m *reported) audit(t *testing.T) []audit.Finding {
 func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 	for _, f := range found {
 		switch f.Code {
-		case audit.ScoreAsDate:
+		case "score-as-date":
 			ok = true
 			n := int(f.Field[4] - '1')
 			right = right || slices.ContainsFunc(f.Args.Of("proposed").(words.List), func(s words.Text) bool { return s.Args.Score("score") == m.truth[n] })
-		case audit.WinnerDisagrees:
+		case "winner-disagrees":
 			ok = true
 			won := (&audit.Match{Games: m.truth}).GamesWon()
 			mirrored := slices.Clone(m.Games)
@@ -336,7 +336,7 @@ func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 			}
 			// The sentence leaves both open: the winner, or the order of the scores.
 			right = right || slices.Equal(mirrored, m.truth) || slices.Equal(m.Games, m.truth) && f.Args.Plain("leads") == map[bool]string{true: "A", false: "B"}[won[0] > won[1]]
-		case audit.TargetOther:
+		case "target-other":
 			ok = true
 			right = right || slices.Equal(m.truth, m.Games)
 		}
@@ -378,47 +378,47 @@ var seasonClasses = []seasonClass{
 		m.Of, m.ID, m.Status, m.Games = m.ID, m.ID+"a", audit.Amended, []audit.Score{{11, 9}}
 		return append(s, m)
 	}},
-	{"a match reported twice, alike", audit.SameMatchAgrees, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, alike", "same-match-agrees", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		return append(s, again(s[rng.Intn(len(s))]))
 	}},
-	{"a match reported twice, by the other side", audit.SameMatchAgrees, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, by the other side", "same-match-agrees", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := again(s[rng.Intn(len(s))])
 		m.Sides[0], m.Sides[1] = m.Sides[1], m.Sides[0]
 		m.Games[0][0], m.Games[0][1] = m.Games[0][1], m.Games[0][0]
 		return append(s, m)
 	}},
-	{"a match reported twice, with another score", audit.SameMatchDiffers, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, with another score", "same-match-differs", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := again(s[rng.Intn(len(s))])
 		for m.Games[0] == s[slices.IndexFunc(s, func(x audit.Match) bool { return x.ID == m.ID })].Games[0] || m.Games[0][0] == m.Games[0][1] {
 			m.Games[0] = audit.Score{11, rng.Intn(10)}
 		}
 		return append(s, m)
 	}},
-	{"a match reported twice, the scores exchanged", audit.SidesMirrored, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, the scores exchanged", "sides-mirrored", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := again(s[rng.Intn(len(s))])
 		m.Games[0][0], m.Games[0][1] = m.Games[0][1], m.Games[0][0]
 		return append(s, m)
 	}},
-	{"a match entered twice, under two ids", audit.SamePairingTwice, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match entered twice, under two ids", "same-pairing-twice", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := again(s[rng.Intn(len(s))])
 		m.ID += "b"
 		return append(s, m)
 	}},
-	{"a match not entered", audit.PairingMissing, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match not entered", "pairing-missing", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		i := rng.Intn(len(s))
 		return slices.Delete(s, i, i+1)
 	}},
-	{"a match of another round entered for this pair", audit.PairingTooOften, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match of another round entered for this pair", "pairing-too-often", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := again(s[rng.Intn(len(s))])
 		m.ID, m.Round = m.ID+"c", "99"
 		return append(s, m)
 	}},
-	{"one player under two ids", audit.NameTwoIDs, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"one player under two ids", "name-two-ids", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		m := &s[5+rng.Intn(len(s)-5)]
 		m.Sides[rng.Intn(2)].Players[0] += "x"
 		return s
 	}},
-	{"a name misspelt, under another id", audit.NameNear, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a name misspelt, under another id", "name-near", func(rng *rand.Rand, s []audit.Match) []audit.Match {
 		e := &s[5+rng.Intn(len(s)-5)].Sides[rng.Intn(2)]
 		e.Players[0] += "x"
 		letters := []rune(e.Names[0])
@@ -476,7 +476,7 @@ func measureSeasons(t *testing.T, trials int) []seasonLine {
 				y.named++
 			}
 			for code := range count(found) {
-				if code != c.code.String() {
+				if code != string(c.code) {
 					y.beside[code]++
 				}
 			}
@@ -498,7 +498,7 @@ func seasonTable(lines []seasonLine) string {
 		}
 		answer := "nothing"
 		if y.code != audit.NoCode {
-			answer = "`" + y.code.String() + "`"
+			answer = "`" + string(y.code) + "`"
 		}
 		fmt.Fprintf(&out, "| %s | %d | %s | %s | %s |\n", y.name, y.trials, answer, percent(y.named, y.trials), strings.Join(beside, ", "))
 	}

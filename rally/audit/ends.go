@@ -30,7 +30,7 @@ func (l *Log) missedEnds(rows []kept, repair *Repair, at Place, out []Finding) [
 		if did.Has(rally.GameWon) && s.EndChangeDue() {
 			p := at
 			p.Game = next.Game()
-			out = append(out, l.found(EndChangeMissing, p))
+			out = append(out, l.found(endChangeMissing, p))
 		}
 		s = next
 	}

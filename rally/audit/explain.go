@@ -29,7 +29,7 @@ func (x *lattice) explain(effort *Effort) *Repair {
 	work := 0
 	for i := range out.Edits {
 		e := &out.Edits[i]
-		if !out.Exact && e.Code != WinnerInferred || work > min(mostWork, looksPerStep*effort.left) {
+		if !out.Exact && e.Code != winnerInferred || work > min(mostWork, looksPerStep*effort.left) {
 			continue
 		}
 		work += len(x.edges)
@@ -136,41 +136,41 @@ func (x *lattice) edits(e *edge) []Edit {
 		return x.columnEdits(e, row, edit)
 	case ExtraEdit:
 		if x.stepsBack(layer) {
-			return one(UndoImplied)
+			return one(undoImplied)
 		}
-		return one(RowExtra)
+		return one(rowExtra)
 	case DuplicateEdit:
-		return one(DuplicateRow)
+		return one(duplicateRow)
 	case UndoneEdit:
-		return one(UndoImplied)
+		return one(undoImplied)
 	case SwappedEdit:
-		return one(OutOfOrder)
+		return one(outOfOrder)
 	case MissingEdit:
-		out := one(RallyMissing)
+		out := one(rallyMissing)
 		return append(out, x.finalEdit(e, edit)...)
 	case TailEdit:
-		out := one(TailMissing)
+		out := one(tailMissing)
 		return append(out, x.finalEdit(e, edit)...)
 	case FoulEdit:
-		return one(FoulMissing, words.Name("side", e.event.Side().String()))
+		return one(foulMissing, words.Name("side", e.event.Side().String()))
 	case SlipEdit:
 		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
-		return one(OrderSlipped, words.Within("recorded", position(is)), words.Within("due", position(was)))
+		return one(orderSlipped, words.Within("recorded", position(is)), words.Within("due", position(was)))
 	case ShiftEdit:
-		out := one(ScoreShifted, row.Score.as("recorded"), scoreOf(to.state).as("due"))
+		out := one(scoreShifted, row.Score.as("recorded"), scoreOf(to.state).as("due"))
 		return append(out, x.columnEdits(e, row, edit)...)
 	case AfterEndEdit:
-		return one(AfterEnd)
+		return one(afterEnd)
 	case BreakOffEdit:
-		out := one(LogUnfinished, scoreOf(from.state).as("score"))
+		out := one(logUnfinished, scoreOf(from.state).as("score"))
 		return append(out, x.finalEdit(e, edit)...)
 	case OpenEdit:
 		if stated := x.otherStart(e); stated != "" {
-			return one(StartDiffers, words.Name("started", strings.TrimPrefix(e.event.String(), "g")), words.Name("stated", stated))
+			return one(startDiffers, words.Name("started", strings.TrimPrefix(e.event.String(), "g")), words.Name("stated", stated))
 		}
 	case RefusedEdit:
 		_, _, refusal := x.rules.Apply(from.state, e.event)
-		return one(EventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.For(refusal)))
+		return one(eventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.For(refusal)))
 	}
 	return nil
 }
@@ -209,11 +209,11 @@ func scoreOf(s rally.State) Score { return Score{s.Score(rally.A), s.Score(rally
 // many there are.
 func (e *Edit) args() words.Args {
 	switch e.Code {
-	case RallyMissing:
+	case rallyMissing:
 		return words.Args{words.Count("rallies", e.Count), words.Name("events", e.events())}
-	case TailMissing:
+	case tailMissing:
 		return words.Args{words.Count("rallies", e.Count)}
-	case RowExtra, AfterEnd:
+	case rowExtra, afterEnd:
 		return words.Args{words.Count("rows", e.Count)}
 	}
 	return e.Args
@@ -236,9 +236,9 @@ func (l *Log) found(c Code, p Place, args ...words.Arg) Finding {
 	out := NewFinding(c, p, args...)
 	f := l.Rules.Format()
 	switch {
-	case c == EndChangeMissing && f.Match.Games > 1:
+	case c == endChangeMissing && f.Match.Games > 1:
 		out.Clause = clause.EndChangeLast
-	case c != CallWrong && c != CallReversed:
+	case c != callWrong && c != callReversed:
 	case f.Game.Servers == 1 && f.Game.Scorer == format.EitherSide:
 		out.Clause = clause.CallRally
 	case f.Game.Sides == format.Singles:
@@ -266,35 +266,35 @@ func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
 		out = append(out, edit)
 	}
 	if row.Event == 0 {
-		add(WinnerInferred, 0, words.Name("side", e.event.Side().String()))
+		add(winnerInferred, 0, words.Name("side", e.event.Side().String()))
 	}
 	if e.columns&winnerOff != 0 {
-		add(WinnerWrong, winnerOff, words.Name("named", row.Event.Side().String()), words.Name("side", e.event.Side().String()))
+		add(winnerWrong, winnerOff, words.Name("named", row.Event.Side().String()), words.Name("side", e.event.Side().String()))
 	}
 	p := x.rules.Places(from.state)
 	if e.columns&serverOff != 0 {
-		add(ServerWrong, serverOff, words.Name("named", row.Server.String()), words.Name("due", p.Server.String()))
+		add(serverWrong, serverOff, words.Name("named", row.Server.String()), words.Name("due", p.Server.String()))
 	}
 	if e.columns&servingOff != 0 {
-		add(ServerWrong, servingOff, words.Name("named", row.Serving.String()), words.Name("due", p.Server.Side().String()))
+		add(serverWrong, servingOff, words.Name("named", row.Serving.String()), words.Name("due", p.Server.Side().String()))
 	}
 	if e.columns&receiverOff != 0 {
-		add(ReceiverWrong, receiverOff, words.Name("named", row.Receiver.String()), words.Name("due", p.Receiver.String()))
+		add(receiverWrong, receiverOff, words.Name("named", row.Receiver.String()), words.Name("due", p.Receiver.String()))
 	}
 	if e.columns&callOff != 0 {
 		due := callOf(x.rules, from.state, int(from.da), int(from.db))
-		code := CallWrong
+		code := callWrong
 		if row.Call.Serving == due.Receiving && row.Call.Receiving == due.Serving && due.Serving != due.Receiving {
-			code = CallReversed
+			code = callReversed
 		}
 		add(code, callOff, words.Name("called", row.Call.String()), words.Name("due", due.String()))
 	}
 	if e.columns&scoreOff != 0 {
-		add(ScoreWrong, scoreOff, row.Score.as("recorded"),
+		add(scoreWrong, scoreOff, row.Score.as("recorded"),
 			words.Points("due", to.state.Score(rally.A)+int(from.da), to.state.Score(rally.B)+int(from.db)))
 	}
 	if e.columns&gameOff != 0 {
-		add(GameNumberWrong, gameOff, words.Count("named", row.Game), words.Count("played", to.state.Game()))
+		add(gameNumberWrong, gameOff, words.Count("named", row.Game), words.Count("played", to.state.Game()))
 	}
 	return append(out, x.finalEdit(e, edit)...)
 }
@@ -309,7 +309,7 @@ func (x *lattice) finalEdit(e *edge, edit Edit) []Edit {
 		s = x.nodes[e.from].state
 	}
 	want := x.log.finalOf(s.Game())
-	edit.Code, edit.columns, edit.Game = FinalDiffers, e.columns&(finalOff|finalOver), s.Game()
+	edit.Code, edit.columns, edit.Game = finalDiffers, e.columns&(finalOff|finalOver), s.Game()
 	edit.Args = words.Args{want.as("given"), scoreOf(s).as("reached")}
 	return []Edit{edit}
 }
@@ -332,15 +332,15 @@ func (x *lattice) endEditsAt(n int32) []Edit {
 	var out []Edit
 	score := scoreOf(s)
 	if s.Phase() == rally.Playing || s.Phase() == rally.Between && len(x.log.Finals) == 0 {
-		edit.Code, edit.Args = LogUnfinished, words.Args{score.as("score")}
+		edit.Code, edit.Args = logUnfinished, words.Args{score.as("score")}
 		out = append(out, edit)
 	}
 	if want := x.log.finalOf(s.Game()); s.Phase() == rally.Playing && want != nil && !sameScore(*want, s) {
-		edit.Code, edit.Args = FinalDiffers, words.Args{want.as("given"), score.as("reached")}
+		edit.Code, edit.Args = finalDiffers, words.Args{want.as("given"), score.as("reached")}
 		out = append(out, edit)
 	}
 	if len(x.log.Finals) > s.Game() {
-		edit.Code, edit.Game, edit.Args = TailMissing, s.Game()+1, nil
+		edit.Code, edit.Game, edit.Args = tailMissing, s.Game()+1, nil
 		out = append(out, edit)
 	}
 	return out
@@ -354,11 +354,11 @@ func fold(edits []Edit) []Edit {
 			last := &out[n-1]
 			same := last.Code == e.Code && last.Kind == e.Kind && last.Game == e.Game
 			switch {
-			case same && (e.Code == RallyMissing || e.Code == TailMissing) && last.layer == e.layer && e.Count > 0:
+			case same && (e.Code == rallyMissing || e.Code == tailMissing) && last.layer == e.layer && e.Count > 0:
 				last.Count++
 				last.parts = append(last.parts, e.parts...)
 				continue
-			case same && (e.Code == AfterEnd || e.Code == RowExtra):
+			case same && (e.Code == afterEnd || e.Code == rowExtra):
 				last.Count++
 				continue
 			}
@@ -418,11 +418,11 @@ func (x *lattice) sameEdit(e *edge, edit *Edit, p part) bool {
 		return false
 	}
 	switch edit.Code {
-	case StartDiffers:
+	case startDiffers:
 		return x.otherStart(e) != ""
-	case RallyMissing, TailMissing, FoulMissing:
+	case rallyMissing, tailMissing, foulMissing:
 		return e.event == p.event && x.nodes[e.from].mode == p.mode
-	case WinnerInferred, WinnerWrong:
+	case winnerInferred, winnerWrong:
 		return (edit.columns == 0 || e.columns&edit.columns != 0) && e.event == p.event
 	}
 	return edit.columns == 0 || e.columns&edit.columns != 0
@@ -534,7 +534,7 @@ func (r *Repair) leftOut() int {
 // replay.
 func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding {
 	if left := r.leftOut(); r.Cost < 0 || 2*left > len(rows) || !r.Exact && left > disagree {
-		return []Finding{NewFinding(Unexplained, at, words.Count("rows", len(rows)))}
+		return []Finding{NewFinding(unexplained, at, words.Count("rows", len(rows)))}
 	}
 	var out []Finding
 	for _, e := range r.Edits {
@@ -546,10 +546,10 @@ func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding
 			p.Game = e.Game
 		}
 		code, args := e.Code, e.Args
-		if code == WinnerInferred && !e.shared {
-			code, args = WinnerBlank, nil
+		if code == winnerInferred && !e.shared {
+			code, args = winnerBlank, nil
 		}
-		if code == FinalDiffers || code == LogUnfinished || code == TailMissing {
+		if code == finalDiffers || code == logUnfinished || code == tailMissing {
 			p.Rally = 0
 		}
 		f := l.found(code, p, args...)

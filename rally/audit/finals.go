@@ -90,21 +90,21 @@ func (f *Finals) Game(n int, s Score) Code {
 	high, low := max(s[0], s[1]), min(s[0], s[1])
 	switch {
 	case low < 0:
-		return MatchGameMissing
+		return matchGameMissing
 	case f.legal(k, s):
 		return NoCode
 	case high == 0:
-		return GameNothing
+		return gameNothing
 	case high == low:
-		return GameLevel
+		return gameLevel
 	case high < int(g.Target):
-		return GameUnfinished
+		return gameUnfinished
 	case high-low < int(g.WinBy) && (g.Cap == 0 || high < int(g.Cap)):
-		return GameMargin
+		return gameMargin
 	case f.byPenalty(k, high, low):
-		return GamePenaltyOnly
+		return gamePenaltyOnly
 	}
-	return GameOverRun
+	return gameOverRun
 }
 
 // needed is how many games win the match; more than can be played where all
@@ -132,16 +132,16 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 	rules := &statusRules[status]
 	out = f.people(m, &at, out)
 	if rules.of && m.Of == "" {
-		out = append(out, NewFinding(ReferenceMissing, at, status.word()))
+		out = append(out, NewFinding(referenceMissing, at, status.word()))
 	}
 	if rules.by && m.By == Nobody {
-		out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.by")))
+		out = append(out, NewFinding(statusWinner, at, status.word(), words.Word("unclear", "unclear.by")))
 	}
 	if !rules.games && (len(m.Games) > 0 || m.Won != nil) {
-		out = append(out, NewFinding(StatusGames, at, status.word(), words.Count("games", len(m.Games))))
+		out = append(out, NewFinding(statusGames, at, status.word(), words.Count("games", len(m.Games))))
 	}
 	if rules.none && m.Winner != Nobody {
-		out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.winner")))
+		out = append(out, NewFinding(statusWinner, at, status.word(), words.Word("unclear", "unclear.winner")))
 	}
 	switch status {
 	case Played, Resumed, Amended:
@@ -152,11 +152,11 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 		}
 	case Awarded:
 		if m.Winner == Nobody && m.Victor() == Nobody {
-			out = append(out, NewFinding(StatusWinner, at, status.word(), words.Word("unclear", "unclear.none")))
+			out = append(out, NewFinding(statusWinner, at, status.word(), words.Word("unclear", "unclear.none")))
 		}
 	case Bye:
 		if !m.Sides[0].Empty() && !m.Sides[1].Empty() {
-			out = append(out, NewFinding(ByeOpponent, at))
+			out = append(out, NewFinding(byeOpponent, at))
 		}
 	case Abandoned:
 		out = f.abandoned(m, at, out)
@@ -173,7 +173,7 @@ func (f *Finals) CheckPart(m *Match, at Place, out []Finding) []Finding {
 	at.Match, at.About = m.ID, m.About()
 	out = f.people(m, &at, out)
 	for i, s := range m.Games {
-		if code := f.Game(i+1, s); code != NoCode && code != MatchGameMissing {
+		if code := f.Game(i+1, s); code != NoCode && code != matchGameMissing {
 			g := at
 			g.Game = i + 1
 			out = append(out, f.gameFinding(code, i+1, s, g))
@@ -221,13 +221,13 @@ func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	a, b := &m.Sides[0].Players, &m.Sides[1].Players
 	for _, id := range a {
 		if id != "" && (id == b[0] || id == b[1]) {
-			out = append(out, ofSides(PlayerBothSides, *at, words.Name("player", id)))
+			out = append(out, ofSides(playerBothSides, *at, words.Name("player", id)))
 		}
 	}
 	for i := range m.Sides {
 		side := &m.Sides[i].Players
 		if side[0] != "" && side[0] == side[1] {
-			out = append(out, ofSides(PlayerTwice, *at, words.Name("player", side[0])))
+			out = append(out, ofSides(playerTwice, *at, words.Name("player", side[0])))
 		}
 	}
 	if f.rules == nil {
@@ -237,7 +237,7 @@ func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	for i := range m.Sides {
 		side := &m.Sides[i].Players
 		if sides == format.Singles && side[1] != "" || sides != format.Singles && side[0] != "" && side[1] == "" {
-			out = append(out, ofSides(SidePlayers, *at, words.Name("side", whoNames[i+1]), words.Word("sides", words.Code("sides."+sides.String()))))
+			out = append(out, ofSides(sidePlayers, *at, words.Name("side", whoNames[i+1]), words.Word("sides", words.Code("sides."+sides.String()))))
 		}
 	}
 	return out
@@ -264,7 +264,7 @@ func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
 	t := f.tally(games)
 	if !t.legal {
 		if other := f.otherTarget(games); other != 0 {
-			out = append(out, NewFinding(TargetOther, *at, words.Count("target", int(f.games[0].Target)), words.Count("fits", other)))
+			out = append(out, NewFinding(targetOther, *at, words.Count("target", int(f.games[0].Target)), words.Count("fits", other)))
 			if m.Winner != Nobody && m.Winner != leader(t.won) {
 				out = append(out, disagrees(m, t.won, *at))
 			}
@@ -274,15 +274,15 @@ func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
 	}
 	switch {
 	case n > int(f.match.Games):
-		out = append(out, NewFinding(MatchTooManyGames, *at, words.Count("games", n), words.Count("most", int(f.match.Games))))
+		out = append(out, NewFinding(matchTooManyGames, *at, words.Count("games", n), words.Count("most", int(f.match.Games))))
 	case t.decided != 0 && t.decided < n:
-		out = append(out, NewFinding(MatchExtraGame, *at, words.Count("games", n), words.Count("decided", t.decided)))
+		out = append(out, NewFinding(matchExtraGame, *at, words.Count("games", n), words.Count("decided", t.decided)))
 	case f.match.PlayAll && n == int(f.match.Games) && t.won[0] == t.won[1] && t.legal:
-		out = append(out, NewFinding(MatchTied, *at, t.won.as("won")))
+		out = append(out, NewFinding(matchTied, *at, t.won.as("won")))
 	case t.decided == 0 && t.legal && (!f.match.PlayAll || n < int(f.match.Games)):
-		out = append(out, NewFinding(MatchUndecided, *at, t.won.as("won"), words.Count("needed", int(f.match.Needed()))))
+		out = append(out, NewFinding(matchUndecided, *at, t.won.as("won"), words.Count("needed", int(f.match.Needed()))))
 	}
-	if !t.legal && f.Game(n, games[n-1]) == GameUnfinished {
+	if !t.legal && f.Game(n, games[n-1]) == gameUnfinished {
 		g := *at
 		g.Game = n
 		out = append(out, f.unmarkedRetirement(m, games, g))
@@ -379,22 +379,22 @@ func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
 		}
 	}
 	proposal := f.convention(games, winner, clause.RetirementKept)
-	return NewFinding(RetirementUnmarked, at, words.Name("side", winner.Other().String()), s.as("score"), words.Name("games", GamesText(proposal)))
+	return NewFinding(retirementUnmarked, at, words.Name("side", winner.Other().String()), s.as("score"), words.Name("games", GamesText(proposal)))
 }
 
 func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
 	g := &f.games[f.kind(n)]
-	if code == MatchGameMissing {
+	if code == matchGameMissing {
 		return NewFinding(code, at)
 	}
 	out := NewFinding(code, at, s.as("score"))
-	if code == GameUnfinished || code == GameOverRun {
+	if code == gameUnfinished || code == gameOverRun {
 		out.Args = append(out.Args, words.Count("target", int(g.Target)))
 	}
-	if code == GameMargin || code == GameOverRun {
+	if code == gameMargin || code == gameOverRun {
 		out.Args = append(out.Args, words.Count("margin", int(g.WinBy)))
 	}
-	if code != GameNothing {
+	if code != gameNothing {
 		out.Args = append(out.Args, f.likely(n, s))
 	}
 	return out
@@ -467,7 +467,7 @@ func leader(won Score) Who {
 // disagrees is the finding about a winner who did not win more games.
 func disagrees(m *Match, won Score, at Place) Finding {
 	at.Field = "winner"
-	return NewFinding(WinnerDisagrees, at, words.Name("named", m.Winner.String()), won.as("won"), words.Name("leads", leader(won).String()))
+	return NewFinding(winnerDisagrees, at, words.Name("named", m.Winner.String()), won.as("won"), words.Name("leads", leader(won).String()))
 }
 
 // sums compares games won and totals with the games, where both are given.
@@ -475,11 +475,11 @@ func sums(m *Match, games []Score, at Place, out []Finding) []Finding {
 	played := Match{Games: games}
 	if won := played.GamesWon(); m.Won != nil && *m.Won != won {
 		at.Field = "won"
-		out = append(out, NewFinding(TotalsDisagree, at, m.Won.as("given"), won.as("sum")))
+		out = append(out, NewFinding(totalsDisagree, at, m.Won.as("given"), won.as("sum")))
 	}
 	if sum := played.Points(); m.Totals != nil && *m.Totals != sum {
 		at.Field = "totals"
-		out = append(out, NewFinding(TotalsDisagree, at, m.Totals.as("given"), sum.as("sum")))
+		out = append(out, NewFinding(totalsDisagree, at, m.Totals.as("given"), sum.as("sum")))
 	}
 	return out
 }
@@ -493,7 +493,7 @@ var commonTargets = [...]int{7, 11, 15, 21, 25}
 func (f *Finals) otherTarget(games []Score) int {
 	bad := false
 	for i, s := range games {
-		if code := f.Game(i+1, s); code == GameOverRun || code == GamePenaltyOnly || code == GameUnfinished {
+		if code := f.Game(i+1, s); code == gameOverRun || code == gamePenaltyOnly || code == gameUnfinished {
 			bad = true
 		}
 	}
@@ -543,7 +543,7 @@ func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
 			if n > most {
 				g := at
 				g.Game, g.Field = i+1, "time_outs"
-				found := NewFinding(TimeOutsTooMany, g, words.Name("side", whoNames[side+1]), words.Count("used", n), words.Count("allowed", most))
+				found := NewFinding(timeOutsTooMany, g, words.Name("side", whoNames[side+1]), words.Count("used", n), words.Count("allowed", most))
 				found.Clause = timeOutsTo(int(f.games[f.kind(i+1)].Target))
 				out = append(out, found)
 			}
@@ -570,7 +570,7 @@ func timeOutsTo(target int) format.Clause {
 func (f *Finals) abandoned(m *Match, at Place, out []Finding) []Finding {
 	won, _, out := f.brokenOff(m.Games, at, out)
 	if max(won[0], won[1]) >= f.needed() {
-		out = append(out, NewFinding(StatusGames, at, Abandoned.word(), words.Count("games", len(m.Games))))
+		out = append(out, NewFinding(statusGames, at, Abandoned.word(), words.Count("games", len(m.Games))))
 	}
 	return out
 }
@@ -581,7 +581,7 @@ func (f *Finals) brokenOff(games []Score, at Place, out []Finding) (won Score, c
 	complete = true
 	for i, g := range games {
 		code := f.Game(i+1, g)
-		open := code == GameUnfinished || code == GameLevel || code == GameMargin || code == GameNothing
+		open := code == gameUnfinished || code == gameLevel || code == gameMargin || code == gameNothing
 		complete = complete && code == NoCode
 		switch {
 		case code == NoCode && g[0] > g[1]:

@@ -109,7 +109,7 @@ func TestFinalsByPenaltyAreThoseThatTheSlowModelReaches(t *testing.T) {
 				for b := range most {
 					s := audit.Score{a, b}
 					want := byFouls[s] && !byRallies[s]
-					require.Equal(t, want, finals.Game(1, s) == audit.GamePenaltyOnly, "%v: %v", s, finals.Game(1, s))
+					require.Equal(t, want, finals.Game(1, s) == "game-penalty-only", "%v: %v", s, finals.Game(1, s))
 					if want {
 						penalty++
 					}
@@ -134,31 +134,31 @@ func TestFinalOfOneGame(t *testing.T) {
 		{"sideout-doubles-11", "15-13", audit.NoCode},
 		{"sideout-doubles-11", "21-19", audit.NoCode},
 		{"sideout-doubles-11", "9-11", audit.NoCode}, // the order is that of entry, never winner first
-		{"sideout-doubles-11", "11-10", audit.GameMargin},
-		{"sideout-doubles-11", "12-11", audit.GameMargin},
-		{"sideout-doubles-11", "15-11", audit.GameOverRun},
-		{"sideout-doubles-11", "16-12", audit.GameOverRun},
+		{"sideout-doubles-11", "11-10", "game-margin"},
+		{"sideout-doubles-11", "12-11", "game-margin"},
+		{"sideout-doubles-11", "15-11", "game-over-run"},
+		{"sideout-doubles-11", "16-12", "game-over-run"},
 		{"sideout-doubles-15", "15-12", audit.NoCode},
-		{"sideout-doubles-11", "11-11", audit.GameLevel},
-		{"sideout-doubles-11", "0-0", audit.GameNothing},
-		{"sideout-doubles-11", "10-8", audit.GameUnfinished},
-		{"sideout-doubles-11", "5-10", audit.GameUnfinished},
-		{"rally-doubles-21", "21-20", audit.GameMargin},
+		{"sideout-doubles-11", "11-11", "game-level"},
+		{"sideout-doubles-11", "0-0", "game-nothing"},
+		{"sideout-doubles-11", "10-8", "game-unfinished"},
+		{"sideout-doubles-11", "5-10", "game-unfinished"},
+		{"rally-doubles-21", "21-20", "game-margin"},
 		{"badminton-singles-21-of3", "30-29", audit.NoCode}, // Laws of Badminton 7.5: at 29 all the next point wins
 		{"badminton-singles-21-of3", "30-28", audit.NoCode},
-		{"badminton-singles-21-of3", "31-29", audit.GameOverRun},
-		{"sideout-doubles-11", "999-997", audit.GameOverRun}, // a score ends at 255
+		{"badminton-singles-21-of3", "31-29", "game-over-run"},
+		{"sideout-doubles-11", "999-997", "game-over-run"}, // a score ends at 255
 		{"sideout-doubles-11", "255-253", audit.NoCode},
 		// An open point: a point taken off that leaves target and margin met
 		// does not end the game, so one more makes 13-10 (13.G.3.c).
-		{"sideout-doubles-11", "13-10", audit.GamePenaltyOnly},
-		{"sideout-doubles-11", "12-9", audit.GamePenaltyOnly},
-		{"sideout-doubles-11", "14-11", audit.GamePenaltyOnly},
-		{"sideout-doubles-11", "15-12", audit.GamePenaltyOnly},
+		{"sideout-doubles-11", "13-10", "game-penalty-only"},
+		{"sideout-doubles-11", "12-9", "game-penalty-only"},
+		{"sideout-doubles-11", "14-11", "game-penalty-only"},
+		{"sideout-doubles-11", "15-12", "game-penalty-only"},
 	}
 	for _, test := range tests {
 		t.Run(test.format+" "+test.score, func(t *testing.T) {
-			require.Equal(t, test.want.String(), newFinals(t, test.format).Game(1, score(t, test.score)).String())
+			require.Equal(t, test.want, newFinals(t, test.format).Game(1, score(t, test.score)))
 		})
 	}
 }
@@ -260,8 +260,8 @@ func TestAnotherLastGame(t *testing.T) {
 	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 25, WinBy: 2, Games: 5, Last: &audit.Ended{Target: 15, WinBy: 2}})
 	require.NoError(t, err)
 	require.Equal(t, audit.NoCode, finals.Game(5, audit.Score{15, 13}))
-	require.Equal(t, audit.GameUnfinished, finals.Game(4, audit.Score{15, 13}))
-	require.Equal(t, audit.GameOverRun, finals.Game(5, audit.Score{25, 13}))
+	require.Equal(t, audit.Code("game-unfinished"), finals.Game(4, audit.Score{15, 13}))
+	require.Equal(t, audit.Code("game-over-run"), finals.Game(5, audit.Score{25, 13}))
 }
 
 // How a match of each status must look: what was not played has no games,

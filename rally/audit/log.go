@@ -111,7 +111,7 @@ func (l *Log) Audit(at Place) Report {
 	at.Match = l.Match
 	var out Report
 	if l.Rules == nil || len(l.Rows) > MostRows {
-		out.Findings = append(out.Findings, NewFinding(Unexplained, at, words.Count("rows", len(l.Rows))))
+		out.Findings = append(out.Findings, NewFinding(unexplained, at, words.Count("rows", len(l.Rows))))
 		return out
 	}
 	at.Edition = l.Rules.Format().Edition
@@ -128,7 +128,7 @@ func (l *Log) Audit(at Place) Report {
 	}
 	if rp.First != 0 {
 		if other := l.otherScoring(rows, rp.Disagree, rp.Compared); other != "" {
-			out.Findings = append(out.Findings, NewFinding(OtherScoring, at, words.Name("fits", other), words.Name("format", l.Rules.Format().ID())))
+			out.Findings = append(out.Findings, NewFinding(otherScoring, at, words.Name("fits", other), words.Name("format", l.Rules.Format().ID())))
 			return out
 		}
 		again := words.Code("again.resync")
@@ -137,7 +137,7 @@ func (l *Log) Audit(at Place) Report {
 		}
 		p := at
 		p.Rally, p.Line = rp.First, l.Rows[rp.First-1].Line
-		out.Findings = append(out.Findings, NewFinding(LogDiverges, p, words.Count("disagree", rp.Disagree), words.Count("rows", rp.Compared), words.Word("again", again)))
+		out.Findings = append(out.Findings, NewFinding(logDiverges, p, words.Count("disagree", rp.Disagree), words.Count("rows", rp.Compared), words.Word("again", again)))
 	}
 	if rp.First == 0 && rp.Blank == 0 && !rp.Collapsed && l.ends(rp.State) && !hasGap(rows) {
 		out.Findings = l.missedEnds(rows, nil, at, out.Findings)
@@ -203,12 +203,12 @@ func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 		rows = append(rows, kept{Row: r, number: i + 1})
 	}
 	for _, id := range foreigners {
-		note(OtherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
+		note(otherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
 	}
 	if key, time := orderKey(rows); key != nil && (byTime || !time) {
 		for i := 1; i < len(rows); i++ {
 			if key(&rows[i]) < key(&rows[i-1]) {
-				note(OutOfOrder, rows[i].number)
+				note(outOfOrder, rows[i].number)
 			}
 		}
 		sort.SliceStable(rows, func(i, j int) bool { return key(&rows[i]) < key(&rows[j]) })
@@ -219,7 +219,7 @@ func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 		if n := len(out); n > 0 {
 			last := &out[n-1]
 			if r.N != 0 && r.N == last.N && r.Game == last.Game && sameRow(r.Row, last.Row) {
-				note(DuplicateRow, r.number)
+				note(duplicateRow, r.number)
 				findings[len(findings)-1].Certain = true
 				continue
 			}
@@ -230,10 +230,10 @@ func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 		}
 		if r.Undo {
 			if n := len(out); n > 0 {
-				note(UndoRow, r.number, words.Count("undone", out[n-1].number))
+				note(undoRow, r.number, words.Count("undone", out[n-1].number))
 				out = out[:n-1]
 			} else {
-				note(EventRefused, r.number, words.Within("event", words.Event(rally.Of(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
+				note(eventRefused, r.number, words.Within("event", words.Event(rally.Of(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
 			}
 			continue
 		}
@@ -242,7 +242,7 @@ func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 	// A row that was undone leaves no gap in the numbers.
 	if len(findings) > 0 {
 		for i := range out {
-			if Has(findings, UndoRow) {
+			if Has(findings, undoRow) {
 				out[i].gap = 0
 			}
 		}

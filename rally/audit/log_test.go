@@ -160,7 +160,7 @@ func TestReplaysInALog(t *testing.T) {
 	require.Empty(t, brief(with(audit.Row{Event: rally.Replayed()}).Audit(audit.Place{}).Findings))
 	rep := with(audit.Row{Event: rally.Replayed(), Server: 1}).Audit(audit.Place{})
 	require.Equal(t, []string{"log-diverges: row 8 is the first that does not follow from those before it; 1 of 21 rows disagree, and the last ones agree again"}, brief(rep.Findings)[:1])
-	require.True(t, rep.Repair.HasEdit(audit.ServerWrong, 8, 0))
+	require.True(t, rep.Repair.HasEdit("log-server-wrong", 8, 0))
 	require.Equal(t, audit.Costs().Server, rep.Repair.Cost)
 
 	// Beside a wrong winner a replay is taken as it is.
@@ -193,9 +193,9 @@ func TestKeys(t *testing.T) {
 	}
 	require.Equal(t, []string{"game-margin/L05/g1", "game-margin/L05/g2", "match-extra-game/L05", "winner-disagrees/L05/winner"}, keys(5))
 	require.Equal(t, keys(5), keys(77))
-	row := audit.Finding{Code: audit.ServerWrong, Place: audit.Place{Match: "L08", Game: 1, Rally: 12}}
+	row := audit.Finding{Code: "log-server-wrong", Place: audit.Place{Match: "L08", Game: 1, Rally: 12}}
 	require.Equal(t, "log-server-wrong/L08/g1/r12", row.Key())
-	none := audit.Finding{Code: audit.NameNear, Place: audit.Place{Line: 3}, Args: words.Args{words.Name("name", "a"), words.Name("other", "b")}}
+	none := audit.Finding{Code: "name-near", Place: audit.Place{Line: 3}, Args: words.Args{words.Name("name", "a"), words.Name("other", "b")}}
 	require.Equal(t, "name-near/a~b~", none.Key())
 }
 
@@ -229,7 +229,7 @@ func TestWrongServersLateInAGame(t *testing.T) {
 			w.Rows[i].Serving = w.Rows[i].Serving.Other()
 		}
 		found := w.Audit(audit.Place{}).Findings
-		require.False(t, audit.Has(found, audit.AfterEnd), "%v", brief(found))
+		require.False(t, audit.Has(found, "log-after-end"), "%v", brief(found))
 		tried++
 	}
 	require.Greater(t, tried, 5)

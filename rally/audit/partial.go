@@ -6,7 +6,7 @@ import "github.com/evencourt/evencourt/rally/words"
 // neither. What could be checked is stated.
 func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 	if m.Won == nil && m.Totals == nil {
-		return append(out, NewFinding(MatchEmpty, at))
+		return append(out, NewFinding(matchEmpty, at))
 	}
 	var checked []words.Text
 	if won := m.Won; won != nil {
@@ -14,7 +14,7 @@ func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 		if !f.possibleWon(*won) {
 			p := at
 			p.Field = "won"
-			return append(out, NewFinding(GamesWonImpossible, p, won.as("won"), words.Count("most", int(f.match.Games))))
+			return append(out, NewFinding(gamesWonImpossible, p, won.as("won"), words.Count("most", int(f.match.Games))))
 		}
 		if m.Winner != Nobody && m.Winner != leader(*won) {
 			out = append(out, disagrees(m, *won, at))
@@ -25,7 +25,7 @@ func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 		if !f.possibleTotals(m.Won, *m.Totals) {
 			p := at
 			p.Field = "totals"
-			out = append(out, NewFinding(TotalsImpossible, p, m.Totals.as("totals")))
+			out = append(out, NewFinding(totalsImpossible, p, m.Totals.as("totals")))
 		}
 	}
 	if m.Winner != Nobody {
@@ -33,9 +33,9 @@ func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
 	} else if m.Won == nil {
 		p := at
 		p.Field = "winner"
-		out = append(out, NewFinding(WinnerMissing, p))
+		out = append(out, NewFinding(winnerMissing, p))
 	}
-	return append(out, NewFinding(PartialChecked, at, words.Each("parts", checked...)))
+	return append(out, NewFinding(partialChecked, at, words.Each("parts", checked...)))
 }
 
 // possibleWon reports whether a match can end with these games won.

@@ -62,23 +62,23 @@ func (s *search) try(m *reference.Match, i, cost, inserted int) {
 		var claims []claim
 		if row.Event != 0 && row.Event.Side() != side {
 			more += audit.Costs().Winner
-			claims = append(claims, claim{audit.WinnerWrong, i + 1, side.String()})
+			claims = append(claims, claim{"log-winner-wrong", i + 1, side.String()})
 		}
 		if now := audit.Score(sides(next.Line())); row.Score != nil && now != *row.Score {
 			more += audit.Costs().Score
-			claims = append(claims, claim{audit.ScoreWrong, i + 1, audit.GamesText([]audit.Score{now})})
+			claims = append(claims, claim{"log-score-wrong", i + 1, audit.GamesText([]audit.Score{now})})
 		}
 		if who, _, _ := server(m.Line()); row.Server != audit.Unknown && row.Server.String() != who {
 			more += audit.Costs().Server
-			claims = append(claims, claim{audit.ServerWrong, i + 1, who})
+			claims = append(claims, claim{"log-server-wrong", i + 1, who})
 		}
 		with(next, i+1, cost+more, 0, claims...)
 		if inserted == 0 {
-			with(next, i, cost+audit.Costs().Missing, 1, claim{audit.RallyMissing, i + 1, side.String()})
+			with(next, i, cost+audit.Costs().Missing, 1, claim{"log-rally-missing", i + 1, side.String()})
 		}
 	}
 	if inserted == 0 {
-		with(m, i+1, cost+audit.Costs().Extra, 0, claim{audit.RowExtra, i + 1, ""})
+		with(m, i+1, cost+audit.Costs().Extra, 0, claim{"log-row-extra", i + 1, ""})
 	}
 }
 
@@ -133,15 +133,15 @@ func TestRepairAgainstEverySimpleExplanation(t *testing.T) {
 			for _, e := range repair.Edits {
 				want := claim{e.Code, e.Row, ""}
 				switch e.Code {
-				case audit.WinnerWrong:
+				case "log-winner-wrong":
 					want.text = e.Args.Plain("side")
-				case audit.ServerWrong:
+				case "log-server-wrong":
 					want.text = e.Args.Plain("due")
-				case audit.RallyMissing:
+				case "log-rally-missing":
 					want.text = e.Args.Plain("events")
-				case audit.ScoreWrong:
+				case "log-score-wrong":
 					want.text = audit.GamesText([]audit.Score{e.Args.Score("due")})
-				case audit.RowExtra:
+				case "log-row-extra":
 				default:
 					continue
 				}
@@ -188,7 +188,7 @@ func TestRepairIsBounded(t *testing.T) {
 			rep := l.Audit(audit.Place{})
 			runtime.ReadMemStats(&after)
 			t.Logf("%v, %d MB", time.Since(began).Round(time.Millisecond), (after.TotalAlloc-before.TotalAlloc)>>20)
-			require.True(t, audit.Has(rep.Findings, audit.Unexplained))
+			require.True(t, audit.Has(rep.Findings, "log-unexplained"))
 			require.Less(t, len(rep.Findings), 10)
 			require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(1<<30))
 		})

@@ -84,7 +84,7 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 		case !m.replaces() && m.Status != Annulled && before.source == at.Source:
 			// One list has the match twice, and both would count.
 			at.About = m.About()
-			return append(out, NewFinding(SamePairingTwice, at, before.place(at.Source)))
+			return append(out, NewFinding(samePairingTwice, at, before.place(at.Source)))
 		case !m.replaces() && m.Status != Annulled:
 			at.About = m.About()
 			return before.compare(m, at, out)
@@ -92,7 +92,7 @@ func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
 	}
 	if before := s.find(byRound, keys[byRound]); before != nil && m.Status != Amended && m.Status != Resumed && m.Status != Annulled {
 		at.About = m.About()
-		out = append(out, NewFinding(SamePairingTwice, at, before.place(at.Source)))
+		out = append(out, NewFinding(samePairingTwice, at, before.place(at.Source)))
 	}
 	return s.remember(keys, m, at, out)
 }
@@ -139,7 +139,7 @@ func (s *Season) rounds(out []Finding) []Finding {
 				}
 				at.twice = append(at.twice, func() Finding {
 					p := Place{Source: r.source, Line: r.line, Match: r.field(fieldID), About: strings.Join([]string{r.field(fieldEvent), name, player}, ",")}
-					return NewFinding(PlayerTwoMatches, p, words.Name("player", player), words.Name("round", name), before.place(r.source))
+					return NewFinding(playerTwoMatches, p, words.Name("player", player), words.Name("round", name), before.place(r.source))
 				})
 			}
 		}
@@ -184,7 +184,7 @@ func (s *Season) dates(out []Finding) []Finding {
 		if d := r.field(fieldDate); d != "" && (d < first || d > last) {
 			about := strings.Join([]string{r.field(fieldEvent), r.field(fieldID), d, r.field(fieldA), r.field(fieldB)}, ",")
 			p := Place{Source: r.source, Line: r.line, Match: r.field(fieldID), About: about, Field: "date"}
-			out = append(out, NewFinding(DateOutside, p, words.Name("date", d), words.Name("first", low), words.Name("last", high)))
+			out = append(out, NewFinding(dateOutside, p, words.Name("date", d), words.Name("first", low), words.Name("last", high)))
 		}
 	}
 	return out
@@ -371,7 +371,7 @@ func (s *Season) remember(keys [keyKinds]uint64, m *Match, at Place, out []Findi
 		s.full = true
 		p := at
 		p.Match, p.About = "", ""
-		out = append(out, NewFinding(IndexFull, p, words.Count("most", most)))
+		out = append(out, NewFinding(indexFull, p, words.Count("most", most)))
 	}
 	r := &s.reports[s.added%most]
 	r.set(m, at)
@@ -481,7 +481,7 @@ func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
 	}
 	if before := r.field(fieldGames); alike(x, a) && alike(y, b) && before != games && before == mirroredGames(games) {
 		at.Field = "games"
-		return append(out, NewFinding(SidesMirrored, at, words.Name("games", games), words.Name("earlier", before), r.place(at.Source)))
+		return append(out, NewFinding(sidesMirrored, at, words.Name("games", games), words.Name("earlier", before), r.place(at.Source)))
 	}
 	differs := false
 	for _, f := range []struct {
@@ -499,10 +499,10 @@ func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
 		differs = true
 		p := at
 		p.Field = f.name
-		out = append(out, NewFinding(SameMatchDiffers, p, words.Word("field", words.Code("field."+f.name)), words.Name("earlier", f.before), words.Name("later", f.now), r.place(at.Source)))
+		out = append(out, NewFinding(sameMatchDiffers, p, words.Word("field", words.Code("field."+f.name)), words.Name("earlier", f.before), words.Name("later", f.now), r.place(at.Source)))
 	}
 	if !differs {
-		out = append(out, NewFinding(SameMatchAgrees, at, r.place(at.Source)))
+		out = append(out, NewFinding(sameMatchAgrees, at, r.place(at.Source)))
 	}
 	return out
 }
@@ -516,7 +516,7 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 	ids, known := s.names[folded]
 	if id != "" && len(ids) < mostIDs && !slices.Contains(ids, id) {
 		if len(ids) > 0 {
-			out = append(out, NewFinding(NameTwoIDs, at, words.Name("name", strings.Clone(name)), words.Name("first", ids[0]), words.Name("second", id)))
+			out = append(out, NewFinding(nameTwoIDs, at, words.Name("name", strings.Clone(name)), words.Name("first", ids[0]), words.Name("second", id)))
 		}
 		if len(s.names) < mostNames || known {
 			s.names[strings.Clone(folded)] = append(ids, id)
@@ -529,7 +529,7 @@ func (s *Season) checkName(name, id string, at Place, out []Finding) []Finding {
 		for _, key := range [...]string{left, folded} {
 			if other, ok := s.near[key]; ok && other != name && foldName(other) != folded && !s.nearest[other+"\x00"+name] {
 				s.nearest[other+"\x00"+name] = true
-				out = append(out, NewFinding(NameNear, at, words.Name("name", strings.Clone(name)), words.Name("other", other)))
+				out = append(out, NewFinding(nameNear, at, words.Name("name", strings.Clone(name)), words.Name("other", other)))
 			}
 		}
 	}

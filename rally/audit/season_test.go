@@ -18,7 +18,7 @@ func brief(findings []audit.Finding) []string {
 	var out []string
 	for i := range findings {
 		f := &findings[i]
-		line := f.Code.String()
+		line := string(f.Code)
 		if f.Field != "" {
 			line += " " + f.Field
 		}
@@ -176,7 +176,7 @@ func TestSeasonKnowsTheLatest(t *testing.T) {
 			s := audit.Season{Most: most}
 			add := func(i int) bool {
 				m := singles(t, fmt.Sprint("m", i), fmt.Sprint("a", i), "b", "11-2")
-				return audit.Has(s.Add(&m, audit.Place{Line: i}, nil), audit.SameMatchAgrees)
+				return audit.Has(s.Add(&m, audit.Place{Line: i}, nil), "same-match-agrees")
 			}
 			for i := 1; i <= last; i++ {
 				require.False(t, add(i))
@@ -197,7 +197,7 @@ func TestOneNameUnderManyIDs(t *testing.T) {
 	noticed := 0
 	for i := range 200_000 {
 		m := audit.Match{Sides: [2]audit.Entry{{Players: [2]string{fmt.Sprint("p", i)}, Names: [2]string{"Imani Okafor"}}}}
-		if found := s.Add(&m, audit.Place{}, nil); audit.Has(found, audit.NameTwoIDs) {
+		if found := s.Add(&m, audit.Place{}, nil); audit.Has(found, "name-two-ids") {
 			noticed++
 		}
 	}
@@ -213,7 +213,7 @@ func TestLongIDs(t *testing.T) {
 	require.Empty(t, s.Add(&b, audit.Place{Line: 2}, nil), "another id")
 	found := s.Add(&c, audit.Place{Line: 3}, nil)
 	require.Len(t, found, 1)
-	require.Equal(t, []any{audit.SameMatchDiffers, "a", 1}, []any{found[0].Code, found[0].Field, lineOf(&found[0])})
+	require.Equal(t, []any{audit.Code("same-match-differs"), "a", 1}, []any{found[0].Code, found[0].Field, lineOf(&found[0])})
 	require.Less(t, len(found[0].Args.Plain("later")), 1000)
 }
 
@@ -246,17 +246,17 @@ func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
 		games                   []string
 		want                    audit.Code
 	}{
-		"by the other club under its own id":         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
-		"mirrored":                                   {"K7", "guests.csv", "", "priya", "imani", []string{"8-11", "9-11"}, audit.SameMatchAgrees},
-		"mirrored, scores not":                       {"K7", "guests.csv", "", "priya", "imani", []string{"11-8", "11-9"}, audit.SidesMirrored},
-		"with another score":                         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-7"}, audit.SameMatchDiffers},
-		"names in capitals":                          {"", "guests.csv", "", "IMANI", "Priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
-		"twice in one file, without ids":             {"", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SamePairingTwice},
-		"twice in one file, two ids, one result":     {"K7", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, audit.SamePairingTwice},
+		"by the other club under its own id":         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-9"}, "same-match-agrees"},
+		"mirrored":                                   {"K7", "guests.csv", "", "priya", "imani", []string{"8-11", "9-11"}, "same-match-agrees"},
+		"mirrored, scores not":                       {"K7", "guests.csv", "", "priya", "imani", []string{"11-8", "11-9"}, "sides-mirrored"},
+		"with another score":                         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-7"}, "same-match-differs"},
+		"names in capitals":                          {"", "guests.csv", "", "IMANI", "Priya", []string{"11-8", "11-9"}, "same-match-agrees"},
+		"twice in one file, without ids":             {"", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, "same-pairing-twice"},
+		"twice in one file, two ids, one result":     {"K7", "home.csv", "", "imani", "priya", []string{"11-8", "11-9"}, "same-pairing-twice"},
 		"two matches of a day under two ids":         {"K7", "home.csv", "", "imani", "priya", []string{"11-8", "11-7"}, audit.NoCode},
 		"another round":                              {"K7", "guests.csv", "2", "imani", "priya", []string{"11-8", "11-9"}, audit.NoCode},
-		"an accent that another keyboard leaves out": {"", "guests.csv", "", "Imáni", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
-		"the same name in two forms of Unicode":      {"", "guests.csv", "", "Ima\u0301ni", "priya", []string{"11-8", "11-9"}, audit.SameMatchAgrees},
+		"an accent that another keyboard leaves out": {"", "guests.csv", "", "Imáni", "priya", []string{"11-8", "11-9"}, "same-match-agrees"},
+		"the same name in two forms of Unicode":      {"", "guests.csv", "", "Ima\u0301ni", "priya", []string{"11-8", "11-9"}, "same-match-agrees"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var s audit.Season

@@ -67,7 +67,7 @@ func (s *Sheet) Read(at Place) Reading {
 		at.Game = s.Game
 	}
 	fail := func(why words.Code) Reading {
-		out.Findings = append(out.Findings, NewFinding(SheetImpossible, at, words.Word("marks", why)))
+		out.Findings = append(out.Findings, NewFinding(sheetImpossible, at, words.Word("marks", why)))
 		return out
 	}
 	if s.Rules == nil {
@@ -103,7 +103,7 @@ func (s *Sheet) Read(at Place) Reading {
 	if len(out.States) == 0 {
 		for i, note := range s.TimeOuts {
 			if met>>i&1 == 0 {
-				out.Findings = append(out.Findings, NewFinding(SheetTimeOutScore, at, words.Name("side", note.Side.String()), note.Score.as("score")))
+				out.Findings = append(out.Findings, NewFinding(sheetTimeOutScore, at, words.Name("side", note.Side.String()), note.Score.as("score")))
 			}
 		}
 		return fail("marks.no-game")
@@ -119,10 +119,10 @@ func (s *Sheet) Read(at Place) Reading {
 	})
 	out.Question = question(s.Rules, out.States)
 	if s.coincide() {
-		out.Findings = append(out.Findings, NewFinding(SheetTurns, at))
+		out.Findings = append(out.Findings, NewFinding(sheetTurns, at))
 	}
 	if len(out.States) > 1 {
-		out.Findings = append(out.Findings, NewFinding(SheetSeveral, at, words.Count("states", len(out.States)), words.Word("settles", words.Code("settles."+out.Question.String()))))
+		out.Findings = append(out.Findings, NewFinding(sheetSeveral, at, words.Count("states", len(out.States)), words.Word("settles", words.Code("settles."+out.Question.String()))))
 	}
 	return out
 }

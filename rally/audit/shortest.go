@@ -35,7 +35,7 @@ func (f *Finals) shortest(s rally.State, games []Score) ([]rally.Event, error) {
 	for i, g := range games {
 		field := "games." + itoa(i)
 		if code := f.Game(i+1, g); code != NoCode {
-			return nil, &InputError{Field: field, Reason: code.String()}
+			return nil, &InputError{Field: field, Reason: string(code)}
 		}
 		path, end, ok := f.shortestGame(s, g)
 		if !ok {

@@ -526,16 +526,16 @@ func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) [
 	}
 	slices.Sort(ids)
 	if len(ids) < fewestForSingleGames && rules.By != ByPlayer && slices.ContainsFunc(matches, singleGame) {
-		out = append(out, NewFinding(SingleGameEvent, at, words.Count("sides", len(ids)), words.Count("fewest", fewestForSingleGames)))
+		out = append(out, NewFinding(singleGameEvent, at, words.Count("sides", len(ids)), words.Count("fewest", fewestForSingleGames)))
 	}
 	for i, a := range ids {
 		for _, b := range ids[i+1:] {
 			n := t.against(a, []string{b}, func(*meeting, int) int { return 1 })
 			switch {
 			case n < rules.Meeting:
-				out = append(out, NewFinding(PairingMissing, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
+				out = append(out, NewFinding(pairingMissing, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
 			case n > rules.Meeting:
-				out = append(out, NewFinding(PairingTooOften, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
+				out = append(out, NewFinding(pairingTooOften, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
 			}
 		}
 	}

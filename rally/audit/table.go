@@ -29,7 +29,7 @@ type RowReader struct {
 func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bool, findings []Finding) {
 	if len(row) != r.Columns.width {
 		at.Field = ""
-		return nil, false, append(out, NewFinding(RowUnreadable, at, words.Within("reason", words.New("reason.fields", words.Count("want", r.Columns.width), words.Count("have", len(row))))))
+		return nil, false, append(out, NewFinding(rowUnreadable, at, words.Within("reason", words.New("reason.fields", words.Count("want", r.Columns.width), words.Count("have", len(row))))))
 	}
 	if r.texts == nil {
 		r.bind()
@@ -59,26 +59,26 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 		case holdsDate:
 			if m.Date = text; !isDate(text) {
 				m.Date = ""
-				problem = FieldUnreadable
+				problem = fieldUnreadable
 			}
 		case holdsWinner:
 			if m.Winner = whoOf(text); m.Winner == Nobody {
-				problem = FieldUnreadable
+				problem = fieldUnreadable
 			}
 		case holdsBy:
 			if m.By = whoOf(text); m.By == Nobody {
-				problem = FieldUnreadable
+				problem = fieldUnreadable
 			}
 		case holdsStatus:
 			var known bool
 			if m.Status, known = statusOf(text); !known {
-				problem = FieldUnreadable
+				problem = fieldUnreadable
 			}
 		case holdsWon, holdsTotals, holdsGame, holdsTimeOuts:
 			s, good := wholeScore(text)
 			switch {
 			case !good:
-				problem = FieldUnreadable
+				problem = fieldUnreadable
 			case c.holds == holdsGame:
 				games = put(&r.games, games, c.n, s, noScore)
 			case c.holds == holdsTimeOuts:
@@ -104,7 +104,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 			if good && alike {
 				games = put(&r.games, games, c.n, Score{x, y}, noScore)
 			} else {
-				problem, text = FieldUnreadable, row[c.at]+" / "+row[c.also]
+				problem, text = fieldUnreadable, row[c.at]+" / "+row[c.also]
 			}
 		}
 		if problem != NoCode {
@@ -175,7 +175,7 @@ func (r *RowReader) readGames(text string) (games int, problem Code) {
 	for text != "" {
 		s, rest, good := scanScore(text)
 		if !good || games == mostGames {
-			return games, FieldUnreadable
+			return games, fieldUnreadable
 		}
 		r.games[games] = s
 		games++
@@ -213,7 +213,7 @@ func (c *column) unreadable(text string, at Place) Finding {
 		want = words.New("want.numbers")
 	default:
 		if proposals := ScoresOfDate(text); len(proposals) > 0 {
-			return NewFinding(ScoreAsDate, at, words.Name("read", quote(text)), words.Each("proposed", proposalTexts(proposals)...))
+			return NewFinding(scoreAsDate, at, words.Name("read", quote(text)), words.Each("proposed", proposalTexts(proposals)...))
 		}
 		if tooMany(text) {
 			want = words.New("want.fewer")
@@ -224,7 +224,7 @@ func (c *column) unreadable(text string, at Place) Finding {
 	case holdsDate, holdsTimeOuts, holdsWinner, holdsWon, holdsTotals:
 		taken = "taken.ignored"
 	}
-	return NewFinding(FieldUnreadable, at, words.Name("read", quote(text)), words.Within("want", want), words.Word("taken", taken))
+	return NewFinding(fieldUnreadable, at, words.Name("read", quote(text)), words.Within("want", want), words.Word("taken", taken))
 }
 
 // tooMany reports whether a text begins with more scores than there can be
@@ -251,7 +251,7 @@ func proposalTexts(scores []Score) []words.Text {
 // Finish returns what can only be said of the whole table.
 func (r *RowReader) Finish(at Place, out []Finding) []Finding {
 	if len(r.missing) > 1 {
-		out = append(out, NewFinding(MissingSpelled, at, words.Count("n", len(r.missing)), words.Name("spellings", strings.Join(r.missing, ", "))))
+		out = append(out, NewFinding(missingSpelled, at, words.Count("n", len(r.missing)), words.Name("spellings", strings.Join(r.missing, ", "))))
 	}
 	return out
 }

@@ -66,7 +66,7 @@ func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []F
 		}
 		winner := part.Victor()
 		if winner == Nobody && counts(&part.Match) && r.Won == ByMatches {
-			out = append(out, NewFinding(TeamPartUnfinished, p, words.Name("role", part.Role)))
+			out = append(out, NewFinding(teamPartUnfinished, p, words.Name("role", part.Role)))
 		}
 		if part.Role == r.TieBreaker && r.TieBreaker != "" {
 			broken = winner
@@ -86,24 +86,24 @@ func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []F
 	switch _, played := times[r.TieBreaker]; {
 	case r.TieBreaker == "":
 		if winner == Nobody {
-			out = append(out, NewFinding(TeamUndecided, at, score.as("score")))
+			out = append(out, NewFinding(teamUndecided, at, score.as("score")))
 		}
 	case winner == Nobody && !played:
-		out = append(out, NewFinding(TieBreakerMissing, at, score.as("score"), words.Name("role", r.TieBreaker)))
+		out = append(out, NewFinding(tieBreakerMissing, at, score.as("score"), words.Name("role", r.TieBreaker)))
 	case winner == Nobody:
 		winner = broken
 	case played:
-		out = append(out, NewFinding(TieBreakerNeedless, at, score.as("score"), words.Name("role", r.TieBreaker)))
+		out = append(out, NewFinding(tieBreakerNeedless, at, score.as("score"), words.Name("role", r.TieBreaker)))
 	}
 	if m.Score != nil && *m.Score != score {
 		p := at
 		p.Field = "score"
-		out = append(out, NewFinding(TeamScoreDisagrees, p, m.Score.as("given"), score.as("sum")))
+		out = append(out, NewFinding(teamScoreDisagrees, p, m.Score.as("given"), score.as("sum")))
 	}
 	if m.Winner != Nobody && m.Winner != winner {
 		p := at
 		p.Field = "winner"
-		out = append(out, NewFinding(TeamWinnerDisagrees, p, words.Name("named", m.Winner.String()), words.Name("leads", winner.String()), score.as("score")))
+		out = append(out, NewFinding(teamWinnerDisagrees, p, words.Name("named", m.Winner.String()), words.Name("leads", winner.String()), score.as("score")))
 	}
 	return score, winner, out
 }
@@ -139,20 +139,20 @@ func (r *TeamRule) roles(times, players map[string]int, at Place, out []Finding)
 	for _, role := range r.Roles {
 		known[role] = true
 		if times[role] == 0 {
-			out = append(out, NewFinding(RoleMissing, at, words.Name("role", role)))
+			out = append(out, NewFinding(roleMissing, at, words.Name("role", role)))
 		}
 	}
 	for _, role := range sortedKeys(times) {
 		switch n := times[role]; {
 		case !known[role]:
-			out = append(out, NewFinding(RoleUnknown, at, words.Name("role", role)))
+			out = append(out, NewFinding(roleUnknown, at, words.Name("role", role)))
 		case n > 1:
-			out = append(out, NewFinding(RoleTwice, at, words.Name("role", role), words.Count("times", n)))
+			out = append(out, NewFinding(roleTwice, at, words.Name("role", role), words.Count("times", n)))
 		}
 	}
 	for _, id := range sortedKeys(players) {
 		if n := players[id]; r.PerPlayer > 0 && n > r.PerPlayer {
-			out = append(out, NewFinding(RolePlayerTooOften, at, words.Name("player", id), words.Count("plays", n), words.Count("allowed", r.PerPlayer)))
+			out = append(out, NewFinding(rolePlayerTooOften, at, words.Name("player", id), words.Count("plays", n), words.Count("allowed", r.PerPlayer)))
 		}
 	}
 	return out

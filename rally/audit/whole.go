@@ -19,9 +19,9 @@ func (l *Log) ordered(at Place) ([]kept, []Finding) {
 	if !timed(rows) {
 		return rows, findings
 	}
-	if len(findings) == 0 || !Has(findings, OutOfOrder) {
+	if len(findings) == 0 || !Has(findings, outOfOrder) {
 		if rp := l.replay(rows); rp.First != 0 || rp.Compared == 0 {
-			if sorted, more := l.prepare(at, true); Has(more, OutOfOrder) {
+			if sorted, more := l.prepare(at, true); Has(more, outOfOrder) {
 				if better := l.replay(sorted); better.Disagree < rp.Disagree {
 					return sorted, more
 				}
@@ -31,7 +31,7 @@ func (l *Log) ordered(at Place) ([]kept, []Finding) {
 	for _, i := range early(rows) {
 		p := at
 		p.Rally, p.Line = rows[i].number, rows[i].Line
-		findings = append(findings, NewFinding(TimeWrong, p))
+		findings = append(findings, NewFinding(timeWrong, p))
 	}
 	return rows, findings
 }
@@ -109,7 +109,7 @@ func (l *Log) asWhole(rows []kept, rp *Replay, at Place) (whole, Finding, bool) 
 		{"convention.before-reversed", func(r []kept) []kept { return scoresBefore(reversedRows(r)) }},
 	} {
 		if changed := c.change(rows); clean(changed) {
-			return whole{l, changed}, NewFinding(WholeConvention, at, words.Word("convention", c.name)), true
+			return whole{l, changed}, NewFinding(wholeConvention, at, words.Word("convention", c.name)), true
 		}
 	}
 	// From the first disagreement to the last.
@@ -119,7 +119,7 @@ func (l *Log) asWhole(rows []kept, rp *Replay, at Place) (whole, Finding, bool) 
 		if changed := mirroredScores(rows, first, last+1); clean(changed) {
 			p := at
 			p.Rally, p.Line = rows[first].number, rows[first].Line
-			return whole{l, changed}, NewFinding(ScoresMirrored, p, words.Count("to", rows[last].number)), true
+			return whole{l, changed}, NewFinding(scoresMirrored, p, words.Count("to", rows[last].number)), true
 		}
 	}
 	return whole{}, Finding{}, false

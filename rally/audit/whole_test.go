@@ -72,7 +72,7 @@ func measureHabits(t *testing.T, formats []string, trials int) []habitLine {
 						y.fits++
 						continue
 					}
-					i := slices.IndexFunc(found, func(f audit.Finding) bool { return f.Code == audit.WholeConvention })
+					i := slices.IndexFunc(found, func(f audit.Finding) bool { return f.Code == "log-convention" })
 					if i < 0 {
 						continue
 					}
@@ -128,7 +128,7 @@ func TestAStretchOfScoresMirrored(t *testing.T) {
 		}
 		tried++
 		found := w.Audit(audit.Place{}).Findings
-		i := slices.IndexFunc(found, func(f audit.Finding) bool { return f.Code == audit.ScoresMirrored })
+		i := slices.IndexFunc(found, func(f audit.Finding) bool { return f.Code == "log-scores-mirrored" })
 		if i >= 0 && found[i].Rally >= from && found[i].Rally <= from+4 && found[i].Args.Number("to") <= to {
 			right++
 		} else {
@@ -163,6 +163,6 @@ func TestOneWrongTime(t *testing.T) {
 	}
 	w.Rows[10], w.Rows[30] = w.Rows[30], w.Rows[10]
 	found := w.Audit(audit.Place{}).Findings
-	require.True(t, audit.Has(found, audit.OutOfOrder), "%v", brief(found))
-	require.False(t, audit.Has(found, audit.LogDiverges), "%v", brief(found))
+	require.True(t, audit.Has(found, "log-out-of-order"), "%v", brief(found))
+	require.False(t, audit.Has(found, "log-diverges"), "%v", brief(found))
 }

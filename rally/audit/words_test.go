@@ -28,7 +28,7 @@ func TestEveryFindingInASecondLanguage(t *testing.T) {
 			text := f.Text()
 			require.NoError(t, text.Check())
 			got := other.Say(text)
-			require.True(t, strings.HasPrefix(got, "<finding."+f.Code.String()), got)
+			require.True(t, strings.HasPrefix(got, "<finding."+string(f.Code)), got)
 			for _, english := range []string{" is ", " the ", "want ", " or ", " to ", "which "} {
 				require.NotContains(t, got, english, "a word of English")
 			}
@@ -55,14 +55,14 @@ func TestFindingsCiteTheirOwnEdition(t *testing.T) {
 		clause  format.Clause
 		rule    string
 	}{
-		{format.E2022, "5-2", audit.RetirementConvention, clause.RetirementKept, "12.F.6.a"},
-		{format.E2026, "5-2", audit.RetirementConvention, clause.RetirementKept, ""},
-		{format.E2025, "9-9", audit.GameLevel, clause.GameWon, "12.B"},
-		{format.E2026, "9-9", audit.GameLevel, clause.GameWon, ""},
+		{format.E2022, "5-2", "retirement-convention", clause.RetirementKept, "12.F.6.a"},
+		{format.E2026, "5-2", "retirement-convention", clause.RetirementKept, ""},
+		{format.E2025, "9-9", "game-level", clause.GameWon, "12.B"},
+		{format.E2026, "9-9", "game-level", clause.GameWon, ""},
 	} {
-		t.Run(c.edition.String()+" "+c.code.String(), func(t *testing.T) {
+		t.Run(c.edition.String()+" "+string(c.code), func(t *testing.T) {
 			m := audit.Match{Games: games(t, c.find)}
-			if c.code == audit.RetirementConvention {
+			if c.code == "retirement-convention" {
 				m.Status, m.By = audit.Retired, audit.SideB
 			}
 			found := newFinals(t, "sideout-doubles-11@"+c.edition.String()).Check(&m, audit.Place{}, nil)
@@ -87,7 +87,7 @@ func TestTimeOutsCiteTheirTarget(t *testing.T) {
 		"sideout-doubles-15": clause.TimeOutsTo15, "sideout-doubles-21": clause.TimeOutsTo21} {
 		m := audit.Match{Games: games(t, "30-28"), TimeOuts: []audit.Score{{9, 0}}}
 		for _, f := range newFinals(t, id).Check(&m, audit.Place{}, nil) {
-			if f.Code == audit.TimeOutsTooMany {
+			if f.Code == "time-outs-too-many" {
 				require.Equal(t, want, f.Clause, id)
 			}
 		}

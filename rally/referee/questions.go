@@ -55,9 +55,6 @@ const (
 
 var responseNames = []string{"", "refuse", "score-only", "confirm", "put-in-order", "unruled"}
 
-// Responses lists every response.
-func Responses() []Response { return []Response{Refuse, ScoreOnly, Confirm, PutInOrder, Unruled} }
-
 // String returns the text name of r.
 func (r Response) String() string { return nameOf(responseNames, r) }
 

@@ -22,11 +22,6 @@ const (
 
 var verdictNames = []string{"unaffected", "stands", "replay", "servers-lose", "receivers-lose", "ignored"}
 
-// Verdicts lists what a ruling can make of a rally.
-func Verdicts() []Verdict {
-	return []Verdict{RallyStands, RallyReplayed, ServersFault, ReceiversFault, RallyIgnored}
-}
-
 // String returns the text name of v.
 func (v Verdict) String() string { return nameOf(verdictNames, v) }
 

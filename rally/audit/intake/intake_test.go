@@ -24,7 +24,7 @@ func read(t testing.TB, in io.Reader, o intake.Options) (*intake.Table, []audit.
 	}
 	var found []audit.Finding
 	table, err := intake.New(in, o, func(row int, reason words.Text) {
-		found = append(found, audit.Finding{Code: audit.RowUnreadable, Place: audit.Place{Line: row}})
+		found = append(found, audit.Finding{Code: "row-unreadable", Place: audit.Place{Line: row}})
 	})
 	require.NoError(t, err)
 	return rest(t, table, found)
@@ -127,7 +127,7 @@ func TestLayoutsOfClubs(t *testing.T) {
 			}
 			wrong := finals.Check(&matches[1], audit.Place{}, nil)
 			require.Len(t, wrong, 1, "%+v", wrong)
-			require.Equal(t, audit.GameMargin, wrong[0].Code)
+			require.Equal(t, audit.Code("game-margin"), wrong[0].Code)
 			require.Equal(t, 1, wrong[0].Game)
 			if matches[0].Date != "" {
 				require.Equal(t, []string{"2026-09-12", "2026-09-13"}, []string{matches[0].Date, matches[1].Date})
