@@ -24,9 +24,9 @@ func TestMatrixIsCurrent(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, want, string(got), "run go test ./format -run Matrix -update")
 	for _, s := range format.Switches() {
-		require.Contains(t, want, "\n**"+s.String()+"** ")
+		require.Contains(t, want, "\n* **"+s.String()+"** ")
 	}
-	require.Contains(t, want, "* from 2023-08 `replay-if-stopped`: to 2025 4.B.9.a read (")
+	require.Contains(t, want, "  * from 2023-08 `replay-if-stopped`: to 2025 4.B.9.a read (")
 	require.Equal(t, len(format.OpenPoints()), strings.Count(want, ": default "))
 }
 
@@ -41,9 +41,9 @@ func matrix() string {
 		"read. `2023-08` is the revision in force from 14 August 2023; \"from\" runs to the newest edition. A value that is\n" +
 		"open is a default, and can be set otherwise with `+SWITCH=VALUE` in the id of a format. Where a switch has no value\n" +
 		"the edition has no such rule. The rulings of local events prevail over all of them.\n\n" +
-		"A switch moves the line of a match, a result, a clock, or only what is said.\n")
+		"A switch moves the line of a match, a result, a clock, or only what is said.\n\n")
 	for _, s := range format.Switches() {
-		b.WriteString("\n**" + s.String() + "** (moves the " + s.Moves().String() + "). " + s.About() + " Readings: " + strings.Join(s.Readings(), ", ") + ".\n")
+		b.WriteString("* **" + s.String() + "** (moves the " + s.Moves().String() + "). " + s.About() + " Readings: " + strings.Join(s.Readings(), ", ") + ".\n")
 		for _, d := range []format.Document{format.Pickleball, format.Badminton} {
 			value := func(e format.Edition) string {
 				r := format.RulingsOf(e)
@@ -53,7 +53,7 @@ func matrix() string {
 				if taken.what == "-" {
 					continue
 				}
-				b.WriteString("* " + taken.text() + " `" + taken.what + "`:")
+				b.WriteString("  * " + taken.text() + " `" + taken.what + "`:")
 				for i, known := range runs(taken.editions, func(e format.Edition) string {
 					source, _ := format.Origin(e, s)
 					return strings.TrimSpace(source.Rule+" "+source.Mark.String()) + in(source.Text)

@@ -58,20 +58,24 @@ func Clauses() []Clause {
 	return out
 }
 
-// ClausesPage writes CLAUSES.md: which cases rest on which clause.
+// ClausesPage writes CLAUSES.md: how well the cases are known to be right, and the
+// clauses that no case turns on.
 func ClausesPage(clauses []Clause, files []conformance.File) ([]byte, error) {
-	decided, also := map[format.Clause][]string{}, map[format.Clause][]string{}
+	decides, named := map[format.Clause]bool{}, map[format.Clause]bool{}
 	cases := 0
 	for i := range files {
 		for _, c := range files[i].Cases {
 			cases++
-			for n, named := range c.Clauses {
-				if n == 0 {
-					decided[named] = append(decided[named], c.ID)
-				} else {
-					also[named] = append(also[named], c.ID)
-				}
+			for n, of := range c.Clauses {
+				decides[of] = decides[of] || n == 0
+				named[of] = true
 			}
+		}
+	}
+	deciding := 0
+	for _, decides := range decides {
+		if decides {
+			deciding++
 		}
 	}
 	figures, err := Marks(files)
@@ -88,11 +92,21 @@ known: [clauses.json](clauses.json), and by switch and edition [EDITIONS.md](../
 rule of this library. %[2]d clauses, %[3]d cases. By case and edition, %[4]d pairs, marked after the weakest of the clauses that stand there:
 %[5]s.
 
-| clause | status | decides | named besides |
-|---|---|---|---|
 `, "`", len(clauses), cases, figures.pairs, figures)
-	for _, c := range clauses {
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", c.Clause, c.Status, ranges(decided[c.Clause]), ranges(also[c.Clause]))
+	fmt.Fprintf(&b, "A case names the clauses that it rests on, and the first decides it; %[1]sgo run ./examples/formatlab rule WORD%[1]s lists the cases of a\n"+
+		"clause. %[2]d clauses decide a case. The others, in italics those that are named by one:\n\n", "`", deciding)
+	for _, status := range []string{"engine", "referee", "record", "own"} {
+		var others []string
+		for _, c := range clauses {
+			switch {
+			case c.Status != status || decides[c.Clause]:
+			case named[c.Clause]:
+				others = append(others, "*"+c.Clause.String()+"*")
+			default:
+				others = append(others, c.Clause.String())
+			}
+		}
+		fmt.Fprintf(&b, "* %s: %s.\n", status, strings.Join(others, ", "))
 	}
 	return []byte(b.String()), nil
 }
