@@ -142,6 +142,7 @@ func Check(s Subject, o Options) (*Report, error) {
 	var last *Case
 	told := 0 // bytes of the engine's own words that are kept
 	rules := rulesOfJobs()
+	once := shared()
 	for i := range all {
 		j := &all[i]
 		if len(r.Totals) == 0 || r.Totals[len(r.Totals)-1].Feature != j.file.Feature {
@@ -167,6 +168,7 @@ func Check(s Subject, o Options) (*Report, error) {
 		}
 		if f != nil {
 			f.Rules = rules(j)
+			f.ID, f.Expected, f.Got = once(j.c, f.ID), once(j.c, f.Expected), once(j.c, f.Got)
 		}
 		foreseen := o.Expected.note(j.id(), j.format, f)
 		if f != nil && f.Outcome != Wrong {
@@ -188,7 +190,7 @@ func Check(s Subject, o Options) (*Report, error) {
 			failed++
 			r.Failures = append(r.Failures, f)
 		}
-		r.runs = append(r.runs, runReport{t.Feature, j.id(), j.format, f})
+		r.runs = append(r.runs, runReport{t.Feature, once(j.c, j.id()), j.format, f})
 		for _, p := range j.profiles {
 			if !claimed[p][j.format] {
 				continue
@@ -240,6 +242,23 @@ func rulesOfJobs() func(*job) []Rule {
 			made[j.format] = out
 		}
 		return out
+	}
+}
+
+// shared returns a function that keeps each text of the runs of a case only
+// once: an engine that is wrong is wrong alike in one edition after the other.
+func shared() func(*Case, string) string {
+	var of *Case
+	kept := map[string]string{}
+	return func(c *Case, text string) string {
+		if of != c {
+			of = c
+			clear(kept)
+		}
+		if _, known := kept[text]; !known {
+			kept[text] = text
+		}
+		return kept[text]
 	}
 }
 
