@@ -43,13 +43,13 @@ func TestLaterEditionIsData(t *testing.T) {
 			changed = append(changed, s)
 		}
 	}
-	require.Equal(t, []Switch{LateSide, TimeOutBetween}, changed)
+	require.Equal(t, []Switch{lateSide, timeOutBetween}, changed)
 	require.Equal(t, before, RulingsOf(E2026), "what was before stays as it was")
-	require.Equal(t, "no", after.Text(TimeOutBetween))
+	require.Equal(t, "no", after.Text(timeOutBetween))
 
 	require.True(t, fresh.In(later))
 	require.False(t, fresh.In(E2026))
-	source, ok := Origin(later, LateSide)
+	source, ok := Origin(later, lateSide)
 	require.True(t, ok)
 	require.Equal(t, Source{Pickleball, later, "5.C.3", Read, "made up"}, source)
 	for _, c := range Clauses() {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // A format has two coordinates: what is played, and the edition in force.
@@ -25,14 +26,15 @@ func ExampleNamed() {
 func ExampleOrigin() {
 	e, _ := format.EditionOn(format.Pickleball, 2023, 8, 20)
 	r := format.RulingsOf(e)
-	source, _ := format.Origin(e, format.OrderError)
-	fmt.Println(e, r.Text(format.OrderError), source.Rule, source.Mark)
+	s := format.Clause(clause.OrderReplay).Switch()
+	source, _ := format.Origin(e, s)
+	fmt.Println(e, r.Text(s), source.Rule, source.Mark)
 	// Output: 2023-08 replay-if-stopped 4.B.9.a read
 }
 
 // A reading of an open point is part of the format's id.
 func ExampleParse() {
 	f, _ := format.Parse("sideout-doubles-11@2025+removed-point-wins=yes")
-	fmt.Println(f.Rulings.Text(format.RemovedPointWins), f.ID())
+	fmt.Println(f.Rulings.Text(format.Clause(clause.RemovedPointEndsNot).Switch()), f.ID())
 	// Output: yes sideout-doubles-11@2025+removed-point-wins=yes
 }

@@ -19,6 +19,14 @@ func named(t *testing.T, id string) format.Format {
 	return f
 }
 
+// switchNamed returns the switch with a name.
+func switchNamed(name string) (s format.Switch) {
+	if err := s.UnmarshalText([]byte(name)); err != nil {
+		panic(err)
+	}
+	return s
+}
+
 func TestEveryNamedFormatIsValidAndRoundTrips(t *testing.T) {
 	n := 0
 	for _, shape := range format.Shapes() {
@@ -67,8 +75,8 @@ func TestValidateNamesTheField(t *testing.T) {
 		{"unknown next serve", func(f *format.Format) { f.Match.NextServe = 0 }, "match.next_serve"},
 		{"single game unlike the last", func(f *format.Format) { f.Match.Games = 1 }, "last"},
 		{"unknown edition", func(f *format.Format) { f.Edition = 99 }, "edition"},
-		{"reading that does not exist", func(f *format.Format) { f.Rulings[format.OrderError] = 9 }, "rulings.order-error"},
-		{"number out of range", func(f *format.Format) { f.Rulings[format.TimeOutSeconds] = 4000 }, "rulings.time-out-seconds"},
+		{"reading that does not exist", func(f *format.Format) { f.Rulings[switchNamed("order-error")] = 9 }, "rulings.order-error"},
+		{"number out of range", func(f *format.Format) { f.Rulings[switchNamed("time-out-seconds")] = 4000 }, "rulings.time-out-seconds"},
 		{"name of another game", func(f *format.Format) {
 			*f = named(t, "sideout-doubles-15-of3@2025")
 			f.Shape = "sideout-doubles-11-of3"
@@ -133,8 +141,8 @@ func TestParseRefuses(t *testing.T) {
 func TestReadingsAreInTheID(t *testing.T) {
 	f := named(t, "fixed-doubles-21@2025+fixed-court-foul=same-server+time-out-seconds=90")
 	require.Equal(t, "fixed-doubles-21@2025+time-out-seconds=90+fixed-court-foul=same-server", f.ID())
-	require.Equal(t, "same-server", f.Rulings.Text(format.FixedCourtFoul))
-	require.Equal(t, "90", f.Rulings.Text(format.TimeOutSeconds))
+	require.Equal(t, "same-server", f.Rulings.Text(switchNamed("fixed-court-foul")))
+	require.Equal(t, "90", f.Rulings.Text(switchNamed("time-out-seconds")))
 }
 
 // A setting is asked for if what it needs is set with it.
@@ -310,7 +318,7 @@ func TestScoreStopByEdition(t *testing.T) {
 		format.E2024: "before-return", format.E2025: "before-return", format.E2026: "before-return"}
 	for e, text := range want {
 		r := format.RulingsOf(e)
-		require.Equal(t, text, r.Text(format.ScoreStop), e.String())
+		require.Equal(t, text, r.Text(switchNamed("score-stop")), e.String())
 	}
 }
 

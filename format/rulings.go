@@ -76,13 +76,13 @@ func (f *Format) idle() (field, reason string) {
 		switch {
 		case !f.Rulings.asks(s):
 			reason = "is asked only under " + list(table[s].neededNames())
-		case s == FixedCourtFoul && f.Game.Order != FixedCourts && f.Last.Order != FixedCourts:
+		case s == fixedCourtFoul && f.Game.Order != FixedCourts && f.Last.Order != FixedCourts:
 			reason = "is asked on fixed courts only"
-		case s == SwapFoul && f.Game.Order != SwapOnServe && f.Last.Order != SwapOnServe:
+		case s == swapFoul && f.Game.Order != SwapOnServe && f.Last.Order != SwapOnServe:
 			reason = "is asked only where partners change places on own serve"
-		case s == OpeningWord && f.Game.Servers != 2 && f.Last.Servers != 2:
+		case s == openingWord && f.Game.Servers != 2 && f.Last.Servers != 2:
 			reason = "is asked only where a turn has two servers, who are numbered"
-		case s >= TimeOuts7 && s <= TimeOuts21 && s != TimeOutSwitch(f.Game.Target) && s != TimeOutSwitch(f.Last.Target):
+		case s >= timeOuts7 && s <= timeOuts21 && s != TimeOutSwitch(f.Game.Target) && s != TimeOutSwitch(f.Last.Target):
 			reason = "no game has that target"
 		default:
 			continue
@@ -120,14 +120,28 @@ func (r *Rulings) Clause(s Switch) Clause {
 // Takes reports whether c is the clause that its switch goes by, as [Rulings.Clause]
 // says; never for a clause that is no reading of a switch.
 func (r *Rulings) Takes(c Clause) bool {
-	s := c.decides()
+	s := c.Switch()
 	return s != 0 && r.Clause(s) == c
+}
+
+// Of returns the clause that is taken of those between which one switch chooses,
+// c among them; 0 where there is no such rule.
+func (r *Rulings) Of(c Clause) Clause { return r.Clause(c.Switch()) }
+
+// Number returns the number that is in force by c, whether the edition gives it
+// or the rules of an event; 0 where there is none.
+func (r *Rulings) Number(c Clause) int {
+	s := c.Switch()
+	if table[s].unit == "" {
+		return 0
+	}
+	return int(r[s])
 }
 
 // Take sets the switch that c is a reading of to it, and reports whether there
 // is one.
 func (r *Rulings) Take(c Clause) bool {
-	s := c.decides()
+	s := c.Switch()
 	for i, of := range table[s].readings {
 		if of.clause == c {
 			r[s] = uint16(i + 1)
@@ -143,8 +157,8 @@ func (r *Rulings) Take(c Clause) bool {
 	return false
 }
 
-// decides returns the switch that c is a reading of; 0 for none.
-func (c Clause) decides() Switch {
+// Switch returns the switch that c is a reading of, or the number of; 0 for none.
+func (c Clause) Switch() Switch {
 	if !c.exists() {
 		return 0
 	}

@@ -168,13 +168,13 @@ func (r *Rulings) timeOuts(target uint8) uint8 { return uint8(r[TimeOutSwitch(ta
 func TimeOutSwitch(target uint8) Switch {
 	switch {
 	case target == 7:
-		return TimeOuts7
+		return timeOuts7
 	case target == 15:
-		return TimeOuts15
+		return timeOuts15
 	case target >= 21:
-		return TimeOuts21
+		return timeOuts21
 	}
-	return TimeOuts11
+	return timeOuts11
 }
 
 // Parse reads a format id: SHAPE, SHAPE@EDITION, or either followed by what an

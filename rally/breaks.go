@@ -26,7 +26,7 @@ func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
 	}
 	s, did, ok := r.charge(s, side)
 	if !ok {
-		return refused(NoneLeft, both(clause.TimeOutNoneLeft, r.by(format.TimeOutSwitch(r.coming(s).Target))))
+		return refused(NoneLeft, both(clause.TimeOutNoneLeft, Grounds(r.format.Rulings.Clause(format.TimeOutSwitch(r.coming(s).Target)))))
 	}
 	by := Grounds(clause.TimeOutPerGame)
 	switch {
@@ -271,7 +271,7 @@ func (r *Rules) requestCosts(s State, k Kind, side Side) (State, Effects, Refusa
 		}
 		return s, did, refusal, by
 	}
-	switch r.by(format.MedicalInvalid) {
+	switch r.by(clause.MedicalInvalidFree) {
 	case clause.MedicalInvalidWarned:
 		s, did, refusal, by := r.warn(s, 0, side)
 		return s, did, refusal, both(clause.MedicalInvalidWarned, by)

@@ -202,7 +202,7 @@ func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) 
 // first game, more of it the match. Where both are late over the same limit the
 // clock forfeits nothing, and what the first of them forfeited is taken back.
 func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, Grounds) {
-	game, match := int(r.format.Rulings[format.LateGameSeconds]), int(r.format.Rulings[format.LateMatchSeconds])
+	game, match := r.format.Rulings.Number(clause.LateGame), r.format.Rulings.Number(clause.LateMatch)
 	loser, forfeited := s.lateFirst()
 	switch {
 	case game == 0 || match == 0:

@@ -1,7 +1,6 @@
 package rally
 
 import (
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 )
 
@@ -130,7 +129,7 @@ func (c *claim) verdict() (verdict, Grounds) {
 	case c.aboutCall():
 		return c.wrongCall()
 	}
-	switch c.r.by(format.OrderError) {
+	switch c.r.by(clause.OrderStandsWarned) {
 	case clause.OrderFault:
 		return c.fault()
 	case clause.OrderReplay:
@@ -184,14 +183,14 @@ func (c *claim) aboutCall() bool {
 func (c *claim) wrongCall() (verdict, Grounds) {
 	wrong := c.i.Mistakes.Has(WrongCall)
 	last, window := Called, Grounds(clause.ScoreBeforeServe)
-	switch c.r.by(format.ScoreStop) {
+	switch c.r.by(clause.ScoreBeforeServe) {
 	case clause.ScoreBeforeReturn:
 		last, window = Struck, clause.ScoreBeforeReturn
 	case clause.ScoreBeforeThird:
 		last, window = Returned, clause.ScoreBeforeThird
 	}
 	inTime := wrong && c.reach <= last && !c.i.Since.pastNextServe()
-	if late := c.r.by(format.LateScore); c.ended {
+	if late := c.r.by(clause.LateScoreReplay); c.ended {
 		switch {
 		case !wrong:
 			return asEntered, clause.NothingWrong
@@ -295,7 +294,7 @@ func (c *claim) unfaulted() Grounds {
 	case m.Has(WrongReceived):
 		return clause.ReceiverAtReturn // which never came
 	case m&starters != 0 && m&orderMistakes&^starters == 0:
-		return c.r.by(format.StarterNotice)
+		return c.r.by(clause.StarterNoted)
 	}
 	return clause.NothingWrong
 }
@@ -320,7 +319,7 @@ func (c *claim) confirmed() bool {
 func (c *claim) window() (by Grounds, open bool) {
 	since := c.i.Since
 	open = since == StillLive
-	switch by = c.r.by(format.OrderWindow); by {
+	switch by = c.r.by(clause.OrderStands); by {
 	case clause.WindowOvertaken:
 		open = since != Overtaken && since != AfterSheet
 	case clause.WindowNextServe, clause.WindowSheet:

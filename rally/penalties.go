@@ -9,7 +9,7 @@ import (
 // penalty gives a verbal warning, a technical warning or a technical foul.
 func (r *Rules) penalty(s State, k Kind, side Side) (State, Effects, Refusal, Grounds) {
 	switch phase := s.Phase(); {
-	case r.by(format.FoulValue) == 0:
+	case r.by(clause.FoulAwards) == 0:
 		return refused(NotInEdition, clause.BadmintonMisconduct)
 	case phase == Before && !r.takes(clause.PenaltyBefore):
 		return refused(NotInEdition, clause.NoPenaltyBefore)
@@ -57,7 +57,7 @@ func (r *Rules) warn(s State, did Effects, side Side) (State, Effects, Refusal, 
 	case fouls > 0 || warnings >= 2:
 		return r.gameForfeit(s, did|Warned, side, clause.GameForfeit)
 	case warnings == 1:
-		return r.movePoint(s, did|Warned|Fouled, side, r.by(format.WarningScope))
+		return r.movePoint(s, did|Warned|Fouled, side, r.by(clause.SecondWarning))
 	}
 	return s, did | Warned, NotRefused, clause.TechnicalWarning
 }
@@ -82,7 +82,7 @@ func (r *Rules) foul(s State, did Effects, side Side) (State, Effects, Refusal, 
 	case fouls > 0 && r.takes(clause.TwoFoulsGame):
 		return r.gameForfeit(s, did|Fouled, side, clause.TwoFoulsGame)
 	case fouls > 0:
-		return matchForfeit(s, did|Fouled, side, r.by(format.TwoFouls))
+		return matchForfeit(s, did|Fouled, side, r.by(clause.TwoFoulsMatch))
 	case warnings >= 2 && r.takes(clause.MadeFoulCounts):
 		return matchForfeit(s, did|Fouled, side, clause.MadeFoulCounts)
 	case warnings >= 2:
@@ -116,9 +116,9 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 		return s.chargedOpening(offender), did, NotRefused, both(foul, between)
 	}
 	gains := offender.Other()
-	moved, by, wins := gains, 1, format.AwardedPointWins
+	moved, by, wins := gains, 1, format.Clause(clause.AwardedPointWins)
 	if s.Score(offender) > 0 && r.takes(clause.FoulRemoves) {
-		moved, by, wins = offender, -1, format.RemovedPointWins
+		moved, by, wins = offender, -1, clause.RemovedPointEnds
 	}
 	s, ok := s.shifted(moved, by)
 	if !ok {
@@ -143,7 +143,7 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 		return s, did, NotRefused, both(foul, value)
 	}
 	if due, more := r.reach(s, did, gains); more != did {
-		value = r.by(format.PenaltyEndChange)
+		value = r.by(clause.PenaltyNoEndChange)
 		if r.takes(clause.PenaltyEndChange) {
 			s, did = due, more
 		}

@@ -73,8 +73,9 @@ func (r *Rules) New(first Side) State {
 	return State{play: knownBit}.withOrder(serviceorder.Prepare(first&1, Starters{}))
 }
 
-// by returns the clause that a switch goes by: that of its reading.
-func (r *Rules) by(s format.Switch) Grounds { return Grounds(r.format.Rulings.Clause(s)) }
+// by returns the clause that is taken of those between which one switch chooses,
+// one of which is named.
+func (r *Rules) by(c format.Clause) Grounds { return Grounds(r.format.Rulings.Of(c)) }
 
 // takes reports whether the rules go by a clause that is a reading of a switch.
 func (r *Rules) takes(c format.Clause) bool { return r.format.Rulings.Takes(c) }

@@ -20,12 +20,12 @@ const (
 
 var intervalNames = []string{"none", "time-out", "medical", "equipment", "end-change", "between-games"}
 
-var intervalSwitch = [...]format.Switch{
-	TimeOutInterval:      format.TimeOutSeconds,
-	MedicalInterval:      format.MedicalSeconds,
-	EquipmentInterval:    format.EquipmentSeconds,
-	EndChangeInterval:    format.EndChangeSeconds,
-	BetweenGamesInterval: format.BetweenGamesSeconds,
+var intervalClause = [...]format.Clause{
+	TimeOutInterval:      clause.TimeOutClock,
+	MedicalInterval:      clause.Medical,
+	EquipmentInterval:    clause.EquipmentClock,
+	EndChangeInterval:    clause.EndChangeClock,
+	BetweenGamesInterval: clause.BetweenGamesClock,
 }
 
 // Clock is an interval that is running. Clocks manage a match; they never set
@@ -78,7 +78,7 @@ func ClockAt(l *Log, ms int64) (Clock, bool) {
 	}
 	if c.Limit > 0 {
 		c.Remaining = c.Since + c.Limit - ms
-		notice := int64(l.now.rules.format.Rulings[format.NoticeSeconds]) * 1000
+		notice := int64(l.now.rules.format.Rulings.Number(clause.NoticeClock)) * 1000
 		c.NoticeAt = -1
 		if at := c.Since + c.Limit - notice; notice > 0 && ms <= at {
 			c.NoticeAt = at
@@ -144,7 +144,7 @@ func (t *timer) begin(i Interval, n int, ms int64, stamped bool) {
 	t.running = Clock{}
 	if stamped {
 		t.running = Clock{Interval: i, Entry: n, Since: ms, NoticeAt: -1,
-			Limit: int64(t.rules.format.Rulings[intervalSwitch[i]]) * 1000}
+			Limit: int64(t.rules.format.Rulings.Number(intervalClause[i])) * 1000}
 	}
 }
 
@@ -162,7 +162,7 @@ func (t *timer) ended(c Clock, n int, ms int64, stamped bool) {
 	if c.Interval == NoInterval || !stamped || c.Limit == 0 || ms-c.Since <= c.Limit {
 		return
 	}
-	s := intervalSwitch[c.Interval]
+	s := intervalClause[c.Interval].Switch()
 	source, _ := format.Origin(t.rules.format.Edition, s)
 	t.overruns = append(t.overruns, Overrun{c.Interval, c.Entry, n, ms - c.Since, c.Limit, s.String(), source})
 }

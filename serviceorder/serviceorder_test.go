@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	so "github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -259,7 +260,9 @@ func TestNoRuleReadsWhatIsFixed(t *testing.T) {
 		for _, sides := range []format.Sides{format.Singles, format.Doubles} {
 			for servers := range uint8(2) {
 				for ruling := range uint16(4) { // each open point of penalties, both ways
-					rulings := format.Rulings{format.FixedCourtFoul: 1 + ruling&1, format.SwapFoul: 1 + ruling>>1}
+					var rulings format.Rulings
+					rulings.Take([]format.Clause{clause.FixedCourtFoulParity, clause.FixedCourtFoulSame}[ruling&1])
+					rulings.Take([]format.Clause{clause.SwapFoulSwaps, clause.SwapFoulStays}[ruling>>1])
 					orders = append(orders, so.New(format.Game{Order: order, Sides: sides, Servers: 1 + servers}, rulings))
 				}
 			}

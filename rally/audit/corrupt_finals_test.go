@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/words"
@@ -108,7 +109,8 @@ var finalClasses = []finalClass{
 	}},
 	{"played out and lost, entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner.Other(), audit.Nobody
-		return m.finals.Rules().Format().Rulings[format.RetirementScore] != 0
+		rulings := m.finals.Rules().Format().Rulings
+		return rulings.Of(clause.RetirementKept) != clause.None
 	}},
 	{"the winner of a match that was played out entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner, audit.Nobody

@@ -615,7 +615,7 @@ func (f *Finals) byPenalty(kind, high, low int) bool {
 func (f *Finals) findPenaltyFinals() {
 	for kind := range f.penalty {
 		f.penalty[kind] = map[[2]uint8]bool{}
-		if f.format.Rulings[format.FoulValue] == 0 {
+		if f.format.Rulings.Of(clause.FoulAwards) == clause.None {
 			continue
 		}
 		g := f.games[kind]

@@ -87,7 +87,7 @@ type TableRules struct {
 // difference, difference against the next-highest side (12.C.4, 2025). Whether
 // a reduced tie starts again is open: the rulings say it, by default yes.
 func RoundRobin(r format.Rulings) TableRules {
-	return TableRules{Points: PointRules{Win: 1}, Restart: r.Clause(format.TieRestart) == clause.TieRestarts,
+	return TableRules{Points: PointRules{Win: 1}, Restart: r.Takes(clause.TieRestarts),
 		Order: []Criterion{MatchesWon, HeadToHead, PointDiff, HeadToHeadDiff, NextHighest}}
 }
 

@@ -1,7 +1,6 @@
 package referee
 
 import (
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
@@ -64,7 +63,7 @@ func (l *list) medical(s rally.State, p rally.Person) {
 	if open {
 		l.add("duty.medical-answer")
 	}
-	if n := g.number(format.MedicalSeconds); n > 0 {
+	if n := g.number(clause.Medical); n > 0 {
 		clock := words.Code("duty.medical-clock.arrival")
 		if g.takes(clause.MedicalFromRequest) {
 			clock = "duty.medical-clock.request"
@@ -72,7 +71,7 @@ func (l *list) medical(s rally.State, p rally.Person) {
 		l.add(clock, count("minutes", n/60))
 	}
 	l.add("duty.note-medical", g.person("player", p))
-	if open && !g.takes(clause.MedicalInvalidFree) && g.number(format.MedicalInvalid) > 0 {
+	if open && !g.takes(clause.MedicalInvalidFree) && g.format.Rulings.Of(clause.MedicalInvalidFree) != clause.None {
 		l.add("duty.medical-penalty")
 	}
 	if !open {
@@ -83,7 +82,7 @@ func (l *list) medical(s rally.State, p rally.Person) {
 func (l *list) timeOut(s rally.State, side rally.Side) {
 	g := l.g
 	l.noteTimeOut(s, side)
-	if n := g.number(format.TimeOutSeconds); n > 0 {
+	if n := g.number(clause.TimeOutClock); n > 0 {
 		l.add("duty.clock", count("seconds", n))
 	}
 	l.paddles(s)
@@ -106,7 +105,7 @@ func (l *list) noteTimeOut(s rally.State, side rally.Side) {
 func (l *list) equipment(s rally.State, p rally.Person) {
 	g := l.g
 	l.add("duty.note-equipment", g.person("player", p))
-	if n := g.number(format.EquipmentSeconds); n > 0 {
+	if n := g.number(clause.EquipmentClock); n > 0 {
 		l.add("duty.clock-equipment", count("seconds", n))
 	} else {
 		l.add("duty.reasonable")

@@ -1,7 +1,6 @@
 package referee
 
 import (
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
@@ -16,7 +15,7 @@ func (g *Guide) Call(s rally.State) words.Text {
 	switch {
 	case !ok:
 		return say("call.none")
-	case c.Opening && g.format.Rulings.Clause(format.OpeningWord) == clause.OpeningStart:
+	case c.Opening && g.takes(clause.OpeningStart):
 		return say("call.start", serving, receiving)
 	case c.Number == 0:
 		return say("call.two", serving, receiving)

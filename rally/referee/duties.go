@@ -357,7 +357,7 @@ func (l *list) beforeCall(s rally.State) {
 	if s.PutRightDue() {
 		l.add("duty.put-right", g.side("side", serving), g.person("server", p.Server), court("court", p.Court))
 	}
-	switch g.format.Rulings.Clause(format.Corrects) {
+	switch g.format.Rulings.Of(clause.NoVolunteering) {
 	case clause.RefereeCorrects:
 		l.add(g.alone("duty.check-order"), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
 	case clause.NoVolunteering:
@@ -379,11 +379,11 @@ func (g *Guide) alone(c words.Code) words.Code {
 
 func (l *list) duringRally(s rally.State) {
 	g := l.g
-	if n := g.number(format.ServeSeconds); n > 0 {
+	if n := g.number(clause.TenSeconds); n > 0 {
 		l.add("duty.count", count("seconds", n))
 	}
 	l.add("duty.watch-serve", g.person("server", g.rules.Places(s).Server))
-	if text := g.format.Rulings.Text(format.OrderError); text != "-" {
+	if text := g.format.Rulings.Text(format.Clause(clause.OrderFault).Switch()); text != "-" {
 		l.add(words.Code("duty.stop." + text))
 	}
 	l.add("duty.watch-zone")
@@ -394,7 +394,7 @@ func (l *list) endChange(s rally.State) {
 	p := g.rules.Places(s)
 	l.add("duty.say-end-change")
 	l.add("duty.note-number", within("call", g.Call(s)))
-	if n := g.number(format.EndChangeSeconds); n > 0 {
+	if n := g.number(clause.EndChangeClock); n > 0 {
 		l.add("duty.clock-ends", count("seconds", n))
 	}
 	l.add("duty.orient")
@@ -409,7 +409,7 @@ func (l *list) restart(s rally.State) {
 		return
 	}
 	g := l.g
-	if n := g.number(format.NoticeSeconds); n > 0 {
+	if n := g.number(clause.NoticeClock); n > 0 {
 		l.add("duty.notice", count("seconds", n))
 	}
 	l.add("duty.say-time-in")
@@ -422,7 +422,7 @@ func (l *list) restart(s rally.State) {
 func (l *list) betweenGames(s rally.State) {
 	g := l.g
 	l.final(s)
-	if n := g.number(format.BetweenGamesSeconds); n > 0 {
+	if n := g.number(clause.BetweenGamesClock); n > 0 {
 		l.add("duty.clock-games", count("seconds", n))
 	}
 	_, played := s.Starters() // or every game so far was forfeited unplayed

@@ -139,8 +139,8 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 	}
 	switch f {
 	case rally.TenSeconds:
-		out.Exists = g.number(format.ServeSeconds) > 0
-		out.When = say(row.when, count("seconds", g.number(format.ServeSeconds)))
+		out.Exists = g.number(clause.TenSeconds) > 0
+		out.When = say(row.when, count("seconds", g.number(clause.TenSeconds)))
 	case rally.EarlyServe:
 		if g.takes(clause.ServeAtMotion) {
 			out.When = say("when.early.motion")

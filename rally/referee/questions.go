@@ -133,7 +133,7 @@ func (g *Guide) response(s rally.State, asker rally.Side, q Question) Response {
 	case g.takes(clause.RefereeCorrects):
 		return PutInOrder
 	}
-	switch g.format.Rulings.Clause(format.Questions) {
+	switch g.format.Rulings.Of(clause.AskAnything) {
 	case clause.AskAnything, clause.AskOpponents:
 		return Confirm
 	case clause.AskServer:
@@ -155,7 +155,7 @@ func (g *Guide) mayAsk(done Response) format.Clause {
 	if done == PutInOrder {
 		return clause.RefereeCorrects
 	}
-	return g.format.Rulings.Clause(format.Questions)
+	return g.format.Rulings.Of(clause.AskAnything)
 }
 
 // Unsaid lists what the referee must not volunteer before the serve, with the

@@ -45,7 +45,7 @@ func (g *Guide) game(s rally.State) *format.Game { return g.format.Of(max(s.Game
 func (g *Guide) takes(c format.Clause) bool { return g.format.Rulings.Takes(c) }
 
 // number returns the value of a switch that holds a number; 0 for no rule.
-func (g *Guide) number(s format.Switch) int { return int(g.format.Rulings[s]) }
+func (g *Guide) number(c format.Clause) int { return g.format.Rulings.Number(c) }
 
 // standing returns the first of some clauses that stands in the match's edition,
 // and what is known of it there. What none of them states, an edition older or of

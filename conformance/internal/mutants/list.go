@@ -108,44 +108,44 @@ func ofMatches() []Mutant {
 func ofRulings() []Mutant {
 	var out []Mutant
 	for _, r := range []struct {
-		s      format.Switch
+		name   string
 		values []string
 	}{
-		{format.OrderError, []string{"stands-warned", "fault", "replay-if-stopped", "corrected"}},
-		{format.OrderWindow, []string{"none", "overtaken", "next-serve"}},
-		{format.Questions, []string{"any", "server-by-servers", "own-score"}},
-		{format.ScoreStop, []string{"before-serve", "before-return", "before-third-shot"}},
-		{format.Misled, []string{"no", "yes"}},
-		{format.ReceiverFault, []string{"struck", "returned"}},
-		{format.LateReceiver, []string{"stands", "fault"}},
-		{format.LateSide, []string{"annulled", "stands"}},
-		{format.BothWrong, []string{"serving-side", "receiving-side"}},
-		{format.SecondOffence, []string{"ignored", "counts"}},
-		{format.FaultAgain, []string{"faulted", "excused"}},
-		{format.StarterNotice, []string{"note", "fault"}},
-		{format.Defer, []string{"no", "yes"}},
-		{format.TimeOutBetween, []string{"no", "yes"}},
-		{format.MedicalInvalid, []string{"nothing", "warning", "time-out-and-warning"}},
-		{format.MedicalWithdrawn, []string{"nothing", "time-out-or-foul"}},
-		{format.FoulValue, []string{"award", "remove"}},
-		{format.WarningScope, []string{"match", "game"}},
-		{format.MadeFoulCounts, []string{"no", "yes"}},
-		{format.FoulsBetween, []string{"no", "yes"}},
-		{format.CarriedPenalties, []string{"no", "yes"}},
-		{format.PreMatchPenalties, []string{"no", "yes"}},
-		{format.AwardedPointWins, []string{"no", "yes"}},
-		{format.RemovedPointWins, []string{"no", "yes"}},
-		{format.PenaltyEndChange, []string{"no", "yes"}},
-		{format.FixedCourtFoul, []string{"parity", "same-server"}},
-		{format.SwapFoul, []string{"swap", "stay"}},
-		{format.ChallengeLost, []string{"nothing", "time-out-and-warning"}},
-		{format.ChallengeWithdrawn, []string{"nothing", "time-out-or-foul"}},
-		{format.LateGameSeconds, []string{"500"}},
-		{format.LateMatchSeconds, []string{"800"}},
-		{format.Correctable, []string{"sheet", "last-point"}},
+		{"order-error", []string{"stands-warned", "fault", "replay-if-stopped", "corrected"}},
+		{"order-window", []string{"none", "overtaken", "next-serve"}},
+		{"place-questions", []string{"any", "server-by-servers", "own-score"}},
+		{"score-stop", []string{"before-serve", "before-return", "before-third-shot"}},
+		{"misled", []string{"no", "yes"}},
+		{"receiver-fault", []string{"struck", "returned"}},
+		{"late-receiver", []string{"stands", "fault"}},
+		{"late-side", []string{"annulled", "stands"}},
+		{"both-wrong", []string{"serving-side", "receiving-side"}},
+		{"second-offence", []string{"ignored", "counts"}},
+		{"fault-again", []string{"faulted", "excused"}},
+		{"starter-notice", []string{"note", "fault"}},
+		{"defer", []string{"no", "yes"}},
+		{"time-out-between", []string{"no", "yes"}},
+		{"medical-invalid", []string{"nothing", "warning", "time-out-and-warning"}},
+		{"medical-withdrawn", []string{"nothing", "time-out-or-foul"}},
+		{"foul-value", []string{"award", "remove"}},
+		{"warning-scope", []string{"match", "game"}},
+		{"made-foul-counts", []string{"no", "yes"}},
+		{"fouls-between", []string{"no", "yes"}},
+		{"carried-penalties", []string{"no", "yes"}},
+		{"pre-match-penalties", []string{"no", "yes"}},
+		{"awarded-point-wins", []string{"no", "yes"}},
+		{"removed-point-wins", []string{"no", "yes"}},
+		{"penalty-end-change", []string{"no", "yes"}},
+		{"fixed-court-foul", []string{"parity", "same-server"}},
+		{"swap-foul", []string{"swap", "stay"}},
+		{"challenge-lost", []string{"nothing", "time-out-and-warning"}},
+		{"challenge-withdrawn", []string{"nothing", "time-out-or-foul"}},
+		{"late-game-seconds", []string{"500"}},
+		{"late-match-seconds", []string{"800"}},
+		{"correctable", []string{"sheet", "last-point"}},
 	} {
 		for _, v := range r.values {
-			out = append(out, reading(r.s, v))
+			out = append(out, reading(r.name, v))
 		}
 	}
 	return out

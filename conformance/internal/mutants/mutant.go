@@ -110,7 +110,11 @@ func games(name, wrong string, change func(*format.Game)) Mutant {
 }
 
 // reading makes a mutant that reads a switch otherwise than the edition.
-func reading(s format.Switch, value string) Mutant {
+func reading(name, value string) Mutant {
+	var s format.Switch
+	if err := s.UnmarshalText([]byte(name)); err != nil {
+		panic(err) // the list names switches that exist
+	}
 	return data(fmt.Sprintf("%s=%s", s, value), fmt.Sprintf("reads %q as %s where the edition says otherwise", s.About(), value),
 		func(f *format.Format) {
 			if f.Rulings[s] == 0 || f.Edition.Document() != format.Pickleball {
