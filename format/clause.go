@@ -11,15 +11,16 @@ import (
 // its sentence is a text of the language tables. The zero value names none.
 type Clause uint16
 
-// Status says who goes by a clause.
+// Status says who goes by a clause: "engine", "referee", "record" for what a log
+// or a result holds, or "own" for a rule of this library.
 type Status uint8
 
 // The kinds of clauses.
 const (
-	ByEngine  Status = iota + 1 // code decides it
-	ByReferee                   // for the eye, the clock or the office of the referee
-	OnRecord                    // what a log or a result holds
-	OwnRule                     // a rule of this library
+	byEngine  Status = iota + 1 // code decides it
+	byReferee                   // for the eye, the clock or the office of the referee
+	onRecord                    // what a log or a result holds
+	ownRule                     // a rule of this library
 )
 
 var statusNames = []string{"", "engine", "referee", "record", "own"}

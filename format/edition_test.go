@@ -27,7 +27,7 @@ func TestLaterEditionIsData(t *testing.T) {
 	known[clause.LateSideStands] = []fact{{later, later, "5.C.3", Read, "made up"}}
 	known[clause.LateSideAnnulled] = []fact{{E1999, E2026, "", Open, ""}}
 	fresh := Clause(len(clauses))
-	clauses = append(clauses, clauseRow{"made-up", ByReferee, stands{{later, latest}}})
+	clauses = append(clauses, clauseRow{"made-up", byReferee, stands{{later, latest}}})
 	afresh()
 
 	require.Equal(t, later, Editions(Pickleball)[len(Editions(Pickleball))-1])

@@ -256,15 +256,17 @@ func (s Switch) Readings() []string {
 	return table[s].names()
 }
 
-// Moves says where another reading of a switch shows.
+// Moves says where another reading of a switch shows: "line", "result", "clock"
+// for a length of time that is measured, or "words" for what is only called,
+// said or asked.
 type Moves uint8
 
 // What a switch can move.
 const (
-	MovesLine   Moves = iota + 1 // the line of a match, or which events it takes
-	MovesResult                  // a result as it is recorded, or a table of results
-	MovesClock                   // a length of time that is measured
-	MovesWords                   // what is called, said or asked only
+	movesLine   Moves = iota + 1 // the line of a match, or which events it takes
+	movesResult                  // a result as it is recorded, or a table of results
+	movesClock                   // a length of time that is measured
+	movesWords                   // what is called, said or asked only
 )
 
 var movesNames = []string{"", "line", "result", "clock", "words"}

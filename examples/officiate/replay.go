@@ -68,7 +68,7 @@ func (o *options) open(in io.Reader) (*record.Record, error) {
 		return rec, nil
 	}
 	var wrong *record.Error
-	if errors.As(err, &wrong) && wrong.Code == record.Torn && o.file != "" && o.file != "-" {
+	if errors.As(err, &wrong) && wrong.Code == "torn" && o.file != "" && o.file != "-" {
 		return nil, fmt.Errorf("%s: %w; nothing is lost: -live -resume %s goes on from there", name, err, name)
 	}
 	return nil, fmt.Errorf("%s: %w", name, err)

@@ -105,9 +105,9 @@ func (x *lattice) terminal(n int32) int32 {
 // truth returns what happened by an edge.
 func (e *edge) truth(x *lattice) []rally.Event {
 	switch e.kind {
-	case MatchEdit, ShiftEdit, MissingEdit, TailEdit, FoulEdit, OpenEdit:
+	case matchEdit, shiftEdit, missingEdit, tailEdit, foulEdit, openEdit:
 		return []rally.Event{e.event}
-	case SwappedEdit:
+	case swappedEdit:
 		second := rally.A
 		if e.event&swappedSecond != 0 {
 			second = rally.B
@@ -121,7 +121,7 @@ func (e *edge) truth(x *lattice) []rally.Event {
 func (x *lattice) edits(e *edge) []Edit {
 	from, to := &x.nodes[e.from], &x.nodes[e.to]
 	layer := int(from.layer)
-	edit := Edit{Kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game(), parts: []part{{e.event, from.mode}}}
+	edit := Edit{kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game(), parts: []part{{e.event, from.mode}}}
 	var row *Row
 	if layer < len(x.rows) {
 		row = x.rows[layer].Row
@@ -132,43 +132,43 @@ func (x *lattice) edits(e *edge) []Edit {
 		return []Edit{edit}
 	}
 	switch e.kind {
-	case MatchEdit:
+	case matchEdit:
 		return x.columnEdits(e, row, edit)
-	case ExtraEdit:
+	case extraEdit:
 		if x.stepsBack(layer) {
 			return one(undoImplied)
 		}
 		return one(rowExtra)
-	case DuplicateEdit:
+	case duplicateEdit:
 		return one(duplicateRow)
-	case UndoneEdit:
+	case undoneEdit:
 		return one(undoImplied)
-	case SwappedEdit:
+	case swappedEdit:
 		return one(outOfOrder)
-	case MissingEdit:
+	case missingEdit:
 		out := one(rallyMissing)
 		return append(out, x.finalEdit(e, edit)...)
-	case TailEdit:
+	case tailEdit:
 		out := one(tailMissing)
 		return append(out, x.finalEdit(e, edit)...)
-	case FoulEdit:
+	case foulEdit:
 		return one(foulMissing, words.Name("side", e.event.Side().String()))
-	case SlipEdit:
+	case slipEdit:
 		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
 		return one(orderSlipped, words.Within("recorded", position(is)), words.Within("due", position(was)))
-	case ShiftEdit:
+	case shiftEdit:
 		out := one(scoreShifted, row.Score.as("recorded"), scoreOf(to.state).as("due"))
 		return append(out, x.columnEdits(e, row, edit)...)
-	case AfterEndEdit:
+	case afterEndEdit:
 		return one(afterEnd)
-	case BreakOffEdit:
+	case breakOffEdit:
 		out := one(logUnfinished, scoreOf(from.state).as("score"))
 		return append(out, x.finalEdit(e, edit)...)
-	case OpenEdit:
+	case openEdit:
 		if stated := x.otherStart(e); stated != "" {
 			return one(startDiffers, words.Name("started", strings.TrimPrefix(e.event.String(), "g")), words.Name("stated", stated))
 		}
-	case RefusedEdit:
+	case refusedEdit:
 		_, _, refusal := x.rules.Apply(from.state, e.event)
 		return one(eventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.For(refusal)))
 	}
@@ -178,7 +178,7 @@ func (x *lattice) edits(e *edge) []Edit {
 // otherStart returns what the log states of the first serve of the match, if
 // an edge opens the match otherwise: "" if not.
 func (x *lattice) otherStart(e *edge) string {
-	if e.kind != OpenEdit || x.nodes[e.from].state.Phase() != rally.Before {
+	if e.kind != openEdit || x.nodes[e.from].state.Phase() != rally.Before {
 		return ""
 	}
 	stated := ""
@@ -305,7 +305,7 @@ func (x *lattice) finalEdit(e *edge, edit Edit) []Edit {
 		return nil
 	}
 	s := x.nodes[e.to].state
-	if e.kind == BreakOffEdit {
+	if e.kind == breakOffEdit {
 		s = x.nodes[e.from].state
 	}
 	want := x.log.finalOf(s.Game())
@@ -328,7 +328,7 @@ func (x *lattice) endEditsAt(n int32) []Edit {
 	if cost == 0 || cost >= never {
 		return nil
 	}
-	edit := Edit{Row: len(x.log.Rows) + 1, layer: len(x.rows), Game: s.Game(), Kind: MatchEdit}
+	edit := Edit{Row: len(x.log.Rows) + 1, layer: len(x.rows), Game: s.Game(), kind: matchEdit}
 	var out []Edit
 	score := scoreOf(s)
 	if s.Phase() == rally.Playing || s.Phase() == rally.Between && len(x.log.Finals) == 0 {
@@ -352,7 +352,7 @@ func fold(edits []Edit) []Edit {
 	for _, e := range edits {
 		if n := len(out); n > 0 {
 			last := &out[n-1]
-			same := last.Code == e.Code && last.Kind == e.Kind && last.Game == e.Game
+			same := last.Code == e.Code && last.kind == e.kind && last.Game == e.Game
 			switch {
 			case same && (e.Code == rallyMissing || e.Code == tailMissing) && last.layer == e.layer && e.Count > 0:
 				last.Count++
@@ -371,7 +371,7 @@ func fold(edits []Edit) []Edit {
 // certain reports whether every cheapest explanation has an edit, with each
 // rally that it inserts.
 func (x *lattice) certain(edit *Edit) bool {
-	if edit.layer == len(x.rows) && edit.Kind == MatchEdit {
+	if edit.layer == len(x.rows) && edit.kind == matchEdit {
 		return x.certainEnd(edit)
 	}
 	for _, p := range edit.parts {
@@ -414,7 +414,7 @@ func (x *lattice) certainPart(edit *Edit, p part) bool {
 }
 
 func (x *lattice) sameEdit(e *edge, edit *Edit, p part) bool {
-	if e.kind != edit.Kind || int(x.nodes[e.from].layer) != edit.layer {
+	if e.kind != edit.kind || int(x.nodes[e.from].layer) != edit.layer {
 		return false
 	}
 	switch edit.Code {
@@ -473,7 +473,7 @@ func (r *Repair) Has(truth []rally.Event) bool {
 			continue
 		}
 		var events []rally.Event
-		if e.kind != OpenEdit && e.event.Kind() != rally.StartGame {
+		if e.kind != openEdit && e.event.Kind() != rally.StartGame {
 			events = e.truth(x)
 		}
 		for k := range at[e.from] {
@@ -506,7 +506,7 @@ func (r *Repair) HasEdit(c Code, row, near int) bool {
 		}
 	}
 	for i := range x.edges {
-		if e := &x.edges[i]; (e.kind != MatchEdit || e.columns != 0) && x.cheap(e) {
+		if e := &x.edges[i]; (e.kind != matchEdit || e.columns != 0) && x.cheap(e) {
 			for _, edit := range x.edits(e) {
 				if hit(&edit) {
 					return true
@@ -523,7 +523,7 @@ func (r *Repair) HasEdit(c Code, row, near int) bool {
 func (r *Repair) leftOut() int {
 	n := 0
 	for i := range r.Edits {
-		if k := r.Edits[i].Kind; k == ExtraEdit || k == UndoneEdit {
+		if k := r.Edits[i].kind; k == extraEdit || k == undoneEdit {
 			n += r.Edits[i].Count
 		}
 	}

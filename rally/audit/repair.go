@@ -48,26 +48,26 @@ var costs = CostTable{
 	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 450_000,
 }
 
-// EditKind is a kind of edit.
-type EditKind uint8
+// editKind is a kind of edit.
+type editKind uint8
 
 // The kinds of edits. Match is a row taken as it is, or with the columns
 // changed that do not fit.
 const (
-	MatchEdit     EditKind = iota
-	ExtraEdit              // the row did not happen or did not count
-	DuplicateEdit          // it repeats the row before it
-	UndoneEdit             // it was taken back by the row after it
-	SwappedEdit            // it changed places with the row after it
-	MissingEdit            // a rally is missing before it
-	TailEdit               // a rally is missing at the end
-	FoulEdit               // a penalty point is missing before it
-	SlipEdit               // from it on the order of service is another
-	ShiftEdit              // from it on the recorded score is off
-	AfterEndEdit           // it was played after the end
-	BreakOffEdit           // the game before it was broken off
-	OpenEdit               // a game was opened
-	RefusedEdit            // an event that the rules refuse
+	matchEdit     editKind = iota
+	extraEdit              // the row did not happen or did not count
+	duplicateEdit          // it repeats the row before it
+	undoneEdit             // it was taken back by the row after it
+	swappedEdit            // it changed places with the row after it
+	missingEdit            // a rally is missing before it
+	tailEdit               // a rally is missing at the end
+	foulEdit               // a penalty point is missing before it
+	slipEdit               // from it on the order of service is another
+	shiftEdit              // from it on the recorded score is off
+	afterEndEdit           // it was played after the end
+	breakOffEdit           // the game before it was broken off
+	openEdit               // a game was opened
+	refusedEdit            // an event that the rules refuse
 )
 
 // Repair is the cheapest explanation of a log. Where several tie, [Repair.Edits]
@@ -91,7 +91,7 @@ type Edit struct {
 	Args    words.Args // what its sentence is about
 	Count   int        // rows or rallies that it stands for; 0 for what takes none
 	Game    int
-	Kind    EditKind
+	kind    editKind
 	columns seen
 	layer   int
 	parts   []part
@@ -136,7 +136,7 @@ type edge struct {
 	event    rally.Event
 	cost     int16
 	columns  seen
-	kind     EditKind
+	kind     editKind
 	rows     uint8 // rows consumed
 }
 
@@ -260,7 +260,7 @@ func (x *lattice) reach(layer int, n node, cost int32) int32 {
 }
 
 // join adds an edge. Within a layer the new hypothesis is queued at once.
-func (x *lattice) join(from int32, rows int, n node, cost int, kind EditKind, e rally.Event, off seen, least int32) {
+func (x *lattice) join(from int32, rows int, n node, cost int, kind editKind, e rally.Event, off seen, least int32) {
 	at := x.nodes[from].cost + int32(cost)
 	layer := int(x.nodes[from].layer) + rows
 	if layer >= len(x.layers) || at > min(x.most, x.least[layer]+x.band) {
@@ -331,7 +331,7 @@ func (x *lattice) expand(n int32, i int, least int32) {
 	phase := h.state.Phase()
 	rallying := isRally(row.Event)
 	if row.Event.Kind() >= rally.Undo {
-		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, RefusedEdit, row.Event, 0, least)
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, refusedEdit, row.Event, 0, least)
 		return
 	}
 	if !rallying {
@@ -375,7 +375,7 @@ func (x *lattice) expand(n int32, i int, least int32) {
 func (x *lattice) event(n int32, h node, row *kept, least int32) {
 	next, _, refusal := x.rules.Apply(h.state, row.Event)
 	if refusal != rally.NotRefused {
-		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, RefusedEdit, row.Event, refusedOff, least)
+		x.join(n, 1, node{h.state, h.da, h.db, plain}, costs.Refused, refusedEdit, row.Event, refusedOff, least)
 		return
 	}
 	off := seen(0)
@@ -383,7 +383,7 @@ func (x *lattice) event(n int32, h node, row *kept, least int32) {
 		off = observe(x.rules, &Row{Score: row.Score}, h.state, next, int(h.da), int(h.db))
 	}
 	da, db := h.da, h.db
-	x.join(n, 1, node{next, da, db, plain}, off.cost(), MatchEdit, row.Event, off, least)
+	x.join(n, 1, node{next, da, db, plain}, off.cost(), matchEdit, row.Event, off, least)
 }
 
 // cost prices the columns of a row that do not fit.
@@ -458,7 +458,7 @@ func (x *lattice) take(n int32, h node, row *kept, least int32) bool {
 		next, _, refusal := x.rules.Apply(h.state, row.Event)
 		if refusal == rally.NotRefused {
 			off := observe(x.rules, row.Row, h.state, next, int(h.da), int(h.db))
-			x.join(n, 1, node{next, h.da, h.db, plain}, off.cost(), MatchEdit, row.Event, off, least)
+			x.join(n, 1, node{next, h.da, h.db, plain}, off.cost(), matchEdit, row.Event, off, least)
 			fits = off == 0
 		}
 		return fits
@@ -473,7 +473,7 @@ func (x *lattice) take(n int32, h node, row *kept, least int32) bool {
 			continue
 		}
 		fits = fits || off == 0
-		x.join(n, 1, to, off.cost()+skipped, MatchEdit, rally.RallyTo(winner), off, least)
+		x.join(n, 1, to, off.cost()+skipped, matchEdit, rally.RallyTo(winner), off, least)
 	}
 	return fits && skipped == 0
 }
@@ -493,10 +493,10 @@ func (x *lattice) insert(n int32, h node, i int, fits bool, least int32) {
 	case row.gap > 0:
 		cost = costs.MissingNumbered
 	}
-	x.insertRally(n, h, cost, to, MissingEdit, least)
+	x.insertRally(n, h, cost, to, missingEdit, least)
 }
 
-func (x *lattice) insertRally(n int32, h node, cost int, m mode, kind EditKind, least int32) {
+func (x *lattice) insertRally(n int32, h node, cost int, m mode, kind editKind, least int32) {
 	for winner := rally.A; winner <= rally.B; winner++ {
 		next, did, refusal := x.rules.Apply(h.state, rally.RallyTo(winner))
 		if refusal != rally.NotRefused {
@@ -507,7 +507,7 @@ func (x *lattice) insertRally(n int32, h node, cost int, m mode, kind EditKind, 
 			off = x.final(next, h.da, h.db, nil)
 			to = node{state: next, mode: plain}
 		}
-		if kind == TailEdit {
+		if kind == tailEdit {
 			if want := x.log.finalOf(h.state.Game()); want != nil &&
 				(next.Score(rally.A)+int(h.da) > want[0] || next.Score(rally.B)+int(h.db) > want[1]) {
 				continue
@@ -527,11 +527,11 @@ func (x *lattice) leaveOut(n int32, h node, i int, least int32) {
 	switch {
 	case row.same && h.mode == plain:
 		to.mode = plain
-		x.join(n, 1, to, costs.Duplicate, DuplicateEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.Duplicate, duplicateEdit, row.Event, 0, least)
 	case h.mode == skip:
-		x.join(n, 1, to, costs.ExtraMore, ExtraEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.ExtraMore, extraEdit, row.Event, 0, least)
 	case h.mode == plain:
-		x.join(n, 1, to, costs.Extra, ExtraEdit, row.Event, 0, least)
+		x.join(n, 1, to, costs.Extra, extraEdit, row.Event, 0, least)
 	}
 }
 
@@ -544,7 +544,7 @@ func (x *lattice) afterEnd(n int32, h node, row *kept, least int32) {
 	case row.Score != nil && (row.Score[0] < h.state.Score(rally.A) || row.Score[1] < h.state.Score(rally.B)):
 		cost += costs.Score // what is played on counts on
 	}
-	x.join(n, 1, node{h.state, 0, 0, after}, cost, AfterEndEdit, row.Event, 0, least)
+	x.join(n, 1, node{h.state, 0, 0, after}, cost, afterEndEdit, row.Event, 0, least)
 }
 
 // openGame starts a game, with whatever starting servers the log can show.
@@ -575,7 +575,7 @@ func (x *lattice) openGame(n int32, h node, row *kept, least int32) {
 			if v > 0 && opening && x.log.Starters != nil {
 				cost = costs.Start
 			}
-			x.join(n, 0, node{state: next}, cost, OpenEdit, rally.Start(first, these), 0, least)
+			x.join(n, 0, node{state: next}, cost, openEdit, rally.Start(first, these), 0, least)
 		}
 	}
 }
@@ -598,7 +598,7 @@ func (x *lattice) slip(n int32, h node, row *kept, least int32) {
 		for d := s.Order() ^ h.state.Order(); d != 0; d &= d - 1 {
 			bits++
 		}
-		x.join(n, 0, node{s, h.da, h.db, pinned}, costs.Slip+costs.SlipMore*(bits-1), SlipEdit, 0, 0, least)
+		x.join(n, 0, node{s, h.da, h.db, pinned}, costs.Slip+costs.SlipMore*(bits-1), slipEdit, 0, 0, least)
 	}
 }
 
@@ -644,7 +644,7 @@ func (x *lattice) shift(n int32, h node, row *kept, least int32) {
 		} else {
 			off |= x.final(to.state, int8(da), int8(db), row)
 		}
-		x.join(n, 1, to, costs.Shift+costs.ShiftMore*(by-1)+off.cost(), ShiftEdit, rally.RallyTo(winner), off, least)
+		x.join(n, 1, to, costs.Shift+costs.ShiftMore*(by-1)+off.cost(), shiftEdit, rally.RallyTo(winner), off, least)
 	}
 }
 
@@ -665,7 +665,7 @@ func (x *lattice) foul(n int32, h node, row *kept, least int32) {
 		if next.Phase() != rally.Playing {
 			to = node{state: next}
 		}
-		x.join(n, 0, to, costs.Foul, FoulEdit, e, 0, least)
+		x.join(n, 0, to, costs.Foul, foulEdit, e, 0, least)
 	}
 }
 
@@ -685,7 +685,7 @@ func (x *lattice) breakOff(n int32, h node, least int32) {
 		return
 	}
 	off := x.final(h.state, h.da, h.db, nil)
-	x.join(n, 0, node{state: next}, costs.Unfinished+off.cost(), BreakOffEdit, 0, off, least)
+	x.join(n, 0, node{state: next}, costs.Unfinished+off.cost(), breakOffEdit, 0, off, least)
 }
 
 // pairs supposes that row i was taken back by the row after it, or that the
@@ -700,7 +700,7 @@ func (x *lattice) pairs(n int32, h node, i int, least int32) {
 	}
 	a, b := h.state.Score(rally.A)+int(h.da), h.state.Score(rally.B)+int(h.db)
 	if row.Score != nil && next.Score != nil && *next.Score == (Score{a, b}) && *row.Score != *next.Score {
-		x.join(n, 2, h, costs.Undone, UndoneEdit, row.Event, 0, least)
+		x.join(n, 2, h, costs.Undone, undoneEdit, row.Event, 0, least)
 	}
 	if sameRow(row.Row, next.Row) {
 		return
@@ -717,7 +717,7 @@ func (x *lattice) pairs(n int32, h node, i int, least int32) {
 				if second == rally.B {
 					e |= swappedSecond
 				}
-				x.join(n, 2, to, costs.Swapped, SwappedEdit, e, 0, least)
+				x.join(n, 2, to, costs.Swapped, swappedEdit, e, 0, least)
 			}
 		}
 	}
@@ -747,7 +747,7 @@ func (x *lattice) finish(n int32, least int32) {
 			if h.mode == tail {
 				tailCost = costs.TailMore
 			}
-			x.insertRally(n, h, tailCost, tail, TailEdit, least)
+			x.insertRally(n, h, tailCost, tail, tailEdit, least)
 		}
 		if h.mode == tail {
 			return // a missing end ends with the game

@@ -72,64 +72,64 @@ func TestRefusedRecords(t *testing.T) {
 		code  record.Code
 		field string
 	}{
-		{"nothing", "", 1, record.NoHeader, ""},
-		{"an empty line", "\n", 1, record.Syntax, ""},
-		{"an array", "[]\n", 1, record.Syntax, ""},
-		{"another object", "{}\n", 1, record.NoHeader, "record"},
-		{"no header", in(2, 3), 1, record.NoHeader, "record"},
-		{"a second header", in(1, 2, 1), 3, record.Syntax, "record"},
-		{"a later version", with(t, 1, `"record":1`, `"record":3`), 1, record.BadVersion, "record"},
-		{"no version", with(t, 1, `"record":1`, `"record":null`), 1, record.BadField, "record"},
-		{"an unknown shape", with(t, 1, "sideout-doubles-11", "sideout-doubles-12"), 1, record.BadField, "format"},
-		{"a format that is a number", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":11`), 1, record.BadField, "format"},
-		{"an empty format", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":{}`), 1, record.BadField, "format.shape"},
-		{"another edition", with(t, 1, `"edition":"2026"`, `"edition":"2025"`), 1, record.BadField, "edition"},
-		{"an unknown edition", with(t, 1, `"edition":"2026"`, `"edition":"1066"`), 1, record.BadField, "edition"},
-		{"no edition", with(t, 1, `"edition":"2026",`, ``), 1, record.BadField, "edition"},
-		{"no set-up", with(t, 1, `"setup":`, `"set_up":`), 1, record.BadField, "set_up"},
-		{"an unknown field of the set-up", with(t, 1, `"court":`, `"courts":`), 1, record.BadField, "setup.courts"},
-		{"a side that is none", with(t, 1, `"left":"B"`, `"left":"C"`), 1, record.BadField, "setup"},
-		{"one player twice", with(t, 1, `"id":"tz"`, `"id":"io"`), 1, record.BadField, "setup.sides.0.players.1"},
-		{"an impossible start", with(t, 1, `"setup"`, `"start":"L1 game=9","setup"`), 1, record.BadField, "start"},
-		{"an unknown field of an entry", with(t, 3, `"do"`, `"dont":1,"do"`), 3, record.BadField, "dont"},
-		{"a field in capitals", with(t, 3, `"do"`, `"Do"`), 3, record.BadField, `"Do"`},
-		{"a field twice", with(t, 3, `"do"`, `"n":2,"do"`), 3, record.BadField, "n"},
-		{"no event", with(t, 3, `"do":"A",`, ``), 3, record.BadField, "do"},
-		{"an event that is none", with(t, 3, `"do":"A"`, `"do":"C"`), 3, record.Refused, "do"},
-		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"in"`), 3, record.Refused, "do"},
-		{"a number as text", with(t, 3, `"n":2`, `"n":"2"`), 3, record.BadField, "n"},
-		{"a broken number", with(t, 3, `"n":2`, `"n":2.5`), 3, record.BadField, "n"},
-		{"number nought", with(t, 3, `"n":2`, `"n":0`), 3, record.BadField, "n"},
-		{"a huge number", with(t, 3, `"n":2`, `"n":20001`), 3, record.TooMany, "n"},
-		{"a time before the match", with(t, 3, `"ms":1000`, `"ms":-1`), 3, record.BadField, "ms"},
-		{"a time beyond all", with(t, 3, `"ms":1000`, `"ms":9007199254740993`), 3, record.BadField, "ms"},
-		{"a time that goes back", with(t, 4, `"ms":2000`, `"ms":999`), 4, record.TimeBack, "ms"},
-		{"an edited entry", with(t, 3, `"do":"A"`, `"do":"B"`), 3, record.Disagrees, "line.score"},
-		{"an edited score", with(t, 3, `score=1-0`, `score=2-0`), 3, record.Disagrees, "line.score"},
-		{"an edited ledger", with(t, 4, `timeouts=0:0`, `timeouts=0:1`), 4, record.Disagrees, "line.timeouts"},
-		{"a line cut short", with(t, 4, ` carry=----`, ``), 4, record.Disagrees, "line"},
-		{"a missing entry", in(1, 2, 4), 3, record.Gap, "n"},
-		{"a line twice", in(1, 2, 3, 3, 4), 4, record.Duplicate, "n"},
-		{"two writers", in(1, 2, 3, 4) + `{"n":3,"do":"A"}` + "\n", 5, record.Collision, "n"},
-		{"two writers at different times", in(1, 2, 3, 4) + `{"n":3,"do":"B","ms":2001}` + "\n", 5, record.Collision, "n"},
-		{"a closing line that counts more", with(t, 5, `"entries":3`, `"entries":4`), 5, record.Gap, "entries"},
-		{"a closing line of another phase", with(t, 5, `"end":"play"`, `"end":"over"`), 5, record.Disagrees, "end"},
-		{"a closing line of another score", with(t, 5, `score=1-0`, `score=1-1`), 5, record.Disagrees, "line.score"},
-		{"two closing lines", in(1, 2, 3, 4, 5, 5), 6, record.Duplicate, "end"},
-		{"a set-up with another first side", in(1) + `{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A","first":"B"}}` + "\n", 2, record.BadField, "setup.first"},
-		{"some other object", in(1) + `{"note":"rain"}` + "\n", 2, record.Syntax, ""},
-		{"text after the object", in(1) + "{\"n\":1,\"do\":\"A\"} {}\n" + in(2), 2, record.Syntax, ""},
-		{"bytes that are no text", in(1) + "{\"n\":1,\"do\":\"\xff\"}\n", 2, record.Syntax, ""},
-		{"a bomb of brackets", in(1) + `{"n":` + strings.Repeat("[", 9000) + strings.Repeat("]", 9000) + "}\n", 2, record.Syntax, ""},
-		{"a line without end", in(1) + strings.Repeat("x", record.MostLine+1) + "\n" + in(2), 2, record.TooLong, ""},
-		{"a last line that is no line", in(1, 2) + "\x00\x00\x00\n", 3, record.Torn, ""},
-		{"a last line too long", in(1) + strings.Repeat("x", record.MostLine+1), 2, record.Torn, ""},
-		{"a mark before the text", "\xef\xbb\xbf" + in(1, 2), 1, record.Syntax, ""},
-		{"UTF-16", "\xff\xfe{\x00\"\x00" + in(2), 1, record.Syntax, ""},
-		{"half a surrogate", in(1) + `{"n":1,"do":"amend 1 A \ud800"}` + "\n" + in(2), 2, record.Syntax, ""},
-		{"set-ups without end", in(1) + strings.Repeat(`{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"B","first":"A"}}`+"\n", record.MostSetups+1), record.MostSetups + 2, record.TooMany, "setup"},
-		{"a torn line", in(1, 2) + `{"n":2,"do`, 3, record.Torn, ""},
-		{"a line without its line end", strings.TrimSuffix(in(1, 2), "\n"), 2, record.Torn, ""},
+		{"nothing", "", 1, "no-header", ""},
+		{"an empty line", "\n", 1, "syntax", ""},
+		{"an array", "[]\n", 1, "syntax", ""},
+		{"another object", "{}\n", 1, "no-header", "record"},
+		{"no header", in(2, 3), 1, "no-header", "record"},
+		{"a second header", in(1, 2, 1), 3, "syntax", "record"},
+		{"a later version", with(t, 1, `"record":1`, `"record":3`), 1, "version", "record"},
+		{"no version", with(t, 1, `"record":1`, `"record":null`), 1, "field", "record"},
+		{"an unknown shape", with(t, 1, "sideout-doubles-11", "sideout-doubles-12"), 1, "field", "format"},
+		{"a format that is a number", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":11`), 1, "field", "format"},
+		{"an empty format", with(t, 1, `"format":"sideout-doubles-11@2026"`, `"format":{}`), 1, "field", "format.shape"},
+		{"another edition", with(t, 1, `"edition":"2026"`, `"edition":"2025"`), 1, "field", "edition"},
+		{"an unknown edition", with(t, 1, `"edition":"2026"`, `"edition":"1066"`), 1, "field", "edition"},
+		{"no edition", with(t, 1, `"edition":"2026",`, ``), 1, "field", "edition"},
+		{"no set-up", with(t, 1, `"setup":`, `"set_up":`), 1, "field", "set_up"},
+		{"an unknown field of the set-up", with(t, 1, `"court":`, `"courts":`), 1, "field", "setup.courts"},
+		{"a side that is none", with(t, 1, `"left":"B"`, `"left":"C"`), 1, "field", "setup"},
+		{"one player twice", with(t, 1, `"id":"tz"`, `"id":"io"`), 1, "field", "setup.sides.0.players.1"},
+		{"an impossible start", with(t, 1, `"setup"`, `"start":"L1 game=9","setup"`), 1, "field", "start"},
+		{"an unknown field of an entry", with(t, 3, `"do"`, `"dont":1,"do"`), 3, "field", "dont"},
+		{"a field in capitals", with(t, 3, `"do"`, `"Do"`), 3, "field", `"Do"`},
+		{"a field twice", with(t, 3, `"do"`, `"n":2,"do"`), 3, "field", "n"},
+		{"no event", with(t, 3, `"do":"A",`, ``), 3, "field", "do"},
+		{"an event that is none", with(t, 3, `"do":"A"`, `"do":"C"`), 3, "refused", "do"},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"in"`), 3, "refused", "do"},
+		{"a number as text", with(t, 3, `"n":2`, `"n":"2"`), 3, "field", "n"},
+		{"a broken number", with(t, 3, `"n":2`, `"n":2.5`), 3, "field", "n"},
+		{"number nought", with(t, 3, `"n":2`, `"n":0`), 3, "field", "n"},
+		{"a huge number", with(t, 3, `"n":2`, `"n":20001`), 3, "too-many", "n"},
+		{"a time before the match", with(t, 3, `"ms":1000`, `"ms":-1`), 3, "field", "ms"},
+		{"a time beyond all", with(t, 3, `"ms":1000`, `"ms":9007199254740993`), 3, "field", "ms"},
+		{"a time that goes back", with(t, 4, `"ms":2000`, `"ms":999`), 4, "time-back", "ms"},
+		{"an edited entry", with(t, 3, `"do":"A"`, `"do":"B"`), 3, "disagrees", "line.score"},
+		{"an edited score", with(t, 3, `score=1-0`, `score=2-0`), 3, "disagrees", "line.score"},
+		{"an edited ledger", with(t, 4, `timeouts=0:0`, `timeouts=0:1`), 4, "disagrees", "line.timeouts"},
+		{"a line cut short", with(t, 4, ` carry=----`, ``), 4, "disagrees", "line"},
+		{"a missing entry", in(1, 2, 4), 3, "gap", "n"},
+		{"a line twice", in(1, 2, 3, 3, 4), 4, "duplicate", "n"},
+		{"two writers", in(1, 2, 3, 4) + `{"n":3,"do":"A"}` + "\n", 5, "collision", "n"},
+		{"two writers at different times", in(1, 2, 3, 4) + `{"n":3,"do":"B","ms":2001}` + "\n", 5, "collision", "n"},
+		{"a closing line that counts more", with(t, 5, `"entries":3`, `"entries":4`), 5, "gap", "entries"},
+		{"a closing line of another phase", with(t, 5, `"end":"play"`, `"end":"over"`), 5, "disagrees", "end"},
+		{"a closing line of another score", with(t, 5, `score=1-0`, `score=1-1`), 5, "disagrees", "line.score"},
+		{"two closing lines", in(1, 2, 3, 4, 5, 5), 6, "duplicate", "end"},
+		{"a set-up with another first side", in(1) + `{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A","first":"B"}}` + "\n", 2, "field", "setup.first"},
+		{"some other object", in(1) + `{"note":"rain"}` + "\n", 2, "syntax", ""},
+		{"text after the object", in(1) + "{\"n\":1,\"do\":\"A\"} {}\n" + in(2), 2, "syntax", ""},
+		{"bytes that are no text", in(1) + "{\"n\":1,\"do\":\"\xff\"}\n", 2, "syntax", ""},
+		{"a bomb of brackets", in(1) + `{"n":` + strings.Repeat("[", 9000) + strings.Repeat("]", 9000) + "}\n", 2, "syntax", ""},
+		{"a line without end", in(1) + strings.Repeat("x", record.MostLine+1) + "\n" + in(2), 2, "too-long", ""},
+		{"a last line that is no line", in(1, 2) + "\x00\x00\x00\n", 3, "torn", ""},
+		{"a last line too long", in(1) + strings.Repeat("x", record.MostLine+1), 2, "torn", ""},
+		{"a mark before the text", "\xef\xbb\xbf" + in(1, 2), 1, "syntax", ""},
+		{"UTF-16", "\xff\xfe{\x00\"\x00" + in(2), 1, "syntax", ""},
+		{"half a surrogate", in(1) + `{"n":1,"do":"amend 1 A \ud800"}` + "\n" + in(2), 2, "syntax", ""},
+		{"set-ups without end", in(1) + strings.Repeat(`{"setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"B","first":"A"}}`+"\n", record.MostSetups+1), record.MostSetups + 2, "too-many", "setup"},
+		{"a torn line", in(1, 2) + `{"n":2,"do`, 3, "torn", ""},
+		{"a line without its line end", strings.TrimSuffix(in(1, 2), "\n"), 2, "torn", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := record.Read(strings.NewReader(c.text))
@@ -175,18 +175,18 @@ func TestRecover(t *testing.T) {
 	}{
 		{"all is well", strings.Join(lines, "") + "\n", "gA1B1 A B", nil},
 		{"spaces and empty lines", lines[0] + "\n  \n" + " " + lines[1] + "\r\n" + lines[2] + lines[3], "gA1B1 A B", nil},
-		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Duplicate}},
-		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.Code{record.Collision}},
-		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.Syntax}},
-		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 set", []record.Code{record.Gap, record.Disagrees}},
-		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 set B", []record.Code{record.Refused}},
-		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.Code{record.Disagrees}},
+		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.Code{"duplicate"}},
+		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.Code{"collision"}},
+		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{"syntax"}},
+		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 set", []record.Code{"gap", "disagrees"}},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 set B", []record.Code{"refused"}},
+		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.Code{"disagrees"}},
 		{"unknown fields", with(t, 3, `"do"`, `"note":"rain","do"`), "gA1B1 A B", nil},
-		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{record.TooLong}},
+		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{"too-long"}},
 		{"a correction of a missing entry", lines[0] + lines[1] + strings.ReplaceAll(lines[3], `"n":3`, `"n":4`) +
 			`{"n":5,"do":"amend 3 A"}` + "\n" + `{"n":6,"do":"amend 4 A"}` + "\n", "gA1B1 set",
-			[]record.Code{record.Gap, record.Disagrees, record.Refused, record.Refused}},
-		{"an edited entry", with(t, 2, `"do":"gA1B1"`, `"do":"gB1A1"`), "set A B", []record.Code{record.Refused}},
+			[]record.Code{"gap", "disagrees", "refused", "refused"}},
+		{"an edited entry", with(t, 2, `"do":"gA1B1"`, `"do":"gB1A1"`), "set A B", []record.Code{"refused"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, problems, err := record.Recover(strings.NewReader(c.text))
@@ -211,7 +211,7 @@ func TestProblemsAreBounded(t *testing.T) {
 	_, problems, err := record.Recover(strings.NewReader(text))
 	require.NoError(t, err)
 	require.Len(t, problems, record.MostProblems+1)
-	require.Equal(t, record.TooMany, problems[record.MostProblems].Code)
+	require.Equal(t, record.Code("too-many"), problems[record.MostProblems].Code)
 }
 
 // No number of corrections is too many: a child may press undo all afternoon.
@@ -253,7 +253,7 @@ func TestUnreadable(t *testing.T) {
 	got, problems, err := record.Recover(&broken{text})
 	require.NoError(t, err)
 	require.Equal(t, 1, got.Log.Len())
-	require.Equal(t, record.Unreadable, problems[0].Code)
+	require.Equal(t, record.Code("unreadable"), problems[0].Code)
 }
 
 // What no record can hold, no log takes, so that a match is never ahead of its
@@ -307,9 +307,9 @@ func TestWriterRefuses(t *testing.T) {
 		u := harbour
 		u.Referee = "\xc3"
 		_, err := record.NewWriter(&bytes.Buffer{}, u, rally.NewLog(rules, rally.State{}))
-		require.Equal(t, record.BadField, code(err))
+		require.Equal(t, record.Code("field"), code(err))
 		_, w, b := begin()
-		require.Equal(t, record.BadField, code(w.Setup(u)))
+		require.Equal(t, record.Code("field"), code(w.Setup(u)))
 		u.Referee = "Noor Haddad"
 		u.Sides[0].Players[0].Mark = "cap"
 		require.NoError(t, w.Setup(u), "a set-up refused costs nothing")
@@ -324,7 +324,7 @@ func TestWriterRefuses(t *testing.T) {
 		require.NoError(t, err)
 		if runtime.GOOS == "linux" {
 			_, _, err = record.Resume(path)
-			require.Equal(t, record.OtherWriter, code(err), "the second is told at once")
+			require.Equal(t, record.Code("other-writer"), code(err), "the second is told at once")
 		}
 		_, err = record.Create(path, harbour, l)
 		require.ErrorIs(t, err, os.ErrExist)
@@ -334,9 +334,9 @@ func TestWriterRefuses(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, by.Close())
 		_, _ = l.Apply(rally.RallyTo(rally.A))
-		require.Equal(t, record.OtherWriter, code(w.Append()), "what writes without asking is seen")
+		require.Equal(t, record.Code("other-writer"), code(w.Append()), "what writes without asking is seen")
 		require.NoError(t, w.Close())
-		require.Equal(t, record.Unreadable, code(w.Append()), "closed")
+		require.Equal(t, record.Code("unreadable"), code(w.Append()), "closed")
 		rec, w, err := record.Resume(path)
 		require.NoError(t, err)
 		require.Equal(t, "x", rec.Torn)
@@ -347,7 +347,7 @@ func TestWriterRefuses(t *testing.T) {
 		text := with(t, 3, "score=1-0", "score=2-0")
 		require.NoError(t, os.WriteFile(path, []byte(text+`{"n":4`), 0o644))
 		_, _, err := record.Resume(path)
-		require.Equal(t, record.Disagrees, code(err))
+		require.Equal(t, record.Code("disagrees"), code(err))
 		require.Equal(t, text+`{"n":4`, readFile(t, path), "it stays as it is")
 	})
 }

@@ -101,7 +101,7 @@ func TestCreationThatFails(t *testing.T) {
 	_, err := record.Create(path, u, l)
 	var e *record.Error
 	require.ErrorAs(t, err, &e)
-	require.Equal(t, record.TooLong, e.Code)
+	require.Equal(t, record.Code("too-long"), e.Code)
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	require.Empty(t, left)
@@ -199,11 +199,11 @@ func TestWhatChecksumsShow(t *testing.T) {
 		name, text string
 		code       record.Code
 	}{
-		{"a name", strings.Replace(string(text), "Noor", "Nora", 1), record.Damaged},
-		{"a line taken out", join(lines[:5], lines[6:]), record.Gap},
-		{"two lines exchanged", join(lines[:5], lines[6:7], lines[5:6], lines[7:]), record.Gap},
-		{"the end of another branch", join(lines[:3], other[3:6]), record.Collision},
-		{"a line by hand", join(lines[:5]) + `{"n":5,"do":"A"}` + "\n" + join(lines[6:]), record.Damaged},
+		{"a name", strings.Replace(string(text), "Noor", "Nora", 1), "damaged"},
+		{"a line taken out", join(lines[:5], lines[6:]), "gap"},
+		{"two lines exchanged", join(lines[:5], lines[6:7], lines[5:6], lines[7:]), "gap"},
+		{"the end of another branch", join(lines[:3], other[3:6]), "collision"},
+		{"a line by hand", join(lines[:5]) + `{"n":5,"do":"A"}` + "\n" + join(lines[6:]), "damaged"},
 		{"the first line of another record", join(other[:1], lines[1:]), ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -221,7 +221,7 @@ func TestWhatChecksumsShow(t *testing.T) {
 	mixed := join(lines[:3], other[3:6])
 	got, problems, err := record.Recover(strings.NewReader(mixed))
 	require.NoError(t, err)
-	require.Equal(t, record.Collision, problems[0].Code)
+	require.Equal(t, record.Code("collision"), problems[0].Code)
 	require.Equal(t, "gA1B1", got.Log.Entry(1).String())
 }
 

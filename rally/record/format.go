@@ -45,7 +45,7 @@ func UnmarshalFormat(data []byte) (format.Format, error) {
 
 func formatOf(data []byte) (f format.Format, _ *Error) {
 	if len(data) > MostLine {
-		return f, fault(TooLong, "", "longer than "+strconv.Itoa(MostLine)+" bytes")
+		return f, fault(tooLong, "", "longer than "+strconv.Itoa(MostLine)+" bytes")
 	}
 	fields, err := object(data)
 	if err != nil {
@@ -76,7 +76,7 @@ func formatOf(data []byte) (f format.Format, _ *Error) {
 		return f, err
 	}
 	if err := f.Validate(); err != nil {
-		e := caused(BadField, "", err)
+		e := caused(badField, "", err)
 		if of, ok := err.(*format.Error); ok {
 			e.Field, e.Reason = of.Field, of.Reason
 		}
@@ -92,18 +92,18 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 	}
 	raw, ok := fields[name]
 	if !ok {
-		return fault(BadField, name, "missing")
+		return fault(badField, name, "missing")
 	}
 	var inner map[string]json.RawMessage
 	if json.Unmarshal(raw, &inner) != nil || inner == nil {
-		return fault(BadField, name, "must be an object")
+		return fault(badField, name, "must be an object")
 	}
 	for _, field := range all {
 		switch raw, ok := inner[field]; {
 		case !ok:
-			return fault(BadField, join(name, field), "missing")
+			return fault(badField, join(name, field), "missing")
 		case bytes.Equal(raw, []byte("null")):
-			return fault(BadField, join(name, field), "must not be null")
+			return fault(badField, join(name, field), "must not be null")
 		}
 	}
 	return nil
@@ -114,12 +114,12 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 func readRulings(fields map[string]json.RawMessage, f *format.Format) *Error {
 	raw, ok := fields["rulings"]
 	if !ok {
-		return fault(BadField, "rulings", "missing")
+		return fault(badField, "rulings", "missing")
 	}
 	f.Rulings = format.RulingsOf(f.Edition)
 	err := f.Rulings.UnmarshalJSON(raw)
 	if of, ok := err.(*format.Error); ok {
-		return fault(BadField, of.Field, of.Reason)
+		return fault(badField, of.Field, of.Reason)
 	}
 	return nil
 }

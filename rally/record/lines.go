@@ -29,13 +29,13 @@ func (l *lines) next() (line []byte, ended bool, err error) {
 	case err == nil:
 		return bytes.TrimSuffix(line, []byte("\n")), true, nil
 	case errors.Is(err, bufio.ErrBufferFull):
-		return nil, l.skip(), fault(TooLong, "", "longer than a line of a record can be")
+		return nil, l.skip(), fault(tooLong, "", "longer than a line of a record can be")
 	case errors.Is(err, io.EOF) && len(line) == 0:
 		return nil, false, io.EOF
 	case errors.Is(err, io.EOF):
 		return line, false, nil
 	}
-	return nil, false, caused(Unreadable, "", err)
+	return nil, false, caused(unreadable, "", err)
 }
 
 // skip passes over the rest of a line and reports whether it has an end.

@@ -124,7 +124,7 @@ type notation struct {
 
 func (p *notation) log() (*rally.Log, *Error) {
 	if len(p.rest) > MostNotation {
-		return nil, fault(TooLong, "", "longer than "+strconv.Itoa(MostNotation)+" bytes")
+		return nil, fault(tooLong, "", "longer than "+strconv.Itoa(MostNotation)+" bytes")
 	}
 	rules, err := p.format()
 	if err != nil {
@@ -156,15 +156,15 @@ func (p *notation) format() (*rally.Rules, *Error) {
 	} else {
 		var e error
 		if f, e = format.Parse(w.text); e != nil {
-			return nil, caused(BadField, "", e)
+			return nil, caused(badField, "", e)
 		}
 	}
 	if w.after != "" {
-		return nil, fault(Syntax, "", "want a space after it")
+		return nil, fault(syntax, "", "want a space after it")
 	}
 	rules, e := rally.Compile(f)
 	if e != nil {
-		return nil, caused(BadField, "", e)
+		return nil, caused(badField, "", e)
 	}
 	return rules, nil
 }
@@ -183,14 +183,14 @@ func (p *notation) start(rules *rally.Rules) (s rally.State, _ *Error) {
 		case "-:":
 			return s, nil
 		}
-		return s, fault(Syntax, "", "want A, B, - or a line in brackets, and a colon")
+		return s, fault(syntax, "", "want A, B, - or a line in brackets, and a colon")
 	}
 	if w.after != ":" {
-		return s, fault(Syntax, "", "want a colon after it")
+		return s, fault(syntax, "", "want a colon after it")
 	}
 	s, e := rules.ParseLine(w.text)
 	if e != nil {
-		return s, caused(BadField, "", e)
+		return s, caused(badField, "", e)
 	}
 	return s, nil
 }
@@ -206,12 +206,12 @@ func (p *notation) entry(l *rally.Log) *Error {
 	}
 	if w.after != "" {
 		if ms, stamped = readTime(w.after); !stamped {
-			return fault(Syntax, "", "want @ and milliseconds, not "+brief(w.after))
+			return fault(syntax, "", "want @ and milliseconds, not "+brief(w.after))
 		}
 	}
 	if !w.inside && isRun(w.text) {
 		if stamped && len(w.text) > 1 {
-			return fault(Syntax, "", "a run with a time must be one rally")
+			return fault(syntax, "", "a run with a time must be one rally")
 		}
 		for i := range w.text {
 			if err := add(l, w.text[i:i+1]); err != nil {
@@ -221,7 +221,7 @@ func (p *notation) entry(l *rally.Log) *Error {
 		}
 	} else {
 		if w.inside != strings.Contains(w.text, " ") {
-			return fault(Syntax, "", "brackets are for a correction with a payload")
+			return fault(syntax, "", "brackets are for a correction with a payload")
 		}
 		if err := add(l, w.text); err != nil {
 			return err
@@ -235,10 +235,10 @@ func (p *notation) entry(l *rally.Log) *Error {
 
 func add(l *rally.Log, entry string) *Error {
 	if l.Len() == MostEntries {
-		return fault(TooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
+		return fault(tooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
 	}
 	if err := enter(l, entry); err != nil {
-		return caused(Refused, "", err)
+		return caused(entryRefused, "", err)
 	}
 	return nil
 }
@@ -269,7 +269,7 @@ func (p *notation) word() (w word, _ *Error) {
 	if strings.HasPrefix(p.rest, "(") {
 		text, n, ok := unbracket(p.rest)
 		if !ok {
-			return w, fault(Syntax, "", "the bracket is not closed, or something in it is not written as it should be")
+			return w, fault(syntax, "", "the bracket is not closed, or something in it is not written as it should be")
 		}
 		w.text, w.inside, end = text, true, n
 	}
@@ -285,13 +285,13 @@ func (p *notation) word() (w word, _ *Error) {
 		w.text = p.rest[:end]
 	}
 	if end == 0 {
-		return w, fault(Syntax, "", "want a word here")
+		return w, fault(syntax, "", "want a word here")
 	}
 	if p.rest = p.rest[end:]; p.rest != "" {
 		p.rest = p.rest[1:]
 		end++
 		if p.rest == "" {
-			return w, fault(Syntax, "", "a space at the end")
+			return w, fault(syntax, "", "a space at the end")
 		}
 	}
 	p.next += end

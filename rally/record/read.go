@@ -79,11 +79,11 @@ func (rd *reader) run() {
 		switch {
 		case errors.Is(err, io.EOF):
 			if rd.out == nil {
-				rd.report(fault(NoHeader, "", "the file holds no line"))
+				rd.report(fault(noHeader, "", "the file holds no line"))
 			}
 			rd.torn(left)
 			return
-		case errors.As(err, &fails) && (fails.Code == Unreadable || rd.out == nil):
+		case errors.As(err, &fails) && (fails.Code == unreadable || rd.out == nil):
 			rd.report(fails)
 			return
 		}
@@ -114,7 +114,7 @@ func (rd *reader) run() {
 			rd.whole, rd.lineEnd = rd.end, ended
 		}
 		if !ended {
-			rd.report(fault(Torn, "", "the last line has no line end; it is whole otherwise"))
+			rd.report(fault(torn, "", "the last line has no line end; it is whole otherwise"))
 			return
 		}
 	}
@@ -161,7 +161,7 @@ func (rd *reader) torn(left []unread) {
 	}
 	u := left[0]
 	rd.n, rd.at = u.n, u.at
-	e := fault(Torn, "", u.how+"; the "+strconv.Itoa(len(rd.held))+" entries before it are whole")
+	e := fault(torn, "", u.how+"; the "+strconv.Itoa(len(rd.held))+" entries before it are whole")
 	if rd.out == nil {
 		e.Reason = "the header " + u.how
 	} else {
@@ -188,7 +188,7 @@ func (rd *reader) report(e *Error) bool {
 	case !rd.lenient:
 		return false
 	case len(rd.problems) == MostProblems:
-		rd.problems = append(rd.problems, rd.here(fault(TooMany, "", "too many problems: the rest was not read")))
+		rd.problems = append(rd.problems, rd.here(fault(tooMany, "", "too many problems: the rest was not read")))
 		return false
 	}
 	return true
@@ -201,7 +201,7 @@ func (rd *reader) take(line []byte) bool {
 	}
 	const entry = `{"n":`
 	if at := bytes.LastIndex(line, []byte(entry)); at > 1 && rd.lenient && rd.out != nil && !json.Valid(line) {
-		return rd.report(fault(Damaged, "", "two lines stand in one: the line end between them was damaged")) &&
+		return rd.report(fault(damaged, "", "two lines stand in one: the line end between them was damaged")) &&
 			rd.take(line[:at-1]) && rd.take(line[at:])
 	}
 	fields, err := object(line)
@@ -221,9 +221,9 @@ func (rd *reader) take(line []byte) bool {
 	case header:
 	case err == nil:
 		err = rd.line(fields)
-	case err.Code == Damaged && rd.lenient && rd.isNext(fields):
+	case err.Code == damaged && rd.lenient && rd.isNext(fields):
 		// What it says is looked at all the same: the lines tell if it can be so.
-		if more := rd.line(fields); more != nil && more.Code != Disagrees {
+		if more := rd.line(fields); more != nil && more.Code != disagrees {
 			rd.lose(line)
 		}
 	case rd.lenient && rd.isNext(salvaged(line)):
@@ -268,9 +268,9 @@ func (rd *reader) sealed(line []byte, fields map[string]json.RawMessage) *Error 
 	switch {
 	case !sound:
 		rd.before = ""
-		return fault(Damaged, "sum", "the line is not what was written: its checksum is another")
+		return fault(damaged, "sum", "the line is not what was written: its checksum is another")
 	case known != "" && before != known && fields["n"] == nil:
-		return fault(Gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
+		return fault(gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
 	case known != "" && before != known:
 		return rd.follows(fields)
 	}
@@ -283,7 +283,7 @@ func (rd *reader) follows(fields map[string]json.RawMessage) *Error {
 	if !rd.isNext(fields) {
 		return nil
 	}
-	return fault(Collision, "sum", "entry "+strconv.Itoa(len(rd.held)+1)+" follows another line than the one before it: two writers")
+	return fault(collision, "sum", "entry "+strconv.Itoa(len(rd.held)+1)+" follows another line than the one before it: two writers")
 }
 
 // lose notes that a line could not be read; what it says of the position may
@@ -302,7 +302,7 @@ func (rd *reader) lose(line []byte) {
 func (rd *reader) line(fields map[string]json.RawMessage) *Error {
 	switch {
 	case fields["record"] != nil:
-		return fault(Syntax, "record", "a second header")
+		return fault(syntax, "record", "a second header")
 	case fields["n"] != nil:
 		rd.out.Ended = false
 		return rd.entry(fields)
@@ -312,7 +312,7 @@ func (rd *reader) line(fields map[string]json.RawMessage) *Error {
 	case fields["end"] != nil:
 		return rd.close(fields)
 	}
-	return fault(Syntax, "", "neither an entry nor a set-up nor a closing line")
+	return fault(syntax, "", "neither an entry nor a set-up nor a closing line")
 }
 
 // only sees that a line has no others; reading leniently passes over them.
@@ -325,7 +325,7 @@ func (rd *reader) only(fields map[string]json.RawMessage, known ...string) *Erro
 
 func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 	if fields["record"] == nil {
-		return fault(NoHeader, "record", "the first line is not the header of a record")
+		return fault(noHeader, "record", "the first line is not the header of a record")
 	}
 	var version int
 	if err := need(fields, "record", &version); err != nil {
@@ -344,7 +344,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 			return err
 		}
 	default:
-		return fault(BadVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
+		return fault(badVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
 	}
 	f, err := formatField(fields)
 	if err != nil {
@@ -352,7 +352,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 	}
 	rules, compileError := rally.Compile(f)
 	if compileError != nil {
-		return caused(BadField, "format", compileError)
+		return caused(badField, "format", compileError)
 	}
 	rd.out = &Record{}
 	if err := rd.setup(rules, fields, &rd.out.Setup); err != nil {
@@ -366,7 +366,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 		}
 		s, err := rules.ParseLine(line)
 		if err != nil {
-			return caused(BadField, "start", err)
+			return caused(badField, "start", err)
 		}
 		start = s
 	}
@@ -377,7 +377,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 func formatField(fields map[string]json.RawMessage) (f format.Format, _ *Error) {
 	raw, ok := fields["format"]
 	if !ok {
-		return f, fault(BadField, "format", "missing")
+		return f, fault(badField, "format", "missing")
 	}
 	if raw[0] == '{' {
 		var err *Error
@@ -391,7 +391,7 @@ func formatField(fields map[string]json.RawMessage) (f format.Format, _ *Error) 
 		}
 		var err error
 		if f, err = format.Parse(id); err != nil {
-			return f, caused(BadField, "format", err)
+			return f, caused(badField, "format", err)
 		}
 	}
 	var edition format.Edition
@@ -399,7 +399,7 @@ func formatField(fields map[string]json.RawMessage) (f format.Format, _ *Error) 
 		return f, err
 	}
 	if edition != f.Edition {
-		return f, fault(BadField, "edition", "is "+edition.String()+", the format's is "+f.Edition.String())
+		return f, fault(badField, "edition", "is "+edition.String()+", the format's is "+f.Edition.String())
 	}
 	return f, nil
 }
@@ -415,7 +415,7 @@ func (rd *reader) setup(rules *rally.Rules, fields map[string]json.RawMessage, i
 		return err
 	}
 	if err := rules.Validate(*into); err != nil {
-		e := caused(BadField, "setup", err)
+		e := caused(badField, "setup", err)
 		if of, ok := err.(*rally.SetupError); ok {
 			e.Field, e.Reason = join("setup", of.Field), of.Reason
 		}
@@ -430,7 +430,7 @@ func (rd *reader) names(fields map[string]json.RawMessage) *Error {
 		return err
 	}
 	if rd.setups++; rd.setups > MostSetups {
-		return fault(TooMany, "setup", "more than "+strconv.Itoa(MostSetups)+" set-ups")
+		return fault(tooMany, "setup", "more than "+strconv.Itoa(MostSetups)+" set-ups")
 	}
 	rules, _ := rd.out.Log.Begin()
 	var u rally.Setup
@@ -438,7 +438,7 @@ func (rd *reader) names(fields map[string]json.RawMessage) *Error {
 		return err
 	}
 	if !sameFirst(u, rd.out.Setup) {
-		return fault(BadField, "setup.first", "cannot change after the header")
+		return fault(badField, "setup.first", "cannot change after the header")
 	}
 	rd.out.Setup = u
 	return nil
@@ -486,7 +486,7 @@ func (rd *reader) enter(what, said string, ms int64) *Error {
 	before := *l
 	if err == nil {
 		if _, refused := l.Do(e); refused != nil {
-			err = caused(Refused, "do", refused)
+			err = caused(entryRefused, "do", refused)
 		} else if said != "" {
 			err = differ(said, l.Rules().Line(l.State()))
 		}
@@ -528,7 +528,7 @@ func (rd *reader) enter(what, said string, ms int64) *Error {
 	if ms >= 0 {
 		l.Stamp(ms)
 		if ms < rd.ms && err == nil {
-			err = fault(TimeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
+			err = fault(timeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
 		}
 		rd.ms = max(ms, rd.ms)
 	}
@@ -555,7 +555,7 @@ func (rd *reader) by(l *rally.Log, e rally.Entry, line string) bool {
 func (rd *reader) parse(what string) (rally.Entry, *Error) {
 	e, err := parseEntry(what)
 	if err != nil {
-		return e, caused(Refused, "do", err)
+		return e, caused(entryRefused, "do", err)
 	}
 	if rd.version == 1 && e.Kind == rally.Amend {
 		e.Note = cleaned(e.Note)
@@ -596,7 +596,7 @@ func elapsed(fields map[string]json.RawMessage) (ms int64, _ *Error) {
 		return 0, err
 	}
 	if ms < 0 || ms > most {
-		return 0, fault(BadField, "ms", "must be elapsed milliseconds, 0 or more")
+		return 0, fault(badField, "ms", "must be elapsed milliseconds, 0 or more")
 	}
 	return ms, nil
 }
@@ -606,9 +606,9 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 	next := len(rd.held) + 1
 	switch {
 	case n < 1:
-		return fault(BadField, "n", "must be 1 or more")
+		return fault(badField, "n", "must be 1 or more")
 	case n > MostEntries:
-		return fault(TooMany, "n", "a record has at most "+strconv.Itoa(MostEntries)+" entries")
+		return fault(tooMany, "n", "a record has at most "+strconv.Itoa(MostEntries)+" entries")
 	case n == next:
 		return nil
 	case n < next:
@@ -618,7 +618,7 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 	if n > next+1 {
 		missing = "entries " + strconv.Itoa(next) + " to " + strconv.Itoa(n-1) + " are missing"
 	}
-	gap := fault(Gap, "n", "is "+strconv.Itoa(n)+": "+missing)
+	gap := fault(gap, "n", "is "+strconv.Itoa(n)+": "+missing)
 	if !rd.lenient {
 		return gap
 	}
@@ -637,7 +637,7 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 func (rd *reader) again(n int, what string, ms int64) *Error {
 	held := rd.held[n-1]
 	if held == 0 {
-		return fault(Collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
+		return fault(collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
 	}
 	text, _ := textOf(rd.out.Log.Entry(held))
 	was, stamped := rd.out.Log.Time(held)
@@ -645,9 +645,9 @@ func (rd *reader) again(n int, what string, ms int64) *Error {
 		was = -1
 	}
 	if text == what && was == ms {
-		return fault(Duplicate, "n", "entry "+strconv.Itoa(n)+" stands there twice")
+		return fault(duplicate, "n", "entry "+strconv.Itoa(n)+" stands there twice")
 	}
-	return fault(Collision, "n", "two entries with the number "+strconv.Itoa(n)+": "+brief(text)+" and "+brief(what)+"; two writers")
+	return fault(collision, "n", "two entries with the number "+strconv.Itoa(n)+": "+brief(text)+" and "+brief(what)+"; two writers")
 }
 
 // retarget turns the number that a correction names into that of the log,
@@ -658,7 +658,7 @@ func (rd *reader) retarget(e *rally.Entry) *Error {
 		return nil // the log says what is wrong with it
 	}
 	if rd.held[n-1] == 0 {
-		return fault(Refused, "do", "corrects entry "+strconv.Itoa(n)+", which could not be read")
+		return fault(entryRefused, "do", "corrects entry "+strconv.Itoa(n)+", which could not be read")
 	}
 	e.Target = rd.held[n-1]
 	return nil
@@ -676,9 +676,9 @@ func differ(said, found string) *Error {
 		}
 		name, want, _ := strings.Cut(b[i], "=")
 		_, have, _ := strings.Cut(a[i], "=")
-		return fault(Disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
+		return fault(disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
 	}
-	return fault(Disagrees, "line", "is not the line that the entries lead to")
+	return fault(disagrees, "line", "is not the line that the entries lead to")
 }
 
 // close takes a closing line.
@@ -697,11 +697,11 @@ func (rd *reader) close(fields map[string]json.RawMessage) *Error {
 	s := rd.out.Log.State()
 	switch {
 	case rd.out.Ended:
-		return fault(Duplicate, "end", "the record is closed already")
+		return fault(duplicate, "end", "the record is closed already")
 	case entries != len(rd.held):
-		return fault(Gap, "entries", "says "+strconv.Itoa(entries)+", but "+strconv.Itoa(len(rd.held))+" stand there")
+		return fault(gap, "entries", "says "+strconv.Itoa(entries)+", but "+strconv.Itoa(len(rd.held))+" stand there")
 	case phase != s.Phase():
-		return fault(Disagrees, "end", "says "+phase.String()+", but the entries lead to "+s.Phase().String())
+		return fault(disagrees, "end", "says "+phase.String()+", but the entries lead to "+s.Phase().String())
 	}
 	said, err := saidLine(fields)
 	if err != nil {

@@ -48,27 +48,30 @@ type Record struct {
 	Torn  string // what stands after the last whole line, shortened; "" for nothing
 }
 
-// Code says what sort of thing is wrong with a record.
+// Code says what sort of thing is wrong with a record: "torn" where its last
+// line breaks off, "other-writer" where another program has it open, "unreadable"
+// where the file itself cannot be read or written. FORMAT.md
+// lists the others.
 type Code string
 
 // The codes.
 const (
-	Torn        Code = "torn"         // the last line breaks off, or is damaged
-	Damaged     Code = "damaged"      // a line is not what was written: its checksum is another
-	TooLong     Code = "too-long"     // a line longer than MostLine
-	TooMany     Code = "too-many"     // more than MostEntries, MostSetups or MostProblems
-	Syntax      Code = "syntax"       // not a line of a record
-	BadField    Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
-	BadVersion  Code = "version"      // a version that this package does not know
-	NoHeader    Code = "no-header"    // the first line is no header
-	Duplicate   Code = "duplicate"    // an entry stands there twice, the same
-	Collision   Code = "collision"    // two different entries with one number: two writers
-	Gap         Code = "gap"          // numbers are missing
-	Refused     Code = "refused"      // the log does not take the entry
-	Disagrees   Code = "disagrees"    // the line beside an entry is not what the entries lead to: one was edited
-	TimeBack    Code = "time-back"    // an entry is earlier than the one before it
-	Unreadable  Code = "unreadable"   // the file itself cannot be read or written
-	OtherWriter Code = "other-writer" // another program has the record open, or has written to it
+	torn         Code = "torn"         // the last line breaks off, or is damaged
+	damaged      Code = "damaged"      // a line is not what was written: its checksum is another
+	tooLong      Code = "too-long"     // a line longer than MostLine
+	tooMany      Code = "too-many"     // more than MostEntries, MostSetups or MostProblems
+	syntax       Code = "syntax"       // not a line of a record
+	badField     Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
+	badVersion   Code = "version"      // a version that this package does not know
+	noHeader     Code = "no-header"    // the first line is no header
+	duplicate    Code = "duplicate"    // an entry stands there twice, the same
+	collision    Code = "collision"    // two different entries with one number: two writers
+	gap          Code = "gap"          // numbers are missing
+	entryRefused Code = "refused"      // the log does not take the entry
+	disagrees    Code = "disagrees"    // the line beside an entry is not what the entries lead to: one was edited
+	timeBack     Code = "time-back"    // an entry is earlier than the one before it
+	unreadable   Code = "unreadable"   // the file itself cannot be read or written
+	otherWriter  Code = "other-writer" // another program has the record open, or has written to it
 )
 
 // Error is one thing that is wrong with a record, and where.

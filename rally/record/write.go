@@ -105,7 +105,7 @@ func (w *Writer) Append() error {
 			return w.fail(err)
 		}
 		if !utf8.ValidString(what) {
-			return w.fail(fault(BadField, "do", "holds bytes that are not UTF-8")) // JSON would change them
+			return w.fail(fault(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
 		}
 		e := entryLine{N: n, Do: what}
 		// A clock that was set back must not cost the rest of the match: the
@@ -173,7 +173,7 @@ func (w *Writer) line(v any) error {
 		line = seal(line, w.check.before)
 	}
 	if len(line) >= MostLine {
-		return w.fail(fault(TooLong, "", "longer than a line of a record can be"))
+		return w.fail(fault(tooLong, "", "longer than a line of a record can be"))
 	}
 	if w.check.lines == nil {
 		w.check.lines = &lines{}
@@ -190,7 +190,7 @@ func (w *Writer) line(v any) error {
 	w.size += int64(wrote)
 	w.check.at, w.check.end = w.check.end, w.check.end+int64(len(line))
 	if err != nil {
-		return w.fail(caused(Unreadable, "", err))
+		return w.fail(caused(unreadable, "", err))
 	}
 	return nil
 }
@@ -202,9 +202,9 @@ func (w *Writer) alone() *Error {
 	}
 	switch info, err := w.file.Stat(); {
 	case err != nil:
-		return caused(Unreadable, "", err)
+		return caused(unreadable, "", err)
 	case info.Size() != w.size:
-		return fault(OtherWriter, "", "the file has "+strconv.FormatInt(info.Size(), 10)+" bytes where "+
+		return fault(otherWriter, "", "the file has "+strconv.FormatInt(info.Size(), 10)+" bytes where "+
 			strconv.FormatInt(w.size, 10)+" were written: another program writes to it")
 	}
 	return nil
@@ -220,7 +220,7 @@ func (w *Writer) fail(err error) error {
 func (w *Writer) Sync() error {
 	if s, ok := w.out.(interface{ Sync() error }); ok && w.err == nil {
 		if err := s.Sync(); err != nil {
-			return w.fail(caused(Unreadable, "", err))
+			return w.fail(caused(unreadable, "", err))
 		}
 	}
 	return w.err
@@ -233,7 +233,7 @@ func (w *Writer) Close() error {
 		return nil
 	}
 	err := w.file.Close()
-	w.fail(caused(Unreadable, "", fs.ErrClosed))
+	w.fail(caused(unreadable, "", fs.ErrClosed))
 	return err
 }
 
@@ -334,7 +334,7 @@ func removed(file string) error {
 // Resume opens a record to go on with its match. A last line that a crash tore
 // or damaged is cut off, its text in [Record.Torn]; anything else that is wrong
 // with the record is returned as an [*Error], and the file stays as it is. While
-// another program has it open, it is [OtherWriter], where the system can tell.
+// another program has it open, it is "other-writer", where the system can tell.
 func Resume(path string) (*Record, *Writer, error) {
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
@@ -354,7 +354,7 @@ func resume(file *os.File) (*Record, *Writer, error) {
 	found := reader{lines: newLines(file), lenient: true}
 	found.run()
 	for _, e := range found.problems {
-		if e.Code != Torn || found.out == nil {
+		if e.Code != torn || found.out == nil {
 			return nil, nil, e
 		}
 	}
@@ -369,11 +369,11 @@ func resume(file *os.File) (*Record, *Writer, error) {
 	check.n-- // run counted the end of the file
 	if rec.Torn != "" {
 		if err := file.Truncate(found.whole); err != nil {
-			return nil, nil, caused(Unreadable, "", err)
+			return nil, nil, caused(unreadable, "", err)
 		}
 	}
 	if _, err := file.WriteString(end); err != nil {
-		return nil, nil, caused(Unreadable, "", err)
+		return nil, nil, caused(unreadable, "", err)
 	}
 	return rec, &Writer{out: file, file: file, log: rec.Log, size: check.end, check: check}, nil
 }
@@ -392,7 +392,7 @@ func written(u rally.Setup) *Error {
 	}
 	for _, field := range slices.Sorted(maps.Keys(texts)) {
 		if !utf8.ValidString(texts[field]) {
-			return fault(BadField, join("setup", field), "holds bytes that are not UTF-8")
+			return fault(badField, join("setup", field), "holds bytes that are not UTF-8")
 		}
 	}
 	return nil

@@ -37,9 +37,9 @@ type Loser uint8
 
 // The losers.
 const (
-	ServersLose   Loser = iota + 1 // only the serving side can commit it
-	ReceiversLose                  // only the receiving side can
-	OffenderLoses                  // whichever side committed it
+	serversLose   Loser = iota + 1 // only the serving side can commit it
+	receiversLose                  // only the receiving side can
+	offenderLoses                  // whichever side committed it
 )
 
 var loserNames = []string{"", "serving-side", "receiving-side", "offender"}
@@ -84,25 +84,25 @@ type faultRow struct {
 // call; players call lines at their own end. What the clauses do not name follows
 // from them.
 var faultRows = [...]faultRow{
-	rally.FootFault:     {[]Caller{Referee}, []Caller{EitherSide}, "said.fault", "when.struck", ServersLose, []format.Clause{clause.FootFaultByEither}},
-	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", ServersLose, []format.Clause{clause.OwnFaults}},
-	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingSide, ServingSide}, "said.short", "when.lands", ServersLose, []format.Clause{clause.ShortServe}},
-	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", ServersLose, []format.Clause{clause.ServeAtMotion, clause.ServeAtStrike}},
-	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", ServersLose, []format.Clause{clause.TenSeconds}},
-	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.nothing", "when.dead", OffenderLoses, []format.Clause{clause.RallyFaults}},
-	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", OffenderLoses, []format.Clause{clause.LineCalls}},
-	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
-	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.NetPlane:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.WrongReceiver: {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.returned", ReceiversLose, []format.Clause{clause.OrderFault, clause.ReceiverAtStrike, clause.ReceiverAtReturn, clause.LateReceiverFault}},
-	rally.StoppedPlay:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.StoppedWrongly}},
-	rally.LateTimeOut:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.TimeOutLate}},
-	rally.AbsentPlayer:  {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.due", OffenderLoses, []format.Clause{clause.AbsentDue}},
-	rally.Distraction:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", OffenderLoses, []format.Clause{clause.OwnFaults, clause.LostRally}},
+	rally.FootFault:     {[]Caller{Referee}, []Caller{EitherSide}, "said.fault", "when.struck", serversLose, []format.Clause{clause.FootFaultByEither}},
+	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", serversLose, []format.Clause{clause.OwnFaults}},
+	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingSide, ServingSide}, "said.short", "when.lands", serversLose, []format.Clause{clause.ShortServe}},
+	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", serversLose, []format.Clause{clause.ServeAtMotion, clause.ServeAtStrike}},
+	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", serversLose, []format.Clause{clause.TenSeconds}},
+	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.nothing", "when.dead", offenderLoses, []format.Clause{clause.RallyFaults}},
+	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", offenderLoses, []format.Clause{clause.LineCalls}},
+	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
+	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.NetPlane:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.WrongReceiver: {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.returned", receiversLose, []format.Clause{clause.OrderFault, clause.ReceiverAtStrike, clause.ReceiverAtReturn, clause.LateReceiverFault}},
+	rally.StoppedPlay:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.StoppedWrongly}},
+	rally.LateTimeOut:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.TimeOutLate}},
+	rally.AbsentPlayer:  {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.due", offenderLoses, []format.Clause{clause.AbsentDue}},
+	rally.Distraction:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
+	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.LostRally}},
 }
 
 // Text names the caller.
@@ -162,9 +162,9 @@ func (f Fault) Loser(s rally.State) (rally.Side, bool) {
 	serving, playing := s.Serving()
 	switch {
 	case !playing:
-	case f.Loses == ServersLose:
+	case f.Loses == serversLose:
 		return serving, true
-	case f.Loses == ReceiversLose:
+	case f.Loses == receiversLose:
 		return serving.Other(), true
 	}
 	return rally.A, false
