@@ -25,6 +25,9 @@ const (
 
 var (
 	console = regexp.MustCompile("(?ms)^```console\n\\$ go run \\./examples/formatlab ([^\n]*)\n(.*?)^```$")
+	// What an answer says of strengths and model before its first table: the page
+	// has it once.
+	model = regexp.MustCompile(`(?s)The better side wins [^%]* % of the rallies it serves.*?\n\n`)
 	// Every number of a sentence is a figure, and so are scores and chances
 	// such as 1 in 9158; what stands in code or in the target of a link is none.
 	figure  = regexp.MustCompile(`\d+-\d+|1 in \d+|[-+]?\d+(\.\d+)?( %| min)?`)
@@ -44,7 +47,11 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		line := console.FindStringSubmatch(block)[1]
 		var out, errs bytes.Buffer
 		require.NotEqual(t, program.Failed, run(strings.Fields(line), nil, &out, &errs), errs.String())
-		return "```console\n$ go run ./examples/formatlab " + line + "\n" + out.String() + "```"
+		answer := out.String()
+		if commands > 1 {
+			answer = model.ReplaceAllString(answer, "\n")
+		}
+		return "```console\n$ go run ./examples/formatlab " + line + "\n" + answer + "```"
 	})
 	require.GreaterOrEqual(t, commands, 6)
 	if *update {
