@@ -119,7 +119,7 @@ func TestTiming(t *testing.T) {
 	at(20_000, "tA")
 	c, running := rally.ClockAt(log, 50_000)
 	require.True(t, running)
-	require.Equal(t, rally.TimeOutInterval, c.Interval)
+	require.Equal(t, "time-out", c.Interval.String())
 	require.Equal(t, int64(30_000), c.Remaining)
 	require.Equal(t, int64(65_000), c.NoticeAt, "notice at 15 seconds left: 10.A.5")
 	at(95_000, "in")
@@ -137,11 +137,11 @@ func TestTiming(t *testing.T) {
 	require.False(t, running)
 	over := rally.Timing(log)
 	require.Len(t, over, 2)
-	require.Equal(t, rally.TimeOutInterval, over[0].Interval)
+	require.Equal(t, "time-out", over[0].Interval.String())
 	require.Equal(t, int64(75_000), over[0].Took)
 	require.Equal(t, "time-out-seconds", over[0].Rule)
 	require.Equal(t, "10.A.1", over[0].Source.Rule)
-	require.Equal(t, rally.EquipmentInterval, over[1].Interval)
+	require.Equal(t, "equipment", over[1].Interval.String())
 
 	later := begin(t, "sideout-doubles-11@2023", words("gA1B1 A eqB1 in")...)
 	require.Empty(t, rally.Timing(later), "entries without times bound nothing")
@@ -177,7 +177,7 @@ func TestMedicalClock(t *testing.T) {
 		clock, running := rally.ClockAt(log, c.at*1000)
 		require.Equal(t, !c.none, running, c.name)
 		if running {
-			require.Equal(t, rally.MedicalInterval, clock.Interval, c.name)
+			require.Equal(t, "medical", clock.Interval.String(), c.name)
 			require.Equal(t, c.left*1000, clock.Remaining, c.name)
 		}
 		require.Len(t, rally.Timing(log), c.overruns, c.name)

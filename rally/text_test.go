@@ -57,7 +57,7 @@ func TestEnumsRoundTripAsText(t *testing.T) {
 	roundTrips(t, rally.Concussed, func(v *rally.Absence) enum { return v })
 	roundTrips(t, rally.CarriedFoul, func(v *rally.Carry) enum { return v })
 	roundTrips(t, rally.UnknownGame, func(v *rally.How) enum { return v })
-	roundTrips(t, rally.BetweenGamesInterval, func(v *rally.Interval) enum { return v })
+	roundTrips(t, rally.Interval(5), func(v *rally.Interval) enum { return v })
 }
 
 func TestEffectsAsText(t *testing.T) {

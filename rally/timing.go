@@ -5,27 +5,28 @@ import (
 	"github.com/evencourt/evencourt/format/clause"
 )
 
-// Interval is a stretch of time that a rule bounds.
+// Interval is a stretch of time that a rule bounds: "none", "time-out", "medical",
+// "equipment", "end-change" or "between-games".
 type Interval uint8
 
 // The intervals.
 const (
-	NoInterval Interval = iota
-	TimeOutInterval
-	MedicalInterval
-	EquipmentInterval
-	EndChangeInterval
-	BetweenGamesInterval
+	noInterval Interval = iota
+	timeOutInterval
+	medicalInterval
+	equipmentInterval
+	endChangeInterval
+	betweenGamesInterval
 )
 
 var intervalNames = []string{"none", "time-out", "medical", "equipment", "end-change", "between-games"}
 
 var intervalClause = [...]format.Clause{
-	TimeOutInterval:      clause.TimeOutClock,
-	MedicalInterval:      clause.Medical,
-	EquipmentInterval:    clause.EquipmentClock,
-	EndChangeInterval:    clause.EndChangeClock,
-	BetweenGamesInterval: clause.BetweenGamesClock,
+	timeOutInterval:      clause.TimeOutClock,
+	medicalInterval:      clause.Medical,
+	equipmentInterval:    clause.EquipmentClock,
+	endChangeInterval:    clause.EndChangeClock,
+	betweenGamesInterval: clause.BetweenGamesClock,
 }
 
 // Clock is an interval that is running. Clocks manage a match; they never set
@@ -73,7 +74,7 @@ func Timing(l *Log) []Overrun { return newTimer(l).overruns }
 // of it and when the next notice is due.
 func ClockAt(l *Log, ms int64) (Clock, bool) {
 	c := newTimer(l).running
-	if c.Interval == NoInterval {
+	if c.Interval == noInterval {
 		return Clock{}, false
 	}
 	if c.Limit > 0 {
@@ -84,7 +85,7 @@ func ClockAt(l *Log, ms int64) (Clock, bool) {
 			c.NoticeAt = at
 		}
 	}
-	if c.Interval == MedicalInterval && c.Remaining < 0 {
+	if c.Interval == medicalInterval && c.Remaining < 0 {
 		c.Asks = 1<<TimeIn | 1<<PlayOnAlone | 1<<Retirement
 	}
 	return c, true
@@ -104,7 +105,7 @@ func (t *timer) step(st Step) {
 	t.rules = st.Rules
 	did := st.Effects
 	if did.Has(BreakEnded) || did.Has(BreakBegan) || did.Has(GameStarted) ||
-		t.running.Interval == EndChangeInterval && (did.Has(EndsMade) || st.Event.Kind() == RallyWon) {
+		t.running.Interval == endChangeInterval && (did.Has(EndsMade) || st.Event.Kind() == RallyWon) {
 		t.stop(st.N, ms, stamped)
 	}
 	switch {
@@ -114,9 +115,9 @@ func (t *timer) step(st Step) {
 		b, owner := st.After.Break()
 		switch b {
 		case TimeOutBreak:
-			t.begin(TimeOutInterval, st.N, ms, stamped)
+			t.begin(timeOutInterval, st.N, ms, stamped)
 		case EquipmentBreak:
-			t.begin(EquipmentInterval, st.N, ms, stamped)
+			t.begin(equipmentInterval, st.N, ms, stamped)
 		case MedicalBreak:
 			granted := st.After.Medical(owner) == MedicalUsed // and had to wait
 			if granted || st.Rules.takes(clause.MedicalFromRequest) {
@@ -124,9 +125,9 @@ func (t *timer) step(st Step) {
 			}
 		}
 	case did.Has(EndsDue):
-		t.begin(EndChangeInterval, st.N, ms, stamped)
+		t.begin(endChangeInterval, st.N, ms, stamped)
 	case st.After.Phase() == Between && (did.Has(GameWon) || did.Has(GameForfeited)):
-		t.begin(BetweenGamesInterval, st.N, ms, stamped)
+		t.begin(betweenGamesInterval, st.N, ms, stamped)
 	case st.After.Phase() == Over:
 		t.running, t.medical = Clock{}, [4]Clock{}
 	}
@@ -134,8 +135,8 @@ func (t *timer) step(st Step) {
 
 // care begins the clock of a player, unless it runs already.
 func (t *timer) care(p Person, n int, ms int64, stamped bool) {
-	if t.medical[p].Interval == NoInterval {
-		t.begin(MedicalInterval, n, ms, stamped)
+	if t.medical[p].Interval == noInterval {
+		t.begin(medicalInterval, n, ms, stamped)
 		t.medical[p] = t.running
 	}
 }
@@ -149,7 +150,7 @@ func (t *timer) begin(i Interval, n int, ms int64, stamped bool) {
 }
 
 func (t *timer) stop(n int, ms int64, stamped bool) {
-	if t.running.Interval != MedicalInterval {
+	if t.running.Interval != medicalInterval {
 		t.ended(t.running, n, ms, stamped)
 	}
 	for _, c := range t.medical {
@@ -159,7 +160,7 @@ func (t *timer) stop(n int, ms int64, stamped bool) {
 }
 
 func (t *timer) ended(c Clock, n int, ms int64, stamped bool) {
-	if c.Interval == NoInterval || !stamped || c.Limit == 0 || ms-c.Since <= c.Limit {
+	if c.Interval == noInterval || !stamped || c.Limit == 0 || ms-c.Since <= c.Limit {
 		return
 	}
 	s := intervalClause[c.Interval].Switch()

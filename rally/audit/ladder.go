@@ -42,7 +42,7 @@ func (l Ladder) Apply(rules LadderRules, m *Match) (Ladder, Move) {
 	if by == ByPlayer {
 		by = ByPair
 	}
-	move.Winner, move.Loser = EntryID(&m.Sides[winner], by), EntryID(&m.Sides[winner.Other()], by)
+	move.Winner, move.Loser = entryID(&m.Sides[winner], by), entryID(&m.Sides[winner.Other()], by)
 	w, b := slices.Index(l, move.Winner), slices.Index(l, move.Loser)
 	move.From, move.To = w+1, w+1
 	switch {

@@ -178,7 +178,7 @@ func (m *Match) About() string {
 		return ""
 	}
 	about := ""
-	for _, part := range []string{m.Event, m.ID, m.Date, m.Round, EntryID(&m.Sides[0], ByPair), EntryID(&m.Sides[1], ByPair)} {
+	for _, part := range []string{m.Event, m.ID, m.Date, m.Round, entryID(&m.Sides[0], ByPair), entryID(&m.Sides[1], ByPair)} {
 		if part == "" {
 			continue
 		}

@@ -308,7 +308,7 @@ func (r *report) set(m *Match, at Place) {
 			r.ends[fieldA+reportField(s)] = len(r.text)
 			continue
 		}
-		put(fieldA+reportField(s), EntryID(e, ByPair))
+		put(fieldA+reportField(s), entryID(e, ByPair))
 	}
 	for i, g := range m.Games {
 		if i > 0 {
@@ -473,7 +473,7 @@ func mirroredGames(text string) string {
 // The order of a pair and of the two sides is free, and what one of them does not
 // say is no difference.
 func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
-	a, b, games, winner := shortened(EntryID(&m.Sides[0], ByPair)), shortened(EntryID(&m.Sides[1], ByPair)), GamesText(m.Games), m.Winner
+	a, b, games, winner := shortened(entryID(&m.Sides[0], ByPair)), shortened(entryID(&m.Sides[1], ByPair)), GamesText(m.Games), m.Winner
 	alike := func(x, y string) bool { return x == y || letters.Fold(x) == letters.Fold(y) }
 	x, y := r.field(fieldA), r.field(fieldB)
 	if alike(x, b) && alike(y, a) && !alike(x, y) {

@@ -165,9 +165,9 @@ type table struct {
 	meetings []meeting
 }
 
-// EntryID is the id by which a table knows a side: its team, or its players in
+// entryID is the id by which a table knows a side: its team, or its players in
 // alphabetical order joined by "+".
-func EntryID(e *Entry, by By) string {
+func entryID(e *Entry, by By) string {
 	if by == ByTeam && e.Team != "" {
 		return e.Team
 	}
@@ -186,7 +186,7 @@ func EntryID(e *Entry, by By) string {
 
 func (t *table) idsOf(e *Entry) []string {
 	if t.rules.By != ByPlayer {
-		return []string{EntryID(e, t.rules.By)}
+		return []string{entryID(e, t.rules.By)}
 	}
 	var out []string
 	for _, p := range e.Players {
