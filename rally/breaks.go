@@ -146,16 +146,20 @@ func dealt(s State) (State, Effects, Refusal, Grounds) {
 	}
 	s, did := s.endBreak(0)
 	by := undealt(b)
-	for i := range B2 + 1 { // what had to wait comes next; of several A1's is first
+	next, waits := A1, false // what was granted goes before what is asked, A1's before the others'
+	for i := range B2 + 1 {
 		p := B2 - i
-		switch s.Medical(p) {
-		case MedicalGranted:
-			s = s.withMedical(p, MedicalUsed)
-		case MedicalRequested:
-		default:
-			continue
+		if m := s.Medical(p); m == MedicalGranted || m == MedicalRequested && !(waits && s.Medical(next) == MedicalGranted) {
+			next, waits = p, true
 		}
-		s, did, by = s.withBreak(MedicalBreak, p), did|BreakBegan, both(undealt(b), clause.MedicalInBreak)
+	}
+	for p := A1; p <= B2; p++ {
+		if s.Medical(p) == MedicalGranted {
+			s = s.withMedical(p, MedicalUsed)
+		}
+	}
+	if waits {
+		s, did, by = s.withBreak(MedicalBreak, next), did|BreakBegan, both(undealt(b), clause.MedicalInBreak)
 	}
 	return s, did, NotRefused, by
 }

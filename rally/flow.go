@@ -204,15 +204,20 @@ func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) 
 func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, Grounds) {
 	game, match := r.format.Rulings.Number(clause.LateGame), r.format.Rulings.Number(clause.LateMatch)
 	loser, forfeited := s.lateFirst()
+	did := Effects(0)
 	switch {
 	case game == 0 || match == 0:
 		return refused(NotInEdition, clause.LateGame)
 	case s.Phase() != Before && !(forfeited && loser != side):
 		return pastStart(s)
 	case seconds >= match, seconds >= game && r.format.Match.Games == 1:
-		return matchForfeit(s.takenBack(forfeited), 0, side, clause.LateMatch)
+		if forfeited {
+			s, did = s.takenBack(did)
+		}
+		return matchForfeit(s, did, side, clause.LateMatch)
 	case seconds >= game && forfeited:
-		return s.takenBack(true), Recorded, NotRefused, clause.LateBoth
+		s, did = s.takenBack(did)
+		return s, did | Recorded, NotRefused, clause.LateBoth
 	case seconds >= game:
 		s, did := r.forfeitComing(s, 0, side)
 		return s, did, NotRefused, clause.LateGame
@@ -227,12 +232,12 @@ func (s State) lateFirst() (Side, bool) {
 	return winner.Other(), forfeited && s.play&started == 0 && s.Game() == 1 && s.ledger>>forfeitAt&15 == 0
 }
 
-// takenBack is the match before the game that lateness forfeited.
-func (s State) takenBack(forfeited bool) State {
-	if !forfeited {
-		return s
-	}
-	return s.withPlay(phaseAt, 3, uint64(Before)).withPlay(gameAt, 4, 0).withPlay(wonAAt, 8, 0).withOutcome(NotEnded, nobody)
+// takenBack is the match before the game that lateness forfeited: nothing runs
+// there, and no time-out or medical time has been used.
+func (s State) takenBack(did Effects) (State, Effects) {
+	s, did = s.endBreak(did)
+	s.ledger &^= timeOutsMask | 0xff<<medicalAt
+	return s.withPlay(phaseAt, 3, uint64(Before)).withPlay(gameAt, 4, 0).withPlay(wonAAt, 8, 0).withOutcome(NotEnded, nobody), did
 }
 
 // forfeitComing forfeits the coming game unplayed: nobody serves first in it

@@ -20,6 +20,7 @@ const (
 		1<<UnannouncedServer | 1<<UnannouncedReceiver
 	serversMistakes   = Mistakes(1<<WrongServer | 1<<WrongCourt)
 	receiversMistakes = Mistakes(1<<WrongReceived | 1<<WrongReceiverCourt)
+	starterMistakes   = Mistakes(1<<UnannouncedServer | 1<<UnannouncedReceiver)
 )
 
 // ruled plays a rally with an incident on it. The state is that before the
@@ -30,6 +31,11 @@ func (r *Rules) ruled(s State, did Effects, e Event, i Incident, faultedBefore b
 	c := claim{r: r, i: i, serving: serving, ended: ended, reach: i.reached(e), faulted: faultedBefore}
 	if c.warnsBy1999() {
 		return r.warned1999(s, did, e.Side(), serving)
+	}
+	if ended && i.Since == GameOver && r.takes(clause.LastPointFinal) {
+		if as, did, refusal, _ := r.score(s, did|Stands, e.Side()); refusal == NotRefused && as.Phase() == Over {
+			return as, did, NotRefused, clause.LastPointFinal
+		}
 	}
 	v, by := c.verdict()
 	loser := serving
@@ -116,7 +122,7 @@ func (i Incident) reached(e Event) Reach {
 }
 
 func (c *claim) warnsBy1999() bool {
-	return c.r.takes(clause.OrderStandsWarned) && c.ended && c.i.Since != AfterSheet &&
+	return c.r.takes(clause.OrderStandsWarned) && c.ended && !c.i.Since.pastNextServe() &&
 		c.i.Mistakes.Has(WrongServer) && c.reach >= Struck
 }
 
@@ -141,6 +147,7 @@ func (c *claim) verdict() (verdict, Grounds) {
 // corrected: in 1999, but for a wrong server whose rally went to its end, and
 // in badminton an error is put right when found and the score stands.
 func (c *claim) corrected() (verdict, Grounds) {
+	wrong := c.i.Mistakes&orderMistakes&^starterMistakes != 0
 	switch {
 	case c.ended && c.i.Mistakes&orderMistakes == 0:
 		return asEntered, clause.NothingWrong
@@ -148,12 +155,16 @@ func (c *claim) corrected() (verdict, Grounds) {
 		return asEntered, clause.OrderStands
 	case c.reach <= Called:
 		return again, clause.BeforeStrike
-	case c.r.takes(clause.OrderCorrected):
+	case wrong && c.r.takes(clause.OrderCorrected):
 		return again, clause.OrderCorrected
+	case c.confirmed() != 0:
+		return again, clause.ConfirmedMistake
 	case !c.byPlayer():
 		return again, clause.RefereeStoppedWrongly
+	case wrong:
+		return again, clause.OrderStandsWarned
 	}
-	return again, clause.ReplayChangesNothing
+	return c.stopperLoses(clause.StoppedWrongly)
 }
 
 // wrongSide: stopped, the rally is replayed; completed, it is annulled until
@@ -225,19 +236,17 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 // ripens when the serve is struck, the receiving side's when the wrong player
 // returns it; a wrong receiver's by the edition already when it is struck.
 func (c *claim) fault() (verdict, Grounds) {
-	i := c.i
-	if i.Asked && c.confirmed() {
-		return c.unlessEnded(again), clause.ConfirmedMistake
-	}
+	confirmed := c.confirmed()
+	wrong := c.i.Mistakes &^ confirmed
 	servers, receivers := serversMistakes, receiversMistakes
 	if c.r.takes(clause.StarterFault) {
 		servers, receivers = servers.With(UnannouncedServer), receivers.With(UnannouncedReceiver)
 	}
-	lapse := i.Mistakes&servers != 0 && c.reach >= Struck
+	lapse := wrong&servers != 0 && c.reach >= Struck
 	excused := lapse && c.faulted && c.r.takes(clause.FaultAgainExcused)
 	byServers := lapse && !excused
-	struck := i.Mistakes.Has(WrongReceived) && c.reach >= Struck && c.r.takes(clause.ReceiverAtStrike)
-	byReceivers := i.Mistakes&receivers != 0 && c.reach >= Returned || struck
+	struck := wrong.Has(WrongReceived) && c.reach >= Struck && c.r.takes(clause.ReceiverAtStrike)
+	byReceivers := wrong&receivers != 0 && c.reach >= Returned || struck
 	window, open := c.window()
 	if open {
 		v, by := asEntered, Grounds(0)
@@ -249,13 +258,13 @@ func (c *claim) fault() (verdict, Grounds) {
 		case byServers && c.faulted:
 			v, by = serversLose, clause.FaultAgain
 		case byServers:
-			v, by = serversLose, faultOf(i.Mistakes&serversMistakes)
+			v, by = serversLose, faultOf(wrong&serversMistakes)
 		case struck:
 			v, by = receiversLose, clause.ReceiverAtStrike
-		case byReceivers && i.Mistakes.Has(WrongReceived):
+		case byReceivers && wrong.Has(WrongReceived):
 			v, by = receiversLose, clause.ReceiverAtReturn
 		case byReceivers:
-			v, by = receiversLose, faultOf(i.Mistakes&receiversMistakes)
+			v, by = receiversLose, faultOf(wrong&receiversMistakes)
 		}
 		if v != asEntered {
 			return v, both(by, window)
@@ -264,6 +273,8 @@ func (c *claim) fault() (verdict, Grounds) {
 	switch stopped := !c.ended && c.byPlayer() && c.reach >= Struck; {
 	case excused:
 		return c.unlessEnded(again), clause.FaultAgainExcused
+	case confirmed != 0:
+		return c.unlessEnded(again), clause.ConfirmedMistake
 	case stopped:
 		return c.stopperLoses(clause.StoppedWrongly)
 	case byServers || byReceivers: // but the window has closed
@@ -287,13 +298,12 @@ func faultOf(order Mistakes) Grounds {
 
 // unfaulted says why a rally that went to its end has no fault of order in it.
 func (c *claim) unfaulted() Grounds {
-	const starters = Mistakes(1<<UnannouncedServer | 1<<UnannouncedReceiver)
 	switch m := c.i.Mistakes; {
 	case c.reach <= Called && m&orderMistakes != 0:
 		return clause.BeforeStrike
 	case m.Has(WrongReceived):
 		return clause.ReceiverAtReturn // which never came
-	case m&starters != 0 && m&orderMistakes&^starters == 0:
+	case m&starterMistakes != 0 && m&orderMistakes&^starterMistakes == 0:
 		return c.r.by(clause.StarterNoted)
 	}
 	return clause.NothingWrong
@@ -307,10 +317,19 @@ func (c *claim) unlessEnded(v verdict) verdict {
 	return v
 }
 
-// confirmed reports whether the edition let the referee confirm places, so
-// that a mistake he confirmed is his.
-func (c *claim) confirmed() bool {
-	return c.r.takes(clause.AskAnything) || c.r.takes(clause.AskServer) && c.i.Mistakes&receiversMistakes == 0
+// confirmed returns what was wrong though the referee had confirmed it when he
+// was asked, as the edition let him: that mistake is his. Where only the servers
+// may ask, it is who serves, and not where anybody stands.
+func (c *claim) confirmed() Mistakes {
+	switch {
+	case !c.i.Asked:
+		return 0
+	case c.r.takes(clause.AskAnything):
+		return c.i.Mistakes & orderMistakes
+	case c.r.takes(clause.AskServer):
+		return c.i.Mistakes & (1<<WrongServer | 1<<UnannouncedServer)
+	}
+	return 0
 }
 
 // window reports whether the edition still faults a mistake, by what is over

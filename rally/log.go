@@ -181,8 +181,15 @@ func (v version) after(e Event) (version, Effects, Refusal) {
 	case k == RallyWon, k == Replay, k == Stop, k == StartGame, refusal == NotRefused && next.Game() > v.state.Game():
 		v.state, v.rules, v.pending = v.pending.opening(v.state), v.pending, nil
 		next, did, refusal = v.rules.Apply(v.state, e)
-	case k == TimeOut && refusal == NotRefused && next.TimeOutsUsed(e.Side()) > v.pending.TimeOuts(v.state):
-		return v, 0, NoneLeft // it would count for a game that gives none
+	case k == TimeOut && refusal == NotRefused:
+		switch left := v.pending.TimeOuts(v.state) - next.TimeOutsUsed(e.Side()); {
+		case left < 0:
+			return v, 0, NoneLeft // it would count for a game that gives none
+		case left == 0:
+			did |= LastTimeOut
+		default:
+			did &^= LastTimeOut
+		}
 	}
 	v.state = next
 	return v, did, refusal

@@ -14,7 +14,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	if err != nil {
 		return version{}, err
 	}
-	now, then := f.now.state, st.back
+	now, then := f.now.state, f.backTo(n)
 	between := now.Phase() == Between
 	if then.Phase() != Playing || now.Phase() != Playing && !between || now.Game() != then.Game() {
 		return version{}, refuse(0, NotNow, "a rewind stays within the game in play, or between games goes back into the one just won")
@@ -50,6 +50,18 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	}
 	f.now.state = s
 	return f.now, nil
+}
+
+// backTo is the state to which a rewind to entry n goes back. A repair is no
+// event, so that it is what was left by the entry before it, with what was ruled
+// on since.
+func (f *folding) backTo(n int) State {
+	for ; n > 0; n-- {
+		if st := &f.steps[n-1]; st.N != 0 && (st.Event.Kind() < Undo || st.Event.Kind() > Amend) {
+			return st.back
+		}
+	}
+	return f.log.begun.state
 }
 
 // inGame are the effects that a rewind takes back with the game: all but what
@@ -235,6 +247,9 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 		}
 		if g.ChangeEndsAt == 0 {
 			s.play &^= midDue | midDone
+		}
+		if s.Order().Number() == 1 {
+			s.play &^= dutyBit // no fault has brought this server
 		}
 	}
 	// States that read alike are one: what the new rules cannot tell apart is gone.

@@ -28,7 +28,7 @@ const (
 	NotInPlay                 // only while a game is in play
 	InPlay                    // only before the match or between games
 	NoFirstServer             // nobody has chosen who serves first
-	FirstSettled              // the first choice has been made and is final
+	FirstSettled              // only before the first game: the first choice is final
 	WrongSideFirst            // the other side serves first in this game
 	NotItsChoice              // it is for the other side to choose, or that was not left to choose
 	Undealt                   // the cause of the referee's time-out has not been dealt with

@@ -19,24 +19,40 @@ func (l *Log) amend(e Entry) error {
 	}
 	trial := *l
 	trial.add(Event(Amend), l.now, &correction{entry: &e})
+	elsewhere := 0 // the first entry that would belong elsewhere
 	f := folding{log: &trial, now: l.begun, steps: make([]Step, 0, len(old)+1)}
 	for i, now := range trial.live(len(trial.entries)) {
 		if err := f.take(now); err != nil {
 			err.N = i + 1
 			return err
 		}
-		if i < len(old) && i+1 != e.Target && moved(&old[i], &f.steps[i]) {
-			return refuse(i+1, NotNow, "that entry would belong to another game, or to another phase of it")
+		if elsewhere == 0 && i < len(old) && moved(&old[i], &f.steps[i]) {
+			elsewhere = i + 1
 		}
+	}
+	if elsewhere != 0 {
+		return refuse(elsewhere, NotNow, "that entry would belong to another game, or to another phase of it")
 	}
 	return l.correctTo(&correction{entry: &e}, f.now)
 }
 
 // moved reports whether an entry has come to belong to another game or to
-// another phase of it. A stated position belongs to none.
+// another phase of it. What is repaired may, and a stated position or a repair belongs to none.
 func moved(was, is *Step) bool {
-	return was.N != 0 && is.N != 0 && is.Event.Kind() != SetPosition &&
-		(was.phase() != is.phase() || was.After.Game() != is.After.Game())
+	if k := is.Event.Kind(); was.N == 0 || is.N == 0 || was.Event != is.Event || k == SetPosition || k >= Undo && k <= Amend {
+		return false
+	}
+	return was.phase() != is.phase() || was.game() != is.game()
+}
+
+// game returns the game to which an entry belongs: what is entered before a game
+// is of the coming one, though it may forfeit it.
+func (st *Step) game() int {
+	n := st.Before.Game()
+	if p := st.Before.Phase(); p == Before || p == Between {
+		n++
+	}
+	return n
 }
 
 // phase returns the phase to which an entry belongs: a rally is always of play.

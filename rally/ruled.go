@@ -15,17 +15,16 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		return version{}, 0, err
 	}
 	_, rides := e.Incident()
+	_, rode := st.Event.Incident()
 	switch {
 	case st.Event.Kind() != RallyWon || e.Kind() != RallyWon || !rides:
 		return version{}, 0, refuse(n, NotNow, "want a rally that was won, with what was wrong with it")
 	case e.Side() != st.Event.Side():
 		return version{}, 0, refuse(n, NotNow, "another side won that rally: amend it")
-	case st.Effects&(Warned|Fouled) != 0:
-		return version{}, 0, refuse(n, NotNow, "that rally was ruled on when it was entered, and cost a penalty: amend it")
+	case rode && st.Effects&(Stands|Warned|Fouled) != Stands:
+		return version{}, 0, refuse(n, NotNow, "that rally was ruled on when it was entered: amend it")
 	case st.ruled:
 		return version{}, 0, refuse(n, NotNow, "that rally has been ruled on already")
-	case f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal):
-		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
 	g := ruling{folding: f, rally: st, since: f.since(n)}
 	for _, later := range g.since {
@@ -34,7 +33,12 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 			return version{}, 0, refuse(later.N, NotNow, "no ruling reaches back across a stated position or a change of format: state the position with set")
 		case k == Rule:
 			return version{}, 0, refuse(later.N, NotNow, "another rally has been ruled on since: state the position with set")
+		case later.Effects&(GameForfeited|MatchForfeited) != 0:
+			return version{}, 0, refuse(later.N, NotNow, "a forfeit since: state the position with set")
 		}
+	}
+	if f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal) {
+		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
 	return g.carryOut(e)
 }
@@ -154,6 +158,12 @@ func (g *ruling) ended() bool {
 	return g.now.state.Phase() != Playing || g.now.state.Game() != g.rally.After.Game()
 }
 
+// retiredSince reports whether a side has retired in the rally's own game.
+func (g *ruling) retiredSince() bool {
+	cause, _, _ := g.now.state.Outcome()
+	return cause == Retired && g.now.state.Game() == g.rally.After.Game()
+}
+
 // inPlace puts the ruled result, which leads to s, in the place of the
 // rally's. No rally was decided since.
 func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
@@ -178,8 +188,6 @@ func (g *ruling) inPlace(s State, did Effects) (version, *EntryError) {
 func (g *ruling) follow(st *Step) (told, *EntryError) {
 	r, t := g.rally.Rules, told{effects: st.Effects}
 	switch k := st.Event.Kind(); {
-	case st.Effects&(GameForfeited|MatchForfeited) != 0:
-		return t, refuse(st.N, NotNow, "a forfeit since: state the position with set")
 	case st.Effects.Has(PenaltyPoint) && (st.Before.Phase() != Playing || g.game.Phase() != Playing):
 		return t, refuse(st.N, NotNow, "a penalty since opens the next game: state the position with set")
 	case st.Effects.Has(PenaltyPoint):
@@ -272,7 +280,7 @@ func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
 	switch {
 	case !g.rally.Effects.Has(Point) || !did.Has(Overruled):
 		return version{}, 0, refuse(0, OutOfWindow, "since the next serve only a point that the rally gave can go")
-	case g.ended():
+	case g.ended() && !g.retiredSince():
 		return version{}, 0, refuse(0, NotNow, "the game has ended since: state the position with set")
 	}
 	off := func(s State) (State, bool) {
@@ -280,6 +288,9 @@ func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
 			return s, false
 		}
 		s, _ = s.shifted(side, -1)
+		if s.Phase() != Playing {
+			return s, true
+		}
 		a, b := s.scores()
 		s = s.withOrder(g.rally.Rules.game(s).order.Penalty(s.Order(), side, a, b))
 		if !g.rally.Before.EndChangeDue() && a < at && b < at {
@@ -287,7 +298,7 @@ func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
 		}
 		return s, true
 	}
-	effects := g.rally.Effects&^Point | Overruled
+	effects := g.rally.Effects&^(Point|Stands) | Overruled
 	back, _ := off(g.rally.back)
 	if !back.EndChangeDue() {
 		effects &^= EndsDue

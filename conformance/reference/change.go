@@ -60,8 +60,8 @@ func (m *Match) forgetUnknown() {
 	if !m.is("order-error", "stands-warned") {
 		m.wrong = [2]int{}
 	}
-	if !m.is("order-error", "fault") {
-		m.right = false
+	if !m.is("order-error", "fault") || m.phase == inPlay && m.rules().Servers == 1 {
+		m.right = false // nobody is faulted there and serves on
 	}
 	if m.phase == inPlay && m.rules().ChangeEndsAt == 0 {
 		m.due, m.made = false, false // of a mid-game change that this game does not have

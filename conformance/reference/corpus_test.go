@@ -10,9 +10,7 @@ import (
 // undecided are cases that rest on a reading which no text settles and which
 // this model reads otherwise.
 var undecided = map[string]string{
-	"c2539": "the time-out after which none is left in the coming game was its last, by the words of the page on effects",
 	"c2547": "whether a stated position can be reached is not asked of this model",
-	"c1606": "in the editions to 2019 a wrong receiver is at fault at the strike, so that his side's right claim about the score comes after it",
 }
 
 // unread are cases about lines that say what cannot be: the model takes up lines

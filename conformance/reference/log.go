@@ -174,7 +174,7 @@ func (l *Log) lastUndo() int {
 func (l *Log) forbids(e entry) string {
 	live, _ := l.live()
 	switch {
-	case l.now.phase == closed && !e.reasoned():
+	case l.now.phase == closed && !e.reasoned() && !(e.of >= 0 && l.brings(e)):
 		return "closed"
 	case e.of < 0 && (e.word == "undo" || e.word == "redo"):
 		return "not-now"
@@ -252,7 +252,12 @@ func (l *Log) sameMoments(with *Log, states []Match) bool {
 	was, in := l.live()
 	is, _ := with.live()
 	for i := range l.entries {
-		if l.entries[i].word == "event" && was[i] && is[i] && momentOf(&before[i], in[i]) != momentOf(&states[i], in[i]) {
+		if w := l.entries[i].word; w != "event" && w != "rule" && w != "rewind" && w != "format" {
+			continue // of the record, or of no game
+		} else if w != "event" {
+			in[i] = w
+		}
+		if was[i] && is[i] && momentOf(&before[i], in[i]) != momentOf(&states[i], in[i]) {
 			return false
 		}
 	}

@@ -22,7 +22,7 @@ const rallies = "rally replay stop"
 var refusals = []refusal{
 	{"closed", "sheet-final", "but", func(m *Match, _ order) bool { return m.phase == closed }},
 	{"over", "match-over", "but sheet vw tw tf lost back c ej ex", func(m *Match, _ order) bool { return m.phase == over }},
-	{"over", "no-challenge-last-rally", "lost back", func(m *Match, _ order) bool { return m.phase == over && m.is("challenge-last-rally", "no") }},
+	{"over", "no-challenge-last-rally", "lost back", func(m *Match, _ order) bool { return m.phase == over && !m.is("challenge-last-rally", "yes") }},
 	{"abandoned", "resumed", "but resume sheet c", func(m *Match, _ order) bool { return m.abandoned() }},
 	{"no-such-player", "local-rules", "but", func(m *Match, o order) bool {
 		return m.singles() && (o.person.digit() == '2' || o.starts[0] == 2 || o.starts[1] == 2)

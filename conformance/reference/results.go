@@ -43,6 +43,8 @@ func (m *Match) late(s side, seconds int) {
 	whole := seconds >= atMatch || seconds >= atGame && m.book.match.Games == 1
 	if m.lateForfeit() && seconds >= atGame { // now the other side has come late too
 		m.number, m.won, m.phase, m.result, m.winner, m.skipped = 0, [2]int{}, before, "", noSide, false
+		m.timeIn() // nothing runs before the match, and nothing has been used
+		m.calls, m.medical = [2]int{}, perPerson{}
 		if !whole {
 			m.did.add(recorded)
 			return

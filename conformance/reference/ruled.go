@@ -23,6 +23,8 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 	switch {
 	case since.mended, since.forfeit, m.opens != at.opens && since.penalty:
 		return "not-now"
+	case at.absentDue(o):
+		return "absent-due"
 	case m.phase == over && m.is("correctable", "last-point"):
 		return "out-of-window"
 	}
@@ -58,6 +60,9 @@ func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string
 	ruled.pause = m.pause
 	for _, s := range since.exchanges {
 		ruled.exchange(s)
+	}
+	if len(since.moves) > 0 && ruled.phase != inPlay {
+		return "not-now" // there is no score to move
 	}
 	for _, moved := range since.moves {
 		if ruled.score[moved.side] += moved.by; ruled.score[moved.side] < 0 {
@@ -220,7 +225,9 @@ func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
 	m := folded[len(folded)-1]
 	for _, e := range late {
 		o, _ := read(e.event)
-		m.takeOff(o.side, &states[e.of], &states[e.of+1])
+		if states[e.of+1].number == m.number {
+			m.takeOff(o.side, &states[e.of], &states[e.of+1])
+		}
 	}
 	return m
 }
@@ -256,6 +263,8 @@ func (l *Log) rewind(m *Match, i int, states []Match) string {
 	since := l.since(n, i, live, in, states)
 	at := l.after(n, i, live, in, states)
 	switch {
+	case !live[n]:
+		return "not-now"
 	case at.phase != inPlay || m.number != at.number || m.phase != inPlay && m.phase != between:
 		return "not-now"
 	case since.penalty, since.forfeit:
