@@ -254,11 +254,14 @@ func ruledIn(e format.Edition, event rally.Event, serving string) referee.Verdic
 	receivers := i.Mistakes.Has(rally.WrongReceived) || i.Mistakes.Has(rally.WrongReceiverCourt)
 	other := map[string]string{"A": "B", "B": "A"}[serving]
 	switch {
-	case e == format.E1999:
-		if stopped {
-			return referee.RallyReplayed
+	case e == format.E1999: // its text has no stops: a claim without reason costs what it costs in every other edition
+		switch {
+		case !stopped:
+			return referee.RallyStands
+		case i.Claimed && stopper != "" && i.Reach >= rally.Struck:
+			return loses(stopper)
 		}
-		return referee.RallyStands
+		return referee.RallyReplayed
 	case e >= format.E2023Aug:
 		switch {
 		case !stopped:
