@@ -276,7 +276,7 @@ func sourceWords(s format.Source) string {
 func (d *difference) searchedPart() part {
 	t := &table{Head: []string{tell("lab.events"), tell("lab.outcome"), tell("lab.pairs-of-states"), tell("lab.events-deep")}, Left: 2}
 	for _, c := range d.Searched {
-		outcome := tell("lab.differ")
+		var outcome string
 		switch {
 		case c.Difference != nil:
 			outcome = tell("lab.differ-after", words.Count("n", len(c.Difference.Events)))

@@ -110,7 +110,6 @@ func (p *gathered) finding(f *audit.Finding, key, row string) {
 		}
 		return
 	}
-	const most = 2000
 	if p.bytes += len(sentence) + 2*len(key) + len(row) + 200; p.bytes > mostGathered {
 		p.left++
 		return

@@ -342,7 +342,6 @@ func (t *Table) Match(at audit.Place, out []audit.Finding) (m *audit.Match, ok b
 		if len(findings) == len(out) || m == nil {
 			return m, ok, findings
 		}
-		findings = findings[:len(out)]
 	}
 	row := t.raw
 	if len(row) != t.layout.width {
