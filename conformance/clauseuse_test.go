@@ -27,13 +27,8 @@ var unused = map[string]string{
 	"decider-match":        "a match of its own for this library",
 	"fault-in-live-play":   "when the referee may enforce a fault",
 	"foul-direct":          "which conduct is a foul at once is for the referee",
-	"won-stays-won":        "no decision returns it yet",
-	"medical-two":          "no decision returns it yet",
-	"medical-in-break":     "no decision returns it yet",
-	"medical-outside-play": "no decision returns it yet",
 	"medical-from-finding": "no clock says it yet",
 	"carried-from-pair":    "no decision returns it yet",
-	"late-both":            "no decision returns it yet",
 	"sheet-reopened":       "no correction says it yet",
 }
 
@@ -50,6 +45,22 @@ func TestEveryClauseIsUsed(t *testing.T) {
 			}
 		}
 	}
+	for id := range namedInCode(t) {
+		used[id] = true
+	}
+	for _, c := range format.Clauses() {
+		switch why := unused[c.String()]; {
+		case !used[c.String()]:
+			require.NotEmpty(t, why, "nothing names %s", c)
+		case why != "":
+			t.Errorf("%s is named now: strike it from the list", c)
+		}
+	}
+}
+
+// namedInCode are the clauses that code names outside the table and tests.
+func namedInCode(t *testing.T) map[string]bool {
+	used := map[string]bool{}
 	constant := map[string]string{} // of an id: its name in package clause
 	rows, err := os.ReadFile("../format/clauses.go")
 	require.NoError(t, err)
@@ -73,12 +84,5 @@ func TestEveryClauseIsUsed(t *testing.T) {
 		return err
 	}))
 	require.Greater(t, read, 100)
-	for _, c := range format.Clauses() {
-		switch why := unused[c.String()]; {
-		case !used[c.String()]:
-			require.NotEmpty(t, why, "nothing names %s", c)
-		case why != "":
-			t.Logf("%s is named now: strike it from the list", c)
-		}
-	}
+	return used
 }

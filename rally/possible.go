@@ -3,6 +3,7 @@ package rally
 import (
 	"strconv"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 )
 
@@ -11,7 +12,7 @@ import (
 func (r *Rules) impossible(s State) (field, reason string) {
 	m := r.format.Match
 	phase, n, won := s.Phase(), s.Game(), s.Won(A)+s.Won(B)
-	cause, _, _ := s.Outcome()
+	cause, winner, _ := s.Outcome()
 	decided := !m.PlayAll && (s.Won(A) >= int(m.Needed()) || s.Won(B) >= int(m.Needed())) || won >= int(m.Games)
 	switch {
 	case n > int(m.Games):
@@ -24,6 +25,12 @@ func (r *Rules) impossible(s State) (field, reason string) {
 		return "won", "does not go with the phase"
 	case !m.PlayAll && (s.Won(A) > int(m.Needed()) || s.Won(B) > int(m.Needed())):
 		return "won", "the match was decided before"
+	}
+	switch {
+	case cause == Played && s.Won(winner) <= s.Won(winner.Other()):
+		return "won", "the winner has more games"
+	case cause == Tied && s.Won(A) != s.Won(B):
+		return "won", "a tie is of equal games"
 	}
 	if field, reason := r.impossibleScore(s); field != "" {
 		return field, reason
@@ -50,6 +57,8 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"
+	case s.Phase() == Playing && (g.Won(a, s.before(B)) || g.Won(b, s.before(A))):
+		return "score", "more than the penalties on record can have taken off"
 	case s.Phase() == Playing && (ended || g.decidedBefore(a, b)) && !penalties:
 		return "score", "the game has ended"
 	case played && !final && !penalties:
@@ -64,6 +73,16 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 // two warnings.
 func (s State) fouled(side Side) bool {
 	return s.TechnicalFouls(side) > 0 || s.TechnicalWarnings(side) > 1
+}
+
+// before is the most that a side can have had, in the game in play, before
+// penalties took points off it.
+func (s State) before(side Side) uint8 {
+	n := s.Score(side) + s.TechnicalFouls(side)
+	if s.TechnicalWarnings(side) > 1 {
+		n++
+	}
+	return uint8(min(n, format.MostPoints))
 }
 
 // decidedBefore reports whether a game cannot have come to a score that goes on:
@@ -85,6 +104,10 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	switch {
 	case phase != Before && phase != Between && s.Opens(A)+s.Opens(B) != 0:
 		return "opens", "only a coming game can open so"
+	case s.Opens(A) > 0 && !s.fouled(B) || s.Opens(B) > 0 && !s.fouled(A):
+		return "opens", "no penalty on record opens the game so"
+	case phase == Before && (s.EndChanges() != 0 || s.EndChangeMade()):
+		return "ends", "no ends have been changed"
 	case phase == Playing && !known, begun && !known:
 		return "first", "somebody served first"
 	case s.playBits(choiceAt, 3) != 0 && (known || begun || ended):
@@ -110,6 +133,10 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "result", "an abandoned match keeps its phase until the sheet is returned"
 	case b != NoBreak && (phase == Before || ended):
 		return "break", "no break can run"
+	case b == TimeOutBreak && phase == Playing && s.TimeOutsUsed(owner.Side()) == 0:
+		return "break", "a time-out that runs has been charged"
+	case b == MedicalBreak && s.Medical(owner) == MedicalUnused:
+		return "break", "nobody has asked for it"
 	case b == NoBreak && s.medicalPending() && (phase == Playing || phase == Between):
 		return "break", "a medical request is open, so one is running"
 	case !r.doubles && owner&1 != 0:

@@ -16,7 +16,7 @@ type topic struct {
 // known lists the topics. What has been decided and is not yet in the engine
 // stands here until it is; the list is to become empty, or each entry argued.
 var known = []topic{
-	{"the next format", "is in force from the entry that opens a game, not between games", func(d *difference) bool {
+	{"the next format", "a coming game that is forfeited unplayed the engine counts by the format that comes with it, which was asked whether it can follow; the model by the old one", func(d *difference) bool {
 		return fieldOf(d.line, "phase") != "play" && slices.ContainsFunc(d.log, func(e string) bool { return strings.Contains(e, " next ") })
 	}},
 	{"order of refusals", "an edition without the rule is said before the moment", func(d *difference) bool {
