@@ -139,6 +139,17 @@ func refereeBreak(s State, b Break) (State, Effects, Refusal, Grounds) {
 	return s.withBreak(b, 0), did, NotRefused, by
 }
 
+// nothingWaits is s without medical time that waits for something else to be
+// dealt with: it is used up like any other.
+func (s State) nothingWaits() State {
+	for p := A1; p <= B2; p++ {
+		if s.Medical(p) == MedicalGranted {
+			s = s.withMedical(p, MedicalUsed)
+		}
+	}
+	return s
+}
+
 func dealt(s State) (State, Effects, Refusal, Grounds) {
 	b, _ := s.Break()
 	if b < BloodBreak {
@@ -153,11 +164,7 @@ func dealt(s State) (State, Effects, Refusal, Grounds) {
 			next, waits = p, true
 		}
 	}
-	for p := A1; p <= B2; p++ {
-		if s.Medical(p) == MedicalGranted {
-			s = s.withMedical(p, MedicalUsed)
-		}
-	}
+	s = s.nothingWaits()
 	if waits {
 		s, did, by = s.withBreak(MedicalBreak, next), did|BreakBegan, both(undealt(b), clause.MedicalInBreak)
 	}

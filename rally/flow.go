@@ -127,7 +127,7 @@ func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 // endMatch closes play; what cannot matter any more is cleared, so that equal
 // outcomes are equal states.
 func endMatch(s State, did Effects, c Cause, winner uint64) (State, Effects) {
-	s, did = s.endBreak(did)
+	s, did = s.nothingWaits().endBreak(did)
 	s.play = s.play&^(orderMask|midDue|dutyBit|choiceMask|phaseMask) | uint64(Over)<<phaseAt
 	s.ledger &^= timeOutsMask | opensMask
 	return s.withOutcome(c, winner), did

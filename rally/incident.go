@@ -205,6 +205,8 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 		switch {
 		case !wrong:
 			return asEntered, clause.NothingWrong
+		case late == clause.None:
+			return asEntered, clause.LateScoreStands // no text here knows of another answer
 		case late != clause.LateScoreReplay:
 			return asEntered, late
 		case !inTime:
