@@ -99,7 +99,7 @@ func told(d rally.Did) *Did {
 	if !d.Holds && d.Effects == 0 {
 		return nil
 	}
-	return &Did{d.Effects.Names(), strconv.Itoa(d.Score[rally.A]) + "-" + strconv.Itoa(d.Score[rally.B]), d.Final}
+	return &Did{append([]string{}, d.Effects.Names()...), strconv.Itoa(d.Score[rally.A]) + "-" + strconv.Itoa(d.Score[rally.B]), d.Final}
 }
 
 func (o *Own) answer(did rally.Effects) Answer {
