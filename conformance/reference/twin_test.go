@@ -109,12 +109,3 @@ func fieldOf(line, name string) string {
 	}
 	return ""
 }
-
-// in says whether an edition whose name begins so is in force, or has been
-// brought in by a change of format.
-func (d *difference) in(edition string) bool {
-	if strings.Contains(d.format, "@"+edition) {
-		return true
-	}
-	return slices.ContainsFunc(d.log, func(e string) bool { return strings.HasPrefix(e, "format") && strings.Contains(e, "@"+edition) })
-}
