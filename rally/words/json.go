@@ -193,7 +193,7 @@ func (r *reader) number() int {
 	return n
 }
 
-// text reads a string.
+// text reads a string; bytes that are no UTF-8 would not come back as they were.
 func (r *reader) text() string {
 	var out []byte
 	for r.want('"'); !r.bad; {
@@ -205,6 +205,7 @@ func (r *reader) text() string {
 		r.at++
 		switch c {
 		case '"':
+			r.bad = !utf8.Valid(out)
 			return string(out)
 		case '\\':
 			out = r.escape(out)

@@ -348,6 +348,7 @@ func TestJSONOfArguments(t *testing.T) {
 func FuzzArgs(f *testing.F) {
 	f.Add(`{"a":"x","b":1,"c":[1,2],"d":[{"code":"x"}],"e":{"code":"y","args":{"z":2}}}`)
 	f.Add(`{"a":"\ud83d`)
+	f.Add("{\"\xe2\":1}")
 	f.Add(`{"a":{"code":"x","args":{"a":{"code":"x","args":{`)
 	f.Fuzz(func(t *testing.T, in string) {
 		var args, back words.Args
