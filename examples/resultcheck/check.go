@@ -145,13 +145,13 @@ func (c *checker) lines(src *source) error {
 	at := audit.Place{Source: src.name}
 	var buf []byte
 	for {
-		line, long, err := readLine(src.read, buf[:0])
+		line, long, err := intake.ReadLine(src.read, buf[:0])
 		buf = line
 		at.Line++
 		text := bytes.TrimSpace(line)
 		switch {
 		case long:
-			c.emit(unreadable(at, words.New("reason.long", words.Count("most", longestLine))), "")
+			c.emit(unreadable(at, words.New("reason.long", words.Count("most", intake.LongestLine))), "")
 		case len(text) > 0:
 			c.line(text, at, src)
 		}

@@ -97,24 +97,3 @@ func (s *source) look(head []byte) {
 		s.read.Discard(3) // a table says what encoding it had
 	}
 }
-
-// longestLine is how long a line of JSON can be.
-const longestLine = 1 << 20
-
-// readLine reads up to the end of a line into buf; of a line that is too long
-// it reads all and keeps nothing.
-func readLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) {
-	for {
-		part, err := in.ReadSlice('\n')
-		if !long {
-			buf = append(buf, part...)
-		}
-		if len(buf) > longestLine {
-			buf, long = buf[:0], true
-		}
-		if err == bufio.ErrBufferFull {
-			continue
-		}
-		return buf, long, err
-	}
-}

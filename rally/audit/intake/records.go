@@ -22,10 +22,10 @@ type records struct {
 	scratch []byte
 }
 
-const (
-	longestLine   = 1 << 20
-	longestRecord = 50 // lines that one quoted cell can span
-)
+// LongestLine is how many bytes a line of any input can have.
+const LongestLine = 1 << 20
+
+const longestRecord = 50 // lines that one quoted cell can span
 
 func (r *records) Read(p []byte) (int, error) {
 	n := 0
@@ -59,7 +59,7 @@ func (r *records) fill() bool {
 	at := r.line
 	whole := bytes.Clone(first)
 	var taken [][]byte
-	for len(taken) < longestRecord && len(whole) < longestLine {
+	for len(taken) < longestRecord && len(whole) < LongestLine {
 		more, ok := r.nextLine()
 		if !ok {
 			break
@@ -90,7 +90,7 @@ func (r *records) nextLine() ([]byte, bool) {
 	if r.atEnd {
 		return nil, false
 	}
-	line, long, err := readLine(r.in, r.scratch[:0])
+	line, long, err := ReadLine(r.in, r.scratch[:0])
 	r.scratch = line
 	if r.atEnd = err != nil; err != io.EOF {
 		r.failed = err
@@ -100,21 +100,21 @@ func (r *records) nextLine() ([]byte, bool) {
 	}
 	r.line++
 	if long {
-		r.bad(r.line, words.New("reason.long", words.Count("most", longestLine)))
+		r.bad(r.line, words.New("reason.long", words.Count("most", LongestLine)))
 		return []byte("\n"), true
 	}
 	return line, true
 }
 
-// readLine reads up to the end of a line into buf; of a line that is too long
-// it reads all and keeps nothing.
-func readLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) {
+// ReadLine reads up to the end of a line into buf; of a line longer than
+// [LongestLine] it reads all and keeps nothing.
+func ReadLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) {
 	for {
 		part, err := in.ReadSlice('\n')
 		if !long {
 			buf = append(buf, part...)
 		}
-		if len(buf) > longestLine {
+		if len(buf) > LongestLine {
 			buf, long = buf[:0], true
 		}
 		if err == bufio.ErrBufferFull {
