@@ -58,13 +58,19 @@ func (m *Match) dealWith() {
 	if next == nobody {
 		next = m.medical.any(asked)
 	}
+	m.waitNoMore()
+	if next != nobody {
+		m.pauseFor("m" + name(next))
+	}
+}
+
+// waitNoMore uses up medical time that was granted for later: it follows now,
+// or the match has ended and nothing follows.
+func (m *Match) waitNoMore() {
 	for p := a1; p <= b2; p++ {
 		if m.medical.of(p) == granted {
 			m.medical.set(p, used)
 		}
-	}
-	if next != nobody {
-		m.pauseFor("m" + name(next))
 	}
 }
 

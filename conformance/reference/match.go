@@ -308,6 +308,7 @@ func (m *Match) decide() {
 	m.phase = over
 	m.forgetChoice()
 	m.timeIn() // a break can run here only when a penalty ended the game
+	m.waitNoMore()
 	switch {
 	case m.won[sideA] == m.won[sideB]:
 		m.result = "tie"

@@ -85,7 +85,7 @@ var impossible = []struct {
 	{"a medical break is somebody's who asked", func(m *Match) bool { return m.atMedical() && m.medical.of(personIn(m.pause[1:])) == 0 }},
 	{"an open request has a break running", func(m *Match) bool { return m.asking() && m.pause == "" && m.phase != over && m.phase != closed }},
 	{"medical time is granted for later while something is dealt with", func(m *Match) bool {
-		return m.medical.any(granted) != nobody && !m.undealt() && m.phase != over && m.phase != closed
+		return m.medical.any(granted) != nobody && !m.undealt()
 	}},
 	{"in singles there is no partner", func(m *Match) bool {
 		others := []person{a2, b2}

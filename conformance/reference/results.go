@@ -8,6 +8,7 @@ func (m *Match) end(winner side, how string) {
 	m.result = string(winner.letter()) + how
 	m.did.add(matchWon)
 	m.timeIn()
+	m.waitNoMore()
 }
 
 // endForBoth ends the match with both sides forfeiting it: nobody wins.
@@ -17,6 +18,7 @@ func (m *Match) endForBoth() {
 	m.result = "dmf"
 	m.did.add(matchForfeit)
 	m.timeIn()
+	m.waitNoMore()
 }
 
 // forfeitGame gives the game in play, or the coming one if none is, to the
