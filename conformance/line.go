@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-const lineVersion = "L1"
+const lineVersion = "L2"
 
 // lineField is one field of the line: what text it can hold. Whether the
 // fields fit each other is for an engine to say.
@@ -35,7 +35,7 @@ var lineFields = func() []lineField {
 		{"first", `-|[de]?[AB]`},
 		{"start", `-|A[12]B[12]`},
 		{"ends", `[01]m?`},
-		{"due", `-|e|p|ep`},
+		{"due", `-|ep?x?|px?|x`},
 		{"phase", `before|play|between|over|closed`},
 		{"result", `-|[AB](ret|wd|mf|gf|gfab)?|tie|dmf|ab`},
 		{"break", `-|t[AB]|m` + person + `|eq` + person + `|ref|blood|hazard|illness`},
@@ -47,7 +47,7 @@ var lineFields = func() []lineField {
 		{"tf", pair},
 		{"gf", pair},
 		{"wrong", pair},
-		{"carry", `[-wf]{4}`},
+		{"carry", `[-1-7]{4}`},
 	} {
 		out = append(out, lineField{f[0], regexp.MustCompile(`^(` + f[1] + `)$`)})
 	}

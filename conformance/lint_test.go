@@ -31,10 +31,10 @@ const good = `{
  "cases": [{
   "id": "c0001", "title": "the servers score", "formats": ["sideout-doubles-11@2017.."],
   "clauses": ["holds-serve"], "origin": "quoted", "source": "2021 rulebook, p. 1", "why": ["basic"],
-  "start": {"first": "A", "servers": "A1B1", "line": "L1 game=1 won=0:0 score=0-0 opens=0:0 serve=A1@R#2 receive=B1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"},
+  "start": {"first": "A", "servers": "A1B1", "line": "L2 game=1 won=0:0 score=0-0 opens=0:0 serve=A1@R#2 receive=B1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"},
   "call": "0-0-2",
   "steps": [
-   {"do": "A", "line": "L1 game=1 won=0:0 score=1-0 opens=0:0 serve=A1@L#2 receive=B2 A=21 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----",
+   {"do": "A", "line": "L2 game=1 won=0:0 score=1-0 opens=0:0 serve=A1@L#2 receive=B2 A=21 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----",
     "call": "1-0-2", "effects": ["point"]},
    {"do": "in", "refused": "no-break"}]
  }]
@@ -293,12 +293,12 @@ func TestEveryShapeIsCovered(t *testing.T) {
 }
 
 func TestLineFault(t *testing.T) {
-	good := "L1 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	good := "L2 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 	if fault := lineFault(good); fault != "" {
 		t.Fatal(fault)
 	}
 	for _, c := range [][3]string{
-		{"L1", "L2", "L1"},
+		{"L2", "L3", "L2"},
 		{" game=1", "", "fields"},
 		{"game=1", "game=01", "game"},
 		{"serve=A1@R#1", "serve=A1@R", "serve"},

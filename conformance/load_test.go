@@ -95,9 +95,9 @@ func TestWordsAgreeWithLinePage(t *testing.T) {
 		t.Errorf("refusals of LINE.md: %v\nof this package:     %v", got, Refusals())
 	}
 	// Its example shows every field.
-	_, rest, _ := strings.Cut(LinePage(), "\n    L1 ")
+	_, rest, _ := strings.Cut(LinePage(), "\n    L2 ")
 	example, _, _ := strings.Cut(rest, "\n")
-	if fault := lineFault("L1 " + example); fault != "" {
+	if fault := lineFault("L2 " + example); fault != "" {
 		t.Errorf("the example of LINE.md %s", fault)
 	}
 }

@@ -185,15 +185,15 @@ func TestBadEnginesFailEverything(t *testing.T) {
 
 func TestFailureReads(t *testing.T) {
 	f := Failure{ID: "c0001", Title: "the servers score", Format: "sideout-doubles-11@2026", Outcome: Wrong, Step: 2, Event: 3, Entry: "A",
-		Name: "a checkpoint", What: "line", Expected: "L1 game=1 score=1-0 due=-", Got: "L1 game=1 score=2-0 due=e ",
+		Name: "a checkpoint", What: "line", Expected: "L2 game=1 score=1-0 due=-", Got: "L2 game=1 score=2-0 due=e ",
 		Rules: []Rule{
 			{Clause: clause.HoldsServe, Source: &format.Source{Document: format.Pickleball, Edition: format.E2021, Rule: "4.B.4", Mark: format.Read}},
 			{Clause: clause.LateSideStands, Set: true},
 		}, Because: "Nobody lost the rally."}
 	want := `c0001: the servers score
   format sideout-doubles-11@2026, event 3 "A" (step 2, a checkpoint): line
-  expected L1 game=1 score=1-0 due=-
-  got      L1 game=1 score=2-0 due=e 
+  expected L2 game=1 score=1-0 due=-
+  got      L2 game=1 score=2-0 due=e 
                      ^ score: expected "1-0", got "2-0"
   and      due: expected "-", got "e"
   and      end: expected "", got "one space too many"

@@ -42,7 +42,7 @@ function lineOf(m) {
   const [server, receiver] = m.side === 0 ? ['A1', 'B1'] : ['B1', 'A1'];
   const even = m.score[m.side] % 2 === 0;
   const place = even ? '1-' : '-1';
-  return `L1 game=1 won=0:0 score=${m.score.join('-')} opens=0:0 serve=${server}@${even ? 'R' : 'L'}#- receive=${receiver} ` +
+  return `L2 game=1 won=0:0 score=${m.score.join('-')} opens=0:0 serve=${server}@${even ? 'R' : 'L'}#- receive=${receiver} ` +
     `A=${place} B=${place} first=${m.first} start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 ${LEDGER}`;
 }
 

@@ -23,7 +23,7 @@ func (r *Rules) apply(s State, e Event) (State, Effects, Refusal) {
 	case e&^(sideFlag|3<<argAt) == Event(StartGame) && s == r.New(e.Side()) && r.openings[e>>sideAt&1][e>>argAt&3] != 0:
 		return State{play: r.openings[e>>sideAt&1][e>>argAt&3]}, GameStarted, NotRefused
 	case e == Event(EndsChanged) && s.play&(phaseMask|aborted) == uint64(Playing)<<phaseAt:
-		next, did, refusal, _ = endsChanged(s)
+		next, did, refusal, _ = r.endsChanged(s)
 	default:
 		next, did, refusal, _ = r.decide(s, e)
 	}
@@ -69,7 +69,7 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 	case StartGame:
 		return r.startGame(s, e.Side(), e.Starters())
 	case EndsChanged:
-		return endsChanged(s)
+		return r.endsChanged(s)
 	case Exchange:
 		return r.exchange(s, e.Side())
 	case FirstChoice:
@@ -96,8 +96,10 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 		return concussion(s, e.Person())
 	case VerbalWarning, TechnicalWarning, TechnicalFoul:
 		return r.penalty(s, k, e.Side())
-	case CarryWarning, CarryFoul:
-		return r.carry(s, k, e.Person())
+	case CarryVerbal, CarryWarning, CarryFoul:
+		return r.carry(s, CarriedVerbal<<(k-CarryVerbal), e.Person(), false)
+	case CarrySameVerbal, CarrySameWarning, CarrySameFoul:
+		return r.carry(s, CarriedVerbal<<(k-CarrySameVerbal), e.Person(), true)
 	case ChallengeLost, ChallengeWithdrawn:
 		return r.challenge(s, k, e.Side())
 	case GameForfeit:
@@ -191,7 +193,7 @@ func (r *Rules) played(s State, did Effects, e Event) (State, Effects, Refusal, 
 	faultedBefore := s.PutRightDue()
 	i, rides := e.Incident()
 	if e.Kind() != Stop || i.Reach == ToItsEnd || i.Reach >= Struck {
-		s.play &^= dutyBit // the next serve has come
+		s.play &^= dutyBit | walkBit // the next serve has come
 	}
 	switch {
 	case rides:

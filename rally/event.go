@@ -61,8 +61,12 @@ const (
 	VerbalWarning                  // of a side: vwA
 	TechnicalWarning               // of a side: twA
 	TechnicalFoul                  // of a side: tfA
-	CarryWarning                   // a player brings one from the last match: cwA1
-	CarryFoul                      // the same: cfA1
+	CarryVerbal                    // a player brings a verbal warning from the last match: cvA1
+	CarryWarning                   // the same of a technical warning: cwA1
+	CarryFoul                      // the same of a technical foul: cfA1
+	CarrySameVerbal                // the partner has brought it, from the same pair: cvA2=
+	CarrySameWarning               // the same: cwA2=
+	CarrySameFoul                  // the same: cfA2=
 	GameForfeit                    // a side forfeits the game: gfA
 	MatchForfeit                   // a side forfeits the match: mfA
 	DoubleForfeit                  // both sides do: dmf
@@ -83,7 +87,7 @@ const (
 	Amend                          // an entry says what did not happen: amend 3 B
 	Rule                           // something happened, and a rule changes its effect: rule 3 B?server
 	Rewind                         // the game as it was after an entry, the ledger as it is: rewind 3
-	SetPosition                    // states the position as a line: set L1 ...
+	SetPosition                    // states the position as a line: set L2 ...
 	ChangeFormat                   // by decision of somebody: format ID now WHO
 	kindCount
 )
@@ -91,7 +95,7 @@ const (
 var kindNames = []string{"", "rally", "replay", "stop", "start-game", "ends-changed", "exchange", "time-out", "time-in",
 	"equipment", "referee", "blood", "hazard", "illness", "dealt", "medical-request", "medical-valid", "medical-invalid",
 	"medical-withdrawn", "help-arrived", "play-on-alone", "concussion", "verbal-warning", "technical-warning", "technical-foul",
-	"carried-warning", "carried-foul", "game-forfeit", "match-forfeit", "double-forfeit", "ejection", "expulsion",
+	"carried-verbal", "carried-warning", "carried-foul", "same-verbal", "same-warning", "same-foul", "game-forfeit", "match-forfeit", "double-forfeit", "ejection", "expulsion",
 	"late-arrival", "challenge-lost", "challenge-withdrawn", "first-choice", "retirement", "withdrawal", "abandon",
 	"resume", "substitution", "sheet-returned", "undo", "redo", "amend", "rule", "rewind", "set", "format"}
 

@@ -25,7 +25,7 @@ func Example_readme() {
 	// B1 serves from R to A1
 	// false
 	// in-play
-	// L1 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----
+	// L2 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----
 }
 
 // One value, one call a rally: the state goes in, the next one comes out.

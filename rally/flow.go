@@ -106,7 +106,7 @@ func winning(side Side) uint64 { return uint64(side) + 1 }
 // endGame counts a game for its winner and ends the match if that decides it.
 func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 	s.play += 1 << (wonAAt + 4*int(winner))
-	s.play &^= orderMask | midDue | dutyBit
+	s.play &^= orderMask | midDue | walkBit | dutyBit
 	s.ledger &^= timeOutsMask
 	if r.takes(clause.SecondWarningGame) {
 		s = s.withLedger(warningAt, 6, 0)
@@ -128,7 +128,7 @@ func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 // outcomes are equal states.
 func endMatch(s State, did Effects, c Cause, winner uint64) (State, Effects) {
 	s, did = s.nothingWaits().endBreak(did)
-	s.play = s.play&^(orderMask|midDue|dutyBit|choiceMask|phaseMask) | uint64(Over)<<phaseAt
+	s.play = s.play&^(orderMask|midDue|walkBit|dutyBit|choiceMask|phaseMask) | uint64(Over)<<phaseAt
 	s.ledger &^= timeOutsMask | opensMask
 	return s.withOutcome(c, winner), did
 }
@@ -169,7 +169,7 @@ func pastStart(s State) (State, Effects, Refusal, Grounds) {
 	return refused(FirstSettled, clause.ChoiceFinal)
 }
 
-func endsChanged(s State) (State, Effects, Refusal, Grounds) {
+func (r *Rules) endsChanged(s State) (State, Effects, Refusal, Grounds) {
 	switch {
 	case s.Phase() != Playing:
 		return refused(NotInPlay, clause.OneMoment)
@@ -177,11 +177,11 @@ func endsChanged(s State) (State, Effects, Refusal, Grounds) {
 		return refused(NotDue, clause.OneMoment)
 	}
 	s.play ^= midDue | midDone | endsBit
-	return s, EndsMade, NotRefused, clause.EndChangeLatch
+	return r.game(s).letWalk(s), EndsMade, NotRefused, clause.EndChangeLatch
 }
 
-// exchange lets partners on fixed courts trade them, at a time-out, an end
-// change or between games.
+// exchange lets partners on fixed courts trade them: at a time-out, between
+// games, or at an end change until the next rally.
 func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) {
 	phase := s.Phase()
 	b, _ := s.Break()
@@ -192,7 +192,7 @@ func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) 
 	switch {
 	case !ok:
 		return refused(NotFixed, clause.PlacesByScore)
-	case phase == Playing && b != TimeOutBreak && s.play&midDue == 0:
+	case phase == Playing && b != TimeOutBreak && !s.ExchangeOpen():
 		return refused(NotNow, clause.ExchangeOfCourts)
 	}
 	return s.withOrder(o), Exchanged, NotRefused, clause.ExchangeOfCourts

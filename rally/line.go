@@ -1,7 +1,7 @@
 package rally
 
 // LineVersion is the version of the canonical line that this package writes.
-const LineVersion = "L1"
+const LineVersion = "L2"
 
 // A lineField is one field of the line: its name, how it is written, and how
 // it is read into the bits that belong to it, which is false for a value that
@@ -42,7 +42,7 @@ var lineFields = [...]lineField{
 	{"tf", writeCounts, readCounts, true, foulAt, 3, ""},
 	{"gf", writeCounts, readCounts, true, forfeitAt, 2, ""},
 	{"wrong", writeCounts, readCounts, true, wrongAt, 2, ""},
-	{"carry", writeLetters, readLetters, true, carryAt, 2, "-wf"},
+	{"carry", writeLetters, readLetters, true, carryAt, 3, "-1234567"},
 }
 
 // The fields that follow from the order of service, the scores and the places
@@ -208,6 +208,9 @@ func writeDue(_ *lineField, _ *Rules, s State) (t fieldText) {
 	}
 	if s.PutRightDue() {
 		t = t.letter('p')
+	}
+	if s.ExchangeOpen() {
+		t = t.letter('x')
 	}
 	if t.size == 0 {
 		return unused()

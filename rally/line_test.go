@@ -11,7 +11,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-const goodLine = "L1 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+const goodLine = "L2 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 
 // with returns the good line with fields replaced, as "name=value".
 func with(changes ...string) string {
@@ -90,7 +90,7 @@ func TestParseLineNamesTheField(t *testing.T) {
 }
 
 func TestParseLineByFormat(t *testing.T) {
-	singles := "L1 game=1 won=0:0 score=5-4 opens=0:0 serve=A1@L#- receive=B1 A=-1 B=-1 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	singles := "L2 game=1 won=0:0 score=5-4 opens=0:0 serve=A1@L#- receive=B1 A=-1 B=-1 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 	level := func(score string) string {
 		return strings.NewReplacer("5-4", score, "A1@L", "A1@R", "A=-1 B=-1", "A=1- B=1-").Replace(singles)
 	}

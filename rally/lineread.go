@@ -41,10 +41,15 @@ type lineValues [len(lineFields)]string
 // ParseLine reads a canonical line as a state of this format. It refuses, with
 // a [*LineError], whatever is not the line of a state that this format can be
 // in: ParseLine(Line(s)) == s, and what it accepts, Line writes back unchanged.
+// A line of version L1 is read too, and written back as L2.
 func (r *Rules) ParseLine(text string) (State, error) {
 	var values lineValues
-	if err := cutLine(text, &values); err != nil {
+	first, err := cutLine(text, &values)
+	switch {
+	case err != nil:
 		return State{}, err
+	case first:
+		values.modernize(r)
 	}
 	var s State
 	fail := func(i int, reason string) (State, error) {
@@ -77,25 +82,58 @@ func (r *Rules) ParseLine(text string) (State, error) {
 	return s, nil
 }
 
-// cutLine cuts a line into the values of its fields.
-func cutLine(text string, values *lineValues) error {
+// modernize makes the values of an L1 line those of L2. A player brought one
+// warning or one foul; partners on fixed courts could exchange as long as the
+// end change was due. A line that L1 could not have written stays one that
+// cannot be read.
+func (v *lineValues) modernize(r *Rules) {
+	for i := range lineFields {
+		switch lineFields[i].name {
+		case "due":
+			if v[i] != "" && v[i][len(v[i])-1] == 'x' {
+				v[i] = "?"
+			}
+			if e := v[i] == "e" || v[i] == "ep"; e && r.format.Game.Order == format.FixedCourts {
+				v[i] += "x"
+			}
+		case "carry":
+			letters := []byte(v[i])
+			for at, c := range letters {
+				switch c {
+				case 'w':
+					letters[at] = '2'
+				case 'f':
+					letters[at] = '4'
+				case '-':
+				default:
+					letters[at] = '?'
+				}
+			}
+			v[i] = string(letters)
+		}
+	}
+}
+
+// cutLine cuts a line into the values of its fields; first says that it is of
+// the first version.
+func cutLine(text string, values *lineValues) (first bool, _ error) {
 	const most = 400 // bounds the work on a text that is too long to be a line
 	words := split(text[:min(len(text), most)])
 	switch {
-	case words[0] != LineVersion:
-		return &LineError{Text: shorten(text), Reason: "want version " + LineVersion}
+	case words[0] != LineVersion && words[0] != "L1":
+		return false, &LineError{Text: shorten(text), Reason: "want version " + LineVersion}
 	case len(words) != len(lineFields)+1:
-		return &LineError{Text: shorten(text),
+		return false, &LineError{Text: shorten(text),
 			Reason: "want " + strconv.Itoa(len(lineFields)) + " fields, have " + strconv.Itoa(len(words)-1)}
 	}
 	for i := range lineFields {
 		name, value, ok := format.Cut(words[i+1], '=')
 		if want := lineFields[i].name; !ok || name != want {
-			return &LineError{Field: want, Text: shorten(words[i+1]), Reason: "want field " + want + " here"}
+			return false, &LineError{Field: want, Text: shorten(words[i+1]), Reason: "want field " + want + " here"}
 		}
 		values[i] = value
 	}
-	return nil
+	return words[0] == "L1", nil
 }
 
 // findOrder finds the moving part of the order of service from the places.
@@ -174,14 +212,8 @@ func readScore(_ *lineField, s State, v string) (State, bool) {
 }
 
 func readOpens(_ *lineField, s State, v string) (State, bool) {
-	a, b, ok := cutPair(v, ':', 1)
-	switch {
-	case a == 1:
-		s = s.withLedger(opensAt, 2, winning(A))
-	case b == 1:
-		s = s.withLedger(opensAt, 2, winning(B))
-	}
-	return s, ok
+	a, b, ok := cutPair(v, ':', 2)
+	return s.withLedger(opensAt, 4, uint64(a)|uint64(b)<<2), ok
 }
 
 func readFirst(_ *lineField, s State, v string) (State, bool) {
@@ -229,6 +261,8 @@ func readDue(_ *lineField, s State, v string) (State, bool) {
 			s.play |= midDue
 		case 'p':
 			s.play |= dutyBit
+		case 'x':
+			s.play |= walkBit
 		default:
 			return s, false
 		}

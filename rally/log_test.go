@@ -165,7 +165,7 @@ func TestRewind(t *testing.T) {
 
 func TestSetPosition(t *testing.T) {
 	log := begin(t, "sideout-doubles-11-of3@2025")
-	line := "L1 game=2 won=1:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=B start=A1B1 ends=1 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	line := "L2 game=2 won=1:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=B start=A1B1 ends=1 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 	enter(t, log, "set "+line)
 	require.Equal(t, line, log.Rules().Line(log.State()))
 	require.Equal(t, "4-3-1", call(log))

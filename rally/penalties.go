@@ -154,72 +154,98 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 // chargedOpening charges a foul to the coming game: the opponents open it with
 // a point, or the offenders lose the one they would have opened with.
 func (s State) chargedOpening(offender Side) State {
+	side, by := offender.Other(), 1
 	if s.Opens(offender) > 0 {
-		return s.withLedger(opensAt, 2, nobody)
+		side, by = offender, -1
 	}
-	return s.withLedger(opensAt, 2, winning(offender.Other()))
+	return s.withLedger(opensAt+2*int(side), 2, uint64(s.Opens(side)+by))
 }
 
-// carry brings a penalty from a player's last match. The same pair brings it
-// only once. What is brought never climbs among itself; what has been given
-// before the match climbs on all of it, in whatever order it was entered.
-func (r *Rules) carry(s State, k Kind, p Person) (State, Effects, Refusal, Grounds) {
-	side := p.Side()
-	what, did := CarriedWarning, Warned
-	if k == CarryFoul {
-		what, did = CarriedFoul, Fouled
-	}
+// carry brings a penalty from a player's last match. What is brought never
+// climbs among itself; what has been given before the match climbs on all of it,
+// in whatever order it was entered. What two partners bring from the same pair
+// counts once: the second entry only says who brings it too.
+func (r *Rules) carry(s State, what Carry, p Person, same bool) (State, Effects, Refusal, Grounds) {
+	side, by := p.Side(), Grounds(clause.CarriedPenalties)
 	switch {
 	case !r.takes(clause.CarriedPenalties):
 		return refused(NotInEdition, clause.NothingCarried)
 	case s.Phase() != Before:
 		return pastStart(s)
-	case s.Carried(p) != NoCarry:
+	case s.Carried(p).Has(what), same && !s.Carried(p.Partner()).Has(what):
 		return refused(NotNow, clause.CarriedPenalties)
 	}
-	again := s.Carried(p.Partner()) == what
 	warnings, fouls := s.given(side)
-	s = s.withLedger(carryAt+2*int(p), 2, uint64(what))
-	if again {
-		return s, did, NotRefused, clause.CarriedPenalties
+	s = s.withLedger(carryAt+3*int(p), 3, uint64(s.Carried(p)|what))
+	var did Effects
+	switch what {
+	case CarriedVerbal: // the side's one, however many bring it
+		return s.counted(verbalAt, 1, side), WarnedVerbally, NotRefused, by
+	case CarriedWarning:
+		did = Warned
+		if !same {
+			s = s.counted(warningAt, 3, side)
+		}
+	case CarriedFoul:
+		did = Fouled
+		if !same {
+			s, did = s.counted(foulAt, 3, side).chargedOpening(side), did|PenaltyPoint
+		}
 	}
-	s = s.withoutGiven(side, warnings, fouls)
-	if k == CarryWarning {
-		s = s.counted(warningAt, 3, side)
-	} else {
-		s, did = s.counted(foulAt, 3, side).chargedOpening(side), did|PenaltyPoint
+	if same {
+		return s, did, NotRefused, by
 	}
-	by := Grounds(clause.CarriedPenalties)
-	for range warnings {
-		s, did, _, by = r.warn(s, did, side)
-	}
-	for range fouls {
-		s, did, _, by = r.foul(s, did, side)
+	switch came, why := r.climbing(s, side, warnings, fouls); {
+	case came.Has(MatchForfeited):
+		return matchForfeit(s, did, side, why)
+	case came.Has(GameForfeited):
+		return r.gameForfeit(s, did, side, why)
+	case came.Has(PenaltyPoint) && what == CarriedWarning: // the two warnings make a foul
+		return s.chargedOpening(side), did | Fouled | PenaltyPoint, NotRefused, why
 	}
 	return s, did, NotRefused, by
 }
 
-// given returns the warnings and fouls that a side was given before the match,
-// what it brought left out.
-func (s State) given(side Side) (warnings, fouls int) {
-	warnings, fouls = s.TechnicalWarnings(side), s.TechnicalFouls(side)
-	one, other := s.Carried(serviceorder.Of(side, 1)), s.Carried(serviceorder.Of(side, 2))
-	if one == CarriedWarning || other == CarriedWarning {
-		warnings--
+// climbing gives a side once more what it was given before the match, now that
+// it has brought more, and returns all that comes of it.
+func (r *Rules) climbing(s State, side Side, warnings, fouls int) (came Effects, by Grounds) {
+	s = s.withLedger(warningAt+3*int(side), 3, uint64(s.TechnicalWarnings(side)-warnings))
+	s = s.withLedger(foulAt+3*int(side), 3, uint64(s.TechnicalFouls(side)-fouls))
+	for range fouls {
+		s, came, _, by = r.foul(s, came, side)
 	}
-	if one == CarriedFoul || other == CarriedFoul {
-		fouls--
+	for range warnings {
+		s, came, _, by = r.warn(s, came, side)
 	}
-	return max(warnings, 0), max(fouls, 0)
+	return came, by
 }
 
-// withoutGiven takes back what was given to a side before the match.
-func (s State) withoutGiven(side Side, warnings, fouls int) State {
-	if fouls > 0 || warnings > 0 && s.TechnicalWarnings(side) > 1 {
-		s = s.chargedOpening(side.Other()) // the point of the foul
+// given returns the warnings and fouls that a side was given before the match,
+// what it brought left out. Two partners who both bring a warning bring two or,
+// from the same pair, one: then there is a point which no carried foul explains,
+// that of the foul which this warning made with the one given.
+func (s State) given(side Side) (warnings, fouls int) {
+	warned, fouled := s.bringers(side, CarriedWarning), s.bringers(side, CarriedFoul)
+	warnings, fouls = max(s.TechnicalWarnings(side)-warned, 0), max(s.TechnicalFouls(side)-fouled, 0)
+	if warned == 2 && s.TechnicalWarnings(side) == 2 {
+		other := side.Other()
+		points := s.Opens(other) - s.Opens(side) + s.TechnicalFouls(other) - s.TechnicalFouls(side)
+		if s.TechnicalWarnings(other) == 2 && s.bringers(other, CarriedWarning) < 2 {
+			points++ // the other side's point of a foul made of warnings
+		}
+		warnings = max(min(points, 1), 0)
 	}
-	s = s.withLedger(warningAt+3*int(side), 3, uint64(s.TechnicalWarnings(side)-warnings))
-	return s.withLedger(foulAt+3*int(side), 3, uint64(s.TechnicalFouls(side)-fouls))
+	return warnings, fouls
+}
+
+// bringers counts the players of a side who bring a penalty.
+func (s State) bringers(side Side, what Carry) (n int) {
+	for player := 1; player <= 2; player++ {
+		if s.Carried(serviceorder.Of(side, player)).Has(what) {
+			n++
+		}
+	}
+	return n
 }
 
 // challenge settles a challenge to a ruling that its side lost or withdrew.

@@ -251,6 +251,9 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 		if s.Order().Number() == 1 {
 			s.play &^= dutyBit // no fault has brought this server
 		}
+		if !g.fixed() || g.ChangeEndsAt == 0 {
+			s.play &^= walkBit
+		}
 	}
 	// States that read alike are one: what the new rules cannot tell apart is gone.
 	as, err := r.ParseLine(r.Line(s))
@@ -272,7 +275,7 @@ func (r *Rules) forget(s *State) {
 		s.play &^= dutyBit
 	}
 	if !r.takes(clause.CarriedPenalties) {
-		*s = s.withLedger(carryAt, 8, 0)
+		*s = s.withLedger(carryAt, 12, 0)
 	}
 }
 

@@ -120,6 +120,8 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "start", "singles has no second player"
 	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt == 0 || s.EndChangeMade()):
 		return "due", "no mid-game end change can be due"
+	case s.ExchangeOpen() && (phase != Playing || !s.EndChangeDue() && !s.EndChangeMade() || !g.fixed()):
+		return "due", "partners exchange at an end change, on fixed courts"
 	case s.EndChangeMade() && (g.ChangeEndsAt == 0 || !begun):
 		return "ends", "the game has no mid-game end change"
 	case r.format.Match.Games == 1 && (s.EndChanges() == 1) != s.EndChangeMade():

@@ -392,7 +392,7 @@ func TestBreaksAreRationed(t *testing.T) {
 func TestRulingsAreTotal(t *testing.T) {
 	for _, e := range format.Editions(format.Pickleball) {
 		rules := rally.MustCompile(mustParse("sideout-doubles-11@" + e.String()))
-		s, err := rules.ParseLine("L1 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
+		s, err := rules.ParseLine("L2 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
 		require.NoError(t, err)
 		outcomes := map[string]int{}
 		for mistakes := range 256 {

@@ -71,7 +71,7 @@ func TestRecordedScores(t *testing.T) {
 		if a%2 == 1 {
 			court, place = "L", "-1"
 		}
-		enter(t, log, "set L1 game=1 won=0:0 score="+p.score+" opens=0:0 serve=A1@"+court+"#- receive=B1 A="+place+" B="+place+
+		enter(t, log, "set L2 game=1 won=0:0 score="+p.score+" opens=0:0 serve=A1@"+court+"#- receive=B1 A="+place+" B="+place+
 			" first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----", "retA")
 		require.Equal(t, p.want, scores(log.Result()), p.score)
 	}

@@ -294,7 +294,7 @@ func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
 		a, b := s.scores()
 		s = s.withOrder(g.rally.Rules.game(s).order.Penalty(s.Order(), side, a, b))
 		if !g.rally.Before.EndChangeDue() && a < at && b < at {
-			s.play &^= midDue
+			s.play &^= midDue | walkBit
 		}
 		return s, true
 	}

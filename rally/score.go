@@ -7,7 +7,7 @@ import (
 
 // ordinary masks what must stand at a plain rally for the table to hold. It
 // takes in the top bit of either score, so that no score can overflow.
-const ordinary = phaseMask | breakMask | outMask | dutyBit | aborted | topBits
+const ordinary = phaseMask | breakMask | outMask | dutyBit | walkBit | aborted | topBits
 
 // play is a plain rally below the edge of a game, read from the table: what
 // becomes of State.play, and the effects. It is false where the table does not
@@ -115,8 +115,21 @@ func (r *Rules) reach(s State, did Effects, side Side) (State, Effects) {
 		return s, did
 	}
 	s.play |= midDue
-	return s, did | EndsDue
+	return r.game(s).letWalk(s), did | EndsDue
 }
+
+// letWalk lets partners exchange until the next rally, where their courts are
+// left to them.
+func (g *game) letWalk(s State) State {
+	if g.fixed() {
+		s.play |= walkBit
+	}
+	return s
+}
+
+// fixed reports whether the order of service moves nobody, so that partners may
+// exchange their courts of their own accord.
+func (g *game) fixed() bool { return g.Order == format.FixedCourts }
 
 // changesInMidGame leaves the mid-game change out of a last game that is not
 // the last one played in turn, because an earlier game was forfeited unplayed:

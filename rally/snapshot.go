@@ -6,7 +6,7 @@ package rally
 // line, from which a second device takes the match over.
 type Snapshot struct {
 	Format    string       `json:"format"` // id, or "" for a format of its own
-	Line      string       `json:"line"`   // canonical line, L1
+	Line      string       `json:"line"`   // canonical line, L2
 	Phase     Phase        `json:"phase"`
 	Game      int          `json:"game"`
 	Won       [2]int       `json:"won"`   // games, A and B

@@ -76,6 +76,7 @@ const (
 	wonAAt    = 48 // 4
 	wonBAt    = 52 // 4
 	choiceAt  = 56 // 3: first choice under way
+	walkAt    = 59 // 1: partners on fixed courts may exchange until the next rally
 	gameAt    = 60 // 4: on top, so that words compare as the numbers of their games
 
 	orderMask  = uint64(serviceorder.Moving)
@@ -92,6 +93,7 @@ const (
 	midDue     = uint64(1) << midDueAt
 	midDone    = uint64(1) << midDoneAt
 	choiceMask = uint64(7) << choiceAt
+	walkBit    = uint64(1) << walkAt
 	scoreMask  = uint64(0xffff)<<scoreAAt | 1<<parityBAt
 )
 
@@ -104,13 +106,14 @@ const (
 	foulAt     = 24 // 3 + 3
 	forfeitAt  = 30 // 2 + 2
 	wrongAt    = 34 // 2 + 2
-	carryAt    = 38 // 8: two bits a person
-	causeAt    = 46 // 3: how the match ended
-	winnerAt   = 49 // 2: 0 none, 1 A, 2 B, 3 tie
-	opensAt    = 51 // 2: who opens the coming game with a point: 0 none, 1 A, 2 B
+	carryAt    = 38 // 12: three bits a person
+	causeAt    = 50 // 3: how the match ended
+	winnerAt   = 53 // 2: 0 none, 1 A, 2 B, 3 tie
+	opensAt    = 55 // 2 + 2: the points with which a side opens the coming game
 
 	timeOutsMask = uint64(0xff) << timeOutsAt
-	opensMask    = uint64(3) << opensAt
+	opensMask    = uint64(15) << opensAt
+	carryMask    = uint64(1<<12-1) << carryAt
 )
 
 func (s State) playBits(at, width int) uint64   { return s.play >> at & (1<<width - 1) }
@@ -244,18 +247,18 @@ func (s State) Serving() (Side, bool) { return s.Order().Side(), s.Phase() == Pl
 
 // Opens returns the points with which a side opens the coming game because
 // its opponents brought a penalty.
-func (s State) Opens(side Side) int {
-	if s.ledgerBits(opensAt, 2) == uint64(side)+1 {
-		return 1
-	}
-	return 0
-}
+func (s State) Opens(side Side) int { return int(s.ledgerBits(opensAt+2*int(side), 2)) }
 
 // EndChanges returns the number of end changes made in the match, mod 2.
 func (s State) EndChanges() int { return int(s.play >> endsAt & 1) }
 
 // EndChangeDue reports whether the mid-game end change is due.
 func (s State) EndChangeDue() bool { return s.play&midDue != 0 }
+
+// ExchangeOpen reports whether partners on fixed courts may exchange them
+// because of a mid-game end change: from when it falls due, and again from when
+// it has been made, until the next rally.
+func (s State) ExchangeOpen() bool { return s.play&walkBit != 0 }
 
 // EndChangeMade reports whether the mid-game end change of this game has been
 // made.
@@ -310,20 +313,26 @@ func (s State) GameForfeits(side Side) int { return int(s.ledgerBits(forfeitAt+2
 // WrongServers returns the wrong servers of a side that the 1999 text counts.
 func (s State) WrongServers(side Side) int { return int(s.ledgerBits(wrongAt+2*int(side), 2)) }
 
-// Carry is a penalty that a player brings from his last match.
+// Carry is the set of penalties that a player brings from his last match: each
+// of them at most once.
 type Carry uint8
 
 // The carried penalties.
 const (
-	NoCarry Carry = iota
+	CarriedVerbal Carry = 1 << iota
 	CarriedWarning
 	CarriedFoul
+
+	NoCarry Carry = 0
 )
 
-var carryNames = []string{"none", "warning", "foul"}
+var carryNames = []string{"none", "verbal", "warning", "verbal+warning", "foul", "verbal+foul", "warning+foul", "verbal+warning+foul"}
 
-// Carried returns the penalty a player brought into this match.
-func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+2*int(p), 2)) }
+// Has reports whether every penalty of c2 is in the set.
+func (c Carry) Has(c2 Carry) bool { return c&c2 == c2 }
+
+// Carried returns the penalties a player brought into this match.
+func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+3*int(p), 3)) }
 
 // Outcome returns how the match ended and, if somebody won it, who.
 func (s State) Outcome() (cause Cause, winner Side, won bool) {

@@ -101,7 +101,7 @@ func TestScoreCallInParts(t *testing.T) {
 	require.Equal(t, rally.Call{Serving: 2, Receiving: 1}, c)
 	// Level far beyond the target the call still fits.
 	big := begin(t, "rally-doubles-11@2026")
-	enter(t, big, "set L1 game=1 won=0:0 score=254-253 opens=0:0 serve=A1@R#- receive=B2 A=12 B=21 first=A start=A1B1 ends=1m due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
+	enter(t, big, "set L2 game=1 won=0:0 score=254-253 opens=0:0 serve=A1@R#- receive=B2 A=12 B=21 first=A start=A1B1 ends=1m due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
 	require.Equal(t, "254-253", call(big))
 	singles := rally.MustCompile(mustParse("sideout-singles-11@2025"))
 	for n := 1; n <= 255; n++ {
@@ -113,7 +113,7 @@ func TestScoreCallInParts(t *testing.T) {
 		if n >= 6 {
 			ends = "1m"
 		}
-		s, err := singles.ParseLine("L1 game=1 won=0:0 score=" + score + " opens=0:0 serve=A1@" + court + "#- receive=B1 A=" + place +
+		s, err := singles.ParseLine("L2 game=1 won=0:0 score=" + score + " opens=0:0 serve=A1@" + court + "#- receive=B1 A=" + place +
 			" B=" + place + " first=A start=A1B1 ends=" + ends +
 			" due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
 		require.NoError(t, err, score)

@@ -22,7 +22,7 @@ func serve(t testing.TB, requests ...string) []string {
 	return strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
 }
 
-const lineAfterB = "L1 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+const lineAfterB = "L2 game=1 won=0:0 score=0-0 opens=0:0 serve=B1@R#1 receive=A1 A=12 B=12 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 
 func TestServe(t *testing.T) {
 	start := `"format":"sideout-doubles-11@2026","start":{"first":"A","servers":"A1B1"}`

@@ -63,8 +63,9 @@ func (m *Match) forgetUnknown() {
 	if !m.is("order-error", "fault") || m.phase == inPlay && m.rules().Servers == 1 {
 		m.right = false // nobody is faulted there and serves on
 	}
+	m.walking = m.walking && m.rules().Order == format.FixedCourts
 	if m.phase == inPlay && m.rules().ChangeEndsAt == 0 {
-		m.due, m.made = false, false // of a mid-game change that this game does not have
+		m.due, m.made, m.walking = false, false, false // of a mid-game change that this game does not have
 	}
 }
 

@@ -25,12 +25,6 @@ var known = []topic{
 		}
 		return d.model.Refused == "not-in-edition" && slices.Contains([]string{"not-started", "in-play", "first-settled", "over"}, d.engine.Refused)
 	}},
-	{"carried penalties", "a set a person; verbal ones too; one of a pair is entered as such", func(d *difference) bool {
-		return strings.HasPrefix(d.entry, "cv") || strings.HasPrefix(d.entry, "cw") || strings.HasPrefix(d.entry, "cf")
-	}},
-	{"exchange at an end change", "from the moment it falls due until the next rally", func(d *difference) bool {
-		return strings.HasPrefix(d.entry, "x") || strings.HasPrefix(d.format, "fixed") && fieldOf(d.engine.Line, "due") != fieldOf(d.model.Line, "due")
-	}},
 }
 
 // tally counts the differences by topic and fails on those that no topic

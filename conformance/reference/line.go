@@ -2,9 +2,9 @@ package reference
 
 import "strconv"
 
-// version is that of the line which is written: 1, or 2, in which due says
+// version is that of the line which is written: the second, in which due says
 // until when partners may exchange and carry is a set a person.
-const version = 1
+const version = 2
 
 // Line returns the state as the canonical line.
 func (m *Match) Line() string { return m.line(version) }

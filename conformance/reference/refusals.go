@@ -79,6 +79,7 @@ var refusals = []refusal{
 	{"not-fixed", "exchange-of-courts", "x", func(m *Match, _ order) bool { return m.coming().Order != format.FixedCourts }},
 	{"not-now", "exchange-of-courts", "x", func(m *Match, _ order) bool { return m.phase == inPlay && !m.atTimeOut() && !m.walking }},
 	{"not-now", "carried-penalties", "cv cw cf cv= cw= cf=", func(m *Match, o order) bool { return m.carried[o.person-a1]&bringing(o.word) != 0 }},
+	{"not-now", "carried-penalties", "cv= cw= cf=", func(m *Match, o order) bool { return m.carried[o.person.partner()-a1]&bringing(o.word) == 0 }},
 	{"not-now", "withdrawal", "wd", func(m *Match, _ order) bool { return m.begun }},
 	{"not-now", "resumed", "resume", func(m *Match, _ order) bool { return !m.abandoned() }},
 	{"not-now", "sheet-final", "sheet", func(m *Match, _ order) bool { return m.phase != over && !m.abandoned() }},

@@ -372,7 +372,7 @@ func TestEverythingIsSaidFromTheCatalog(t *testing.T) {
 		require.Equal(t, 0, got.code, got.errs)
 		require.NotContains(t, got.out, "[officiate.")
 		for _, line := range strings.Split(got.out, "\n") {
-			if line == "" || strings.HasPrefix(line, "L1 ") || strings.Contains(line, "{\"") || strings.HasPrefix(line, "Harbour Lane") {
+			if line == "" || strings.HasPrefix(line, "L2 ") || strings.Contains(line, "{\"") || strings.HasPrefix(line, "Harbour Lane") {
 				continue // a line of the match, its result as data, its name
 			}
 			require.Contains(t, line, "<", "said past the catalog")

@@ -76,26 +76,27 @@ const pair = (text, by) => text.split(by).map(Number);
 // A match is a plain object:
 //   phase, game, won[2], score[2], opens[2], first (0, 1 or null), choice (a
 //   first field such as "dA", or null), starters[2] or null, ends, made, due,
+//   walk (partners may exchange until the next rally),
 //   result, pause, used[2] and rest (fields carried along). In play also
 //   right[2]: which partner stands right; court: 'R' or 'L' of the server;
 //   side: who serves; turn: 1 or 2.
 function readLine(f, line) {
   const words = line.split(' ');
-  if (words.shift() !== 'L1' || words.length !== FIELDS.length) throw new Error('not a line L1');
+  if (words.shift() !== 'L2' || words.length !== FIELDS.length) throw new Error('not a line L2');
   const v = {};
   words.forEach((w, i) => {
     const at = w.indexOf('=');
     if (w.slice(0, at) !== FIELDS[i]) throw new Error(`field ${FIELDS[i]} is missing`);
     v[FIELDS[i]] = w.slice(at + 1);
   });
-  const unplayed = /[rxcwf]/;
+  const unplayed = /[rxcg]/;
   if (unplayed.test(v.medical) || unplayed.test(v.out) || /^[me]/.test(v.break) || v.due.includes('p') || /ab|gf/.test(v.result)) {
     throw new Skip('the line has medical time, penalties or incidents in it');
   }
   const m = {
     phase: v.phase, game: Number(v.game), won: pair(v.won, ':'), score: pair(v.score, '-'), opens: pair(v.opens, ':'),
     first: 'AB'.indexOf(v.first), choice: null, starters: null, ends: Number(v.ends[0]), made: v.ends.endsWith('m'),
-    due: v.due === 'e', result: v.result, pause: v.break, used: pair(v.timeouts, ':'),
+    due: v.due.includes('e'), walk: v.due.includes('x'), result: v.result, pause: v.break, used: pair(v.timeouts, ':'),
     rest: UNPLAYED.map((name) => `${name}=${v[name]}`).join(' '),
   };
   if (m.first < 0 || v.first === '-') {
@@ -135,8 +136,8 @@ function lineOf(f, m) {
   }
   const first = m.first === null ? m.choice || '-' : letters[m.first];
   const start = m.starters ? `A${m.starters[0]}B${m.starters[1]}` : '-';
-  return `L1 game=${m.game} won=${m.won.join(':')} score=${m.score.join('-')} opens=${m.opens.join(':')} serve=${serve} receive=${receive} ` +
-    `A=${places[0]} B=${places[1]} first=${first} start=${start} ends=${m.ends}${m.made ? 'm' : ''} due=${m.due ? 'e' : '-'} phase=${m.phase} ` +
+  return `L2 game=${m.game} won=${m.won.join(':')} score=${m.score.join('-')} opens=${m.opens.join(':')} serve=${serve} receive=${receive} ` +
+    `A=${places[0]} B=${places[1]} first=${first} start=${start} ends=${m.ends}${m.made ? 'm' : ''} due=${(m.due ? 'e' : '') + (m.walk ? 'x' : '') || '-'} phase=${m.phase} ` +
     `result=${m.result} break=${m.pause} timeouts=${m.used.join(':')} ${m.rest}`;
 }
 
@@ -154,7 +155,7 @@ function begin(f, start) {
   if (start.from) return readLine(f, start.from);
   const m = {
     phase: 'before', game: 0, won: [0, 0], score: [0, 0], opens: [0, 0], first: null, choice: null, starters: null, ends: 0,
-    made: false, due: false, result: '-', pause: '-', used: [0, 0],
+    made: false, due: false, walk: false, result: '-', pause: '-', used: [0, 0],
     rest: 'medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----',
   };
   if (start.first !== '-') m.first = 'AB'.indexOf(start.first);
@@ -169,7 +170,7 @@ function open(f, m, first, starters, did) {
   endBreak(m, did);
   m.phase = 'play';
   m.game++;
-  m.made = m.due = false;
+  m.made = m.due = m.walk = false;
   m.score = m.opens;
   m.opens = [0, 0];
   m.result = '-';
@@ -230,6 +231,7 @@ function rally(f, m, winner, did) {
   }
   if (scored && m.game === f.games && m.score[winner] === f.midpoint && !m.due && !m.made) {
     m.due = true;
+    m.walk = f.kind === 'fixed';
     did.add('ends-due');
   }
   return '';
@@ -239,7 +241,7 @@ function endGame(f, m, winner, did) {
   m.won = m.won.slice();
   m.won[winner]++;
   m.used = [0, 0];
-  m.due = false;
+  m.due = m.walk = false;
   did.add('game-won');
   if (m.won[winner] * 2 > f.games) {
     m.phase = 'over';
@@ -259,7 +261,7 @@ const FAULTS = new Set(['foot', 'serve', 'short', 'early', 'ten', 'net', 'out', 
   'receiver', 'stopped', 'timeout', 'absent', 'distract', 'other']);
 const UNDEALT = ['blood', 'hazard', 'illness'];
 // What LINE.md knows and this engine does not play.
-const ELSEWHERE = /^(stop\?|[AB](:[a-z]+)?\?|m[AB][12][+\-w]?$|eq[AB][12]$|(ref|blood|hazard|illness|dealt)$|out[AB][12]$|c[AB][12]$|(vw|tw|tf)[AB]$|(cw|cf)[AB][12]$|gf[AB]$|mf[AB]$|dmf$|(ej|ex)[AB][12]$|late[AB]:|(lost|back)[AB]$|(ret|wd)[AB]$|(abandon|resume)$|sub[AB][12]$|(undo|redo)$|(amend|rule|rewind|set|format) )/;
+const ELSEWHERE = /^(stop\?|[AB](:[a-z]+)?\?|m[AB][12][+\-w]?$|eq[AB][12]$|(ref|blood|hazard|illness|dealt)$|out[AB][12]$|c[AB][12]$|(vw|tw|tf)[AB]$|c[vwf][AB][12]=?$|gf[AB]$|mf[AB]$|dmf$|(ej|ex)[AB][12]$|late[AB]:|(lost|back)[AB]$|(ret|wd)[AB]$|(abandon|resume)$|sub[AB][12]$|(undo|redo)$|(amend|rule|rewind|set|format) )/;
 
 // play returns the match after an event, or why it is refused. The match
 // given is left as it was.
@@ -281,7 +283,7 @@ function change(f, m, event, did) {
   if (!known && !ELSEWHERE.test(event)) return 'malformed';
   if (m.phase === 'closed') return 'closed';
   if (m.phase === 'over' && event !== 'sheet') return 'over';
-  if (!f.doubles && (start ? [start[2], start[4]].includes('2') : /^(m|eq|out|c|cw|cf|ej|ex|sub)[AB]2/.test(event))) return 'no-such-player';
+  if (!f.doubles && (start ? [start[2], start[4]].includes('2') : /^(m|eq|out|c|cv|cw|cf|ej|ex|sub)[AB]2/.test(event))) return 'no-such-player';
   if (!known) throw new Skip(`does not play ${event}`);
   const undealt = UNDEALT.includes(m.pause);
   if (won || event === 'replay') {
@@ -289,6 +291,7 @@ function change(f, m, event, did) {
     if (undealt) return 'undealt';
     endBreak(m, did);
     if (m.phase !== 'play') open(f, m, nextFirst(m), m.starters || [1, 1], did);
+    m.walk = false;
     if (won) return rally(f, m, 'AB'.indexOf(won[1]), did);
     did.add('replay');
     return '';
@@ -321,7 +324,7 @@ function change(f, m, event, did) {
     const side = 'AB'.indexOf(exchange[1]);
     if (m.phase === 'before') return 'not-started';
     if (f.kind !== 'fixed') return 'not-fixed';
-    if (m.phase === 'play' && m.pause[0] !== 't' && !m.due) return 'not-now';
+    if (m.phase === 'play' && m.pause[0] !== 't' && !m.walk) return 'not-now';
     m.starters = m.starters.map((p, s) => (s === side ? 3 - p : p));
     if (m.phase === 'play') m.right = m.right.map((p, s) => (s === side ? 3 - p : p));
     did.add('exchanged');
@@ -337,6 +340,7 @@ function change(f, m, event, did) {
       if (m.phase !== 'play') return 'not-in-play';
       if (!m.due) return 'not-due';
       m.due = false;
+      m.walk = f.kind === 'fixed';
       m.made = true;
       m.ends = 1 - m.ends;
       did.add('ends-changed');

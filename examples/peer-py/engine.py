@@ -15,7 +15,7 @@ import sys
 FORMATS = json.loads((pathlib.Path(__file__).parents[2] / "conformance/formats.json").read_text())
 EDITIONS = [e["edition"] for e in FORMATS["editions"]]
 PROFILES = {"plumbing", "sideout-singles", "sideout-doubles", "rally-2025", "rally-2026"}
-BEFORE = ("L1 game=0 won=0:0 score=0-0 opens=0:0 serve=- receive=- A=-- B=-- first=- start=- ends=0 due=- phase=before result=- break=- "
+BEFORE = ("L2 game=0 won=0:0 score=0-0 opens=0:0 serve=- receive=- A=-- B=-- first=- start=- ends=0 due=- phase=before result=- break=- "
           "timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----")
 EFFECTS = ["point", "second-server", "side-out", "replay", "withheld", "game-started", "game-won", "match-won", "ends-due", "ends-changed",
            "break", "time-in", "time-out-charged", "last-time-out", "closed"]
@@ -61,7 +61,7 @@ class Match:
         return self.shape["last" if int(self.f["game"]) == self.shape["match"]["games"] else "game"]
 
     def line(self):
-        return "L1 " + " ".join(f"{name}={value}" for name, value in self.f.items())
+        return "L2 " + " ".join(f"{name}={value}" for name, value in self.f.items())
 
     def call(self):
         if self.f["phase"] != "play":

@@ -400,7 +400,7 @@ func TestEndlessFormatsAreFoundOut(t *testing.T) {
 	} {
 		_, err := game(t, c.f, rally.A).Figures(c.r)
 		require.ErrorAs(t, err, &endless, name)
-		require.Contains(t, endless.Line, "L1 ", name)
+		require.Contains(t, endless.Line, "L2 ", name)
 	}
 	// One side that always wins its serve finishes, even at 0 for the other.
 	p, err := newGame(t, "sideout-doubles-11").Win(serve(1, 0))

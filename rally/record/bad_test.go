@@ -90,7 +90,7 @@ func TestRefusedRecords(t *testing.T) {
 		{"an unknown field of the set-up", with(t, 1, `"court":`, `"courts":`), 1, "field", "setup.courts"},
 		{"a side that is none", with(t, 1, `"left":"B"`, `"left":"C"`), 1, "field", "setup"},
 		{"one player twice", with(t, 1, `"id":"tz"`, `"id":"io"`), 1, "field", "setup.sides.0.players.1"},
-		{"an impossible start", with(t, 1, `"setup"`, `"start":"L1 game=9","setup"`), 1, "field", "start"},
+		{"an impossible start", with(t, 1, `"setup"`, `"start":"L2 game=9","setup"`), 1, "field", "start"},
 		{"an unknown field of an entry", with(t, 3, `"do"`, `"dont":1,"do"`), 3, "field", "dont"},
 		{"a field in capitals", with(t, 3, `"do"`, `"Do"`), 3, "field", `"Do"`},
 		{"a field twice", with(t, 3, `"do"`, `"n":2,"do"`), 3, "field", "n"},

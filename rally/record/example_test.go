@@ -44,7 +44,7 @@ func Example() {
 
 // What is left of a record that a crash tore.
 func ExampleRecover() {
-	const torn = `{"record":1,"format":"sideout-singles-11@2026","edition":"2026","setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A"},"start":"L1 game=0 won=0:0 score=0-0 opens=0:0 serve=- receive=- A=-- B=-- first=A start=- ends=0 due=- phase=before result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"}
+	const torn = `{"record":1,"format":"sideout-singles-11@2026","edition":"2026","setup":{"sides":[{"players":[{},{}]},{"players":[{},{}]}],"left":"A"},"start":"L2 game=0 won=0:0 score=0-0 opens=0:0 serve=- receive=- A=-- B=-- first=A start=- ends=0 due=- phase=before result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"}
 {"n":1,"do":"A"}
 {"n":2,"do":"A"}
 {"n":3,"d`

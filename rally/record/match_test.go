@@ -137,7 +137,7 @@ func TestRoundTrip(t *testing.T) {
 	require.NoError(t, err)
 	_, err = changed.Enter("B")
 	require.NoError(t, err)
-	line := "L1 game=3 won=1:1 score=4-6 opens=0:0 serve=B2@L#2 receive=A1 A=21 B=12 first=A start=A2B1 ends=1m due=- phase=play result=- break=- timeouts=1:2 medical=u--- out=---- vw=1:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	line := "L2 game=3 won=1:1 score=4-6 opens=0:0 serve=B2@L#2 receive=A1 A=21 B=12 first=A start=A2B1 ends=1m due=- phase=play result=- break=- timeouts=1:2 medical=u--- out=---- vw=1:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
 	own := rally.MustCompile(ofOwn)
 	for _, c := range []struct {
 		name string

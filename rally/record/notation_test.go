@@ -21,7 +21,7 @@ func TestNotation(t *testing.T) {
 		{"the default edition", "sideout-doubles-11 A: A", "sideout-doubles-11@2026 A: A"},
 		{"times", "sideout-doubles-11@2026 A: gA1B1@0 A@1200 AB A@9000 B", ""},
 		{"corrections", `sideout-doubles-11@2026 A: AAB (amend 2 B) undo (amend 1 - a note \(two\) \\ \xc3\xa9) undo redo (rewind 2)@77 B`, ""},
-		{"a position", "sideout-doubles-11@2026 (L1 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----): A tB", ""},
+		{"a position", "sideout-doubles-11@2026 (L2 game=1 won=0:0 score=4-3 opens=0:0 serve=A1@R#1 receive=B2 A=12 B=21 first=A start=A1B1 ends=0 due=- phase=play result=- break=- timeouts=0:1 medical=---- out=---- vw=0:0 tw=1:0 tf=0:0 gf=0:0 wrong=0:0 carry=----): A tB", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			l, err := record.ParseNotation(c.text)

@@ -290,7 +290,7 @@ func (rd *reader) follows(fields map[string]json.RawMessage) *Error {
 // still be of use.
 func (rd *reader) lose(line []byte) {
 	rd.lost, rd.instead = true, ""
-	const version = len("L1") // and a space: how a line begins
+	const version = len(rally.LineVersion) // and a space: how a line begins
 	if at := bytes.LastIndex(line, []byte(" game=")) - version; at >= 0 {
 		rest := line[at:]
 		if end := bytes.IndexAny(rest, `",}`); end >= 0 {

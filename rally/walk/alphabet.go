@@ -90,7 +90,9 @@ func Openings() []rally.Event {
 		}
 	}
 	for p := rally.A1; p <= rally.B2; p++ {
-		out = append(out, rally.OfPerson(rally.CarryWarning, p), rally.OfPerson(rally.CarryFoul, p))
+		for k := rally.CarryVerbal; k <= rally.CarrySameFoul; k++ {
+			out = append(out, rally.OfPerson(k, p))
+		}
 	}
 	return out
 }

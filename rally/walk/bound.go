@@ -31,6 +31,7 @@ func (p Plan) Bound() uint64 {
 		times(4) // ends, and who served first
 	}
 	times(3) // in play, with the mid-game change open, due or made
+	times(2) // whether partners may exchange at it
 	times(2) // in play or not
 	kinds := rally.KindSet(0)
 	for _, e := range p.Alphabet {
@@ -95,12 +96,12 @@ var fields = []field{
 		rally.HazardTimeOut, rally.IllnessTimeOut}, always(15)},
 	{[]rally.Kind{rally.MedicalRequest}, always(81)},
 	{[]rally.Kind{rally.PlayOnAlone, rally.Concussion}, always(81)},
-	{[]rally.Kind{rally.VerbalWarning}, always(4)},
+	{[]rally.Kind{rally.VerbalWarning, rally.CarryVerbal}, always(4)},
 	{[]rally.Kind{rally.TechnicalWarning, rally.CarryWarning, rally.MedicalInvalid, rally.ChallengeLost}, always(64)},
 	{[]rally.Kind{rally.TechnicalFoul, rally.CarryFoul, rally.TechnicalWarning, rally.Stop, rally.MedicalInvalid,
-		rally.MedicalWithdrawn, rally.ChallengeLost, rally.ChallengeWithdrawn}, always(64 * 3)},
+		rally.MedicalWithdrawn, rally.ChallengeLost, rally.ChallengeWithdrawn}, always(64 * 9)},
 	{[]rally.Kind{rally.GameForfeit, rally.TechnicalWarning, rally.TechnicalFoul}, always(16)},
-	{[]rally.Kind{rally.CarryWarning, rally.CarryFoul}, always(81)},
+	{[]rally.Kind{rally.CarryVerbal, rally.CarryWarning, rally.CarryFoul}, always(1 << 12)},
 	{[]rally.Kind{rally.Stop}, always(2 * 16)}, // put right, 1999's count
 	{[]rally.Kind{rally.Abandon}, always(2)},
 	{[]rally.Kind{rally.Retirement, rally.Withdrawal, rally.MatchForfeit, rally.DoubleForfeit, rally.LateArrival,

@@ -52,7 +52,8 @@ func Event(e rally.Event, who Who) Text {
 		rally.MatchForfeit, rally.ChallengeLost, rally.ChallengeWithdrawn, rally.Retirement, rally.Withdrawal:
 		return New("event.side", is, side)
 	case rally.EquipmentTimeOut, rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.HelpArrived,
-		rally.PlayOnAlone, rally.Concussion, rally.CarryWarning, rally.CarryFoul, rally.Ejection, rally.Expulsion, rally.Substitution:
+		rally.PlayOnAlone, rally.Concussion, rally.CarryVerbal, rally.CarryWarning, rally.CarryFoul,
+		rally.CarrySameVerbal, rally.CarrySameWarning, rally.CarrySameFoul, rally.Ejection, rally.Expulsion, rally.Substitution:
 		return New("event.person", is, Arg{"player", who.Person(e.Person())})
 	}
 	return New("event.plain", is)
