@@ -32,9 +32,20 @@ func TestLadderAsksNoOrderOfEntries(t *testing.T) {
 		{"cfA2", "tfA", "a second foul forfeits the match"},
 		{"cwA1", "twB", "sides do not climb on each other"},
 		{"cfA1", "tfB", "both open with a point: none does"},
+		{"cvA1", "twA", "a verbal warning climbs with nothing"},
+		{"cwA1 cwA2", "twA", "a warning on top of two that were brought forfeits the game"},
+		{"cwA1 cwA2=", "twA", "what a pair brings counts once"},
+		{"cwA1 cfA1", "twA", "the sum of both"},
 	} {
 		require.Equal(t, rules.Line(after(c.brought+" "+c.given)), rules.Line(after(c.given+" "+c.brought)), c.why)
 	}
+	brought := after("cfA1 cfA2 cwA1 cwA2")
+	require.Equal(t, 2, brought.Opens(rally.B), "two fouls that do not climb")
+	require.Equal(t, rally.Before, brought.Phase())
+	same := after("cwA1 twA cwA2=")
+	require.Equal(t, 1, same.Opens(rally.B))
+	require.Equal(t, rally.Between, after("cwA1 twA cwA2= cfA1").Phase(), "the warning that was given climbs on the foul")
+	require.Equal(t, rally.Before, after("cwA1 cwA2 cfA1").Phase(), "nothing was given")
 	made := after("twA cwA1")
 	require.Equal(t, 1, made.Opens(rally.B), "the foul that the two made")
 	require.Equal(t, rally.Between, after("tfA cwA1").Phase(), "the first game is forfeited")

@@ -33,7 +33,7 @@ func TestParseLineNamesTheField(t *testing.T) {
 	require.NoError(t, err)
 	tests := []struct{ name, line, field string }{
 		{"nothing", "", ""},
-		{"another version", "L2" + goodLine[2:], ""},
+		{"another version", "L3" + goodLine[2:], ""},
 		{"a field missing", strings.Replace(goodLine, " due=-", "", 1), ""},
 		{"two spaces", strings.Replace(goodLine, " due", "  due", 1), ""},
 		{"a trailing space", goodLine + " ", ""},
@@ -74,6 +74,11 @@ func TestParseLineNamesTheField(t *testing.T) {
 		{"two verbal warnings", with("vw=2:0"), "vw"},
 		{"1999 count in 2025", with("wrong=1:0"), "wrong"},
 		{"carry unreadable", with("carry=z---"), "carry"},
+		{"carry of the first version", with("carry=w---"), "carry"},
+		{"carry of the second in the first", asFirst(with("carry=2---")), "carry"},
+		{"carry of no version in the first", asFirst(with("carry=8---")), "carry"},
+		{"exchange in the first", asFirst(with("due=x")), "due"},
+		{"exchange where places follow the score", with("due=x"), "due"},
 		{"opening points in play", with("opens=1:0"), "opens"},
 		{"far too long", goodLine + strings.Repeat(" x=y", 100000), ""},
 		{"bytes", "L1\x00\xff", ""},
@@ -85,6 +90,42 @@ func TestParseLineNamesTheField(t *testing.T) {
 			require.ErrorAs(t, err, &bad)
 			require.Equal(t, test.field, bad.Field, bad.Error())
 			require.Less(t, len(bad.Error()), 400)
+		})
+	}
+}
+
+// asFirst is a line with the version of the first.
+func asFirst(line string) string { return "L1" + line[2:] }
+
+// Lines of the first version are read, and written back as L2.
+func TestFirstVersionIsRead(t *testing.T) {
+	before := func(carry, warnings, fouls string) string {
+		return "L1 game=0 won=0:0 score=0-0 opens=0:0 serve=- receive=- A=-- B=-- first=A start=- ends=0 due=- phase=before result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=" +
+			warnings + " tf=" + fouls + " gf=0:0 wrong=0:0 carry=" + carry
+	}
+	fixed := func(version, due string) string {
+		return version + " game=1 won=0:0 score=11-6 opens=0:0 serve=A2@L#- receive=B2 A=12 B=12 first=A start=A1B1 ends=0 due=" + due +
+			" phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----"
+	}
+	tests := []struct{ name, id, first, second string }{
+		{"in play", "sideout-doubles-11-of3@2025", asFirst(goodLine), goodLine},
+		{"a warning brought", "sideout-doubles-11-of3@2025", before("w---", "1:0", "0:0"), "carry=2---"},
+		{"fouls brought", "sideout-doubles-11-of3@2025", before("-f-f", "0:0", "1:1"), "carry=-4-4"},
+		{"an end change due by score", "sideout-doubles-11@2025", asFirst(with("due=e")), with("due=e")},
+		{"an end change due on fixed courts", "fixed-doubles-21@2025", fixed("L1", "e"), fixed("L2", "ex")},
+		{"none due there", "fixed-doubles-21@2025", strings.NewReplacer("11-6", "10-6", "A2@L", "A1@R", "receive=B2", "receive=B1").Replace(fixed("L1", "-")), "due=- "},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			rules := rally.MustCompile(mustParse(test.id))
+			s, err := rules.ParseLine(test.first)
+			require.NoError(t, err)
+			line := rules.Line(s)
+			require.True(t, strings.HasPrefix(line, "L2 "), line)
+			require.Contains(t, line, test.second)
+			again, err := rules.ParseLine(line)
+			require.NoError(t, err)
+			require.Equal(t, s, again)
 		})
 	}
 }

@@ -55,7 +55,7 @@ func TestEnumsRoundTripAsText(t *testing.T) {
 	roundTrips(t, rally.Far, func(v *rally.Depth) enum { return v })
 	roundTrips(t, rally.MedicalGranted, func(v *rally.Medical) enum { return v })
 	roundTrips(t, rally.Concussed, func(v *rally.Absence) enum { return v })
-	roundTrips(t, rally.CarriedFoul, func(v *rally.Carry) enum { return v })
+	roundTrips(t, rally.CarriedVerbal|rally.CarriedWarning|rally.CarriedFoul, func(v *rally.Carry) enum { return v })
 	roundTrips(t, rally.UnknownGame, func(v *rally.How) enum { return v })
 	roundTrips(t, rally.Interval(5), func(v *rally.Interval) enum { return v })
 }

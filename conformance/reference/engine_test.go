@@ -114,7 +114,7 @@ var events = strings.Fields(`A B A:foot B:net A:absent B:absent A:ten B:ten repl
 	gA1B1 gA2B1 gB1A2 gB2A2 gA1B2 ends xA xB
 	tA tB in eqA1 eqA2 eqB1 eqB2 ref blood hazard illness dealt
 	mA1 mA2 mB1 mB2 mA1+ mA2+ mB1+ mB2+ mA1- mA2- mB1- mB2- mA1w mA2w mB1w mB2w outA1 outA2 outB1 outB2 cA1 cB2
-	vwA vwB twA twB tfA tfB cwA1 cwB2 cfA2 cfB1 gfA gfB mfA mfB dmf ejA1 exB2
+	vwA vwB twA twB tfA tfB cvA1 cvB2 cvA2= cwA1 cwA2 cwA2= cwB2 cwB1= cfA2 cfA1= cfB1 gfA gfB mfA mfB dmf ejA1 exB2
 	lateA:5 lateA:600 lateB:600 lateA:900 lateB:899 lostA lostB backA backB
 	fcA:serve fcB:serve fcA:receive fcB:receive fcA:end fcB:end fcA:defer fcB:defer
 	retA retB wdA wdB abandon resume subA1 subB2 sheet

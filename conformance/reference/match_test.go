@@ -527,7 +527,7 @@ func TestBreaks(t *testing.T) {
 }
 
 // TestExchange: partners on fixed courts may exchange only at a time-out, an
-// end change or between games (decisions, default 17).
+// end change until the next rally, or between games.
 func TestExchange(t *testing.T) {
 	m := start(t, "fixed-doubles-21@2025")
 	rallies(t, m, "AA")
@@ -541,9 +541,12 @@ func TestExchange(t *testing.T) {
 	do(t, m, "in")
 	refuse(t, m, "xA", "not-now")
 	rallies(t, m, "AAAAAAAAA")
-	same(t, "due", field(t, m, "due"), "e")
+	same(t, "due", field(t, m, "due"), "ex")
 	do(t, m, "xA")
 	same(t, "at the end change", position(t, m), "11-0 A2(L)>B1")
+	do(t, m, "ends", "xA")
+	rallies(t, m, "A")
+	refuse(t, m, "xA", "not-now")
 }
 
 // TestMostPoints: the point after 255 is refused, a rally without one is not.

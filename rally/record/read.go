@@ -547,7 +547,7 @@ func (rd *reader) from(l *rally.Log, line string) bool {
 // by reports whether an entry leads a log to a line.
 func (rd *reader) by(l *rally.Log, e rally.Entry, line string) bool {
 	_, err := l.Do(e)
-	return err == nil && l.Rules().Line(l.State()) == line
+	return err == nil && differ(line, l.Rules().Line(l.State())) == nil
 }
 
 // parse reads the text of an entry. Notes of the first version could hold what
@@ -664,8 +664,35 @@ func (rd *reader) retarget(e *rally.Entry) *Error {
 	return nil
 }
 
+// firstVersion begins a line of the first version.
+const firstVersion = "L1 "
+
+// asFirst is a line as the first version stated it: it did not say until when
+// partners may exchange, and a player brought one warning or one foul.
+func asFirst(line string) string {
+	words := strings.Split(line, " ")
+	words[0] = strings.TrimSpace(firstVersion)
+	for i, w := range words {
+		if due, ok := strings.CutPrefix(w, "due="); ok {
+			if due = strings.TrimSuffix(due, "x"); due == "" {
+				due = "-"
+			}
+			words[i] = "due=" + due
+		}
+		if carry, ok := strings.CutPrefix(w, "carry="); ok {
+			words[i] = "carry=" + oldCarry.Replace(carry)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+var oldCarry = strings.NewReplacer("1", "-", "2", "w", "3", "w", "4", "f", "5", "f", "6", "f", "7", "f")
+
 // differ names the first field in which two lines differ.
 func differ(said, found string) *Error {
+	if strings.HasPrefix(said, firstVersion) {
+		found = asFirst(found)
+	}
 	if said == found {
 		return nil
 	}
