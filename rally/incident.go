@@ -203,7 +203,7 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 	inTime := wrong && c.reach <= last && !c.i.Since.pastNextServe()
 	if late := c.r.by(clause.LateScoreReplay); c.ended {
 		switch {
-		case !wrong, late == 0: // or the edition has no rule on it
+		case !wrong:
 			return asEntered, clause.NothingWrong
 		case late == clause.None:
 			return asEntered, clause.LateScoreStands // no text here knows of another answer
