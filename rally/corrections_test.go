@@ -12,8 +12,8 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// trials is how many random positions a format are tried: a hundred times as
-// many with EVENCOURT_LOG_ENTRIES, for the deep run.
+// trials is how many random positions a format are tried: many more with
+// EVENCOURT_LOG_ENTRIES, for the deep run.
 func trials(few int) int {
 	if os.Getenv("EVENCOURT_LOG_ENTRIES") != "" {
 		return 100 * few
@@ -21,7 +21,7 @@ func trials(few int) int {
 	if testing.Short() {
 		return few
 	}
-	return 10 * few
+	return 3 * few
 }
 
 // happened plays up to n made-up events that are accepted.

@@ -24,7 +24,7 @@ func logEntries(t *testing.T) int {
 	if testing.Short() {
 		return 4_000
 	}
-	return 30_000
+	return 12_000
 }
 
 // writer makes up entries for a log.

@@ -170,8 +170,11 @@ func TestNoGapInAnyStateOfAGame(t *testing.T) {
 		stride := 1
 		if strings.Contains(id, "-of") || !newest(id) { // another id walks the same states
 			stride = 31
-		} else if !short && !deep { // more of the same scores
-			stride = 7
+		} else if !deep {
+			stride = 3
+			if !short { // more of the same scores
+				stride = 17
+			}
 		}
 		for n := 0; n < len(all); n += stride {
 			s := all[n]
@@ -273,8 +276,11 @@ func incident(rng *rand.Rand, side rally.Side) rally.Event {
 func TestNoGapInAnyMatch(t *testing.T) {
 	seen := map[words.Code]bool{}
 	steps := 450
-	if testing.Short() {
-		steps = 250
+	switch {
+	case os.Getenv("EVENCOURT_DEEP") != "":
+		steps = 2000
+	case testing.Short():
+		steps = 100
 	}
 	total := 0
 	formats := ownFormats()
@@ -291,7 +297,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 		log := rally.NewLog(rules, start)
 		plays := steps
 		if seed < len(ownFormats()) {
-			plays *= 8 // they alone lead to some duties
+			plays = 8 * max(steps, 250) // they alone lead to some duties
 		}
 		for n := 0; n < plays; n++ {
 			s := log.State()

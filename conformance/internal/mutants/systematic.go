@@ -155,6 +155,13 @@ type formatRules struct {
 	f      format.Format
 	sound  *rally.Rules
 	broken []brokenRule
+	played map[question]bool // by some case: another shows nothing new there
+}
+
+// A question is an event in a state.
+type question struct {
+	state rally.State
+	event rally.Event
 }
 
 // NewSystematic makes the mutants.
@@ -171,7 +178,7 @@ func (s *Systematic) format(id string) (*formatRules, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &formatRules{f: f}
+	r := &formatRules{f: f, played: map[question]bool{}}
 	if r.sound, err = rally.Compile(f); err != nil {
 		return nil, err
 	}
@@ -197,7 +204,7 @@ func (s *Systematic) format(id string) (*formatRules, error) {
 // differ.
 func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, into []seen) {
 	next, did, refusal := r.sound.Apply(state, event)
-	var line, text string
+	var line, after, text string
 	var at spot
 	for i := range r.broken {
 		b := &r.broken[i]
@@ -212,8 +219,16 @@ func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, i
 			}
 		}
 		n, d, e := b.rules.Apply(from, event)
-		if d == did && e == refusal && (b.same && n == next || b.rules.Line(n) == r.sound.Line(next)) {
-			continue
+		if d == did && e == refusal {
+			if b.same && n == next {
+				continue
+			}
+			if after == "" {
+				after = r.sound.Line(next)
+			}
+			if b.rules.Line(n) == after {
+				continue
+			}
 		}
 		if text == "" {
 			line, text = r.sound.Line(state), event.String()
@@ -287,7 +302,10 @@ func (s *Systematic) playCase(r *formatRules, c *conformance.Case, id string) {
 		for _, text := range events {
 			_, state := engine.State()
 			if event, err := rally.ParseEvent(text); err == nil {
-				s.try(r, state, event, s.killed)
+				if here := (question{state, event}); !r.played[here] {
+					r.played[here] = true
+					s.try(r, state, event, s.killed)
+				}
 				s.positions++
 			}
 			engine.Do(text)
