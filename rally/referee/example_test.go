@@ -47,19 +47,19 @@ func ExampleGuide_Ruling() {
 	// The rally stands. A rally that was played out stands, whoever served or received. (rule 4.B.9.b of 2024, read in the text)
 }
 
-// What may be answered when receivers ask whether they stand right.
+// What may be answered when receivers ask whether they stand right, and do not.
 func ExampleGuide_Answer() {
 	for _, edition := range []string{"2019", "2020", "2022", "2025"} {
 		f, _ := format.Parse("sideout-doubles-11@" + edition)
 		rules := rally.MustCompile(f)
 		s, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.A))
-		a := referee.New(rules, harbour).Answer(s, rally.B, referee.AskOwnPlaces, true)
+		a := referee.New(rules, harbour).Answer(s, rally.B, referee.AskOwnPlaces, false)
 		fmt.Println(edition, a.Done, words.English().Say(a.Said))
 	}
 	// Output:
 	// 2019 refuse "I cannot answer that."
 	// 2020 score-only "You have 0 points."
-	// 2022 confirm "Yes."
+	// 2022 confirm "No."
 	// 2025 put-in-order "Imani Okafor (band) serves from the left court, Lars Nyberg (green cap) receives; please take your places."
 }
 

@@ -84,8 +84,8 @@ type Answer struct {
 // match's edition. Right says whether things are as the question hopes; it
 // matters only where the answer is yes or no.
 func (g *Guide) Answer(s rally.State, asker rally.Side, q Question, right bool) Answer {
-	a := Answer{Question: q, Side: asker, Done: g.response(s, asker, q), Why: say("response.unruled")}
-	if c := g.mayAsk(a.Done); c != clause.None {
+	a := Answer{Question: q, Side: asker, Done: g.response(s, asker, q, right), Why: say("response.unruled")}
+	if c := g.mayAsk(s, q); c != clause.None {
 		a.Clause, a.Source = g.standing(c)
 		a.Why = words.For(c)
 	} else {
@@ -122,14 +122,17 @@ func (g *Guide) scoreAnswer(s rally.State, asker rally.Side, q Question) words.T
 
 // response reads the edition's rule. The score may be asked in every edition.
 // From mid-2023 the referee puts everybody right before the call, so that a
-// question about places is met by doing so.
-func (g *Guide) response(s rally.State, asker rally.Side, q Question) Response {
+// question about places is met by doing so where they are wrong, and by a yes
+// where they are not.
+func (g *Guide) response(s rally.State, asker rally.Side, q Question, right bool) Response {
 	serving, playing := s.Serving()
 	switch {
 	case q == AskScore:
 		return ScoreOnly
 	case q == 0 || int(q) >= len(questionNames) || !playing:
 		return Refuse
+	case g.takes(clause.RefereeCorrects) && right:
+		return Confirm
 	case g.takes(clause.RefereeCorrects):
 		return PutInOrder
 	}
@@ -151,8 +154,8 @@ func (g *Guide) response(s rally.State, asker rally.Side, q Question) Response {
 
 // mayAsk is the clause that a response rests on: that the referee puts places
 // right, or what the edition lets players ask.
-func (g *Guide) mayAsk(done Response) format.Clause {
-	if done == PutInOrder {
+func (g *Guide) mayAsk(s rally.State, q Question) format.Clause {
+	if _, playing := s.Serving(); playing && q > AskScore && int(q) < len(questionNames) && g.takes(clause.RefereeCorrects) {
 		return clause.RefereeCorrects
 	}
 	return g.format.Rulings.Of(clause.AskAnything)

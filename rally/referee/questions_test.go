@@ -43,7 +43,7 @@ func TestQuestionsByEdition(t *testing.T) {
 		t.Run(c.edition+" "+c.asker.String()+" "+c.question.String(), func(t *testing.T) {
 			g, rules := guide(t, "sideout-doubles-11@"+c.edition)
 			s := play(t, rules, rules.New(servers), "gA1B1", "A")
-			a := g.Answer(s, c.asker, c.question, true)
+			a := g.Answer(s, c.asker, c.question, c.want != referee.PutInOrder)
 			require.Equal(t, c.want, a.Done)
 			require.NotEmpty(t, a.Source.Rule, "every one of these has a rule")
 		})
@@ -60,6 +60,17 @@ func TestAnswersSayTheScoreTheyMay(t *testing.T) {
 
 	g, _ = guide(t, "sideout-doubles-11@2022")
 	require.Equal(t, `"No."`, say(g.Answer(s, rally.B, referee.AskReceiver, false).Said))
+}
+
+// From mid-2023 the referee corrects places: there is nothing to put in order
+// where they are right.
+func TestNobodyIsMovedWhoIsRight(t *testing.T) {
+	g, rules := guide(t, "sideout-doubles-11@2026")
+	s := play(t, rules, rules.New(rally.A), "gA1B1", "A")
+	right, wrong := g.Answer(s, rally.A, referee.AskServer, true), g.Answer(s, rally.A, referee.AskServer, false)
+	require.Equal(t, `"Yes."`, words.English().Say(right.Said))
+	require.Equal(t, referee.PutInOrder, wrong.Done)
+	require.Equal(t, wrong.Clause, right.Clause)
 }
 
 func TestUnsaid(t *testing.T) {

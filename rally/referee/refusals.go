@@ -7,10 +7,10 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Refusal says why an event would be refused at s, by which clause, and what
-// may be done instead, in the order in which it should be read: help first
-// where a player may need it. An event that would be accepted has one line
-// that says so.
+// Refusal says why an event would be refused at s, by which clause, what to do
+// instead, and what may come, in the order in which it should be read: help
+// first where a player may need it. An event that would be accepted has one
+// line that says so.
 func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 	x := g.rules.Why(s, e)
 	if x.Refusal == rally.NotRefused {
@@ -23,6 +23,8 @@ func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 	out = append(out, g.refused(s, e))
 	if x.Instead != 0 {
 		out = append(out, say("refusal.instead", kinds(x.Instead)))
+	} else {
+		out = append(out, say(cause("instead.", x.Refusal, e.Kind())))
 	}
 	if x.Allowed == 0 {
 		return append(out, say("refusal.nothing"))
@@ -39,7 +41,7 @@ func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
 		event = words.For(k)
 	}
 	rule := g.ground(by.First())
-	reason := words.For(refusal)
+	reason := say(cause("refusal.", refusal, e.Kind()))
 	switch {
 	case by.First() == clause.None || rule.Source.Document == format.Own:
 		return say("refusal.sentence", within("event", event), within("reason", reason))
@@ -47,6 +49,16 @@ func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
 		return say("refusal.rule", within("event", event), within("rule", rule.Text), within("clause", rule.Cited()))
 	}
 	return say("refusal.clause", within("event", event), within("reason", reason), within("clause", rule.Cited()))
+}
+
+// cause is the text of a family for a refusal: one of its own for this kind of
+// event, where the same refusal has several causes.
+func cause(family words.Code, r rally.Refusal, k rally.Kind) words.Code {
+	code := family + words.Code(r.String())
+	if _, ok := words.Lookup(code + "." + words.Code(k.String())); ok {
+		return code + "." + words.Code(k.String())
+	}
+	return code
 }
 
 // kinds lists kinds of events.
