@@ -108,7 +108,7 @@ func keyOf(t *testing.T, e format.Edition, x exercise) string {
 		return viewKey(before, x.from.setup.Left)
 	case mayAnswer:
 		serving := x.about.asker == rally.Side(fieldOf(before, "serve")[0]-'A')
-		return strconv.Itoa(int(answerIn(e, serving, x.about.question)))
+		return strconv.Itoa(int(answerIn(e, serving, x.about.question, x.about.right)))
 	case whoCalls:
 		return strconv.Itoa(int(callerOf(x.about)))
 	case firstDuty:
@@ -152,12 +152,14 @@ func viewKey(line string, left rally.Side) string {
 
 // answerIn is what may be answered, from the table of editions: 2018 4.B.8,
 // 2019 and 2020 4.B.10, 2022 4.B.8, mid-2023 4.B.9, 2026 5.C.
-func answerIn(e format.Edition, asksServing bool, q referee.Question) referee.Response {
+func answerIn(e format.Edition, asksServing bool, q referee.Question, right bool) referee.Response {
 	switch {
 	case q == referee.AskScore:
 		return referee.ScoreOnly
-	case e >= format.E2023Aug:
+	case e >= format.E2023Aug && !right:
 		return referee.PutInOrder
+	case e >= format.E2023Aug:
+		return referee.Confirm
 	case e == format.E2018 && asksServing && q == referee.AskServer:
 		return referee.Confirm
 	case e == format.E2018, e == format.E2019:

@@ -28,6 +28,7 @@ type exercise struct {
 type detail struct {
 	question referee.Question
 	asker    rally.Side
+	right    bool               // whether it is as the question hopes
 	verdicts [2]referee.Verdict // of a retraining: before and now
 	defect   defect
 	fault    rally.Fault

@@ -106,13 +106,14 @@ func (m *maker) mayAnswer(rng *rand.Rand) exercise {
 	questions := referee.Questions()
 	q := questions[rng.IntN(len(questions))]
 	asker := rally.Side(rng.IntN(2))
-	a := p.guide.Answer(p.state, asker, q, true)
+	right := rng.IntN(2) == 0
+	a := p.guide.Answer(p.state, asker, q, right)
 	who := words.Code("drill.receivers-ask")
 	if asker == p.serving() {
 		who = "drill.servers-ask"
 	}
-	x := exercise{topic: mayAnswer, from: p, about: detail{question: q, asker: asker},
-		prompt: append(p.shown(), say(who, text("question", q.Text())), say("drill.ask-answer", plain("edition", m.edition.String())))}
+	x := exercise{topic: mayAnswer, from: p, about: detail{question: q, asker: asker, right: right},
+		prompt: append(p.shown(), say(who, text("question", q.Text())), say(so(q, right)), say("drill.ask-answer", plain("edition", m.edition.String())))}
 	for r := referee.Refuse; r <= referee.PutInOrder; r++ {
 		x.options = append(x.options, r.Text())
 		if r == a.Done {
@@ -124,4 +125,16 @@ func (m *maker) mayAnswer(rng *rand.Rand) exercise {
 		x.reason = append(x.reason, say("drill.volunteer-nothing"))
 	}
 	return x
+}
+
+// so tells whether it is as a question about places hopes; the score is no such
+// question.
+func so(q referee.Question, right bool) words.Code {
+	switch {
+	case q == referee.AskScore:
+		return "drill.so-score"
+	case right:
+		return "drill.so-right"
+	}
+	return "drill.so-wrong"
 }
