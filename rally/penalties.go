@@ -107,7 +107,11 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	did |= PenaltyPoint
 	switch s.Phase() {
 	case Before:
-		return s.chargedOpening(offender), did, NotRefused, both(foul, clause.PenaltyBefore)
+		before := Grounds(clause.PenaltyBefore)
+		if !r.takes(clause.PenaltyBefore) {
+			before = clause.CarriedPenalties // what was brought is all that can be given there
+		}
+		return s.chargedOpening(offender), did, NotRefused, both(foul, before)
 	case Between:
 		between := Grounds(clause.FoulsBetween)
 		if !r.takes(clause.FoulsBetween) {
