@@ -10,10 +10,13 @@ import (
 // names, marks, and where the sides stand. Everything in it may be supplied or
 // changed later.
 type Setup struct {
-	Match   string  `json:"match,omitempty"`   // what the match is called
-	Court   string  `json:"court,omitempty"`   // where it is played
-	Referee string  `json:"referee,omitempty"` // who officiates
-	Sides   [2]Team `json:"sides"`             // A and B
+	Match   string `json:"match,omitempty"`   // what the match is called
+	Court   string `json:"court,omitempty"`   // where it is played
+	Referee string `json:"referee,omitempty"` // who officiates
+	// Began is the moment from which the elapsed times of the log are counted, as
+	// RFC 3339 with the offset of the place: the time of day of every entry.
+	Began string  `json:"began,omitempty"`
+	Sides [2]Team `json:"sides"` // A and B
 	// Left is the side on the referee's left, seen from his post, at the first
 	// serve of the match.
 	Left Side `json:"left"`

@@ -15,6 +15,7 @@ type desk struct {
 	setup    rally.Setup
 	guide    *referee.Guide
 	language *words.Language
+	terse    bool     // short forms, for who listens
 	lines    []string // canonical line after every entry, as it was when the entry was made
 }
 
@@ -59,7 +60,12 @@ func (d *desk) enter(what rally.Entry) (entered, error) {
 	return e, nil
 }
 
-func (d *desk) say(t words.Text) string { return d.language.Say(t) }
+func (d *desk) say(t words.Text) string {
+	if d.terse {
+		return d.language.Short(t)
+	}
+	return d.language.Say(t)
+}
 
 // tell says a text of the program.
 func (d *desk) tell(c words.Code, args ...words.Arg) string { return d.say(words.New(c, args...)) }
@@ -125,7 +131,6 @@ func (d *desk) news(e entered) []string {
 	var out []string
 	add := func(c words.Code, args ...words.Arg) { out = append(out, d.tell(c, args...)) }
 	s := e.after
-	a, b := words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B))
 	if e.did.Has(rally.GameWon) || e.did.Has(rally.GameForfeited) {
 		winner := rally.A
 		if s.Won(rally.B) > e.before.Won(rally.B) {
@@ -135,8 +140,8 @@ func (d *desk) news(e entered) []string {
 		if e.did.Has(rally.GameForfeited) {
 			how = "officiate.game-forfeited"
 		}
-		add(how, words.Count("game", s.Game()), d.side("side", winner), a, b,
-			words.Count("won-a", s.Won(rally.A)), words.Count("won-b", s.Won(rally.B)))
+		add(how, words.Count("game", s.Game()), d.side("side", winner), words.Count("own", s.Score(winner)), words.Count("other", s.Score(winner.Other())),
+			words.Count("won", s.Won(winner)), words.Count("lost", s.Won(winner.Other())))
 	}
 	if text := d.outcome(s); text != "" && d.outcome(e.before) == "" {
 		out = append(out, text)
@@ -150,7 +155,7 @@ func (d *desk) news(e entered) []string {
 		add("officiate.with-warning")
 	}
 	if e.did.Has(rally.PenaltyPoint) && s.Phase() == rally.Playing {
-		add("officiate.penalty-score", a, b)
+		add("officiate.penalty-score", d.side("side-a", rally.A), words.Count("a", s.Score(rally.A)), d.side("side-b", rally.B), words.Count("b", s.Score(rally.B)))
 	}
 	if s.EndChangeDue() && !e.before.EndChangeDue() {
 		add("officiate.ends-now")

@@ -14,7 +14,6 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
-	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -27,11 +26,15 @@ type live struct {
 	lost  error // why nothing is saved any more; nil while it is
 	clock func() time.Duration
 	since int64 // elapsed milliseconds when the program began
+	at    int64 // elapsed milliseconds when the clock was last looked at
+	bell  bool
+	sure  string    // an entry that is made only if it is typed again
+	asks  *dialogue // questions that are being answered; nil for none
 }
 
 // takeLive takes a match from the keyboard and saves every entry as it comes.
 func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Duration) error {
-	v := &live{clock: clock}
+	v := &live{clock: clock, bell: o.bell}
 	v.out = out
 	var err error
 	if o.resume != "" {
@@ -46,6 +49,8 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 	if text := v.next(v.log.State()); text != "" {
 		v.put("", text)
 	}
+	v.at = v.since
+	v.remind()
 	if err := v.listen(in); err != nil {
 		// Whatever became of the file, the match is not lost.
 		if text, e := record.Notation(v.log); e == nil {
@@ -83,18 +88,27 @@ func (v *live) begin(o *options) error {
 	if v.file == "" {
 		v.file = "match-" + time.Now().Format("20060102-150405") + ".jsonl"
 	}
+	u.Match, u.Court, u.Referee = o.match, o.court, o.referee
+	u.Began = wallClock().Format(time.RFC3339)
+	if _, err := os.Lstat(v.resultFile()); err == nil {
+		return fmt.Errorf("%s is there already, and the result would be written there: -save another file", v.resultFile())
+	}
 	v.desk = newDesk(rally.NewLog(rules, rules.Begin(u)), u, o.language)
+	v.terse = o.terse
 	if v.saved, err = record.Create(v.file, u, v.log); err != nil {
 		if errors.Is(err, os.ErrExist) {
 			return fmt.Errorf("%s is there already: -resume %s goes on with it", v.file, v.file)
 		}
 		return err
 	}
-	v.print("officiate.opened", words.Name("format", f.ID()), v.side("a", rally.A), v.side("b", rally.B))
+	v.print("officiate.opened", words.Within("format", words.Format(f)), words.Name("edition", f.Edition.String()), v.side("a", rally.A), v.side("b", rally.B))
 	v.print("officiate.saved-in", words.Name("file", v.file))
 	v.hint()
 	return nil
 }
+
+// wallClock tells the time of day and its zone.
+var wallClock = time.Now
 
 func (v *live) hint() {
 	v.print("officiate.hint")
@@ -126,8 +140,12 @@ func (v *live) resume(o *options) error {
 		return fmt.Errorf("%s: %w", file, err)
 	}
 	v.file, v.saved, v.desk = file, w, newDesk(rec.Log, rec.Setup, o.language)
+	v.terse = o.terse
 	for n := rec.Log.Len(); n >= 1 && v.since == 0; n-- {
 		v.since, _ = rec.Log.Time(n)
+	}
+	if began, err := time.Parse(time.RFC3339, rec.Setup.Began); err == nil { // real time went on meanwhile
+		v.since = max(v.since, wallClock().Sub(began).Milliseconds())
 	}
 	if rec.Torn != "" {
 		v.print("officiate.torn", words.Name("line", format.Quote(rec.Torn)))
@@ -138,30 +156,81 @@ func (v *live) resume(o *options) error {
 	return nil
 }
 
-// listen answers line after line until the input ends.
-func (v *live) listen(in io.Reader) error {
-	src := bufio.NewReaderSize(in, 4096)
-	for {
-		line, more, err := src.ReadLine()
-		long := more
-		for more && err == nil {
-			_, more, err = src.ReadLine()
-		}
-		switch {
-		case long:
-			v.print("officiate.too-long")
-		case err == nil:
-			if v.answer(strings.TrimSpace(strings.ToValidUTF8(string(line), "?"))) {
-				return v.end()
+// A typed line, or why there is none.
+type typed struct {
+	line string
+	long bool
+	err  error
+}
+
+// read sends line after line until the input ends.
+func read(in io.Reader) <-chan typed {
+	out := make(chan typed)
+	go func() {
+		src := bufio.NewReaderSize(in, 4096)
+		for {
+			line, more, err := src.ReadLine()
+			t := typed{strings.TrimSpace(strings.ToValidUTF8(string(line), "?")), more, err}
+			for more && err == nil {
+				_, more, err = src.ReadLine()
 			}
-			v.unsaved()
+			out <- t
+			if err != nil {
+				return
+			}
 		}
-		if errors.Is(err, io.EOF) {
-			return v.end()
+	}()
+	return out
+}
+
+// listen answers line after line until the input ends, and gives notice when a
+// clock asks for it.
+func (v *live) listen(in io.Reader) error {
+	lines := read(in)
+	for {
+		select {
+		case t := <-lines:
+			switch v.look(); {
+			case errors.Is(t.err, io.EOF):
+				return v.end()
+			case t.err != nil:
+				return t.err
+			case t.long:
+				v.print("officiate.too-long")
+			default:
+				if v.answer(t.line) {
+					return v.end()
+				}
+				v.unsaved()
+			}
+		case <-v.alarm():
+			v.look()
+			v.remind()
+			v.ring()
 		}
-		if err != nil {
-			return err
-		}
+	}
+}
+
+// look reads the clock.
+func (v *live) look() { v.at = v.since + v.clock().Milliseconds() }
+
+// alarm comes at the next notice of the clock that is running, then at its end;
+// it never does where none is.
+func (v *live) alarm() <-chan time.Time {
+	c, ok := rally.ClockAt(v.log, v.at)
+	switch {
+	case !ok || c.Limit == 0 || c.Remaining <= 0:
+		return nil
+	case c.NoticeAt > v.at:
+		return time.After(time.Duration(c.NoticeAt-v.at) * time.Millisecond)
+	}
+	return time.After(time.Duration(c.Remaining) * time.Millisecond)
+}
+
+// ring sounds the terminal's bell, where that was asked for.
+func (v *live) ring() {
+	if v.bell {
+		fmt.Fprint(v.out, "\a")
 	}
 }
 
@@ -216,206 +285,21 @@ func (v *live) end() error {
 	return nil
 }
 
+// resultFile is where the result is saved, beside the record.
+func (v *live) resultFile() string { return strings.TrimSuffix(v.file, ".jsonl") + ".result.json" }
+
 // saveResult prints the result of a decided match and saves it beside the
 // record, as the desk reports it.
 func (v *live) saveResult() error {
-	v.result()
+	v.finals()
 	text, err := json.MarshalIndent(v.log.Result(), "", "  ")
 	if err != nil {
 		return err
 	}
-	file := strings.TrimSuffix(v.file, ".jsonl") + ".result.json"
+	file := v.resultFile()
 	if err := program.WriteFile(file, append(text, '\n')); err != nil {
 		return err
 	}
 	v.print("officiate.result-saved", words.Name("file", file))
 	return nil
-}
-
-// question says what the edition lets the referee answer to a player: the
-// asking side, the question, and whether the players are right in it.
-func (v *live) question(text string) {
-	typed := strings.Fields(text)
-	var names []string
-	for _, q := range referee.Questions() {
-		names = append(names, q.String())
-		if len(typed) == 3 && (typed[0] == "A" || typed[0] == "B") && typed[1] == q.String() && (typed[2] == "right" || typed[2] == "wrong") {
-			a := v.guide.Answer(v.log.State(), rally.Side(typed[0][0]-'A'), q, typed[2] == "right")
-			v.print("officiate.answer", words.Within("question", q.Text()), words.Within("done", a.Done.Text()), words.Within("said", a.Said),
-				words.Within("why", a.Why), words.Within("clause", referee.Cite(a.Clause, a.Source)))
-			return
-		}
-	}
-	v.print("officiate.want-question", words.Name("questions", strings.Join(names, ", ")))
-}
-
-// answer takes one line of the keyboard, and says whether the match is to be
-// left.
-func (v *live) answer(text string) (done bool) {
-	word, rest, _ := strings.Cut(text, " ")
-	switch word {
-	case "":
-		v.put("", orElse(v.next(v.log.State()), v.tell("officiate.nothing-to-call")))
-	case "?":
-		v.allowed()
-	case "help":
-		v.help()
-	case "q", "quit":
-		return true
-	case "save":
-		v.saveAs(strings.TrimSpace(rest))
-	case "court":
-		for _, row := range v.court(v.log.State()) {
-			v.put("", row)
-		}
-	case "score":
-		v.score()
-	case "why":
-		v.put("", v.say(v.guide.WhyServer(v.log.State())))
-	case "now":
-		for _, duty := range v.guide.Now(v.log.State()) {
-			v.put("", v.say(duty.Text))
-		}
-	case "ask":
-		v.question(rest)
-	case "over":
-		for _, line := range v.guide.HandOver(v.log).Lines {
-			v.put("", v.say(line))
-		}
-	case "log":
-		text, err := record.Notation(v.log)
-		if err != nil {
-			text = program.OneLine(err.Error())
-		}
-		v.put("", text)
-	case "name", "mark":
-		v.rename(word, rest)
-	default:
-		v.entry(text)
-	}
-	return false
-}
-
-func orElse(text, other string) string {
-	if text == "" {
-		return other
-	}
-	return text
-}
-
-// entry enters an event or a correction and says what follows.
-func (v *live) entry(typed string) {
-	text, ok := meant(typed)
-	if !ok {
-		v.print("officiate.no-word", words.Name("typed", format.Quote(typed)))
-		return
-	}
-	what, err := rally.ParseEntry(text)
-	var e entered
-	if err == nil {
-		e, err = v.enter(what)
-	}
-	if err != nil {
-		v.refused(text, err)
-		return
-	}
-	v.log.Stamp(v.since + v.clock().Milliseconds())
-	v.keep(v.saved.Append)
-	if needsHelp(e) {
-		v.put("", v.desk.help())
-	}
-	v.put("", v.desk.line(e)+v.reminder(e))
-	if needsHelp(e) {
-		for _, duty := range v.duties(e) {
-			v.put("", duty)
-		}
-	}
-}
-
-// reminder says which word comes when something is done that is due now.
-func (v *live) reminder(e entered) string {
-	s := e.after
-	b, _ := s.Break()
-	switch {
-	case s.EndChangeDue() && !e.before.EndChangeDue():
-		return " " + v.tell("officiate.type-ends")
-	case b >= rally.BloodBreak && e.did.Has(rally.BreakBegan):
-		return " " + v.tell("officiate.type-dealt")
-	case s.Phase() == rally.Over && e.before.Phase() != rally.Over:
-		return " " + v.tell("officiate.type-sheet")
-	}
-	return ""
-}
-
-// refused says in one line why nothing was entered; where somebody may need
-// care, help comes before it and what may be done instead after it.
-func (v *live) refused(text string, err error) {
-	event, notEvent := rally.ParseEvent(text)
-	if notEvent == nil {
-		lines := v.guide.Refusal(v.log.State(), event)
-		care := v.log.Rules().Why(v.log.State(), event).Help
-		if k := event.Kind(); !care && (k == rally.MedicalRequest || k == rally.PlayOnAlone || k == rally.Concussion) {
-			v.put("", v.desk.help())
-		}
-		for i, line := range lines[:max(1, len(lines)-1)] {
-			if care || i == 0 {
-				v.put("", v.say(line))
-			}
-		}
-		if e, due := v.log.Rules().AbsentFault(v.log.State()); due && v.log.Rules().Why(v.log.State(), event).Refusal == rally.AbsentDue {
-			v.print("officiate.enter-fault", words.Name("event", e.String()))
-		}
-		return
-	}
-	reason := words.New("officiate.reason", words.Name("reason", program.OneLine(err.Error())))
-	var entry *rally.EntryError
-	if errors.As(err, &entry) {
-		reason = words.For(entry.Refusal)
-		if entry.Reason != "" {
-			reason = words.New("officiate.reason", words.Name("reason", entry.Reason))
-		}
-		if entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
-			reason = words.New("officiate.then-refused", words.Count("entry", entry.N), words.Within("reason", reason))
-		}
-	}
-	v.print("officiate.refused", words.Name("typed", format.Quote(text)), words.Within("reason", reason))
-}
-
-// rename supplies or changes a name or a mark.
-func (v *live) rename(word, rest string) {
-	id, name, _ := strings.Cut(rest, " ")
-	var p rally.Person
-	name = strings.TrimSpace(name)
-	err := p.UnmarshalText([]byte(strings.ToUpper(id)))
-	if err != nil || name == "" || !v.doubles() && p.Player() == 2 {
-		v.print("officiate.want-name", words.Name("word", word))
-		return
-	}
-	u := v.setup
-	if player := &u.Sides[p.Side()].Players[p.Player()-1]; word == "name" {
-		player.Name = name
-	} else {
-		player.Mark = name
-	}
-	v.keep(func() error { return v.saved.Setup(u) })
-	v.setup = u
-	v.guide = referee.New(v.log.Rules(), u)
-	v.print("officiate.is-called", words.Name("player", p.String()), words.Arg{Name: "name", Value: v.guide.Person(p)})
-}
-
-func (v *live) score() {
-	s := v.log.State()
-	if s.Phase() == rally.Before {
-		v.print("officiate.not-begun")
-		return
-	}
-	text := v.tell("officiate.score", words.Count("game", s.Game()), words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B)),
-		words.Count("won-a", s.Won(rally.A)), words.Count("won-b", s.Won(rally.B)))
-	v.put("", strings.TrimSpace(text+" "+orElse(v.outcome(s), v.next(s))))
-}
-
-func (v *live) help() {
-	for _, about := range []words.Code{"rally", "breaks", "medical", "penalties", "corrections", "views", "ask", "names"} {
-		v.print("officiate.help-" + about)
-	}
 }

@@ -48,6 +48,11 @@ type options struct {
 	first    string
 	left     string
 	names    string
+	match    string
+	court    string
+	referee  string
+	terse    bool
+	bell     bool
 	language *words.Language
 }
 
@@ -69,6 +74,11 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			&cli.StringFlag{Name: "first", Destination: &o.first, Usage: "with -live: `SIDE` that serves first, A or B (default: the first choice is entered)"},
 			&cli.StringFlag{Name: "left", Destination: &o.left, Value: "A", Usage: "with -live: `SIDE` on the referee's left at the first serve, A or B"},
 			&cli.StringFlag{Name: "names", Destination: &o.names, Usage: "with -live: `NAMES` of A1,A2,B1,B2, divided by commas; in singles A1,B1"},
+			&cli.StringFlag{Name: "match", Destination: &o.match, Usage: "with -live: what the match is `CALLED`"},
+			&cli.StringFlag{Name: "court", Destination: &o.court, Usage: "with -live: `COURT` on which it is played"},
+			&cli.StringFlag{Name: "referee", Destination: &o.referee, Usage: "with -live: `NAME` of the referee"},
+			&cli.BoolFlag{Name: "terse", Destination: &o.terse, Usage: "with -live: the calls and what is still open, for speech"},
+			&cli.BoolFlag{Name: "bell", Destination: &o.bell, Usage: "with -live: a bell at end changes, ends of games and notices of the clock"},
 			texts.Flag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
@@ -89,20 +99,22 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 
 // check refuses options that would change nothing.
 func (o *options) check(c *cli.Command) error {
-	begins := c.IsSet("format") || c.IsSet("first") || c.IsSet("left") || c.IsSet("names")
+	begins := c.IsSet("format") || c.IsSet("first") || c.IsSet("left") || c.IsSet("names") || c.IsSet("match") || c.IsSet("court") || c.IsSet("referee")
 	switch {
 	case c.Args().Present():
 		return fmt.Errorf("nothing is read from the command line but options, found %q; -h lists them", program.Shorten(c.Args().First()))
 	case o.live && o.file != "":
 		return fmt.Errorf("-file replays a record and -live takes a match from the keyboard: give one of them, or -live -resume FILE")
 	case !o.live && (o.resume != "" || o.save != "" || begins):
-		return fmt.Errorf("-resume, -save, -format, -first, -left and -names go with -live")
+		return fmt.Errorf("-resume, -save, -format, -first, -left, -names, -match, -court and -referee go with -live")
+	case !o.live && (o.terse || o.bell):
+		return fmt.Errorf("-terse and -bell go with -live")
 	case o.live && o.brief:
 		return fmt.Errorf("-live is one line an entry already: leave -brief out")
 	case o.resume != "" && o.save != "":
 		return fmt.Errorf("-resume goes on in its own file: leave -save out")
 	case o.resume != "" && begins:
-		return fmt.Errorf("-resume goes on as the record began: leave -format, -first, -left and -names out")
+		return fmt.Errorf("-resume goes on as the record began: leave -format, -first, -left, -names, -match, -court and -referee out")
 	}
 	return nil
 }

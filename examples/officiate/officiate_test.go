@@ -41,6 +41,9 @@ func officiated(in string, args ...string) ran {
 	return ran{out.String(), errs.String(), code}
 }
 
+// The record names the time of day: here always the same.
+func init() { wallClock = func() time.Time { return time.Date(2026, 11, 27, 12, 0, 0, 0, time.FixedZone("", 3600)) } }
+
 func golden(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
@@ -102,6 +105,7 @@ func TestLive(t *testing.T) {
 		{"medical", []string{"-first", "a", "-names", "Imani Okafor,Tomasz Zielinski,Priya Raman,Lars Nyberg", "-format", "sideout-doubles-11"}, "medical.jsonl"},
 		{"match", []string{"-first", "B", "-left", "B", "-format", "sideout-doubles-11-of3@2025"}, "match.jsonl"},
 		{"last", nil, "last.jsonl"},
+		{"desk", nil, "desk.jsonl"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			typed, err := os.ReadFile(filepath.Join("testdata", c.name+".in"))
@@ -261,7 +265,7 @@ func TestGoesOnWithoutItsFile(t *testing.T) {
 	v := &live{clock: func() time.Duration { return 0 }}
 	v.out = &out
 	require.NoError(t, v.begin(&options{language: inEnglish(t), format: "sideout-doubles-11", left: "A", first: "A", save: filepath.Join(dir, "full.jsonl")}))
-	v.answer("A")
+	v.answer("gA1B1")
 	require.NoError(t, v.saved.Close()) // from here on no write succeeds
 	out.Reset()
 	for range 3 {
@@ -317,11 +321,11 @@ func TestHelpFlag(t *testing.T) {
 // Whatever is typed, the program answers and what it saved can be read.
 func TestOddLines(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "odd.jsonl")
-	typed := "A\n\x00\xff\n" + strings.Repeat("A", 10000) + "\namend 1 - \xff\xfe\nname A1 \xff\nname\nname A1\nundo 3\n()\nA?\nset \n\r\nB\r\n"
+	typed := "gA1B1\nA\n\x00\xff\n" + strings.Repeat("A", 10000) + "\namend 2 - \xff\xfe\nname A1 \xff\nname\nname A1\nundo 3\n()\nA?\nset \n\r\nB\r\n"
 	got := officiated(typed, "-live", "-first", "A", "-save", file)
 	require.Equal(t, 0, got.code, got.errs)
 	require.Contains(t, got.out, "That line is too long")
-	require.Equal(t, []string{"A", "amend 1 - ?", "B"}, entries(t, file))
+	require.Equal(t, []string{"gA1B1", "A", "amend 2 - ?", "B"}, entries(t, file))
 }
 
 // A record that cannot be saved ends the session, and the match is printed.
@@ -337,9 +341,9 @@ func TestUnwritable(t *testing.T) {
 		return 0
 	}
 	var out, errs bytes.Buffer
-	code := run([]string{"-live", "-first", "A", "-save", file}, strings.NewReader("A\nB\n"), &out, &errs, grow)
+	code := run([]string{"-live", "-first", "A", "-save", file}, strings.NewReader("gA1B1\nA\n"), &out, &errs, grow)
 	require.Equal(t, 2, code)
-	require.Contains(t, out.String(), "The match so far: sideout-doubles-11-of3@2026 A: A@0")
+	require.Contains(t, out.String(), "The match so far: sideout-doubles-11-of3@2026 A: gA1B1@0")
 	require.Contains(t, errs.String(), "another program writes to it")
 }
 

@@ -164,6 +164,15 @@ func (p *page) block(e entered) {
 
 // result prints the result of the match, for people and for programs.
 func (p *page) result() {
+	p.finals()
+	if text, err := json.Marshal(p.log.Result()); err == nil {
+		p.put("  ", string(text))
+	}
+	p.put("", "")
+}
+
+// finals prints the result of the match for people.
+func (p *page) finals() {
 	r := p.log.Result()
 	p.print("officiate.result")
 	for _, g := range r.Games {
@@ -183,10 +192,6 @@ func (p *page) result() {
 		text = p.tell("officiate.not-over")
 	}
 	p.put("  ", text)
-	if text, err := json.Marshal(r); err == nil {
-		p.put("  ", string(text))
-	}
-	p.put("", "")
 }
 
 // prove writes the log as a record, reads it back, plays it again entry by

@@ -5,32 +5,92 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
 // aliases are short words for frequent entries.
 var aliases = map[string]string{
-	"u": "undo", "r": "redo", "p": "replay", "e": "ends",
+	"u": "undo", "r": "redo", "p": "replay", "e": "ends", "rain": "abandon", "halt": "abandon",
 	"first a": "fcA:serve", "first b": "fcB:serve",
 }
 
+// short is how an entry is typed most easily.
+func short(e rally.Entry) string {
+	text := e.String()
+	for _, alias := range []string{"u", "first A", "first B"} {
+		if aliases[strings.ToLower(alias)] == text {
+			return alias
+		}
+	}
+	return text
+}
+
+// winners are what is said of a rally, typed in place of the side that won it.
+var winners = []string{"point", "so", "side out", "side-out", "sideout", "second", "second server", "server two", "start"}
+
 // meant returns the entry that a typed text stands for: the text itself, an
-// alias, or the one entry that it is when small letters of sides are made
-// capitals.
-func meant(typed string) (string, bool) {
-	if text, ok := aliases[strings.ToLower(typed)]; ok {
+// alias, or the one entry that it is when letters are made small, those of sides
+// capitals, and the words of an incident put in their order.
+func (v *live) meant(typed string) (string, bool) {
+	low := strings.ToLower(typed)
+	if low == "g" {
+		return v.sameStarters()
+	}
+	if text, ok := aliases[low]; ok {
 		return text, true
 	}
-	var noEvent *rally.EventError
-	if _, err := rally.ParseEntry(typed); !errors.As(err, &noEvent) {
-		return typed, true // a correction may still be refused for what it carries
+	for _, text := range []string{typed, ordered(low)} {
+		var noEvent *rally.EventError
+		if _, err := rally.ParseEntry(text); !errors.As(err, &noEvent) {
+			return text, true // a correction may still be refused for what it carries
+		}
 	}
-	found := capitals(typed)
+	found := capitals(ordered(low))
 	if len(found) != 1 {
 		return "", false
 	}
 	return found[0], true
+}
+
+// sameStarters is the start of the coming game with the starting servers of the
+// last one, or the first players, where it is known who serves first.
+func (v *live) sameStarters() (string, bool) {
+	s := v.log.State()
+	first, known := v.log.Rules().NextFirst(s)
+	starters, played := s.Starters()
+	if !played {
+		starters = rally.Starters{rally.A1, rally.B1}
+	}
+	return rally.Start(first, starters).String(), known
+}
+
+// order is that of the words of an incident, after the mistakes.
+var order = []string{"misled", "uncalled", "called", "struck", "returned", "third", "rallyover", "served", "overtaken", "gameover", "sheet",
+	"bya", "byb", "byref", "asked"}
+
+// ordered puts the words of an incident in their order; they may be divided by
+// blanks too.
+func ordered(typed string) string {
+	head, tail, rides := strings.Cut(typed, "?")
+	if !rides {
+		return typed
+	}
+	list := strings.FieldsFunc(tail, func(r rune) bool { return r == ',' || r == ' ' })
+	rank := func(w string) int {
+		for m := rally.WrongSideServed; m <= rally.UnannouncedReceiver; m++ {
+			if m.String() == w {
+				return int(m)
+			}
+		}
+		if strings.HasPrefix(w, "~") {
+			return 20
+		}
+		return 21 + slices.Index(order, w)
+	}
+	slices.SortStableFunc(list, func(a, b string) int { return rank(a) - rank(b) })
+	return strings.TrimSpace(head) + "?" + strings.Join(list, ",")
 }
 
 // capitals lists the entries that a text is when some of its letters a and b
@@ -60,29 +120,115 @@ func capitals(typed string) []string {
 	return out
 }
 
-// allowed lists the words that may be typed now, by what they are.
-func (v *live) allowed() {
+// unknown says that a word is none, and what was probably meant.
+func (v *live) unknown(typed string) {
+	name := words.Name("typed", format.Quote(typed))
+	switch near := v.nearest(typed); {
+	case slices.Contains(winners, strings.ToLower(typed)):
+		v.print("officiate.type-winner", name)
+	case strings.EqualFold(typed, "g"):
+		v.print("officiate.no-first", name)
+		v.remind()
+	case near != "":
+		v.print("officiate.no-word-but", name, words.Name("near", near))
+	default:
+		v.print("officiate.no-word", name)
+	}
+}
+
+// nearest is the word that may be typed now and differs least from a text, by at
+// most two letters and fewer than half of them; "" for none.
+func (v *live) nearest(typed string) string {
+	low := strings.ToLower(typed)
+	var all []string
+	for _, c := range commands {
+		all = append(all, c.names...)
+	}
+	for alias := range aliases {
+		all = append(all, alias)
+	}
+	set := v.log.Rules().Allowed(v.log.State())
+	for _, k := range rally.Kinds() {
+		if set.Has(k) {
+			all = append(all, spoken(v.log.Rules(), v.log.State(), k)...)
+		}
+	}
+	for _, f := range rally.Faults() {
+		all = append(all, "A:"+f.String(), "B:"+f.String())
+	}
+	slices.Sort(all)
+	best, least := "", 3
+	for _, w := range all {
+		if n := apart(low, strings.ToLower(w)); n < least && 2*n < len(w) && w != "" {
+			best, least = w, n
+		}
+	}
+	return best
+}
+
+// apart is how many letters must be put in, left out or changed to make one word
+// of another.
+func apart(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := diagonal
+			if a[i] != b[j] {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
+
+// common are the kinds of events that a referee enters in most matches, in the
+// order of how often.
+var common = []rally.Kind{rally.RallyWon, rally.StartGame, rally.FirstChoice, rally.EndsChanged, rally.TimeIn, rally.Dealt, rally.TimeOut,
+	rally.Replay, rally.SheetReturned}
+
+// allowed lists the words that may be typed now, a line for each sort, the
+// common ones first and the others if all are asked for.
+func (v *live) allowed(all bool) {
 	s, rules := v.log.State(), v.log.Rules()
 	set := rules.Allowed(s)
-	var out []string
+	kinds := slices.Clone(common)
 	for _, k := range rally.Kinds() {
+		if all && !slices.Contains(kinds, k) {
+			kinds = append(kinds, k)
+		}
+	}
+	some := false
+	for _, k := range kinds {
 		if !set.Has(k) {
 			continue
 		}
+		some = true
 		kind := words.Within("kind", words.For(k))
 		if typed := spoken(rules, s, k); len(typed) > 0 {
-			out = append(out, v.tell("officiate.may", kind, words.Name("typed", strings.Join(typed, " "))))
+			v.print("officiate.may", kind, words.Name("typed", strings.Join(typed, " ")))
 		} else {
-			out = append(out, v.tell("officiate.may-kind", kind))
+			v.print("officiate.may-kind", kind)
 		}
 	}
 	if n, ok := v.log.Undoable(); ok {
-		out = append(out, v.tell("officiate.may-undo", words.Name("what", v.log.Entry(n).String())))
+		v.print("officiate.may-undo", words.Name("what", v.log.Entry(n).String()))
 	}
 	if n, ok := v.log.Redoable(); ok {
-		out = append(out, v.tell("officiate.may-redo", words.Name("what", v.log.Entry(n).String())))
+		v.print("officiate.may-redo", words.Name("what", v.log.Entry(n).String()))
 	}
-	v.put("", orElse(strings.Join(out, "; "), v.tell("officiate.closed"))+".")
+	switch {
+	case !some && set == 0:
+		v.print("officiate.closed")
+	case !all:
+		v.print("officiate.may-more")
+	}
 }
 
 // spoken lists the texts of the plain events of a kind that are accepted now.

@@ -107,7 +107,8 @@ func TestNothingIsSaidPastTheCatalog(t *testing.T) {
 var builtFrom = []string{"lab.field.", "officiate.outcome.", "officiate.help-", "drill.", "check.", "move."}
 
 // partsOfErrors end up in an error, or are what is typed.
-var partsOfErrors = []string{"standard input", "the match that comes with the program", ": its servers have numbers, so say which", "first a", "first b"}
+var partsOfErrors = []string{"standard input", "the match that comes with the program", ": its servers have numbers, so say which", "first a", "first b", "first A", "first B",
+	"side out", "second server", "server two"}
 
 // speaksOfItself reports whether a node is an error, or what the command line
 // says of itself: options, their help, what a command is about. Names of the

@@ -381,7 +381,7 @@ func resume(file *os.File) (*Record, *Writer, error) {
 // written names the first name in a set-up that is no text: JSON would change
 // it on the way.
 func written(u rally.Setup) *Error {
-	texts := map[string]string{"match": u.Match, "court": u.Court, "referee": u.Referee}
+	texts := map[string]string{"match": u.Match, "court": u.Court, "referee": u.Referee, "began": u.Began}
 	for side, team := range u.Sides {
 		at := "sides." + strconv.Itoa(side)
 		texts[at+".name"] = team.Name

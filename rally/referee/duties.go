@@ -357,10 +357,10 @@ func (l *list) beforeCall(s rally.State) {
 	if s.PutRightDue() {
 		l.add("duty.put-right", g.side("side", serving), g.person("server", p.Server), court("court", p.Court))
 	}
-	switch g.format.Rulings.Of(clause.NoVolunteering) {
-	case clause.RefereeCorrects:
+	switch silent := g.format.Rulings.Of(clause.NoVolunteering); {
+	case silent == clause.RefereeCorrects:
 		l.add(g.alone("duty.check-order"), g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
-	case clause.NoVolunteering:
+	case silent == clause.NoVolunteering && !s.PutRightDue():
 		l.add("duty.correct-nobody")
 	}
 	l.add(g.alone("duty.receiver-ready"), g.person("receiver", p.Receiver))

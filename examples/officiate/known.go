@@ -1,0 +1,145 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// change supplies or changes what is known of the match: a name, a mark or an id
+// of a player, the name of a side, what the match, its court and its referee are
+// called, and which side is on the referee's left now.
+func (v *live) change(word, rest string) {
+	u := v.setup
+	id, value, _ := strings.Cut(rest, " ")
+	id, value = strings.ToUpper(id), strings.TrimSpace(value)
+	switch word {
+	case "match":
+		u.Match = rest
+	case "court":
+		u.Court = rest
+	case "referee":
+		u.Referee = rest
+	case "left", "team":
+		side := rally.Side(strings.Index("AB", id) & 1)
+		if id != "A" && id != "B" || word == "team" && value == "" {
+			v.print("officiate.want-side", words.Name("word", word))
+			return
+		}
+		if word == "team" {
+			u.Sides[side].Name = value
+			break
+		}
+		if v.log.State().EndChanges() == 1 { // the set-up says who was there at the first serve
+			side = side.Other()
+		}
+		u.Left = side
+	default:
+		var p rally.Person
+		if err := p.UnmarshalText([]byte(id)); err != nil || value == "" || !v.doubles() && p.Player() == 2 {
+			v.print("officiate.want-name", words.Name("word", word))
+			return
+		}
+		switch player := &u.Sides[p.Side()].Players[p.Player()-1]; word {
+		case "name":
+			player.Name = value
+		case "mark":
+			player.Mark = value
+		default:
+			player.ID = value
+		}
+	}
+	if err := v.log.Rules().Validate(u); err != nil {
+		v.print("officiate.refused", words.Name("typed", word), words.Within("reason", v.reason(err)))
+		return
+	}
+	v.keep(func() error { return v.saved.Setup(u) })
+	v.setup = u
+	v.guide = referee.New(v.log.Rules(), u)
+	v.known(word, id)
+}
+
+// known says what has just been supplied.
+func (v *live) known(word, id string) {
+	switch word {
+	case "left":
+		v.print("officiate.stands-left", v.side("left", rally.Side(strings.Index("AB", id))), v.side("right", rally.Side(strings.Index("BA", id))))
+	case "match", "court", "referee":
+		v.whole()
+	case "team":
+		v.print("officiate.is-called", words.Name("player", id), v.side("name", rally.Side(strings.Index("AB", id))))
+	default:
+		var p rally.Person
+		_ = p.UnmarshalText([]byte(id)) // it was read before
+		v.print("officiate.is-called", words.Name("player", id), words.Arg{Name: "name", Value: v.guide.Person(p)})
+	}
+}
+
+// whole says what the match is called, where it is played and who officiates.
+func (v *live) whole() {
+	if v.setup.Match != "" {
+		v.put("", v.setup.Match)
+	}
+	if v.setup.Referee != "" || v.setup.Court != "" {
+		v.print("officiate.where", words.Name("referee", dash(v.setup.Referee)), words.Name("court", dash(v.setup.Court)))
+	}
+}
+
+// names says what is known of the match and who is who.
+func (v *live) names() {
+	v.whole()
+	for side := rally.A; side <= rally.B; side++ {
+		v.print("officiate.is-called", words.Name("player", side.String()), v.side("name", side))
+	}
+	for p := rally.A1; p <= rally.B2; p++ {
+		if v.doubles() || p.Player() == 1 {
+			v.print("officiate.is-called", words.Name("player", p.String()), words.Arg{Name: "name", Value: v.guide.Person(p)})
+		}
+	}
+}
+
+// when is the time of an entry: of day where the record says when it began, else
+// since then; "" where the entry has none.
+func (d *desk) when(n int) string {
+	ms, stamped := d.log.Time(n)
+	if !stamped {
+		return ""
+	}
+	since := time.Duration(ms) * time.Millisecond
+	if began, err := time.Parse(time.RFC3339, d.setup.Began); err == nil {
+		return began.Add(since).Format(time.TimeOnly)
+	}
+	minutes := int(since.Minutes())
+	return strconv.Itoa(minutes) + ":" + strconv.Itoa(100 + int(since.Seconds())%60)[1:]
+}
+
+// entries lists the entries, the last few where a number is given: number, time,
+// what was entered, and whether it holds no longer.
+func (v *live) entries(last string) {
+	from := 1
+	if n, err := strconv.Atoi(last); err == nil && n > 0 {
+		from = max(1, v.log.Len()-n+1)
+	}
+	holds := v.holding()
+	for n := from; n <= v.log.Len(); n++ {
+		code := words.Code("officiate.entry")
+		if !holds[n] && !v.log.Entry(n).Corrects() {
+			code = "officiate.entry-undone"
+		}
+		v.print(code, words.Count("entry", n), words.Name("time", dash(v.when(n))), words.Name("typed", v.log.Entry(n).String()))
+	}
+}
+
+// holding says which entries hold as the log stands.
+func (d *desk) holding() map[int]bool {
+	out := map[int]bool{}
+	d.log.Each(func(st rally.Step) bool {
+		out[st.N] = st.Holds
+		return true
+	})
+	return out
+}

@@ -1,0 +1,187 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/referee"
+)
+
+// session is a match from the keyboard that no file keeps.
+func session(t *testing.T, id string, out io.Writer) *live {
+	f, err := format.Parse(id)
+	require.NoError(t, err)
+	rules, err := rally.Compile(f)
+	require.NoError(t, err)
+	v := &live{clock: func() time.Duration { return 0 }}
+	v.out = out
+	v.desk = newDesk(rally.NewLog(rules, rally.State{}), rally.Setup{}, inEnglish(t))
+	v.file = "unsaved.jsonl"
+	v.saved, err = record.NewWriter(io.Discard, v.setup, v.log)
+	require.NoError(t, err)
+	return v
+}
+
+// anything is what a referee may type: rallies mostly, what a reminder asks for,
+// and everything else that may come.
+func anything(rng *rand.Rand, log *rally.Log, asked []string) string {
+	switch n := rng.IntN(20); {
+	case n < 12:
+		return []string{"a", "B"}[rng.IntN(2)]
+	case n < 16 && len(asked) > 0:
+		return asked[rng.IntN(len(asked))]
+	case n == 16:
+		return []string{"u", "r", "score", "nonsense", "tA", "TB", "x", "court", "left b"}[rng.IntN(9)]
+	case n == 17:
+		set := log.Rules().Allowed(log.State())
+		for k := range set.Names() {
+			if rng.IntN(4) == 0 {
+				if all := spoken(log.Rules(), log.State(), rally.Kind(k)); len(all) > 0 {
+					return all[rng.IntN(len(all))]
+				}
+			}
+		}
+	}
+	return "g"
+}
+
+// Matches typed through a pipe: after every entry exactly the reminders are shown
+// that the match so far has, as a log played from what was typed has them.
+func TestTypedMatchesShowWhatIsOpen(t *testing.T) {
+	matches := 300
+	if testing.Short() {
+		matches = 60
+	} else if os.Getenv("EVENCOURT_DEEP") != "" {
+		matches = 2000
+	}
+	rng := rand.New(rand.NewPCG(14, 2000))
+	ids := []string{"sideout-doubles-11-of3@2026", "sideout-doubles-11-of3@2019", "sideout-singles-11-of3@2025", "rally-doubles-21@2026", "fixed-doubles-21-each-at-point@2026"}
+	entries, shown := 0, 0
+	for m := range matches {
+		id := ids[m%len(ids)]
+		if _, err := format.Parse(id); err != nil {
+			id = ids[0]
+		}
+		var out bytes.Buffer
+		v := session(t, id, &out)
+		in, keyboard := io.Pipe()
+		done := make(chan error)
+		go func() { done <- v.listen(in) }()
+		typing := session(t, id, io.Discard) // what a person would see, to choose what to type
+		var typed []string
+		for range 40 + rng.IntN(100) {
+			var asked []string
+			for _, r := range typing.guide.Reminders(typing.log, 0) {
+				for _, e := range r.Settles {
+					asked = append(asked, short(e))
+				}
+			}
+			text := anything(rng, typing.log, asked)
+			typed = append(typed, text)
+			typing.answer(text)
+			_, err := fmt.Fprintln(keyboard, text)
+			require.NoError(t, err)
+		}
+		require.NoError(t, keyboard.Close())
+		require.NoError(t, <-done)
+		require.Equal(t, typing.log.Len(), v.log.Len())
+
+		rules, start := v.log.Begin()
+		log := rally.NewLog(rules, start)
+		g := referee.New(rules, rally.Setup{})
+		lines := strings.Split(out.String(), "\n")
+		for i, line := range lines {
+			number, ok := strings.CutSuffix(line, "]")
+			if !ok {
+				continue
+			}
+			n, err := strconv.Atoi(number[strings.LastIndex(number, "[")+1:])
+			require.NoError(t, err)
+			require.Equal(t, log.Len()+1, n, line)
+			_, err = log.Do(v.log.Entry(n))
+			require.NoError(t, err)
+			var got []string
+			for _, after := range lines[i+1:] {
+				if strings.HasPrefix(after, "  ") {
+					got = append(got, strings.TrimSpace(after))
+				} else if strings.HasSuffix(after, "]") || !strings.HasPrefix(after, "Which end?") && !isDuty(v, after) {
+					break
+				}
+			}
+			var want []string
+			for _, r := range g.Reminders(log, 0) {
+				want = append(want, v.say(r.Text))
+			}
+			require.Len(t, got, len(want), "%s\n%v", line, typed)
+			for j := range want {
+				require.True(t, strings.HasPrefix(got[j], want[j]), "%s: %s", line, got[j])
+			}
+			entries++
+			shown += len(want)
+		}
+	}
+	t.Logf("%d matches, %d entries, %d reminders", matches, entries, shown)
+	require.Greater(t, shown, entries/10)
+}
+
+// isDuty reports whether a line is one of the duties that follow where somebody
+// may need care.
+func isDuty(v *live, line string) bool {
+	for _, start := range []string{"Keep play", "Leave it", "Wait for", "Write down", "Only at", "The medical clock", "This break", "What remains", "Give notice",
+		"Say ", "Compare ", "Have the", "First of all"} {
+		if strings.HasPrefix(line, start) {
+			return true
+		}
+	}
+	return strings.Contains(line, "takes no further part") || strings.Contains(line, "plays on alone")
+}
+
+// For who listens: the calls and what is still open, nothing else.
+func TestTerse(t *testing.T) {
+	var out bytes.Buffer
+	v := session(t, "sideout-doubles-11@2026", &out)
+	v.terse = true
+	for _, text := range []string{"first A", "g", "A", "B", "tB"} {
+		out.Reset()
+		v.answer(text)
+		if text == "A" {
+			require.Equal(t, "Point. one, zero, two.\n", out.String())
+		}
+		require.NotContains(t, out.String(), "[")
+	}
+	require.Contains(t, out.String(), "Play is stopped")
+}
+
+// A second time-out in one break is charged only if it is typed twice, no game
+// begins by a rally whose starting servers nobody named, and letters are alike.
+func TestSlipsAreHeldBack(t *testing.T) {
+	var out bytes.Buffer
+	v := session(t, "sideout-doubles-11-of3@2026", &out)
+	for _, c := range []struct {
+		typed   string
+		entries int
+		said    string
+	}{
+		{"A", 0, "nobody has chosen who serves first"}, {"FIRST a", 1, "Type gA1B1"}, {"a", 1, "first name the starting servers of game 1"},
+		{"G", 2, "Game 1 begins"}, {"tA", 3, "60 seconds"}, {"ta", 3, "Type tA again"}, {"tA", 4, "no time-out left"}, {"TA", 4, "Play on: asking costs nothing."},
+		{"IN", 5, "Time in"}, {"stop?byREF struck server", 6, "Replay."}, {"A:fot", 6, "Did you mean A:foot?"}, {"Undoo", 6, ""}, {"side out", 6, "follows by itself"},
+		{"gA2B1", 6, "take back the entry that began it"}, {"xA", 6, "Play on: places follow the score."},
+	} {
+		out.Reset()
+		v.answer(c.typed)
+		require.Equal(t, c.entries, v.log.Len(), c.typed)
+		require.Contains(t, out.String(), c.said, c.typed)
+	}
+}
