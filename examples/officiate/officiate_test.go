@@ -42,7 +42,9 @@ func officiated(in string, args ...string) ran {
 }
 
 // The record names the time of day: here always the same.
-func init() { wallClock = func() time.Time { return time.Date(2026, 11, 27, 12, 0, 0, 0, time.FixedZone("", 3600)) } }
+func init() {
+	wallClock = func() time.Time { return time.Date(2026, 11, 27, 12, 0, 0, 0, time.FixedZone("", 3600)) }
+}
 
 func golden(t *testing.T, name, got string) {
 	t.Helper()
