@@ -70,23 +70,22 @@ func (r *Rules) warned1999(s State, did Effects, winner, serving Side) (State, E
 	s = s.counted(wrongAt, 2, serving)
 	second := s.WrongServers(serving) > 1
 	by := Grounds(clause.OrderStandsWarned)
-	switch {
-	case second && !r.takes(clause.SecondOffenceCounts):
-		did |= Overruled
-		by = both(clause.OrderSecondOffence, clause.SecondOffenceIgnored)
-	default:
-		if second {
-			by = both(clause.OrderSecondOffence, clause.SecondOffenceCounts)
-		}
-		var refusal Refusal
-		if s, did, refusal, _ = r.score(s, did|Stands, winner); refusal != NotRefused {
-			return refused(refusal, clause.MostPoints)
-		}
+	if second {
+		by = both(clause.OrderSecondOffence, r.by(clause.SecondOffenceIgnored))
 	}
-	var refusal Refusal
-	switch over := s.Phase() == Over; {
+	played, does, refusal, _ := r.score(s, did|Stands, winner)
+	over := played.Phase() == Over
+	switch {
+	case second && !over && !r.takes(clause.SecondOffenceCounts):
+		did |= Overruled
+	case refusal != NotRefused:
+		return refused(refusal, clause.MostPoints)
+	default:
+		s, did = played, does
+	}
+	switch {
 	case second && over:
-		s, did, by = s.counted(foulAt, 3, serving), did|Fouled|Recorded, both(by, clause.WonStaysWon)
+		s, did, by = s.counted(foulAt, 3, serving), did|Fouled|Recorded, both(clause.OrderSecondOffence, clause.WonStaysWon)
 	case over:
 		s, did, by = s.counted(warningAt, 3, serving), did|Warned|Recorded, both(by, clause.WonStaysWon)
 	case second:

@@ -176,23 +176,45 @@ func (v version) after(e Event) (version, Effects, Refusal) {
 		v.state = next
 		return v, did, refusal
 	}
-	// The entry that opens the coming game is the first under the new format.
-	switch k := e.Kind(); {
-	case k == RallyWon, k == Replay, k == Stop, k == StartGame, refusal == NotRefused && next.Game() > v.state.Game():
+	if did.Has(TimeOutCharged) {
+		next, did, refusal = v.charged(e, next, did)
+	}
+	// The entry that opens the coming game, or forfeits it unplayed, is the first
+	// under the new format.
+	opens := false
+	switch k := e.Kind(); k {
+	case RallyWon, Replay, Stop, StartGame:
+		opens = true
+	case LateArrival:
+		opens = did&(GameForfeited|MatchForfeited) != 0
+	default:
+		opens = did.Has(GameForfeited) && next.Game() > v.state.Game()
+	}
+	if opens {
 		v.state, v.rules, v.pending = v.pending.opening(v.state), v.pending, nil
 		next, did, refusal = v.rules.Apply(v.state, e)
-	case k == TimeOut && refusal == NotRefused:
-		switch left := v.pending.TimeOuts(v.state) - next.TimeOutsUsed(e.Side()); {
-		case left < 0:
-			return v, 0, NoneLeft // it would count for a game that gives none
-		case left == 0:
-			did |= LastTimeOut
-		default:
-			did &^= LastTimeOut
-		}
 	}
 	v.state = next
 	return v, did, refusal
+}
+
+// charged counts a time-out for the coming game, which gives as many as the
+// format has that comes into force with it.
+func (v version) charged(e Event, next State, did Effects) (State, Effects, Refusal) {
+	side := e.Side()
+	switch left := v.pending.TimeOuts(v.state) - next.TimeOutsUsed(side); {
+	case left == 0:
+		return next, did | LastTimeOut, NotRefused
+	case left > 0:
+		return next, did &^ LastTimeOut, NotRefused
+	}
+	used := timeOutsAt + 4*int(side)
+	none := v.state.withLedger(used, 4, uint64(v.rules.TimeOuts(v.state)))
+	next, did, refusal := v.rules.Apply(none, e)
+	if next.Phase() != v.state.Phase() || next.Game() != v.state.Game() {
+		return next, did, refusal
+	}
+	return next.withLedger(used, 4, uint64(v.state.TimeOutsUsed(side))), did, refusal
 }
 
 // at returns the version that entry n left when it was entered, from 0: the

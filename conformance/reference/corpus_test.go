@@ -17,8 +17,8 @@ var undecided = map[string]string{
 // that are sound, and does not ask them.
 var unread = map[string]bool{"c2492": true}
 
-// outdated are cases that assert what has been decided otherwise since; the
-// topics are those of known. It is to be empty.
+// outdated are cases that assert what has been decided otherwise since, and
+// why they still do. It is to be empty.
 var outdated = map[string]string{}
 
 // TestTwinPlaysTheCorpus: written apart, the model gives the answers that the

@@ -21,6 +21,14 @@ func (m *Match) Do(event string) (effects []string, refusal string) {
 	if reason := m.refuses(o); reason != "" {
 		return nil, reason
 	}
+	if m.next != nil && m.decidesComing(o) {
+		as := m.Clone()
+		as.nextBook()
+		if reason := as.refuses(o); reason != "" {
+			return nil, reason
+		}
+		*m = *as
+	}
 	m.carry(o)
 	return m.did.names(), ""
 }
@@ -104,6 +112,26 @@ func (m *Match) carry(o order) {
 		}
 		m.phase = closed
 		m.did.add(sheetClosed)
+	}
+}
+
+// decidesComing says whether an event would forfeit the coming game: then it is
+// the first by the book of that game.
+func (m *Match) decidesComing(o order) bool {
+	if m.phase == inPlay {
+		return false
+	}
+	as := m.Clone()
+	as.carry(o)
+	return as.did.has(gameForfeit) && as.phase != inPlay || o.word == "late" && as.did.has(matchForfeit)
+}
+
+// nextBook opens the book of the coming game.
+func (m *Match) nextBook() {
+	m.book, m.next = m.next, nil
+	m.forgetUnknown()
+	for s := range m.calls {
+		m.calls[s] = min(m.calls[s], int(m.coming().TimeOuts))
 	}
 }
 

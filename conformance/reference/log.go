@@ -180,7 +180,7 @@ func (l *Log) forbids(e entry) string {
 		return "not-now"
 	case e.word == "amend" && e.event != "-" && l.entries[e.of].word != "event":
 		return "log-only"
-	case (e.word == "amend" || e.word == "rewind" || e.word == "rule") && !l.holds(live)[e.of]:
+	case (e.word == "amend" || e.word == "rewind" || e.word == "rule") && !l.holds(live, len(l.entries))[e.of]:
 		return "not-now"
 	}
 	return ""
@@ -276,11 +276,11 @@ func momentOf(m *Match, event string) moment {
 	return moment{m.phase, m.number}
 }
 
-// holds says of each entry whether it can still be spoken of: it is live, and
-// no rewind has gone past it.
-func (l *Log) holds(live []bool) []bool {
+// holds says of each entry whether it could still be spoken of when n entries had
+// been made: it is live, and no rewind has gone past it.
+func (l *Log) holds(live []bool, n int) []bool {
 	out := slices.Clone(live)
-	for i := range l.entries {
+	for i := range n {
 		if l.entries[i].word == "rewind" && live[i] {
 			for k := l.entries[i].of + 1; k < i; k++ {
 				switch e := &l.entries[k]; e.word {

@@ -177,8 +177,7 @@ func (m *Match) servesNext() side {
 // opening begins the next game, side first having the serve.
 func (m *Match) opening(first side) {
 	if m.next != nil {
-		m.book, m.next = m.next, nil
-		m.forgetUnknown()
+		m.nextBook()
 	}
 	m.number++
 	if m.begun && m.book.match.ChangeEnds {

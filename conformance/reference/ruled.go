@@ -124,7 +124,7 @@ type past struct {
 func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 	p := past{word: "rallyover"}
 	served := states[n].servesRally()
-	held := l.holds(live)
+	held := l.holds(live, i)
 	if states[n+1].phase != inPlay {
 		p.word = "gameover"
 	}
@@ -134,7 +134,7 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 		}
 		switch e := &l.entries[k]; e.word {
 		case "rule":
-			p.mended = p.mended || e.of == n
+			p.mended = p.mended || held[k] // one ruling does not reach past another
 			continue
 		case "rewind":
 			p.mended = p.mended || e.of < n
@@ -159,8 +159,6 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 			if after.did.has(point) || before.server != nobody && before.server.side() != served {
 				p.word = "overtaken"
 			}
-		case slices.Contains([]string{"gf", "mf", "dmf"}, o.word) || after.did.has(gameForfeit) || after.did.has(matchForfeit):
-			p.forfeit = true
 		case o.word == "ret":
 			p.retired = after.result
 		case o.word == "x":
@@ -168,10 +166,11 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 		case o.word == "sheet":
 			p.word = "sheet"
 		}
-		if after.did.has(penaltyPoint) && !struck {
+		p.forfeit = p.forfeit || o.word == "dmf" || after.did.has(gameForfeit) || after.did.has(matchForfeit)
+		if after.did.has(penaltyPoint) {
 			p.penalty = true
 			for _, s := range bothSides {
-				if by := after.score[s] - before.score[s]; by != 0 && before.phase == inPlay {
+				if by := after.score[s] - before.score[s]; by != 0 && before.phase == inPlay && !struck {
 					p.moves = append(p.moves, moved{s, by})
 				}
 			}
@@ -194,7 +193,12 @@ func (m *Match) takeOff(winner side, before, after *Match) string {
 	if before.phase != inPlay {
 		m.did.add(gameStarted) // the effects are those of the rally
 	}
-	m.walkAfterPenalty(winner)
+	if before.pause != "" {
+		m.did.add(timeIn)
+	}
+	if m.phase == inPlay {
+		m.walkAfterPenalty(winner)
+	}
 	return ""
 }
 
