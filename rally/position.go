@@ -26,7 +26,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a change of format")
 		case later.Event.Kind() == SetPosition:
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a stated position")
-		case later.Effects&(PenaltyPoint|GameForfeited) != 0:
+		case later.Event.Kind() != Rule && later.Effects&(PenaltyPoint|GameForfeited) != 0: // a ruling is told by its rally
 			return version{}, refuse(later.N, NotNow, "a penalty moved the score since: state the position with set")
 		case later.Final:
 			end = later.Before

@@ -18,18 +18,20 @@ func (m *Match) Do(event string) (effects []string, refusal string) {
 	case !ok:
 		return nil, "malformed"
 	}
-	if reason := m.refuses(o); reason != "" {
+	by := m.Clone()
+	reason := ""
+	if m.next == nil || !m.opensComing(o) {
+		reason = by.refuses(o)
+	}
+	if reason == "" && m.next != nil && (m.opensComing(o) || m.forfeitsComing(o)) {
+		by.nextBook()
+		reason = by.refuses(o)
+	}
+	if reason != "" {
 		return nil, reason
 	}
-	if m.next != nil && m.decidesComing(o) {
-		as := m.Clone()
-		as.nextBook()
-		if reason := as.refuses(o); reason != "" {
-			return nil, reason
-		}
-		*m = *as
-	}
-	m.carry(o)
+	by.carry(o)
+	*m = *by
 	return m.did.names(), ""
 }
 
@@ -109,15 +111,20 @@ func (m *Match) carry(o order) {
 			m.forgetChoice()
 			m.result = ""
 			m.timeIn()
+			m.waitNoMore()
 		}
 		m.phase = closed
 		m.did.add(sheetClosed)
 	}
 }
 
-// decidesComing says whether an event would forfeit the coming game: then it is
-// the first by the book of that game.
-func (m *Match) decidesComing(o order) bool {
+// opensComing says whether an event opens the coming game, forfeitsComing whether
+// it forfeits it unplayed: then it is the first by the book of that game.
+func (m *Match) opensComing(o order) bool {
+	return m.phase != inPlay && (o.word == "g" || slices.Contains(strings.Fields(rallies), o.word))
+}
+
+func (m *Match) forfeitsComing(o order) bool {
 	if m.phase == inPlay {
 		return false
 	}

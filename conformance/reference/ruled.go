@@ -21,7 +21,7 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 	}
 	since := l.since(n, i, live, in, states)
 	switch {
-	case since.mended, since.forfeit, m.opens != at.opens && since.penalty:
+	case since.mended, since.forfeit:
 		return "not-now"
 	case at.absentDue(o):
 		return "absent-due"
@@ -33,6 +33,8 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 	switch {
 	case r.verdict == "stands", r.verdict == "played", since.nextGame:
 		return "out-of-window"
+	case !since.struck && m.opens != at.opens && since.penalty:
+		return "not-now"
 	case !since.struck:
 		return m.replaceBy(&at, o, since, states[:i+1])
 	case r.verdict != "annulled" && (r.verdict == "servers") != (at.servesRally() == o.side):
@@ -73,8 +75,11 @@ func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string
 			ruled.watchEnds(moved.side)
 		}
 	}
-	if since.retired != "" {
+	if since.retired != "" && ruled.phase != over {
 		ruled.end(sideIn(since.retired[:1]), since.retired[1:])
+	}
+	if ruled.phase == over {
+		ruled.pause, ruled.paused = "", false // what the ruling decides is not broken off
 	}
 	ruled.did = did
 	*m = *ruled
@@ -135,6 +140,8 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 		switch e := &l.entries[k]; e.word {
 		case "rule":
 			p.mended = p.mended || held[k] // one ruling does not reach past another
+			p.penalty = p.penalty || e.of > n && states[k+1].did.has(penaltyPoint)
+			p.forfeit = p.forfeit || e.of > n && states[k+1].did.has(gameForfeit)
 			continue
 		case "rewind":
 			p.mended = p.mended || e.of < n
