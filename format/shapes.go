@@ -33,11 +33,14 @@ var registry = []family{
 	{"rally-singles", E2025, latest, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
 	{"rally-doubles", E2025, latest, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
 	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{15}, []Freeze{EachAtPoint}, []uint8{1}, OtherSide, 0},
 	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0},
 	{"swap-doubles", E1999, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
 	{"half-court-singles", E1999, latest, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
-	{"badminton-singles", Badminton2006, latest, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", Badminton2006, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-singles", Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-singles", Badminton2027, latest, Singles, EitherSide, ByParity, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"badminton-doubles", Badminton2027, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
 	{"badminton-doubles", BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
 }
 
@@ -74,23 +77,26 @@ var shapes = func() []shape {
 	return out
 }()
 
-// find returns the shape with an id; nil if there is none.
-func find(id string) *shape {
-	all := shapes
-	for i := range all {
-		if all[i].id == id {
-			return &all[i]
+// find returns the shape with an id that goes with an edition, or if none does
+// any that had the id; nil if there is none. A document that comes back to an old
+// target has two shapes by one id.
+func find(id string, e Edition) *shape {
+	var found *shape
+	for i := range shapes {
+		if s := &shapes[i]; s.id == id && (found == nil || s.goesWith(e)) {
+			found = s
 		}
 	}
-	return nil
+	return found
 }
 
 // Shapes lists the ids of the named shapes.
 func Shapes() []string {
-	all := shapes
-	out := make([]string, len(all))
-	for i := range all {
-		out[i] = all[i].id
+	out := make([]string, 0, len(shapes))
+	for i := range shapes {
+		if id := shapes[i].id; find(id, 0) == &shapes[i] {
+			out = append(out, id)
+		}
 	}
 	return out
 }
@@ -98,13 +104,13 @@ func Shapes() []string {
 // EditionsOf lists the editions that a named shape goes with, oldest first;
 // nil for an unknown shape.
 func EditionsOf(id string) []Edition {
-	s := find(id)
+	s := find(id, 0)
 	if s == nil {
 		return nil
 	}
 	var out []Edition
 	for _, e := range Editions(s.from.Document()) {
-		if s.goesWith(e) {
+		if find(id, e).goesWith(e) {
 			out = append(out, e)
 		}
 	}
@@ -123,7 +129,7 @@ func Named(id string, e Edition) (Format, error) {
 
 // shapeIn returns a shape that goes with an edition.
 func shapeIn(id string, e Edition) (*shape, error) {
-	s := find(id)
+	s := find(id, e)
 	if s == nil {
 		return nil, &Error{"shape", "unknown id " + Quote(id)}
 	}
@@ -192,7 +198,7 @@ func Parse(id string) (Format, error) {
 		if err := e.UnmarshalText([]byte(edition)); err != nil {
 			return Format{}, err
 		}
-	} else if all := EditionsOf(name); len(all) > 0 && !find(name).goesWith(e) {
+	} else if all := EditionsOf(name); len(all) > 0 && !find(name, e).goesWith(e) {
 		e = all[len(all)-1]
 	}
 	s, err := shapeIn(name, e)
@@ -239,7 +245,7 @@ func Parse(id string) (Format, error) {
 // ID returns the text that [Parse] turns back into f, or "" for a format that
 // is not valid or has no shape to be told by.
 func (f Format) ID() string {
-	s := find(f.Shape)
+	s := find(f.Shape, f.Edition)
 	if s == nil || f.Validate() != nil {
 		return ""
 	}
