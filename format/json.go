@@ -84,7 +84,7 @@ func (r *Rulings) UnmarshalJSON(data []byte) error {
 // DataVersion is the version of what this package says of the editions and the
 // named shapes. It is raised whenever the id of a format comes to mean another
 // value of a field or a switch, or a switch is added.
-const DataVersion = 1
+const DataVersion = 2
 
 // Digest tells formats apart by all that they hold: every field of game and
 // match and the value of every switch, by name, and neither shape nor edition.

@@ -104,4 +104,5 @@ var otherPoints = []OpenPoint{
 	{"end-change-latch", clause.EndChangeLatch, "", "latched", []string{"latched"}, "Whether a point taken off after the end change fell due cancels or repeats it."},
 	{"wrong-side-stopped", clause.WrongSideStopped, "", "replay", []string{"replay"}, "What becomes of a stopped rally that the wrong side served."},
 	{"double-forfeit", clause.DoubleForfeit, "", "no winner", []string{"no winner"}, "Who wins where both sides forfeit."},
+	{"game.target", clause.BadmintonGame, "", "15 by two, 21 the last", []string{"15", "21"}, "Whether badminton goes over to games to 15 as proposed for 2027."},
 }

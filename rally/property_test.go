@@ -117,7 +117,7 @@ func TestPropertiesOfGames(t *testing.T) {
 					return serving == want.side && number == want.number
 				})
 			}, winners()))
-		for _, id := range []string{"sideout-doubles-21@2025", "badminton-doubles-15-of3"} {
+		for _, id := range []string{"sideout-doubles-21@2025", "badminton-doubles-15-of3@badminton-2005"} {
 			p.Property(id+": courts alternate within a side's turn", prop.ForAll(func(list []bool) bool {
 				return play(id, list, func(m moment) bool {
 					if m.before.Phase() != rally.Playing || m.after.Phase() != rally.Playing || m.did.Has(rally.SideOut) {
@@ -145,7 +145,7 @@ func TestPropertiesOfGames(t *testing.T) {
 			func(list []bool) bool {
 				pickle := rally.MustCompile(mustParse("sideout-doubles-15@2025"))
 				other := pickle.New(rally.A)
-				return play("badminton-doubles-15-of3", list, func(m moment) bool {
+				return play("badminton-doubles-15-of3@badminton-2005", list, func(m moment) bool {
 					other, _, _ = pickle.Apply(other, rally.RallyTo(m.winner))
 					if m.after.Phase() != rally.Playing || other.Phase() != rally.Playing {
 						return true

@@ -21,7 +21,7 @@ var (
 
 // editions are the texts that the tables speak of, oldest first.
 var editions = []string{"1999", "2013", "2017", "2018", "2019", "2020", "2021", "2022", "2023", "2023-08",
-	"2024", "2025", "2026", "badminton-2005", "badminton-2006"}
+	"2024", "2025", "2026", "badminton-2005", "badminton-2006", "badminton-2027"}
 
 // A book is all that a match is played by: its games, and the answers of an
 // edition to everything else, by the name of the switch; a missing answer
@@ -110,7 +110,7 @@ func lines(text string) []string {
 // span lists the editions from one to another, both included.
 func span(text string) []string {
 	if text == "badminton" {
-		text = "badminton-2005..badminton-2006"
+		text = "badminton-2005..badminton-2027"
 	}
 	from, to, ranged := strings.Cut(text, "..")
 	if !ranged {

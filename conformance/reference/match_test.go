@@ -130,7 +130,7 @@ func TestSequences(t *testing.T) {
 		{"badminton doubles, losing start", "derived from law 11", "badminton-doubles-21-of3", "BBABAABABBBA",
 			"0-0 A1(R)>B1 | 1-0 B2(L)>A2 | 2-0 B2(R)>A1 | 1-2 A2(L)>B1 | 3-1 B1(L)>A2 | 2-3 A1(R)>B2 | 3-3 A1(L)>B1 | " +
 				"4-3 B2(R)>A2 | 4-4 A2(R)>B2 | 5-4 B1(L)>A1 | 6-4 B1(R)>A2 | 7-4 B1(L)>A1 | 5-7 A1(L)>B1"},
-		{"badminton doubles, two hands", "derived from laws 11.1 to 11.9 before 2006", "badminton-doubles-15-of3", "ABBABBABAABAA",
+		{"badminton doubles, two hands", "derived from laws 11.1 to 11.9 before 2006", "badminton-doubles-15-of3@badminton-2005", "ABBABBABAABAA",
 			"0-0-2 A1(R)>B1 | 1-0-2 A1(L)>B2 | 0-1-1 B1(R)>A2 | 1-1-1 B1(L)>A1 | 1-1-2 B2(R)>A2 | 2-1-2 B2(L)>A1 | " +
 				"3-1-2 B2(R)>A2 | 1-3-1 A2(R)>B2 | 1-3-2 A1(L)>B1 | 2-3-2 A1(R)>B2 | 3-3-2 A1(L)>B1 | 3-3-1 B2(R)>A2 | " +
 				"3-3-2 B1(L)>A1 | 3-3-1 A2(R)>B2"},
@@ -630,7 +630,7 @@ func TestTexts(t *testing.T) {
 func TestParity(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	events := []string{"A", "B", "A", "B", "A", "B", "A:out", "B:foot", "replay", "ends", "tA", "tB", "in", "tfA", "tfB", "gA1B1", "gB2A1", "blood", "dealt"}
-	for _, id := range []string{"sideout-doubles-11-of3@2025", "rally-doubles-15-of5@2025", "rally-doubles-11-of3@2026", "badminton-doubles-15-of3"} {
+	for _, id := range []string{"sideout-doubles-11-of3@2025", "rally-doubles-15-of5@2025", "rally-doubles-11-of3@2026", "badminton-doubles-15-of3@badminton-2005"} {
 		for range 60 {
 			m := start(t, id)
 			for field(t, m, "phase") != "over" {

@@ -122,7 +122,7 @@ func (d *dense) solve(onlyWin bool) (win, mean, variance float64) {
 // of a chain enumerated independently of it.
 func TestEliminationAgreesWithDenseLU(t *testing.T) {
 	for _, id := range []string{"sideout-doubles-11@2026", "sideout-singles-15", "rally-doubles-11@2025", "rally-singles-15@2026",
-		"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "badminton-doubles-15-of3"} {
+		"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "badminton-doubles-15-of3@badminton-2005"} {
 		r := explore.Rates{Serve: [2]float64{0.45, 0.42}}
 		f, err := format.Parse(id)
 		require.NoError(t, err)

@@ -65,7 +65,7 @@ func finalsBySlowModel(t testing.TB, f format.Format, most int, events ...string
 // Which finals are legal, by playing all games of the slow model.
 func TestLegalFinalsAreThoseThatTheSlowModelReaches(t *testing.T) {
 	shapes := []string{"sideout-singles-11", "sideout-doubles-11", "sideout-doubles-15@2019", "rally-doubles-7", "rally-doubles-11",
-		"rally-singles-15", "fixed-doubles-21-each-at-point", "fixed-doubles-21-win-on-serve", "swap-doubles-11", "badminton-singles-21-of3", "badminton-doubles-15-of3"}
+		"rally-singles-15", "fixed-doubles-21-each-at-point", "fixed-doubles-21-win-on-serve", "swap-doubles-11", "badminton-singles-21-of3", "badminton-doubles-15-of3@badminton-2005"}
 	tried := 0
 	for _, id := range shapes {
 		f, err := format.Parse(id)

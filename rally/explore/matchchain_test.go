@@ -61,7 +61,7 @@ func TestMatchFromGamesIsTheMatchChain(t *testing.T) {
 	}{
 		{"serving side", "sideout-doubles-11-of3@2025", Rates{Serve: [2]float64{0.45, 0.42}}},
 		{"best of five", "rally-singles-7-of5@2025", Rates{Serve: [2]float64{0.41, 0.52}}},
-		{"the winner serves next", "badminton-doubles-15-of3", Rates{Serve: [2]float64{0.35, 0.42}}},
+		{"the winner serves next", "badminton-doubles-15-of3@badminton-2005", Rates{Serve: [2]float64{0.35, 0.42}}},
 		{"server and receiver", "sideout-doubles-11-of3@2026", Rates{Pair: &uneven}},
 		{"ends", "rally-doubles-11-of3@2026", Rates{Serve: [2]float64{0.45, 0.5}, End: 0.3}},
 		{"ends in a single game", "sideout-singles-11@2026", Rates{Serve: [2]float64{0.45, 0.5}, End: -0.4}},
