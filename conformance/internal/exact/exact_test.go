@@ -21,7 +21,11 @@ func TestNames(t *testing.T) {
 		{"in a list", `{"list":[{"call":""},{"Call":""}]}`, `field "Call" is "call" here`},
 		{"of what is embedded", `{"calL":""}`, `field "calL" is "call" here`},
 		{"both", `{"seq":1,"Seq":2}`, `field "Seq" is "seq" here`},
+		{"with space and escapes", " { \"other\" : [ {} , [ ] , \"\\\\\\\"}\" , -1e3,null ] ,\n\t\"s\\u0065Q\" : 1 } ", `field "seQ" is "seq" here`},
+		{"within what is not known", `{"other":{"LIST":[{"Call":1}]},"list":null}`, ""},
+		{"after a nested list", `{"list":[{"more":[[],[{}]]}],"List":[]}`, `field "List" is "list" here`},
 		{"no object", `[1]`, ""},
+		{"a number", `1`, ""},
 		{"torn", `{"SEQ":`, ""},
 	} {
 		err := Names([]byte(tt.json), &outer{})
