@@ -309,7 +309,7 @@ func TestAllowedIsExactlyWhatCanCome(t *testing.T) {
 		t.Run(id, func(t *testing.T) {
 			t.Parallel()
 			rng := rand.New(rand.NewPCG(9, 9))
-			roam(t, id, 6, steps(2_000), func(rules *rally.Rules, s rally.State, _ rally.Event, _ rally.State, _ rally.Effects, _ rally.Refusal) {
+			roam(t, id, 6, steps(1_000), func(rules *rally.Rules, s rally.State, _ rally.Event, _ rally.State, _ rally.Effects, _ rally.Refusal) {
 				allowed := rules.Allowed(s)
 				for range 60 {
 					e := wild(rng)

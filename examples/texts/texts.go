@@ -23,13 +23,16 @@ var english string
 // tables are the texts of the programs by the tag of their language.
 var tables = []struct{ tag, texts string }{{"en", english}}
 
+// bare is the tag of [words.Bare].
+const bare = "x-codes"
+
 // Codes lists the codes of the programs with their arguments.
 func Codes() []words.Entry { return words.Entries(catalog) }
 
 // Language returns a language with the texts of the library and the programs;
 // x-codes is none, but shows the codes in place of texts.
 func Language(tag string) (*words.Language, error) {
-	if tag == words.Bare().Tag() {
+	if tag == bare {
 		return words.Bare(Codes()...), nil
 	}
 	for _, t := range tables {
@@ -55,7 +58,7 @@ func Tags() []string {
 	for _, t := range tables {
 		out = append(out, t.tag)
 	}
-	return append(slices.Sorted(slices.Values(out)), words.Bare().Tag())
+	return append(slices.Sorted(slices.Values(out)), bare)
 }
 
 // Flag is the flag -language, which every program has; it sets the tag.
