@@ -1,7 +1,5 @@
 package format
 
-import "strconv"
-
 // A field is one value of a game or of a match, by the name that it has in an
 // id. All of them are small numbers, most with names.
 type field[T any] struct {
@@ -61,10 +59,7 @@ func (f *field[T]) parse(text string) (v uint8, reason string) {
 
 func (f *field[T]) append(b []byte, prefix string, v uint8) []byte {
 	b = append(append(append(append(b, '+'), prefix...), f.name...), '=')
-	if f.names == nil {
-		return strconv.AppendUint(b, uint64(v), 10)
-	}
-	return append(b, nameOf(f.names, v)...)
+	return append(b, f.text(v)...)
 }
 
 // A setting is a field of a game or a match that an id sets.

@@ -156,8 +156,8 @@ func (f Format) Validate() error {
 		faults = append(faults, err)
 	} else if f.Rulings == (Rulings{}) {
 		add(true, "rulings", "none is set: begin with those of an edition")
-	} else if field, reason := f.idle(); field != "" {
-		add(true, field, reason)
+	} else if s, reason := f.idle(); s != 0 {
+		add(true, "rulings."+s.String(), reason)
 	}
 	if len(faults) == 0 && f.Shape != "" {
 		if s, err := shapeIn(f.Shape, f.Edition); err != nil {

@@ -66,8 +66,8 @@ func (r *Rulings) asks(s Switch) bool {
 }
 
 // idle names the first setting of an event's own that nothing ever asks for,
-// with the reason; "" for none.
-func (f *Format) idle() (field, reason string) {
+// with the reason; 0 for none.
+func (f *Format) idle() (s Switch, reason string) {
 	edition := RulingsOf(f.Edition)
 	for s := Switch(1); s < switchCount; s++ {
 		if f.Rulings[s] == edition[s] {
@@ -87,9 +87,9 @@ func (f *Format) idle() (field, reason string) {
 		default:
 			continue
 		}
-		return "rulings." + s.String(), reason
+		return s, reason
 	}
-	return "", ""
+	return 0, ""
 }
 
 // neededNames lists what a switch needs as readings, SWITCH=VALUE.

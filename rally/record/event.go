@@ -66,11 +66,22 @@ func textOf(e rally.Entry) (string, error) {
 		return text, nil
 	}
 	full, err := MarshalFormat(e.Format)
-	return changeTo + string(full) + strings.TrimPrefix(text, changeTo+"-"), err
+	return changeTo + string(full) + strings.TrimPrefix(text, changeTo+noFormat), err
 }
 
-// changeTo is how the text of a change of format begins.
-const changeTo = "format "
+// changeTo is how the text of a change of format begins, noFormat what stands
+// for a format that is given beside.
+const (
+	changeTo = "format "
+	noFormat = "-"
+)
+
+// changesTo returns the id that the text of an entry changes to, if it does.
+func changesTo(text string) (id string, ok bool) {
+	rest, ok := strings.CutPrefix(text, changeTo)
+	id, _, more := strings.Cut(rest, " ")
+	return id, ok && more && id != noFormat && id[:min(1, len(id))] != "{"
+}
 
 // parseEntry reads what textOf writes.
 func parseEntry(text string) (rally.Entry, error) {
@@ -83,18 +94,9 @@ func parseEntry(text string) (rally.Entry, error) {
 	if fault != nil {
 		return rally.Entry{}, fault
 	}
-	e, err := rally.ParseEntry(changeTo + "-" + rest[end+1:])
+	e, err := rally.ParseEntry(changeTo + noFormat + rest[end+1:])
 	e.Format = f
 	return e, err
-}
-
-// enter adds an entry to a log.
-func enter(l *rally.Log, text string) error {
-	e, err := parseEntry(text)
-	if err == nil {
-		_, err = l.Do(e)
-	}
-	return err
 }
 
 // brief is outside text for a message.

@@ -51,6 +51,14 @@ func formatOf(data []byte) (f format.Format, _ *Error) {
 	if err != nil {
 		return f, err
 	}
+	if f, err = formatFrom(fields); err != nil {
+		return f, err
+	}
+	return f, valid(f)
+}
+
+// formatFrom takes a format from its fields, whether it is valid or not.
+func formatFrom(fields map[string]json.RawMessage) (f format.Format, _ *Error) {
 	if err := only(fields, formatFields...); err != nil {
 		return f, err
 	}
@@ -72,17 +80,7 @@ func formatOf(data []byte) (f format.Format, _ *Error) {
 			return f, err
 		}
 	}
-	if err := readRulings(fields, &f); err != nil {
-		return f, err
-	}
-	if err := f.Validate(); err != nil {
-		e := caused(badField, "", err)
-		if of, ok := err.(*format.Error); ok {
-			e.Field, e.Reason = of.Field, of.Reason
-		}
-		return f, e
-	}
-	return f, nil
+	return f, readRulings(fields, &f)
 }
 
 // whole sees that an object has all its fields, and that none is null.

@@ -237,7 +237,11 @@ func add(l *rally.Log, entry string) *Error {
 	if l.Len() == MostEntries {
 		return fault(tooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
 	}
-	if err := enter(l, entry); err != nil {
+	e, err := parseEntry(entry)
+	if err == nil {
+		_, err = l.Do(e)
+	}
+	if err != nil {
 		return caused(entryRefused, "", err)
 	}
 	return nil

@@ -24,7 +24,13 @@ func Read(src io.Reader) (*Record, error) {
 	if len(rd.problems) > 0 {
 		return nil, rd.problems[0]
 	}
-	return rd.out, nil
+	return rd.record(), nil
+}
+
+// record is what was read.
+func (rd *reader) record() *Record {
+	rd.out.Changed, rd.out.today = rd.changed, rd.today
+	return rd.out
 }
 
 // Recover reads what can be read of a record that is torn, edited or written
@@ -38,7 +44,7 @@ func Recover(src io.Reader) (*Record, []*Error, error) {
 	if rd.out == nil {
 		return nil, nil, rd.problems[0]
 	}
-	return rd.out, rd.problems, nil
+	return rd.record(), rd.problems, nil
 }
 
 // reader builds a record from lines.
@@ -56,6 +62,8 @@ type reader struct {
 	ms       int64  // elapsed time of the last entry that has one
 	lost     bool   // an entry before is missing, and no line has agreed since
 	instead  string // the line of the entry before, if the log does not agree with it
+	changed  []*Error
+	today    map[format.Format]format.Format // of stored rules, what their id means today
 }
 
 // unread is a line that was not written whole, or damaged since. Where nothing
@@ -339,14 +347,13 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 		}
 	case Version:
 		rd.before = noSum
-		// Rules in full may stand there beside the id; they are not read yet.
 		if err := rd.only(fields, "record", "format", "edition", "rules", "setup", "start", "sum"); err != nil {
 			return err
 		}
 	default:
 		return fault(badVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
 	}
-	f, err := formatField(fields)
+	f, err := rd.format(fields)
 	if err != nil {
 		return err
 	}
@@ -374,13 +381,12 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 	return nil
 }
 
-func formatField(fields map[string]json.RawMessage) (f format.Format, _ *Error) {
+func (rd *reader) format(fields map[string]json.RawMessage) (f format.Format, err *Error) {
 	raw, ok := fields["format"]
 	if !ok {
 		return f, fault(badField, "format", "missing")
 	}
 	if raw[0] == '{' {
-		var err *Error
 		if f, err = formatOf(raw); err != nil {
 			return f, err.under("format")
 		}
@@ -389,9 +395,8 @@ func formatField(fields map[string]json.RawMessage) (f format.Format, _ *Error) 
 		if err := need(fields, "format", &id); err != nil {
 			return f, err
 		}
-		var err error
-		if f, err = format.Parse(id); err != nil {
-			return f, caused(badField, "format", err)
+		if f, err = rd.played(id, fields["rules"]); err != nil {
+			return f, err
 		}
 	}
 	var edition format.Edition
@@ -450,7 +455,7 @@ func sameFirst(u, v rally.Setup) bool {
 
 // entry takes one numbered entry.
 func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
-	if err := rd.only(fields, "n", "do", "ms", "line"); err != nil {
+	if err := rd.only(fields, "n", "do", "ms", "line", "rules"); err != nil {
 		return err
 	}
 	var n int
@@ -472,13 +477,13 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 	if err != nil {
 		return err
 	}
-	return rd.enter(what, said, ms)
+	return rd.enter(what, said, ms, fields["rules"])
 }
 
 // enter adds an entry to the log, and sees that it leads to the line beside it.
-func (rd *reader) enter(what, said string, ms int64) *Error {
+func (rd *reader) enter(what, said string, ms int64, rules json.RawMessage) *Error {
 	l := rd.out.Log
-	e, unread := rd.parse(what)
+	e, unread := rd.parse(what, rules)
 	err := unread
 	if err == nil {
 		err = rd.retarget(&e)
@@ -552,8 +557,16 @@ func (rd *reader) by(l *rally.Log, e rally.Entry, line string) bool {
 
 // parse reads the text of an entry. Notes of the first version could hold what
 // no terminal should be shown.
-func (rd *reader) parse(what string) (rally.Entry, *Error) {
+func (rd *reader) parse(what string, rules json.RawMessage) (rally.Entry, *Error) {
 	e, err := parseEntry(what)
+	if id, names := changesTo(what); names && rules != nil {
+		f, fault := rd.played(id, rules)
+		if fault != nil {
+			return e, fault
+		}
+		e, err = parseEntry(strings.Replace(what, id, noFormat, 1))
+		e.Format = f
+	}
 	if err != nil {
 		return e, caused(entryRefused, "do", err)
 	}
@@ -696,13 +709,7 @@ func differ(said, found string) *Error {
 	if said == found {
 		return nil
 	}
-	a, b := strings.Split(said, " "), strings.Split(found, " ")
-	for i := range min(len(a), len(b)) {
-		if a[i] == b[i] {
-			continue
-		}
-		name, want, _ := strings.Cut(b[i], "=")
-		_, have, _ := strings.Cut(a[i], "=")
+	if name, have, want := difference(said, found); name != "" {
 		return fault(disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
 	}
 	return fault(disagrees, "line", "is not the line that the entries lead to")

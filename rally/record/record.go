@@ -2,10 +2,17 @@
 // before the first serve, one for every entry of the log, and a last one that
 // closes it. FORMAT.md beside this file describes the lines.
 //
+<<<<<<< HEAD
 //	{"record":2,"format":"sideout-doubles-11@2026","edition":"2026","setup":{…},"sum":"00000000f7d01e4c"}
 //	{"n":1,"do":"gA1B1","ms":0,"line":"L2 game=1 …","sum":"f7d01e4c2b1d9a03"}
 //	{"n":2,"do":"A","ms":21500,"line":"L2 game=1 …","sum":"2b1d9a03c8a4570e"}
 //	{"end":"play","entries":2,"line":"L2 game=1 …","sum":"c8a4570e91be2f66"}
+=======
+//	{"record":2,"format":"sideout-doubles-11@2026","edition":"2026","rules":{…},"setup":{…},"sum":"00000000f7d01e4c"}
+//	{"n":1,"do":"gA1B1","ms":0,"line":"L2 game=1 …","sum":"f7d01e4c2b1d9a03"}
+//	{"n":2,"do":"A","ms":21500,"line":"L2 game=1 …","sum":"2b1d9a03c8a4570e"}
+//	{"end":"play","entries":2,"line":"L2 game=1 …","sum":"c8a4570e91be2f66"}
+>>>>>>> 7420b21 (Record: the rules of a match are stored with it, so that a corrected table changes no match; what an id means otherwise today is named, and what comes out by it)
 //
 // A [Writer] appends whole lines, so that a crash costs at most the line being
 // written; the checksum at the end of each shows what was changed, and whether
@@ -25,6 +32,7 @@ package record
 import (
 	"strconv"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -46,32 +54,39 @@ type Record struct {
 	Log   *rally.Log
 	Ended bool   // the last line closes the record: nothing is missing at its end
 	Torn  string // what stands after the last whole line, shortened; "" for nothing
+	// Changed names every id of a format that means something else today, with
+	// the code "rules-changed" and what differs. The log goes by the rules that were
+	// stored; [Record.Today] says what comes out by today's.
+	Changed []*Error
+
+	today map[format.Format]format.Format // of stored rules, what their id means today
 }
 
 // Code says what sort of thing is wrong with a record: "torn" where its last
 // line breaks off, "other-writer" where another program has it open, "unreadable"
-// where the file itself cannot be read or written. FORMAT.md
-// lists the others.
+// where the file itself cannot be read or written, "rules-changed" where the id of
+// a format means something else today. FORMAT.md lists the others.
 type Code string
 
 // The codes.
 const (
-	torn         Code = "torn"         // the last line breaks off, or is damaged
-	damaged      Code = "damaged"      // a line is not what was written: its checksum is another
-	tooLong      Code = "too-long"     // a line longer than MostLine
-	tooMany      Code = "too-many"     // more than MostEntries, MostSetups or MostProblems
-	syntax       Code = "syntax"       // not a line of a record
-	badField     Code = "field"        // a field missing, unknown, twice, or with a value it cannot have
-	badVersion   Code = "version"      // a version that this package does not know
-	noHeader     Code = "no-header"    // the first line is no header
-	duplicate    Code = "duplicate"    // an entry stands there twice, the same
-	collision    Code = "collision"    // two different entries with one number: two writers
-	gap          Code = "gap"          // numbers are missing
-	entryRefused Code = "refused"      // the log does not take the entry
-	disagrees    Code = "disagrees"    // the line beside an entry is not what the entries lead to: one was edited
-	timeBack     Code = "time-back"    // an entry is earlier than the one before it
-	unreadable   Code = "unreadable"   // the file itself cannot be read or written
-	otherWriter  Code = "other-writer" // another program has the record open, or has written to it
+	torn         Code = "torn"          // the last line breaks off, or is damaged
+	damaged      Code = "damaged"       // a line is not what was written: its checksum is another
+	tooLong      Code = "too-long"      // a line longer than MostLine
+	tooMany      Code = "too-many"      // more than MostEntries, MostSetups or MostProblems
+	syntax       Code = "syntax"        // not a line of a record
+	badField     Code = "field"         // a field missing, unknown, twice, or with a value it cannot have
+	badVersion   Code = "version"       // a version that this package does not know
+	noHeader     Code = "no-header"     // the first line is no header
+	duplicate    Code = "duplicate"     // an entry stands there twice, the same
+	collision    Code = "collision"     // two different entries with one number: two writers
+	gap          Code = "gap"           // numbers are missing
+	entryRefused Code = "refused"       // the log does not take the entry
+	disagrees    Code = "disagrees"     // the line beside an entry is not what the entries lead to: one was edited
+	timeBack     Code = "time-back"     // an entry is earlier than the one before it
+	unreadable   Code = "unreadable"    // the file itself cannot be read or written
+	rulesChanged Code = "rules-changed" // the id of a format means something else today; the stored rules hold
+	otherWriter  Code = "other-writer"  // another program has the record open, or has written to it
 )
 
 // Error is one thing that is wrong with a record, and where.

@@ -23,15 +23,17 @@ type headerLine struct {
 	Record  int            `json:"record"`
 	Format  any            `json:"format"`
 	Edition format.Edition `json:"edition"`
+	Rules   rawJSON        `json:"rules,omitempty"`
 	Setup   rally.Setup    `json:"setup"`
 	Start   string         `json:"start,omitempty"`
 }
 
 type entryLine struct {
-	N    int    `json:"n"`
-	Do   string `json:"do"`
-	MS   *int64 `json:"ms,omitempty"`
-	Line string `json:"line"`
+	N     int     `json:"n"`
+	Do    string  `json:"do"`
+	Rules rawJSON `json:"rules,omitempty"`
+	MS    *int64  `json:"ms,omitempty"`
+	Line  string  `json:"line"`
 }
 
 type setupLine struct {
@@ -72,14 +74,17 @@ func (w *Writer) begin(u rally.Setup) error {
 	rules, start := w.log.Begin()
 	w.check.version, w.check.before = Version, noSum
 	h := headerLine{Record: Version, Edition: rules.Format().Edition, Setup: u}
+	var err error
 	if id := rules.Format().ID(); id != "" {
 		h.Format = id
+		h.Rules, err = pin(rules.Format())
 	} else {
-		full, err := MarshalFormat(rules.Format())
-		if err != nil {
-			return w.fail(err)
-		}
-		h.Format = rawJSON(full)
+		var full rawJSON
+		full, err = MarshalFormat(rules.Format())
+		h.Format = full
+	}
+	if err != nil {
+		return w.fail(err)
 	}
 	if start != rules.Begin(u) {
 		h.Start = rules.Line(start)
@@ -108,13 +113,18 @@ func (w *Writer) Append() error {
 			return w.fail(fault(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
 		}
 		e := entryLine{N: n, Do: what}
+		if _, names := changesTo(what); names {
+			if e.Rules, err = pin(w.log.Entry(n).Format); err != nil {
+				return w.fail(err)
+			}
+		}
 		// A clock that was set back must not cost the rest of the match: the
 		// entry is written without a time.
 		if ms, ok := w.log.Time(n); ok && ms >= w.check.ms {
 			e.MS = &ms
 		}
 		// The line is that of the log when the entry was the last one.
-		ahead, err := w.ahead(what)
+		ahead, err := w.ahead(w.log.Entry(n))
 		if err != nil {
 			return w.fail(err)
 		}
@@ -127,14 +137,14 @@ func (w *Writer) Append() error {
 }
 
 // ahead returns the line to which an entry will lead.
-func (w *Writer) ahead(what string) (string, error) {
+func (w *Writer) ahead(e rally.Entry) (string, error) {
 	last := w.check.out.Log
 	if len(w.check.held) == w.log.Len()-1 {
 		last = w.log // nothing comes after it yet
 		return last.Rules().Line(last.State()), nil
 	}
 	scratch := *last
-	if err := enter(&scratch, what); err != nil {
+	if _, err := scratch.Do(e); err != nil {
 		return "", err
 	}
 	return scratch.Rules().Line(scratch.State()), nil
@@ -358,7 +368,7 @@ func resume(file *os.File) (*Record, *Writer, error) {
 			return nil, nil, e
 		}
 	}
-	rec, end := found.out, ""
+	rec, end := found.record(), ""
 	if !found.lineEnd {
 		end = "\n"
 	}
