@@ -2,17 +2,10 @@
 // before the first serve, one for every entry of the log, and a last one that
 // closes it. FORMAT.md beside this file describes the lines.
 //
-<<<<<<< HEAD
-//	{"record":2,"format":"sideout-doubles-11@2026","edition":"2026","setup":{…},"sum":"00000000f7d01e4c"}
-//	{"n":1,"do":"gA1B1","ms":0,"line":"L2 game=1 …","sum":"f7d01e4c2b1d9a03"}
-//	{"n":2,"do":"A","ms":21500,"line":"L2 game=1 …","sum":"2b1d9a03c8a4570e"}
-//	{"end":"play","entries":2,"line":"L2 game=1 …","sum":"c8a4570e91be2f66"}
-=======
 //	{"record":2,"format":"sideout-doubles-11@2026","edition":"2026","rules":{…},"setup":{…},"sum":"00000000f7d01e4c"}
 //	{"n":1,"do":"gA1B1","ms":0,"line":"L2 game=1 …","sum":"f7d01e4c2b1d9a03"}
 //	{"n":2,"do":"A","ms":21500,"line":"L2 game=1 …","sum":"2b1d9a03c8a4570e"}
 //	{"end":"play","entries":2,"line":"L2 game=1 …","sum":"c8a4570e91be2f66"}
->>>>>>> 7420b21 (Record: the rules of a match are stored with it, so that a corrected table changes no match; what an id means otherwise today is named, and what comes out by it)
 //
 // A [Writer] appends whole lines, so that a crash costs at most the line being
 // written; the checksum at the end of each shows what was changed, and whether
