@@ -60,7 +60,7 @@ func TestRecords(t *testing.T) {
 		{"abandoned", recorded(t, "sideout-doubles-11-of3@2026", won+"gB1A1 B abandon"), program.Nothing, nil},
 		{"still going on", recorded(t, "sideout-doubles-11", "A A A"), program.Nothing, nil},
 		{"a final that a recorded foul explains", recorded(t, "rally-singles-11@2026", penalty), program.Nothing, nil},
-		{"torn in its last line", strings.TrimSpace(recorded(t, "sideout-doubles-11", won))[:2000], program.Found, []string{"error: this row cannot be read: torn: "}},
+		{"torn in its last line", strings.TrimSpace(recorded(t, "sideout-doubles-11", won))[:4000], program.Found, []string{"error: this row cannot be read: torn: "}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
