@@ -1,77 +1,76 @@
 package rally
 
-// KindSet is a set of event kinds.
-type KindSet uint64
+import "iter"
 
-// Has reports whether the set holds k.
-func (s KindSet) Has(k Kind) bool { return s>>k&1 != 0 }
-
-// Names lists the kinds by name.
-func (s KindSet) Names() []string {
-	var out []string
-	for k := RallyWon; k < kindCount; k++ {
-		if s.Has(k) {
-			out = append(out, k.String())
+// choices are the events that a screen can have a button for, in the order of
+// their kinds: a rally without a fault or incident, or by the fault of an absent
+// player; a stop by the referee; a late arrival of no seconds. What rides on an
+// event does not decide whether it may come.
+var choices = func() []Event {
+	var out []Event
+	for k := RallyWon; k < Undo; k++ {
+		switch forms[k].shape {
+		case wordShape:
+			out = append(out, Of(k))
+		case stopShape:
+			out = append(out, Of(k).WithIncident(Incident{Stopper: ByReferee}))
+		case personShape:
+			for p := A1; p <= B2; p++ {
+				out = append(out, OfPerson(k, p))
+			}
+		default:
+			for side := A; side <= B; side++ {
+				switch forms[k].shape {
+				case sideShape, secondsShape:
+					out = append(out, OfSide(k, side))
+				case rallyShape:
+					out = append(out, RallyTo(side), FaultTo(side, AbsentPlayer))
+				case startShape:
+					for n := range Person(4) {
+						out = append(out, Start(side, Starters{A1 + n&1, B1 + n>>1}))
+					}
+				case choiceShape:
+					for c := ChooseServe; c <= ChooseDefer; c++ {
+						out = append(out, Choose(side, c))
+					}
+				}
+			}
 		}
 	}
 	return out
+}()
+
+// choiceWords are the texts of the choices.
+var choiceWords = func() []string {
+	var out []string
+	for _, e := range choices {
+		out = append(out, e.String())
+	}
+	return out
+}()
+
+// Events yields the very events that may come next: every one of them is accepted
+// by [Rules.Apply], and no other is but for what may ride on one that is yielded. A
+// rally stands for itself with any fault and any incident, a stop for itself with
+// any claim, a late arrival for any number of seconds. A screen draws its buttons
+// from it, side by side and player by player: when A has used its time-outs, tB is
+// there and tA is not.
+func (r *Rules) Events(s State) iter.Seq[Event] {
+	return func(yield func(Event) bool) {
+		for _, e := range choices {
+			if _, _, refusal := r.Apply(s, e); refusal == NotRefused && !yield(e) {
+				return
+			}
+		}
+	}
 }
 
-// Allowed returns the kinds of events that may come next, so that a screen can
-// grey the others: a kind is in the set exactly when some event of it would be
-// accepted. It is computed by trying them.
+// Allowed returns the kinds of the events that may come next, as a summary of
+// [Rules.Events]: that a kind is in the set does not say for whom.
 func (r *Rules) Allowed(s State) KindSet {
 	var set KindSet
-	for k := RallyWon; k < Undo; k++ {
-		if r.someComes(s, k) {
-			set |= 1 << k
-		}
+	for e := range r.Events(s) {
+		set |= 1 << e.Kind()
 	}
 	return set
-}
-
-// someComes tries the events of a kind up to what cannot turn a refusal into
-// an acceptance: incidents change what a rally does, not whether it can be,
-// and every fault but an absent player's is alike.
-func (r *Rules) someComes(s State, k Kind) bool {
-	comes := func(e Event) bool {
-		_, _, refusal := r.Apply(s, e)
-		return refusal == NotRefused
-	}
-	switch forms[k].shape {
-	case wordShape:
-		return comes(Of(k))
-	case stopShape:
-		return comes(Of(k).WithIncident(Incident{Stopper: ByReferee}))
-	}
-	for p := A1; p <= B2; p++ {
-		side := p.Side()
-		switch forms[k].shape {
-		case sideShape, personShape:
-			if comes(OfPerson(k, p) & (shapeMasks[forms[k].shape] | 127<<kindAt)) {
-				return true
-			}
-		case rallyShape:
-			if comes(RallyTo(side)) || comes(FaultTo(side, AbsentPlayer)) {
-				return true
-			}
-		case startShape:
-			for n := A1; n <= A2; n++ {
-				if comes(Start(side, Starters{A1 + n, B1 + p&1})) {
-					return true
-				}
-			}
-		case choiceShape:
-			for c := ChooseServe; c <= ChooseDefer; c++ {
-				if comes(Choose(side, c)) {
-					return true
-				}
-			}
-		case secondsShape:
-			if comes(Late(side, 0)) || comes(Late(side, 65535)) {
-				return true
-			}
-		}
-	}
-	return false
 }

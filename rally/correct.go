@@ -117,22 +117,35 @@ func (l *Log) top(n int) int {
 // is none once the sheet is returned, and none where that is a suspected
 // concussion.
 func (l *Log) Undoable() (n int, ok bool) {
-	trial := *l
-	if n = l.top(len(l.entries)); n == 0 || trial.now.state.Phase() == Closed || trial.undo() != nil {
+	if l.now.state.Phase() == Closed {
 		return 0, false
 	}
-	return n, true
+	if !l.now.state.concussed() {
+		n = l.top(len(l.entries))
+		return n, n != 0
+	}
+	n, _, err := l.undoing()
+	return n, err == nil
+}
+
+// undoing returns the entry that an undo takes back, and the version that it
+// leads to.
+func (l *Log) undoing() (n int, to version, err error) {
+	if n = l.top(len(l.entries)); n == 0 {
+		return 0, to, &EntryError{Refusal: NotNow, Reason: "there is nothing to undo"}
+	}
+	to = l.at(n - 1)
+	if l.lifts(to.state, false) != nil {
+		return 0, to, refuse(n, NotNow, concussionStays)
+	}
+	return n, to, nil
 }
 
 // undo takes back the last entry that was not, across game ends if need be.
 func (l *Log) undo() error {
-	n := l.top(len(l.entries))
-	if n == 0 {
-		return &EntryError{Refusal: NotNow, Reason: "there is nothing to undo"}
-	}
-	to := l.at(n - 1)
-	if l.lifts(to.state, false) != nil {
-		return refuse(n, NotNow, concussionStays)
+	n, to, err := l.undoing()
+	if err != nil {
+		return err
 	}
 	undo := len(l.entries) + 1
 	l.add(Event(Undo), to, &correction{target: n, top: l.top(n - 1), redo: undo})

@@ -1,7 +1,5 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
-
 // Effects is what an accepted event did: a set, not an error.
 type Effects uint64
 
@@ -46,52 +44,6 @@ var effectNames = []string{"point", "second-server", "side-out", "replay", "with
 
 // Has reports whether all of x happened.
 func (e Effects) Has(x Effects) bool { return e&x == x }
-
-// Names lists the effects by name, in their order.
-func (e Effects) Names() []string {
-	var out []string
-	for i, name := range effectNames {
-		if e>>i&1 != 0 {
-			out = append(out, name)
-		}
-	}
-	return out
-}
-
-// String joins the names by commas; "-" for none.
-func (e Effects) String() string {
-	out := ""
-	for _, n := range e.Names() {
-		if out != "" {
-			out += ","
-		}
-		out += n
-	}
-	if out == "" {
-		return "-"
-	}
-	return out
-}
-
-// MarshalText implements encoding.TextMarshaler.
-func (e Effects) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
-
-// UnmarshalText implements encoding.TextUnmarshaler.
-func (e *Effects) UnmarshalText(text []byte) error {
-	var got Effects
-	rest, more := string(text), string(text) != "-"
-	for more {
-		var name string
-		name, rest, more = format.Cut(rest, ',')
-		n := index(effectNames, name)
-		if n < 0 {
-			return &NameError{"effect", shorten(name)}
-		}
-		got |= 1 << n
-	}
-	*e = got
-	return nil
-}
 
 // Result is the word that the referee says after a rally.
 type Result uint8

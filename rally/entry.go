@@ -35,12 +35,11 @@ const noFormat = "-"
 
 // String returns the text of the entry; "?" stands for a malformed event. Of a
 // change to a format without an id it has "-" in its place.
-func (e Entry) String() string { return string(e.AppendText(nil)) }
+func (e Entry) String() string { return string(e.appendText(nil)) }
 
-// AppendText appends the text of the entry to dst.
-func (e Entry) AppendText(dst []byte) []byte {
+func (e *Entry) appendText(dst []byte) []byte {
 	if e.Kind < Undo {
-		return e.Event.AppendText(dst)
+		return e.Event.appendWord(dst)
 	}
 	words := func(w ...string) {
 		for _, w := range w {
@@ -81,12 +80,16 @@ func (e Entry) AppendText(dst []byte) []byte {
 
 // MarshalText implements encoding.TextMarshaler. An entry that has no text is
 // an error.
-func (e Entry) MarshalText() ([]byte, error) {
+func (e Entry) MarshalText() ([]byte, error) { return e.AppendText(nil) }
+
+// AppendText implements encoding.TextAppender. An entry that has no text is an
+// [*EntryError].
+func (e Entry) AppendText(dst []byte) ([]byte, error) {
 	text := e.String()
 	if back, err := ParseEntry(text); err != nil || back.Format != e.Format {
-		return nil, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: "this entry has no text"}
+		return dst, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: "this entry has no text"}
 	}
-	return []byte(text), nil
+	return append(dst, text...), nil
 }
 
 // UnmarshalText implements encoding.TextUnmarshaler.

@@ -98,15 +98,12 @@ var shapeMasks = [...]Event{
 // String returns the text of the event; "?" for a malformed one.
 func (e Event) String() string {
 	var buf [48]byte
-	return string(e.AppendText(buf[:0]))
+	return string(e.appendWord(buf[:0]))
 }
 
 // MarshalText implements encoding.TextMarshaler.
 func (e Event) MarshalText() ([]byte, error) {
-	if !e.wellFormed() {
-		return nil, &EventError{Reason: "no such event"}
-	}
-	return e.AppendText(nil), nil
+	return e.AppendText(nil)
 }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
@@ -118,8 +115,16 @@ func (e *Event) UnmarshalText(text []byte) error {
 	return err
 }
 
-// AppendText appends the text of the event to dst.
-func (e Event) AppendText(dst []byte) []byte {
+// AppendText implements encoding.TextAppender. A malformed event is an [*EventError].
+func (e Event) AppendText(dst []byte) ([]byte, error) {
+	if !e.wellFormed() {
+		return dst, &EventError{Reason: "no such event"}
+	}
+	return e.appendWord(dst), nil
+}
+
+// appendWord appends the text of the event; "?" for a malformed one.
+func (e Event) appendWord(dst []byte) []byte {
 	if !e.wellFormed() {
 		return append(dst, '?')
 	}

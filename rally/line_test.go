@@ -1,7 +1,6 @@
 package rally_test
 
 import (
-	"encoding/json"
 	"strings"
 	"testing"
 
@@ -165,23 +164,6 @@ func TestParseLineByFormat(t *testing.T) {
 	}
 }
 
-func TestSnapshotIsJSON(t *testing.T) {
-	rules := rally.MustCompile(mustParse("sideout-doubles-11-of3@2025"))
-	s, err := rules.ParseLine(goodLine)
-	require.NoError(t, err)
-	raw, err := json.Marshal(rules.Snapshot(s, rally.A))
-	require.NoError(t, err)
-	var back map[string]any
-	require.NoError(t, json.Unmarshal(raw, &back))
-	require.Equal(t, "4-3-1", back["call"])
-	require.Equal(t, "A1", back["server"])
-	require.Equal(t, "B2", back["receiver"])
-	require.Equal(t, goodLine, back["line"])
-	var typed rally.Snapshot
-	require.NoError(t, json.Unmarshal(raw, &typed), "a second device reads it back")
-	require.Equal(t, rules.Snapshot(s, rally.A), typed)
-}
-
 func TestSetupIsChecked(t *testing.T) {
 	rules := rally.MustCompile(mustParse("sideout-doubles-11@2025"))
 	var u rally.Setup
@@ -228,7 +210,7 @@ func FuzzParseLine(f *testing.F) {
 				require.Equal(t, s, next)
 			}
 		}
-		_ = rules.Snapshot(s, rally.B)
+		_ = rally.NewBoard(rally.NewLog(rules, s), rally.Setup{Left: rally.B}).AppendJSON(nil, 0)
 	})
 }
 

@@ -267,6 +267,15 @@ func (l *Log) Entry(n int) Entry {
 	return Entry{Kind: e.Kind()}
 }
 
+// appendEntry appends the text of entry n, which there is.
+func (l *Log) appendEntry(dst []byte, n int) []byte {
+	if e := l.entries[n-1]; e.Kind() < Undo {
+		return e.appendWord(dst)
+	}
+	e := l.Entry(n)
+	return e.appendText(dst)
+}
+
 // noTime marks an entry without an elapsed time.
 const noTime = -1
 

@@ -52,13 +52,8 @@ func (l *Log) Result() MatchResult {
 		if !st.Final {
 			return true
 		}
-		n, w := st.back.Game(), gameWinner(st)
-		g := GameScore{Number: n, Score: [2]int{st.back.Score(A), st.back.Score(B)}, Winner: &w, ByPenalty: st.Effects.Has(PenaltyPoint)}
-		if st.Effects.Has(GameForfeited) {
-			kept := st.Rules.takes(clause.ForfeitKept) && st.Before.Phase() == Playing
-			g.Score, g.How, g.ByPenalty = st.Rules.awarded(n, w, g.Score, kept), ForfeitedGame, false
-		}
-		byNumber[n] = g
+		g := st.final()
+		byNumber[g.Number] = g
 		return true
 	})
 	for n := 1; n <= s.Game(); n++ {
@@ -80,8 +75,19 @@ func (l *Log) Result() MatchResult {
 	return out
 }
 
+// final is the game that a step ended, as it is reported.
+func (st *Step) final() GameScore {
+	n, w := st.back.Game(), gameWinner(st)
+	g := GameScore{Number: n, Score: [2]int{st.back.Score(A), st.back.Score(B)}, Winner: &w, ByPenalty: st.Effects.Has(PenaltyPoint)}
+	if st.Effects.Has(GameForfeited) {
+		kept := st.Rules.takes(clause.ForfeitKept) && st.Before.Phase() == Playing
+		g.Score, g.How, g.ByPenalty = st.Rules.awarded(n, w, g.Score, kept), ForfeitedGame, false
+	}
+	return g
+}
+
 // gameWinner returns the side whose tally of games a step raised.
-func gameWinner(st Step) Side {
+func gameWinner(st *Step) Side {
 	if st.back.Won(B) > st.Before.Won(B) {
 		return B
 	}

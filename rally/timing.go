@@ -72,14 +72,16 @@ func Timing(l *Log) []Overrun { return newTimer(l).overruns }
 
 // ClockAt returns the interval running at an elapsed time, with what remains
 // of it and when the next notice is due.
-func ClockAt(l *Log, ms int64) (Clock, bool) {
-	c := newTimer(l).running
+func ClockAt(l *Log, ms int64) (Clock, bool) { return newTimer(l).at(ms) }
+
+func (t *timer) at(ms int64) (Clock, bool) {
+	c := t.running
 	if c.Interval == noInterval {
 		return Clock{}, false
 	}
 	if c.Limit > 0 {
 		c.Remaining = c.Since + c.Limit - ms
-		notice := int64(l.now.rules.format.Rulings.Number(clause.NoticeClock)) * 1000
+		notice := int64(t.l.now.rules.format.Rulings.Number(clause.NoticeClock)) * 1000
 		c.NoticeAt = -1
 		if at := c.Since + c.Limit - notice; notice > 0 && ms <= at {
 			c.NoticeAt = at

@@ -35,12 +35,11 @@ type Spot struct {
 
 // View is the court as the referee sees it from the post.
 type View struct {
-	Hands    [2]Hand `json:"hands"`    // by side: on which hand it stands
-	Playing  bool    `json:"playing"`  // whether a serve is next; the rest is empty if not
-	Serving  Hand    `json:"serving"`  // the server's hand
-	Server   Spot    `json:"server"`   //
-	Receiver Spot    `json:"receiver"` //
-	Spots    []Spot  `json:"spots"`    // everybody, A first, right court first
+	Hands    [2]Hand `json:"hands"`              // by side: on which hand it stands
+	Playing  bool    `json:"playing"`            // whether a serve is next; there is nothing more if not
+	Server   *Spot   `json:"server,omitempty"`   //
+	Receiver *Spot   `json:"receiver,omitempty"` //
+	Spots    []Spot  `json:"spots,omitempty"`    // everybody, A first, right court first
 }
 
 // DepthOf returns whether a court is near to the referee or far. Players face
@@ -57,13 +56,15 @@ func DepthOf(h Hand, c Court) Depth {
 // View returns the court as seen from the referee's post, left being the side
 // on his left at the first serve of the match. It is kept through side-outs
 // and end changes.
-func (r *Rules) View(s State, left Side) View {
+func (r *Rules) View(s State, left Side) View { return r.viewInto(nil, new([2]Spot), s, left) }
+
+// viewInto is View in memory that is given.
+func (r *Rules) viewInto(spots []Spot, both *[2]Spot, s State, left Side) View {
 	var v View
 	hand := Hand(left)           // side A's hand at the start
 	hand ^= Hand(s.EndChanges()) // every change of ends turns it
 	v.Hands = [2]Hand{hand, hand.Other()}
-	side, playing := s.Serving()
-	if !playing {
+	if s.Phase() != Playing {
 		return v
 	}
 	p := r.Places(s)
@@ -71,14 +72,15 @@ func (r *Rules) View(s State, left Side) View {
 		h := v.Hands[who.Side()]
 		return Spot{who, c, h, DepthOf(h, c)}
 	}
-	v.Playing, v.Serving = true, v.Hands[side]
-	v.Server, v.Receiver = spot(p.Server, p.Court), spot(p.Receiver, p.Receives)
+	*both = [2]Spot{spot(p.Server, p.Court), spot(p.Receiver, p.Receives)}
+	v.Playing, v.Server, v.Receiver = true, &both[0], &both[1]
 	for side := A; side <= B; side++ {
 		if !r.doubles {
-			v.Spots = append(v.Spots, spot(p.At[side][0], p.Standing[side]))
+			spots = append(spots, spot(p.At[side][0], p.Standing[side]))
 			continue
 		}
-		v.Spots = append(v.Spots, spot(p.At[side][Right], Right), spot(p.At[side][Left], Left))
+		spots = append(spots, spot(p.At[side][Right], Right), spot(p.At[side][Left], Left))
 	}
+	v.Spots = spots
 	return v
 }

@@ -43,7 +43,7 @@ type Noted struct {
 func (g *Guide) HandOver(log *rally.Log) HandOver {
 	s := log.State()
 	h := HandOver{Format: g.format.ID(), Match: g.setup.Match, Court: g.setup.Court, From: g.setup.Referee,
-		Snapshot: g.rules.Snapshot(s, g.setup.Left), Entries: log.Len(), Next: g.Now(s), Players: map[string]string{},
+		Snapshot: rally.NewBoard(log, g.setup).Snapshot(-1), Entries: log.Len(), Next: g.Now(s), Players: map[string]string{},
 		TimeOuts: []NotedTimeOut{}, Replays: []Noted{}, Scores: [][2]int{}}
 	if st, known := s.Starters(); known {
 		h.Starters = &st

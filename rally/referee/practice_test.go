@@ -131,13 +131,12 @@ func TestGeometryOfHandsAndDepth(t *testing.T) {
 				for left := rally.A; left <= rally.B; left++ {
 					v := rules.View(s, left)
 					require.NotEqual(t, v.Server.Depth, v.Receiver.Depth, rules.Line(s))
-					require.Equal(t, v.Serving, v.Server.Hand)
-					require.Equal(t, v.Serving.Other(), v.Receiver.Hand)
+					require.Equal(t, v.Server.Hand.Other(), v.Receiver.Hand)
 				}
-				turns := rules.View(s, rally.A).Serving
+				turns := rules.View(s, rally.A).Server.Hand
 				if s.EndChangeDue() {
 					next, _, _ := rules.Apply(s, rally.Of(rally.EndsChanged))
-					require.Equal(t, turns.Other(), rules.View(next, rally.A).Serving)
+					require.Equal(t, turns.Other(), rules.View(next, rally.A).Server.Hand)
 				}
 				for _, e := range []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B)} {
 					next, did, _ := rules.Apply(s, e)
@@ -148,10 +147,10 @@ func TestGeometryOfHandsAndDepth(t *testing.T) {
 					if did.Has(rally.SideOut) {
 						want = want.Other()
 					}
-					require.Equal(t, want, rules.View(next, rally.A).Serving)
+					require.Equal(t, want, rules.View(next, rally.A).Server.Hand)
 					if next.EndChangeDue() && did.Has(rally.SideOut) {
 						both, _, _ := rules.Apply(next, rally.Of(rally.EndsChanged))
-						require.Equal(t, turns, rules.View(both, rally.A).Serving, "side-out and end change cancel")
+						require.Equal(t, turns, rules.View(both, rally.A).Server.Hand, "side-out and end change cancel")
 					}
 				}
 			}
