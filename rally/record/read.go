@@ -54,14 +54,15 @@ type reader struct {
 	version  int
 	out      *Record
 	problems []*Error
-	whole    int64  // bytes up to the end of the last whole line
-	lineEnd  bool   // whether that line has its end
-	before   string // checksum of the line before; "" where it is not known
-	held     []int  // by number of the record, from 1: entry of the log, 0 if it was not taken
-	setups   int    // later set-ups so far
-	ms       int64  // elapsed time of the last entry that has one
-	lost     bool   // an entry before is missing, and no line has agreed since
-	instead  string // the line of the entry before, if the log does not agree with it
+	whole    int64          // bytes up to the end of the last whole line
+	lineEnd  bool           // whether that line has its end
+	before   string         // checksum of the line before; "" where it is not known
+	held     []int          // by number of the record, from 1: entry of the log, 0 if it was not taken
+	setups   int            // later set-ups so far
+	ms       int64          // elapsed time of the last entry that has one
+	lost     bool           // an entry before is missing, and no line has agreed since
+	instead  string         // the line of the entry before, if the log does not agree with it
+	requests map[string]int // entries by the name of the request that made them
 	changed  []*Error
 	today    map[format.Format]format.Format // of stored rules, what their id means today
 }
@@ -455,7 +456,7 @@ func sameFirst(u, v rally.Setup) bool {
 
 // entry takes one numbered entry.
 func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
-	if err := rd.only(fields, "n", "do", "ms", "line", "rules"); err != nil {
+	if err := rd.only(fields, "n", "do", "rules", "ms", "request", "line"); err != nil {
 		return err
 	}
 	var n int
@@ -471,6 +472,9 @@ func (rd *reader) entry(fields map[string]json.RawMessage) *Error {
 		return err
 	}
 	if err := rd.number(n, what, ms); err != nil {
+		return err
+	}
+	if err := rd.request(fields, n); err != nil {
 		return err
 	}
 	said, err := saidLine(fields)
@@ -588,6 +592,27 @@ func cleaned(note string) string {
 		note = note[:len(note)-size]
 	}
 	return strings.TrimRight(note, " ")
+}
+
+// request notes the name of the request by which entry n was made.
+func (rd *reader) request(fields map[string]json.RawMessage, n int) *Error {
+	if fields["request"] == nil {
+		return nil
+	}
+	var id string
+	if err := need(fields, "request", &id); err != nil {
+		return err
+	}
+	switch other := rd.requests[id]; {
+	case id == "" || len(id) > MostRequest:
+		return fault(badField, "request", "must be 1 to "+strconv.Itoa(MostRequest)+" bytes")
+	case other != 0:
+		return fault(duplicate, "request", "is that of entry "+strconv.Itoa(other))
+	case rd.requests == nil:
+		rd.requests = map[string]int{}
+	}
+	rd.requests[id] = n
+	return nil
 }
 
 // saidLine returns the line that stands beside an entry; "" for none.

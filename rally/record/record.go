@@ -58,7 +58,7 @@ type Record struct {
 // Code says what sort of thing is wrong with a record: "torn" where its last
 // line breaks off, "other-writer" where another program has it open, "unreadable"
 // where the file itself cannot be read or written, "rules-changed" where the id of
-// a format means something else today. FORMAT.md lists the others.
+// a format means something else today, "stale" where a request comes late. FORMAT.md lists the others.
 type Code string
 
 // The codes.
@@ -79,6 +79,7 @@ const (
 	timeBack     Code = "time-back"     // an entry is earlier than the one before it
 	unreadable   Code = "unreadable"    // the file itself cannot be read or written
 	rulesChanged Code = "rules-changed" // the id of a format means something else today; the stored rules hold
+	stale        Code = "stale"         // another device has made the entry with that number
 	otherWriter  Code = "other-writer"  // another program has the record open, or has written to it
 )
 

@@ -29,11 +29,12 @@ type headerLine struct {
 }
 
 type entryLine struct {
-	N     int     `json:"n"`
-	Do    string  `json:"do"`
-	Rules rawJSON `json:"rules,omitempty"`
-	MS    *int64  `json:"ms,omitempty"`
-	Line  string  `json:"line"`
+	N       int     `json:"n"`
+	Do      string  `json:"do"`
+	Rules   rawJSON `json:"rules,omitempty"`
+	MS      *int64  `json:"ms,omitempty"`
+	Request string  `json:"request,omitempty"`
+	Line    string  `json:"line"`
 }
 
 type setupLine struct {
@@ -105,35 +106,45 @@ func (r rawJSON) MarshalJSON() ([]byte, error) { return r, nil }
 // that is earlier than one before it is left out.
 func (w *Writer) Append() error {
 	for n := len(w.check.held) + 1; n <= w.log.Len() && w.err == nil; n++ {
-		what, err := textOf(w.log.Entry(n))
-		if err != nil {
-			return w.fail(err)
-		}
-		if !utf8.ValidString(what) {
-			return w.fail(fault(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
-		}
-		e := entryLine{N: n, Do: what}
-		if _, names := changesTo(what); names {
-			if e.Rules, err = pin(w.log.Entry(n).Format); err != nil {
-				return w.fail(err)
-			}
-		}
-		// A clock that was set back must not cost the rest of the match: the
-		// entry is written without a time.
-		if ms, ok := w.log.Time(n); ok && ms >= w.check.ms {
-			e.MS = &ms
-		}
 		// The line is that of the log when the entry was the last one.
-		ahead, err := w.ahead(w.log.Entry(n))
+		e := w.log.Entry(n)
+		line, err := w.ahead(e)
 		if err != nil {
 			return w.fail(err)
 		}
-		e.Line = ahead
-		if err := w.line(e); err != nil {
+		ms, stamped := w.log.Time(n)
+		if !stamped {
+			ms = -1
+		}
+		if err := w.entry(e, ms, line, ""); err != nil {
 			return err
 		}
 	}
 	return w.err
+}
+
+// entry writes the next entry with the line to which it leads, its time if it is
+// no less than one before, and the name of the request that it was made by.
+func (w *Writer) entry(e rally.Entry, ms int64, line, request string) error {
+	what, err := textOf(e)
+	if err != nil {
+		return w.fail(err)
+	}
+	if !utf8.ValidString(what) || !utf8.ValidString(request) {
+		return w.fail(fault(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
+	}
+	out := entryLine{N: len(w.check.held) + 1, Do: what, Request: request, Line: line}
+	if _, names := changesTo(what); names {
+		if out.Rules, err = pin(e.Format); err != nil {
+			return w.fail(err)
+		}
+	}
+	// A clock that was set back must not cost the rest of the match: the
+	// entry is written without a time.
+	if ms >= max(w.check.ms, 0) {
+		out.MS = &ms
+	}
+	return w.line(out)
 }
 
 // ahead returns the line to which an entry will lead.
