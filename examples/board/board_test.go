@@ -1,0 +1,236 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+// The test runs itself as the program, which it then kills.
+func TestMain(m *testing.M) {
+	if dir := os.Getenv("BOARD_TEST_DIR"); dir != "" {
+		os.Exit(run([]string{"-addr", "127.0.0.1:0", "-dir", dir, "-courts", "2"}, nil, os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// program is the server in a process of its own.
+type process struct {
+	cmd   *exec.Cmd
+	enter []string // by court
+}
+
+func started(t *testing.T, dir string) *process {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), "BOARD_TEST_DIR="+dir)
+	out, err := cmd.StdoutPipe()
+	require.NoError(t, err)
+	cmd.Stderr = os.Stderr
+	require.NoError(t, cmd.Start())
+	p := &process{cmd: cmd}
+	lines := bufio.NewScanner(out)
+	for len(p.enter) < 2 && lines.Scan() {
+		link := regexp.MustCompile(`http://\S+/court/\d+/\S+`).FindString(lines.Text())
+		require.NotEmpty(t, link, lines.Text())
+		p.enter = append(p.enter, link)
+	}
+	require.Len(t, p.enter, 2)
+	t.Cleanup(p.kill)
+	return p
+}
+
+// kill is kill -9.
+func (p *process) kill() {
+	_ = p.cmd.Process.Kill()
+	_ = p.cmd.Wait()
+}
+
+func asked(t testing.TB, method, url, body string) (status int, answer map[string]any) {
+	t.Helper()
+	req, err := http.NewRequest(method, url, strings.NewReader(body))
+	require.NoError(t, err)
+	res, err := http.DefaultClient.Do(req)
+	if err != nil {
+		return 0, nil // it was killed
+	}
+	defer res.Body.Close()
+	text, err := io.ReadAll(res.Body)
+	if err != nil {
+		return 0, nil
+	}
+	_ = json.Unmarshal(text, &answer)
+	return res.StatusCode, answer
+}
+
+// drawn is the next board that a court sends, and its words.
+func drawn(t *testing.T, enter string) (board rally.Snapshot, words map[string]string) {
+	t.Helper()
+	url := regexp.MustCompile(`/court/(\d+)/.*`).ReplaceAllString(enter, "/live/$1")
+	res, err := http.Get(url)
+	require.NoError(t, err)
+	defer res.Body.Close()
+	require.Equal(t, "text/event-stream", res.Header.Get("Content-Type"))
+	lines := bufio.NewScanner(res.Body)
+	lines.Buffer(nil, 1<<20)
+	event := ""
+	for lines.Scan() {
+		name, data, _ := strings.Cut(lines.Text(), ": ")
+		switch {
+		case name == "event":
+			event = data
+		case name == "data" && event == "words":
+			require.NoError(t, json.Unmarshal([]byte(data), &words))
+		case name == "data":
+			require.NoError(t, json.Unmarshal([]byte(data), &board))
+			return board, words
+		}
+	}
+	t.Fatal("no board came")
+	return board, words
+}
+
+func TestBoard(t *testing.T) {
+	p := started(t, t.TempDir())
+	court := p.enter[0]
+	status, answer := asked(t, "POST", court, `{"id":"a","n":1,"do":"in"}`)
+	require.Equal(t, 409, status)
+	require.NotEmpty(t, answer["error"])
+	for i, do := range []string{"fcA:serve", "gA1B1", "A"} {
+		status, answer = asked(t, "POST", court, fmt.Sprintf(`{"id":"b%d","n":%d,"do":%q}`, i, i+1, do))
+		require.Equal(t, 200, status, answer)
+	}
+	require.Equal(t, "point", answer["did"])
+	for _, c := range []struct {
+		name, method, url, body string
+		status                  int
+	}{
+		{"again under the same name", "POST", court, `{"id":"b2","n":3,"do":"A"}`, 200},
+		{"the same name for something else", "POST", court, `{"id":"b2","n":3,"do":"B"}`, 400},
+		{"a number that is taken", "POST", court, `{"id":"c","n":3,"do":"B"}`, 409},
+		{"no entry", "POST", court, `{"id":"d","do":"??"}`, 400},
+		{"no JSON", "POST", court, `A`, 400},
+		{"another field", "POST", court, `{"what":1}`, 400},
+		{"too much", "POST", court, `{"id":"` + strings.Repeat("x", mostBody) + `"}`, 400},
+		{"a correction that is not for here", "POST", court, `{"id":"e","do":"amend 3 B"}`, 403},
+		{"a wrong secret", "POST", court + "x", `{"id":"f","do":"A"}`, 404},
+		{"no secret", "POST", court[:strings.LastIndex(court, "/")], `{"id":"f","do":"A"}`, 405},
+		{"a court that is not there", "GET", strings.Replace(court, "/court/1/", "/court/9/", 1), "", 404},
+		{"the page of whoever watches", "GET", court[:strings.LastIndex(court, "/")], "", 200},
+		{"the page of whoever enters", "GET", court, "", 200},
+		{"names that cannot be", "PUT", court, `{"sides":[{"players":[{"id":"x"},{"id":"x"}]},{"players":[{},{}]}],"left":"A"}`, 400},
+		{"names", "PUT", court, `{"sides":[{"players":[{"name":"<b>Mei-Lin</b>","mark":"cap"},{}]},{"players":[{},{}]}],"left":"B"}`, 200},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			time.Sleep(100 * time.Millisecond) // no faster than a court may
+			status, answer := asked(t, c.method, c.url, c.body)
+			require.Equal(t, c.status, status, answer)
+			if c.status > 400 && c.status != 404 && c.status != 405 {
+				require.NotEmpty(t, answer["error"])
+			}
+		})
+	}
+	board, words := drawn(t, court)
+	require.Equal(t, 3, board.Entries)
+	require.Equal(t, [2]int{1, 0}, board.Score)
+	require.Equal(t, "1-0-2", board.Call)
+	require.Equal(t, "<b>Mei-Lin</b>", board.Setup.Name(rally.A1))
+	require.Equal(t, "A", board.Undo)
+	require.Contains(t, words["event tB"], "time-out, B1")
+	require.NotEmpty(t, words["refusal none-left"])
+	time.Sleep(300 * time.Millisecond)
+	status, _ = asked(t, "POST", court, `{"id":"g","do":"tB"}`)
+	require.Equal(t, 200, status)
+	board, _ = drawn(t, court)
+	require.NotNil(t, board.Clock)
+	require.InDelta(t, 60_000, board.Clock.Remaining, 5_000)
+	hasty := 0
+	for range 40 {
+		if status, _ := asked(t, "POST", court, `{}`); status == http.StatusTooManyRequests {
+			hasty++
+		}
+	}
+	require.Positive(t, hasty)
+}
+
+// TestKilled kills the program with kill -9 while its courts are entered, and finds
+// every entry that it had answered, each once, whatever was sent again.
+func TestKilled(t *testing.T) {
+	dir := t.TempDir()
+	answered := [2]map[string]int{{}, {}} // by court: the number that each request was given
+	rounds := 4
+	if testing.Short() {
+		rounds = 2
+	}
+	var open [2]string // the request that had no answer
+	for round := range rounds {
+		p := started(t, dir)
+		var group sync.WaitGroup
+		for c := range 2 {
+			group.Add(1)
+			go func() {
+				defer group.Done()
+				for i := 0; ; i++ {
+					id := fmt.Sprintf("%d-%d", round, i)
+					if open[c] != "" {
+						id = open[c]
+					}
+					do := "undo"
+					if of := id[len(id)-1]; round == 0 && id == "0-0" {
+						do = "fcA:serve"
+					} else if of%2 == 1 || round == 0 && id == "0-1" {
+						do = "replay"
+					}
+					open[c] = id
+					status, answer := asked(t, "POST", p.enter[c], fmt.Sprintf(`{"id":%q,"do":%q}`, id, do))
+					switch status {
+					case 0:
+						return
+					case 200:
+						answered[c][id] = int(answer["n"].(float64))
+						open[c] = ""
+					case http.StatusTooManyRequests:
+						time.Sleep(20 * time.Millisecond)
+					default:
+						open[c] = "" // refused
+					}
+				}
+			}()
+		}
+		time.Sleep(700 * time.Millisecond)
+		p.kill()
+		group.Wait()
+	}
+	for c := range 2 {
+		text, err := os.ReadFile(filepath.Join(dir, fmt.Sprintf("court-%d.jsonl", c+1)))
+		require.NoError(t, err)
+		rec, problems, err := record.Recover(bytes.NewReader(text))
+		require.NoError(t, err)
+		for _, p := range problems {
+			require.Equal(t, record.Code("torn"), p.Code, p.Error())
+		}
+		require.Greater(t, len(answered[c]), 5)
+		for id, n := range answered[c] {
+			require.LessOrEqual(t, n, rec.Log.Len())
+			require.Equal(t, 1, strings.Count(string(text), fmt.Sprintf(`"request":%q`, id)))
+			require.Regexp(t, fmt.Sprintf(`(?m)^\{"n":%d,.*"request":%q`, n, id), string(text))
+		}
+		t.Logf("court %d: %d answered, %d in the record", c+1, len(answered[c]), rec.Log.Len())
+	}
+}
