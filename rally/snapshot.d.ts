@@ -17,6 +17,7 @@ export interface Setup {
   match?: string; // what the match is called
   court?: string; // where it is played
   referee?: string; // who officiates
+  began?: string;
   sides: [Team, Team]; // A and B
   left: Side;
   first?: Side;
