@@ -16,6 +16,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/intake"
 	"github.com/evencourt/evencourt/rally/explore"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
@@ -158,12 +159,15 @@ func (rd *reading) read(name string, in io.Reader) error {
 		return rd.log(name, rec.Log, func(p rally.Person) string { return rec.Setup.Sides[p.Side()].Players[p&1].Name })
 	}
 	if head, _ := r.Peek(4); !bytes.HasPrefix(bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n"), []byte("{")) && len(head) > 0 {
-		return rd.table(name, r, rd.format)
+		return rd.table(name, r)
 	}
 	found := false
+	var buf []byte
 	for n := 1; ; n++ {
-		line, err := readLine(r)
-		if err != nil && err != io.EOF {
+		line, long, err := intake.ReadLine(r, buf[:0])
+		if buf = line; long {
+			return fmt.Errorf("line %d: longer than %d bytes", n, intake.LongestLine)
+		} else if err != nil && err != io.EOF {
 			return fmt.Errorf("line %d: %w", n, err)
 		}
 		if text := bytes.TrimSpace(line); len(text) > 0 {
@@ -182,19 +186,50 @@ func (rd *reading) read(name string, in io.Reader) error {
 	return nil
 }
 
-// readLine reads a line, or says that it is too long.
-func readLine(r *bufio.Reader) ([]byte, error) {
-	var line []byte
-	for {
-		part, err := r.ReadSlice('\n')
-		line = append(line, part...)
-		if len(line) > audit.MostLine {
-			return nil, fmt.Errorf("longer than %d bytes", audit.MostLine)
+// table reads a table of rallies, however it is laid out. A match of which a cell
+// cannot be read is set aside.
+func (rd *reading) table(name string, r io.Reader) error {
+	var unread error
+	t, err := intake.New(r, intake.Options{Format: rd.format, Rallies: true}, func(row int, reason words.Text) {
+		if unread == nil {
+			unread = fmt.Errorf("row %d: %s", row, language.Say(reason))
 		}
-		if err != bufio.ErrBufferFull {
-			return line, err
+	})
+	switch {
+	case unread != nil:
+		return unread
+	case err != nil:
+		return err
+	case !t.Rallies():
+		return errors.New("is a table of results: want a row a rally, with columns such as match, server, winner")
+	}
+	logs, matches, found, err := t.Logs(audit.Place{})
+	switch {
+	case unread != nil:
+		return unread
+	case err != nil:
+		return err
+	case len(logs) == 0:
+		return errors.New("holds no row")
+	}
+	wrong := map[string]*audit.Finding{}
+	for i := range found {
+		if f := &found[i]; wrong[f.Match] == nil {
+			wrong[f.Match] = f
 		}
 	}
+	for i, l := range logs {
+		place := matches[i].ID
+		if place == "" {
+			place = name
+		}
+		if f := wrong[l.Match]; f != nil {
+			rd.setAside(place, tell("lab.row-wrong", words.Count("row", f.Line), words.Name("reason", language.Say(f.Text()))))
+		} else if err := rd.whole(place, matches[i], l); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // line reads one line of logs and replays it.
@@ -206,6 +241,14 @@ func (rd *reading) line(place string, text []byte, number int) error {
 	if l == nil {
 		return fmt.Errorf("line %d: a result, not a log: it has no rows", number)
 	}
+	if m.ID != "" {
+		place = m.ID
+	}
+	return rd.whole(place, m, l)
+}
+
+// whole replays a log.
+func (rd *reading) whole(place string, m *audit.Match, l *audit.Log) error {
 	first, known := l.First.Side()
 	if !known && len(l.Rows) > 0 {
 		row := l.Rows[0]
@@ -214,9 +257,6 @@ func (rd *reading) line(place string, text []byte, number int) error {
 				first, known = p.Side(), true
 			}
 		}
-	}
-	if m.ID != "" {
-		place = m.ID
 	}
 	if !known {
 		rd.setAside(place, tell("lab.who-served-first-is"))

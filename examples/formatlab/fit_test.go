@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,22 +97,35 @@ func TestFitReadsTables(t *testing.T) {
 	got = asJSON[fitted](t, "fit -format rally-doubles-7@2026 "+write(t, append(rows[:3:3], "L02,,,,true")...))
 	require.Equal(t, 1, got.Serve.From, "a row that takes back the one before it")
 
+	// As other sources have it: other names, other words, columns that say nothing
+	// here, the rallies of two matches mixed.
+	rows = []string{"Match ID;Served first;Point to;Weather;A1 name;A2 name;B1 name;B2 name"}
+	for _, w := range winners {
+		rows = append(rows, fmt.Sprintf("L01;home;%s;fair;Imani Okafor;Tomasz Zielinski;Priya Raman;Lars Nyberg", map[rune]string{'A': "Home", 'B': "away"}[w]))
+	}
+	require.Equal(t, want, asJSON[fitted](t, "fit -format sideout-doubles-11@2026 "+write(t, rows...)))
+	rows = slices.Insert(rows, 3, "L02;away;x;fair;;;;")
+	got = asJSON[fitted](t, "fit -format sideout-doubles-11@2026 "+write(t, rows...))
+	require.Equal(t, want.Report, got.Report)
+	require.Equal(t, []aside{{"L02", `row 4: "x" cannot be read here: want A or B; the field was left out, the row was checked without it`}}, got.Aside)
+
+	const none = "no game can be used; of 1, the first was set aside: L01 (row 2: "
 	for name, c := range map[string]struct{ rows, want string }{
-		"an odd column": {"match,winner,weather\nL01,A,fair", `line 1: no column is called "weather"; columns are match, format, `},
-		"a ragged row":  {"match,winner\nL01,A,A", "line 2: wrong number of fields"},
-		"a quote":       {"match,winner\nL01,\"A", `line 2: extraneous or missing " in quoted-field`},
-		"an odd winner": {"match,first,winner\nL01,A,C", `line 2: rows.0.winner: want A or B`},
-		"an odd number": {"match,first,game,winner\nL01,A,x,A", `line 2: game: "x" is no number`},
-		"an odd score":  {"match,first,score\nL01,A,4", `line 2: score: "4" is no score such as 4-3`},
-		"an odd format": {"match,format,first,winner\nL01,triples,A,A", "line 2: format: "},
-		"a match apart": {"match,first,winner\nL01,A,A\nL02,A,A\nL01,A,A", `line 4: match "L01" again`},
-		"a header only": {"match,winner", "holds no row"},
+		"an odd column": {"match,weather\nL01,fair", "FILE: row 1: no column of scores"},
+		"a ragged row":  {"match,winner\nL01,A,A", none + "this row cannot be read: want 2 fields, have 3)"},
+		"a quote":       {"match,winner\nL01,\"A", "FILE: row 2: a quote is opened and not closed"},
+		"an odd winner": {"match,first,winner\nL01,A,C", none + `"C" cannot be read here: want A or B`},
+		"an odd number": {"match,first,game,winner\nL01,A,x,A", none + `"x" cannot be read here: want a number from 1`},
+		"an odd score":  {"match,first,score\nL01,A,4", none + `"4" cannot be read here: want scores such as 11-8`},
+		"an odd format": {"match,format,first,winner\nL01,triples,A,A", none + `no such format: "triples"`},
+		"a header only": {"match,winner", "FILE: holds no row"},
+		"results":       {"match,games\nL01,11-8", "FILE: is a table of results"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var out, errs strings.Builder
 			file := write(t, c.rows)
 			require.Equal(t, program.Failed, run([]string{"fit", file}, nil, &out, &errs))
-			require.True(t, strings.HasPrefix(errs.String(), "formatlab: fit: "+file+": "+c.want), errs.String())
+			require.Contains(t, errs.String(), "formatlab: fit: "+strings.Replace(c.want, "FILE", file, 1))
 			require.Empty(t, out.String())
 		})
 	}

@@ -27,6 +27,7 @@ type checker struct {
 	waived    accepted
 	printer   printer
 	proposals *proposals
+	repaired  *repaired
 	stderr    io.Writer
 	season    audit.Season
 	effort    *audit.Effort
@@ -131,6 +132,8 @@ func (c *checker) file(name string, stdin io.Reader) error {
 	switch src.kind {
 	case jsonLines:
 		return c.lines(src)
+	case jsonList:
+		return errors.New("is one list in JSON, not JSON Lines: want an object a line, without the brackets and the commas between")
 	case oneRecord:
 		return c.record(src)
 	}
@@ -153,7 +156,9 @@ func (c *checker) lines(src *source) error {
 		case long:
 			c.emit(unreadable(at, words.New("reason.long", words.Count("most", intake.LongestLine))), "")
 		case len(text) > 0:
-			c.line(text, at, src)
+			if err := c.line(text, at, src); err != nil {
+				return err
+			}
 		}
 		if err == io.EOF {
 			return nil
@@ -163,7 +168,7 @@ func (c *checker) lines(src *source) error {
 	}
 }
 
-func (c *checker) line(text []byte, at audit.Place, src *source) {
+func (c *checker) line(text []byte, at audit.Place, src *source) error {
 	c.count.Rows++
 	c.step(src)
 	c.effort.Read(len(text))
@@ -175,22 +180,18 @@ func (c *checker) line(text []byte, at audit.Place, src *source) {
 			p.Field, reason = input.Field, input.Reason
 		}
 		c.emit(unreadable(p, said(reason)), "")
-		return
+		return nil
 	}
-	var found []audit.Finding
 	if l == nil || len(m.Games) > 0 {
-		found = c.match(m, at, found)
+		for _, f := range c.match(m, at, nil) {
+			f.Line = at.Line
+			c.emit(f, content(m))
+		}
 	}
-	if l != nil {
-		c.count.Logs++
-		l.Effort = c.effort
-		found = append(found, l.Audit(at).Findings...)
+	if l == nil {
+		return nil
 	}
-	for i := range found {
-		f := found[i]
-		f.Line = at.Line
-		c.emit(f, content(m))
-	}
+	return c.log(l, m, at)
 }
 
 // step counts a row of a file and draws how much of the file is read, where

@@ -15,6 +15,7 @@ type kind uint8
 const (
 	table kind = iota
 	jsonLines
+	jsonList
 	oneRecord
 	workbook
 )
@@ -81,7 +82,7 @@ func open(name string, stdin io.Reader) (*source, error) {
 	return s, nil
 }
 
-// look tells JSON Lines, a record, a workbook and a table apart.
+// look tells JSON Lines, a list in JSON, a record, a workbook and a table apart.
 func (s *source) look(head []byte) {
 	marked := bytes.HasPrefix(head, []byte("\ufeff"))
 	first := bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n")
@@ -90,6 +91,8 @@ func (s *source) look(head []byte) {
 		s.kind = workbook
 	case bytes.HasPrefix(first, []byte(`{"record":`)):
 		s.kind = oneRecord
+	case bytes.HasPrefix(first, []byte("[")) && bytes.HasPrefix(bytes.TrimLeft(first[1:], " \t\r\n"), []byte("{")):
+		s.kind = jsonList
 	case bytes.HasPrefix(first, []byte("{")):
 		s.kind = jsonLines
 	}

@@ -34,9 +34,9 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // options are what the command line says.
 type options struct {
-	format, report, accept, out, explain, columns, dates string
-	propose                                              bool
-	language                                             *words.Language
+	format, report, accept, out, repaired, explain, columns, dates string
+	propose                                                        bool
+	language                                                       *words.Language
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
@@ -55,6 +55,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			&cli.StringFlag{Name: "report", Destination: &o.report, Value: "text", Usage: "`KIND` of report: text, json or html"},
 			&cli.StringFlag{Name: "accept", Destination: &o.accept, Usage: "`FILE` of findings waived with a reason: a key, a blank, the reason"},
 			&cli.StringFlag{Name: "out", Destination: &o.out, Usage: "write the table to `FILE` with a new column of proposals"},
+			&cli.StringFlag{Name: "repaired", Destination: &o.repaired, Usage: "write logs as they probably were to `FILE`"},
 			&cli.StringFlag{Name: "explain", Destination: &o.explain, Usage: "print what findings of `CODE` mean, and the rule"},
 			&cli.StringFlag{Name: "columns", Destination: &o.columns, Usage: "what columns hold: a `FILE` with lines HEADER = MEANING, or such pairs with commas between; no meaning passes a column over"},
 			&cli.BoolFlag{Name: "propose-columns", Destination: &o.propose, Usage: "print what the columns are taken for, as a file for -columns"},
@@ -97,12 +98,26 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 		return err
 	}
 	if o.out != "" {
-		file, err := o.create(names, stdin)
+		if len(names) != 1 {
+			return errors.New("-out wants one input")
+		}
+		file, err := o.create("out", o.out, names, stdin)
 		if err != nil {
 			return err
 		}
 		defer file.Discard()
 		c.proposals = newProposals(file, o.language)
+	}
+	if o.repaired != "" {
+		if o.repaired == o.out {
+			return errors.New("-repaired: -out names that file already")
+		}
+		file, err := o.create("repaired", o.repaired, names, stdin)
+		if err != nil {
+			return err
+		}
+		defer file.Discard()
+		c.repaired = newRepaired(file)
 	}
 	var failed error
 	for _, name := range names {
@@ -112,7 +127,7 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 		}
 	}
 	if failed == nil {
-		failed = c.proposals.finish()
+		failed = errors.Join(c.proposals.finish(), c.repaired.finish())
 	}
 	if o.propose || failed != nil && c.count == (counts{}) {
 		return failed // nothing was read: a summary would look like a clean bill
@@ -159,26 +174,25 @@ func (o *options) tables() (intake.Options, error) {
 	return out, nil
 }
 
-// create begins the file of proposals. It takes the place of what bears its
-// name when all is written, and never that of something that is read.
-func (o *options) create(names []string, stdin io.Reader) (*program.File, error) {
-	if len(names) != 1 {
-		return nil, errors.New("-out wants one input")
+// create begins a file that an option names. It takes the place of what bears
+// its name when all is written, and never that of something that is read.
+func (o *options) create(option, out string, names []string, stdin io.Reader) (*program.File, error) {
+	there, err := os.Stat(out)
+	if err != nil {
+		return program.Create(out)
 	}
-	there, err := os.Stat(o.out)
-	if err == nil {
-		for _, name := range []string{names[0], o.accept, o.format} {
-			if read, err := os.Stat(name); err == nil && os.SameFile(there, read) {
-				return nil, fmt.Errorf("-out: %s is read; want another file", name)
-			}
+	for _, name := range append([]string{o.accept, o.format, o.columns}, names...) {
+		read, err := os.Stat(name)
+		says := name + " is read"
+		if file, ok := stdin.(*os.File); ok && name == "-" {
+			read, err = file.Stat()
+			says = out + " is standard input"
 		}
-		if file, ok := stdin.(*os.File); ok && names[0] == "-" {
-			if read, err := file.Stat(); err == nil && os.SameFile(there, read) {
-				return nil, fmt.Errorf("-out: %s is standard input; want another file", o.out)
-			}
+		if err == nil && os.SameFile(there, read) {
+			return nil, fmt.Errorf("-%s: %s; want another file", option, says)
 		}
 	}
-	return program.Create(o.out)
+	return program.Create(out)
 }
 
 func printExplanation(code string, l *words.Language, stdout io.Writer) error {

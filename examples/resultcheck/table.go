@@ -77,6 +77,9 @@ func (c *checker) rows(src *source, name string, t *intake.Table) error {
 		return t.WriteMapping(c.stdout)
 	}
 	c.printer.table(name, t)
+	if t.Rallies() {
+		return c.rallies(name, t)
+	}
 	if err := c.proposals.header(t); err != nil {
 		return err
 	}
@@ -113,6 +116,49 @@ func (c *checker) rows(src *source, name string, t *intake.Table) error {
 		c.emit(f, "")
 	}
 	return nil
+}
+
+// rallies audits the logs of a table with a row a rally.
+func (c *checker) rallies(name string, t *intake.Table) error {
+	if c.proposals != nil {
+		return errors.New("-out wants a table of results; -repaired writes logs")
+	}
+	at := audit.Place{Source: name}
+	logs, matches, found, err := t.Logs(at)
+	if err != nil {
+		return err
+	}
+	for _, f := range found {
+		c.emit(f, "")
+	}
+	for i, l := range logs {
+		c.count.Rows += len(l.Rows)
+		c.effort.Read(bytesOfRally * len(l.Rows))
+		if l.Rules == nil {
+			continue // its format is unknown, which has been said
+		}
+		if err := c.log(l, matches[i], at); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// bytesOfRally is what a row of a table counts for effort.
+const bytesOfRally = 30
+
+// log audits a log, and writes it as it probably was where that is wanted.
+func (c *checker) log(l *audit.Log, m *audit.Match, at audit.Place) error {
+	c.count.Logs++
+	l.Effort = c.effort
+	report := l.Audit(at)
+	for _, f := range report.Findings {
+		if f.Line == 0 {
+			f.Line = at.Line
+		}
+		c.emit(f, content(m))
+	}
+	return c.repaired.add(l, m, &report)
 }
 
 // match audits a match by its own format and against those before it.

@@ -9,6 +9,8 @@
 // first, which letters name the sides. Rows that are spelt as [audit.ReadHeader]
 // documents cost nothing more than reading them.
 //
+// A table with a row a rally is told by its columns: [Table.Logs] reads it.
+//
 // Nothing is guessed silently. A column that cannot be told is passed over and
 // said, or refused if it may hold results; [ReadMapping] settles it.
 package intake
@@ -27,6 +29,8 @@ type Options struct {
 	Format string
 	// DayFirst settles dates such as 3/4/2026 that the file leaves open.
 	DayFirst *bool
+	// Rallies says that every row is a rally, even if no column tells it.
+	Rallies bool
 }
 
 // A ColumnError reports columns that may hold results and of which nobody can

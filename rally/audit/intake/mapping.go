@@ -28,7 +28,13 @@ func Meanings() []Meaning {
 	for _, name := range audit.ColumnNames() {
 		out = append(out, Meaning(name))
 	}
-	return append(out, SideA, SideB, WonA, WonB, PointsA, PointsB, PassedOver)
+	out = append(out, SideA, SideB, WonA, WonB, PointsA, PointsB, PassedOver)
+	for _, m := range rallyColumns {
+		if !slices.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return out
 }
 
 // Add takes in "HEADER = MEANING"; no meaning, or "-", passes the column over.

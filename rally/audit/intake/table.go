@@ -31,10 +31,11 @@ type Table struct {
 	raw     []string
 	row     int
 
-	layout layout
-	plain  audit.RowReader // of rows as they stand, where the header is the documented one
-	read   audit.RowReader // of rows that were translated
-	cells  []string
+	rallies bool // a row a rally, not a match
+	layout  layout
+	plain   audit.RowReader // of rows as they stand, where the header is the documented one
+	read    audit.RowReader // of rows that were translated
+	cells   []string
 
 	order       order
 	orderTold   bool
@@ -216,6 +217,10 @@ func (t *Table) begin() error {
 		t.Above = append(t.Above, row.cells)
 	}
 	t.ahead = t.ahead[at+1:]
+	if means, ok := t.rallyHeader(header.cells); ok {
+		t.rallies, t.layout = true, layout{header: header.cells, means: means, width: len(header.cells)}
+		return nil
+	}
 	if err := t.layOut(header.cells); err != nil {
 		return err
 	}
@@ -239,6 +244,9 @@ const mostTitles = 25
 func (t *Table) headerAt() int {
 	best, most := -1, 0
 	for i, row := range t.ahead[:min(len(t.ahead), mostTitles)] {
+		if _, ok := t.rallyHeader(row.cells); ok {
+			return i
+		}
 		names, filled := 0, 0
 		for _, cell := range row.cells {
 			if strings.TrimSpace(cell) == "" {
@@ -305,13 +313,19 @@ func (t *Table) Raw() []string { return t.raw }
 // Documented reports whether the columns bear the names of [audit.ReadHeader], so
 // that nothing had to be guessed.
 func (t *Table) Documented() bool {
-	for _, h := range t.layout.header {
+	for i, h := range t.layout.header {
+		if t.rallies {
+			if strings.ReplaceAll(strings.ToLower(strings.TrimSpace(h)), " ", "_") != string(t.layout.means[i]) {
+				return false
+			}
+			continue
+		}
 		_, mapped := t.options.Mapping.of(h)
 		if m, _ := meaningOf(h); mapped || m != PassedOver && known[strings.Join(wordsOf(h), " ")] == "" {
 			return false
 		}
 	}
-	return t.layout.plain && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= UTF8Mark
+	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= UTF8Mark
 }
 
 // Column is the name that the file has for a documented column; the documented
