@@ -34,6 +34,7 @@ type checker struct {
 	count     counts
 	buffer    []audit.Finding
 	bar       program.Bar
+	keep      func(m *audit.Match, at audit.Place, faulty bool) // is given every match that is read whole
 }
 
 // counts is what the summary says.
@@ -225,7 +226,9 @@ func (c *checker) record(src *source) error {
 		return err
 	}
 	c.count.Matches++
-	for _, f := range c.season.Add(m, at, finals.Check(m, at, nil)) {
+	found := finals.Check(m, at, nil)
+	c.kept(m, at, found)
+	for _, f := range c.season.Add(m, at, found) {
 		if f.Code != "game-penalty-only" { // the record has the foul, and proves the final
 			c.emit(f, content(m))
 		}
@@ -262,6 +265,13 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 	}
 	m.By = m.Winner.Other()
 	return m, nil
+}
+
+// kept hands a match on to whoever makes something of it.
+func (c *checker) kept(m *audit.Match, at audit.Place, found []audit.Finding) {
+	if c.keep != nil {
+		c.keep(m, at, audit.Worst(found) == audit.Error && !audit.Has(found, "match-empty"))
+	}
 }
 
 // emit counts and prints a finding unless it is waived.

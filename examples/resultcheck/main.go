@@ -183,13 +183,13 @@ func (o *options) create(option, out string, names []string, stdin io.Reader) (*
 	}
 	for _, name := range append([]string{o.accept, o.format, o.columns}, names...) {
 		read, err := os.Stat(name)
-		says := name + " is read"
+		is := fmt.Errorf("%s is read", name)
 		if file, ok := stdin.(*os.File); ok && name == "-" {
 			read, err = file.Stat()
-			says = out + " is standard input"
+			is = fmt.Errorf("%s is standard input", out)
 		}
 		if err == nil && os.SameFile(there, read) {
-			return nil, fmt.Errorf("-%s: %s; want another file", option, says)
+			return nil, fmt.Errorf("-%s: %w; want another file", option, is)
 		}
 	}
 	return program.Create(out)

@@ -30,6 +30,7 @@ type seasonOptions struct {
 	ladder string
 	reach  int
 	swap   bool
+	enter  string
 	roles  string
 	decide string
 }
@@ -51,17 +52,26 @@ func (o *options) seasonCommands(tag *string, ready func() error, stdin io.Reade
 			if err := ready(); err != nil {
 				return err
 			}
-			matches, err := o.matches(c.Args().Slice(), stdin)
+			read, err := o.read(c.Args().Slice(), stdin, stderr)
 			if err != nil {
 				return err
 			}
-			return do(matches, stdout)
+			err = do(read.all, stdout)
+			if read.left > 0 {
+				s.say(stdout, words.New("season.left", words.Count("rows", read.left)))
+			}
+			if read.faulty > 0 {
+				s.say(stdout, words.New("season.faulty", words.Count("matches", read.faulty)))
+			}
+			return err
 		}}
 	}
 	return []*cli.Command{
+		o.sheetCommand(ready, stdin, stdout),
 		command(cli.Command{Name: "standings", Usage: "ranks the sides of each event, with the reason for every place"}, s.standings, by()),
 		command(cli.Command{Name: "meetings", Usage: "says who has to play whom yet, and who has met too often"}, s.meetings, by(),
-			&cli.IntFlag{Name: "times", Destination: &s.times, Value: 1, Usage: "how often everybody should meet"}),
+			&cli.IntFlag{Name: "times", Destination: &s.times, Value: 1, Usage: "how often everybody should meet"},
+			&cli.StringFlag{Name: "entries", Destination: &s.enter, Usage: "`FILE` with whoever is entered, a line a side, players joined by +; without it, those who stand in the results"}),
 		command(cli.Command{Name: "ladder", Usage: "moves places by the matches in the order of their dates"}, s.moves,
 			&cli.StringFlag{Name: "start", Destination: &s.ladder, Usage: "`FILE` with the ladder before, a line a side, best first; players joined by +"},
 			&cli.IntFlag{Name: "reach", Destination: &s.reach, Usage: "how many places up a side may challenge; 0 for any"},
@@ -75,8 +85,16 @@ func (o *options) seasonCommands(tag *string, ready func() error, stdin io.Reade
 // mostKept is how many matches these commands take.
 const mostKept = 100_000
 
-// matches reads all matches of files that can be read whole.
-func (o *options) matches(names []string, stdin io.Reader) ([]audit.Match, error) {
+// matches are the results of files that can be read whole, and what has to be
+// said of the others.
+type matches struct {
+	all    []audit.Match
+	left   int // rows that cannot be read whole
+	faulty int // matches that cannot be so; they count as they stand
+}
+
+// read reads what a check reads, and prints none of its findings.
+func (o *options) read(names []string, stdin io.Reader, stderr io.Writer) (*matches, error) {
 	if len(names) == 0 {
 		return nil, errors.New("want at least one FILE; -h shows how")
 	}
@@ -84,57 +102,52 @@ func (o *options) matches(names []string, stdin io.Reader) ([]audit.Match, error
 	if err != nil {
 		return nil, err
 	}
-	var out []audit.Match
+	out := &matches{}
+	c := &checker{formats: newFormats(o.format), options: tables, effort: audit.NewEffort(), printer: silent{}, stderr: stderr}
+	if _, err := c.formats.get(""); err != nil {
+		return nil, err
+	}
+	c.keep = func(m *audit.Match, at audit.Place, faulty bool) {
+		if faulty {
+			out.faulty++
+		}
+		if len(out.all) <= mostKept {
+			out.all = append(out.all, cloned(m, at))
+		}
+	}
 	for _, name := range names {
-		src, err := open(name, stdin)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		if src.kind != table {
-			src.close()
-			return nil, fmt.Errorf("%s: want a table in text", name)
-		}
-		out, err = matchesOf(src, tables, out)
-		src.close()
-		if err != nil {
+		if err := c.file(name, stdin); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
+	if len(out.all) > mostKept {
+		return nil, fmt.Errorf("more than %d matches", mostKept)
+	}
+	out.left = c.count.Rows + c.count.Logs - len(out.all)
 	return out, nil
 }
 
-func matchesOf(src *source, tables intake.Options, out []audit.Match) ([]audit.Match, error) {
-	t, err := intake.New(src.read, tables, func(int, words.Text) {})
-	if err != nil {
-		return nil, err
+// silent prints nothing.
+type silent struct{}
+
+func (silent) table(string, *intake.Table)            {}
+func (silent) finding(*audit.Finding, string, string) {}
+func (silent) finish(counts) error                    { return nil }
+
+// cloned is a match that stays as it is; one without an id has that of its row.
+func cloned(m *audit.Match, at audit.Place) audit.Match {
+	c := *m
+	c.Games = slices.Clone(m.Games)
+	for _, p := range []**audit.Score{&c.Won, &c.Totals} {
+		if *p != nil {
+			v := **p
+			*p = &v
+		}
 	}
-	for {
-		err := t.Next()
-		if err == io.EOF {
-			return out, nil
-		} else if err != nil {
-			return nil, err
-		}
-		m, ok, _ := t.Match(audit.Place{}, nil)
-		if !ok || m == nil {
-			continue // a check says what is wrong with it
-		}
-		if len(out) == mostKept {
-			return nil, fmt.Errorf("more than %d matches", mostKept)
-		}
-		c := *m
-		c.Games = slices.Clone(m.Games)
-		for _, p := range []**audit.Score{&c.Won, &c.Totals} {
-			if *p != nil {
-				v := **p
-				*p = &v
-			}
-		}
-		if c.ID == "" {
-			c.ID = fmt.Sprintf("%s:%d", src.name, t.Row())
-		}
-		out = append(out, c)
+	if c.ID == "" {
+		c.ID = fmt.Sprintf("%s:%d", at.Source, at.Line)
 	}
+	return c
 }
 
 // say prints a line.
@@ -204,9 +217,21 @@ func (s *seasonOptions) meetings(matches []audit.Match, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	entries, err := sidesOf(s.enter)
+	if err != nil {
+		return err
+	}
 	found := 0
 	names, by := events(matches)
+	if len(entries) > 0 && len(names) > 1 {
+		return errors.New("-entries is for the results of one event; these are of " + strings.Join(names, ", "))
+	} else if len(names) == 0 {
+		names = []string{""}
+	}
 	for _, event := range names {
+		for _, id := range entries {
+			by[event] = append(by[event], entered(id, rules.By))
+		}
 		for _, f := range audit.CheckMeetings(rules, by[event], audit.Place{}, nil) {
 			if found++; event != "" {
 				s.say(out, words.New("season.of", words.Name("event", event), words.Name("said", s.language.Say(f.Text()))))
@@ -221,27 +246,56 @@ func (s *seasonOptions) meetings(matches []audit.Match, out io.Writer) error {
 	return nil
 }
 
+// entered is a bye of a side, so that it is known before it has played.
+func entered(id string, by audit.By) audit.Match {
+	m := audit.Match{Status: audit.Bye}
+	if by == audit.ByTeam {
+		m.Sides[0].Team = id
+	} else {
+		a, b, _ := strings.Cut(id, "+")
+		m.Sides[0].Players = [2]string{a, b}
+	}
+	return m
+}
+
+// sidesOf reads a file with a side a line, players joined by + in any order; none
+// if no file is named.
+func sidesOf(name string) ([]string, error) {
+	if name == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(strings.TrimPrefix(line, "\ufeff")); line == "" || line[0] == '#' {
+			continue
+		}
+		players := strings.Split(line, "+")
+		for i := range players {
+			players[i] = strings.TrimSpace(players[i])
+		}
+		slices.Sort(players)
+		out = append(out, strings.Join(players, "+"))
+	}
+	return out, nil
+}
+
 func (s *seasonOptions) moves(matches []audit.Match, out io.Writer) error {
 	if s.ladder == "" {
 		return errors.New("-start says how the ladder stands before")
 	}
-	text, err := os.ReadFile(s.ladder)
+	ladder, err := sidesOf(s.ladder)
 	if err != nil {
 		return err
-	}
-	var ladder audit.Ladder
-	for line := range strings.Lines(string(text)) {
-		if line = strings.TrimSpace(line); line != "" {
-			players := strings.Split(line, "+")
-			slices.Sort(players)
-			ladder = append(ladder, strings.Join(players, "+"))
-		}
 	}
 	slices.SortStableFunc(matches, func(a, b audit.Match) int { return strings.Compare(a.Date, b.Date) })
 	rules := audit.LadderRules{Swap: s.swap, Reach: s.reach}
 	for i := range matches {
 		var move audit.Move
-		ladder, move = ladder.Apply(rules, &matches[i])
+		ladder, move = audit.Ladder(ladder).Apply(rules, &matches[i])
 		if move.Winner == "" {
 			s.say(out, words.New("season.of", words.Name("event", matches[i].Date), words.Name("said", s.language.Say(words.New(words.Code("move."+move.Why))))))
 			continue

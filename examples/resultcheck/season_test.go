@@ -41,6 +41,29 @@ func TestMeetings(t *testing.T) {
 	require.Equal(t, "doubles: Imani+Tomasz and Mei-Lin+Rafael have met 0 times, 1 is due\n", strings.ReplaceAll(out, "1 are due", "1 is due"))
 }
 
+// Those who have not played yet are due as well: rows of a plan without a score,
+// and sides that stand in no row. What cannot be read or be so is said.
+func TestWhoHasToPlayYet(t *testing.T) {
+	entries := filepath.Join(t.TempDir(), "entries.txt")
+	require.NoError(t, os.WriteFile(entries, []byte("# autumn\nann + bea\ncid+dot\neve+fay\ngus+hal\n"), 0o600))
+	text := "Date,Home,Away,Score\n2026-09-05,bea / ann,cid / dot,11-8 11-10\n,ann / bea,eve / fay,\n2026-09-19,cid / dot,eve / fay,x\n"
+	status, out, stderr := check(text, "meetings", "-entries", entries, "-")
+	require.Equal(t, program.Found, status, stderr)
+	require.Equal(t, `ann+bea and eve+fay have met 0 times, 1 is due
+ann+bea and gus+hal have met 0 times, 1 is due
+cid+dot and eve+fay have met 0 times, 1 is due
+cid+dot and gus+hal have met 0 times, 1 is due
+eve+fay and gus+hal have met 0 times, 1 is due
+1 row is left out since something of the result cannot be read; a check says what
+1 match counts as it stands, and cannot be so; a check says why
+`, out)
+	_, out, _ = check(text, "standings", "-")
+	require.Contains(t, out, "1. ann+bea: won 1, lost 0, tied 0, games 2-0, points 22-18\n")
+	status, _, stderr = check("Event,Home,Away,Score\none,ann / bea,cid / dot,11-8 11-9\ntwo,ann / bea,cid / dot,11-8 11-9\n", "meetings", "-entries", entries, "-")
+	require.Equal(t, program.Failed, status)
+	require.Contains(t, stderr, "of one event; these are of one, two")
+}
+
 func TestLadder(t *testing.T) {
 	ladder := filepath.Join(t.TempDir(), "ladder.txt")
 	require.NoError(t, os.WriteFile(ladder, []byte("Priya+Lars\nMei-Lin+Rafael\nImani+Tomasz\n"), 0o600))

@@ -172,7 +172,9 @@ func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) [
 		c.count.Unchecked++
 		return append(found, unknownFormat(m, at))
 	}
-	return c.season.Add(m, at, finals.Check(m, at, found))
+	found = finals.Check(m, at, found)
+	c.kept(m, at, found)
+	return c.season.Add(m, at, found)
 }
 
 // part audits what is there of a match of which something could not be read.

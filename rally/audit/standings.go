@@ -197,9 +197,12 @@ func (t *table) idsOf(e *Entry) []string {
 	return out
 }
 
-// counts reports whether a match counts for a table.
+// counts reports whether a match counts for a table. One of which nothing is
+// reported yet is to be played.
 func counts(m *Match) bool {
 	switch m.Status {
+	case Played:
+		return len(m.Games) > 0 || m.Won != nil || m.Totals != nil || m.Winner != Nobody
 	case NotPlayed, Bye, Postponed, Abandoned, Annulled:
 		return false
 	}
