@@ -168,9 +168,11 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 }
 
 // CheckPart audits what is there of a match of which the scores or the status
-// could not all be read: its people, and each game by itself.
+// could not all be read: its people, and each game by itself. Of the scores that
+// a date among out can have been it leaves those that go with the rest.
 func (f *Finals) CheckPart(m *Match, at Place, out []Finding) []Finding {
 	at.Match, at.About = m.ID, m.About()
+	f.narrow(m, at, out)
 	out = f.people(m, &at, out)
 	for i, s := range m.Games {
 		if code := f.Game(i+1, s); code != NoCode && code != matchGameMissing {
