@@ -73,7 +73,7 @@ func TestBadFiles(t *testing.T) {
 		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", program.Found, []string{"-:1: error: this row cannot be read: longer than 1048576 bytes [row-unreadable/1]"}, ""},
 		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, program.Found, []string{
 			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, and the last ones agree again [log-diverges/m1/r1]",
-			"-:1: error: match m1: row 1 names A2 as server, A1 was due: one of several that change as little [log-server-wrong/m1/g1/r1]"}, ""},
+			"-:1: error: match m1: row 1 names A2 as server, A1 was due: by the fewest changes; others come near [log-server-wrong/m1/g1/r1]"}, ""},
 		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, program.Found, []string{
 			"-:1: error: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~1/rows.0.server]"}, ""},
 		{"a record that is none", `{"record":"evencourt/9"}` + "\n", program.Failed, nil, ""},

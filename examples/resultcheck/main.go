@@ -18,7 +18,9 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
+	"runtime/debug"
 	"strings"
 
 	"github.com/urfave/cli/v3"
@@ -30,7 +32,16 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	if debug.SetMemoryLimit(-1) == math.MaxInt64 { // nobody said otherwise
+		debug.SetMemoryLimit(memory)
+	}
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// memory is what the collector tries to stay below: explaining logs leaves a lot
+// behind.
+const memory = 34 << 20
 
 // options are what the command line says.
 type options struct {

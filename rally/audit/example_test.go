@@ -148,7 +148,7 @@ func ExampleLog_Audit() {
 	show(log.Audit(audit.Place{}).Findings)
 	// Output:
 	// error: row 3 is the first that does not follow from those before it; 1 of 6 rows disagree, and the last ones agree again [log-diverges]
-	// error: row 3 names B2 as server, B1 was due: the fewest changes explain it so [log-server-wrong]
+	// error: row 3 names B2 as server, B1 was due: certain, by the fewest changes and all that come near [log-server-wrong]
 }
 
 // What happened, by the cheapest explanation, and how sure is that?
@@ -157,6 +157,9 @@ func ExampleLog_Repair() {
 		won(rally.A, rally.A1, 1, 0),
 		won(rally.A, rally.A1, 1, 0), // B won it: the score stands, and B serves
 		won(rally.B, rally.B1, 1, 1),
+		won(rally.B, rally.B1, 1, 2),
+		won(rally.B, rally.B1, 1, 3),
+		won(rally.B, rally.B1, 1, 4),
 	)
 	repair := log.Repair()
 	fmt.Println("cost", repair.Cost, "ties", repair.Ties)
@@ -167,7 +170,7 @@ func ExampleLog_Repair() {
 	// Output:
 	// cost 30 ties 1
 	// row 2 log-winner-wrong A B certain: true
-	// [gA1B1 A B B]
+	// [gA1B1 A B B B B B]
 }
 
 // What do the marks of a sheet allow, and what is to be asked?

@@ -26,15 +26,16 @@ func (x *lattice) explain(effort *Effort) *Repair {
 	}
 	out.Edits = append(out.Edits, x.endEdits(path)...)
 	out.Edits = fold(out.Edits)
-	work := 0
+	within := int32(costs.CertainWithin)
+	work, sure := 0, out.Exact && x.best+within <= x.band
 	for i := range out.Edits {
 		e := &out.Edits[i]
 		if !out.Exact && e.Code != winnerInferred || work > min(mostWork, looksPerStep*effort.left) {
 			continue
 		}
-		work += len(x.edges)
-		e.shared = x.certain(e)
-		e.Certain = e.shared && out.Exact
+		work += 2 * len(x.edges)
+		e.shared = x.certain(e, 0)
+		e.Certain = e.shared && sure && x.certain(e, within)
 	}
 	for i := range out.Edits {
 		out.Edits[i].Args = out.Edits[i].args()
@@ -106,13 +107,13 @@ func (x *lattice) terminal(n int32) int32 {
 func (e *edge) truth(x *lattice) []rally.Event {
 	switch e.kind {
 	case matchEdit, shiftEdit, missingEdit, tailEdit, foulEdit, openEdit:
-		return []rally.Event{e.event}
+		return []rally.Event{x.eventOf(e)}
 	case swappedEdit:
 		second := rally.A
-		if e.event&swappedSecond != 0 {
+		if x.eventOf(e)&swappedSecond != 0 {
 			second = rally.B
 		}
-		return []rally.Event{e.event &^ swappedSecond, rally.RallyTo(second)}
+		return []rally.Event{x.eventOf(e) &^ swappedSecond, rally.RallyTo(second)}
 	}
 	return nil
 }
@@ -121,7 +122,7 @@ func (e *edge) truth(x *lattice) []rally.Event {
 func (x *lattice) edits(e *edge) []Edit {
 	from, to := &x.nodes[e.from], &x.nodes[e.to]
 	layer := int(from.layer)
-	edit := Edit{kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game(), parts: []part{{e.event, from.mode}}}
+	edit := Edit{kind: e.kind, layer: layer, Row: len(x.log.Rows) + 1, Game: from.state.Game(), parts: []part{{x.eventOf(e), from.mode}}}
 	var row *Row
 	if layer < len(x.rows) {
 		row = x.rows[layer].Row
@@ -152,7 +153,7 @@ func (x *lattice) edits(e *edge) []Edit {
 		out := one(tailMissing)
 		return append(out, x.finalEdit(e, edit)...)
 	case foulEdit:
-		return one(foulMissing, words.Name("side", e.event.Side().String()))
+		return one(foulMissing, words.Name("side", x.eventOf(e).Side().String()))
 	case slipEdit:
 		was, is := x.rules.Places(from.state), x.rules.Places(to.state)
 		return one(orderSlipped, words.Within("recorded", position(is)), words.Within("due", position(was)))
@@ -166,11 +167,11 @@ func (x *lattice) edits(e *edge) []Edit {
 		return append(out, x.finalEdit(e, edit)...)
 	case openEdit:
 		if stated := x.otherStart(e); stated != "" {
-			return one(startDiffers, words.Name("started", strings.TrimPrefix(e.event.String(), "g")), words.Name("stated", stated))
+			return one(startDiffers, words.Name("started", strings.TrimPrefix(x.eventOf(e).String(), "g")), words.Name("stated", stated))
 		}
 	case refusedEdit:
-		_, _, refusal := x.rules.Apply(from.state, e.event)
-		return one(eventRefused, words.Within("event", words.Event(e.event, nil)), words.Within("reason", words.For(refusal)))
+		_, _, refusal := x.rules.Apply(from.state, x.eventOf(e))
+		return one(eventRefused, words.Within("event", words.Event(x.eventOf(e), nil)), words.Within("reason", words.For(refusal)))
 	}
 	return nil
 }
@@ -182,7 +183,7 @@ func (x *lattice) otherStart(e *edge) string {
 		return ""
 	}
 	stated := ""
-	if first, known := x.log.First.Side(); known && first != e.event.Side() {
+	if first, known := x.log.First.Side(); known && first != x.eventOf(e).Side() {
 		stated = x.log.First.String()
 	}
 	if st := x.log.Starters; st != nil && e.cost > 0 {
@@ -266,10 +267,10 @@ func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
 		out = append(out, edit)
 	}
 	if row.Event == 0 {
-		add(winnerInferred, 0, words.Name("side", e.event.Side().String()))
+		add(winnerInferred, 0, words.Name("side", x.eventOf(e).Side().String()))
 	}
 	if e.columns&winnerOff != 0 {
-		add(winnerWrong, winnerOff, words.Name("named", row.Event.Side().String()), words.Name("side", e.event.Side().String()))
+		add(winnerWrong, winnerOff, words.Name("named", row.Event.Side().String()), words.Name("side", x.eventOf(e).Side().String()))
 	}
 	p := x.rules.Places(from.state)
 	if e.columns&serverOff != 0 {
@@ -368,49 +369,58 @@ func fold(edits []Edit) []Edit {
 	return out
 }
 
-// certain reports whether every cheapest explanation has an edit, with each
-// rally that it inserts.
-func (x *lattice) certain(edit *Edit) bool {
+// certain reports whether every explanation that costs at most so much more than
+// the cheapest has an edit, with each rally that it inserts.
+func (x *lattice) certain(edit *Edit, within int32) bool {
 	if edit.layer == len(x.rows) && edit.kind == matchEdit {
-		return x.certainEnd(edit)
+		return x.certainEnd(edit, within)
 	}
 	for _, p := range edit.parts {
-		if !x.certainPart(edit, p) {
+		if x.without(edit, p, within) {
 			return false
 		}
 	}
 	return true
 }
 
-// certainEnd reports whether every cheapest explanation ends so.
-func (x *lattice) certainEnd(edit *Edit) bool {
+// certainEnd reports whether all these explanations end so.
+func (x *lattice) certainEnd(edit *Edit, within int32) bool {
 	for n, cost := range x.ends {
-		if x.nodes[n].cost+cost == x.best && !slices.ContainsFunc(x.endEditsAt(n), func(e Edit) bool { return e.Code == edit.Code && e.Args.Equal(edit.Args) }) {
+		if x.nodes[n].cost+cost <= x.best+within && !slices.ContainsFunc(x.endEditsAt(n), func(e Edit) bool { return e.Code == edit.Code && e.Args.Equal(edit.Args) }) {
 			return false
 		}
 	}
 	return true
 }
 
-// certainPart reports whether none of the cheapest explanations leads from
-// start to end without one rally of an edit.
-func (x *lattice) certainPart(edit *Edit, p part) bool {
-	open := make([]bool, len(x.nodes))
+// without reports whether an explanation that costs at most so much more than the
+// cheapest does without one rally of an edit.
+func (x *lattice) without(edit *Edit, p part, within int32) bool {
+	cost, most := make([]int32, len(x.nodes)), x.best+within
 	for i := range x.nodes {
-		open[i] = x.nodes[i].layer == 0 && x.isStart(int32(i)) && x.nodes[i].cost+x.back[i] == x.best
-	}
-	for i := range x.edges {
-		e := &x.edges[i]
-		if open[e.from] && x.cheap(e) && !x.sameEdit(e, edit, p) {
-			open[e.to] = true
+		cost[i] = never
+		if x.nodes[i].layer == 0 && x.isStart(int32(i)) {
+			cost[i] = x.nodes[i].cost
 		}
 	}
-	for n, cost := range x.ends {
-		if open[n] && x.nodes[n].cost+cost == x.best {
-			return false
+	for k := range len(x.blocks) - 1 {
+		for changed := true; changed; {
+			changed = false
+			for i := x.blocks[k]; i < x.blocks[k+1]; i++ {
+				e := &x.edges[i]
+				c := cost[e.from] + int32(e.cost)
+				if c < cost[e.to] && c+x.back[e.to] <= most && !x.sameEdit(e, edit, p) {
+					cost[e.to], changed = c, changed || e.rows == 0
+				}
+			}
 		}
 	}
-	return true
+	for n, end := range x.ends {
+		if cost[n]+end <= most {
+			return true
+		}
+	}
+	return false
 }
 
 func (x *lattice) sameEdit(e *edge, edit *Edit, p part) bool {
@@ -421,9 +431,9 @@ func (x *lattice) sameEdit(e *edge, edit *Edit, p part) bool {
 	case startDiffers:
 		return x.otherStart(e) != ""
 	case rallyMissing, tailMissing, foulMissing:
-		return e.event == p.event && x.nodes[e.from].mode == p.mode
+		return x.eventOf(e) == p.event && x.nodes[e.from].mode == p.mode
 	case winnerInferred, winnerWrong:
-		return (edit.columns == 0 || e.columns&edit.columns != 0) && e.event == p.event
+		return (edit.columns == 0 || e.columns&edit.columns != 0) && x.eventOf(e) == p.event
 	}
 	return edit.columns == 0 || e.columns&edit.columns != 0
 }
@@ -473,7 +483,7 @@ func (r *Repair) Has(truth []rally.Event) bool {
 			continue
 		}
 		var events []rally.Event
-		if e.kind != openEdit && e.event.Kind() != rally.StartGame {
+		if e.kind != openEdit && x.eventOf(e).Kind() != rally.StartGame {
 			events = e.truth(x)
 		}
 		for k := range at[e.from] {

@@ -28,13 +28,15 @@ type CostTable struct {
 	Refused, Start, MissingGame                            int
 	FirstBand, SecondBand                                  int
 	LongestUnmotivated, LongestShift, MostNodes, MostEdges int
+	CertainWithin                                          int
 }
 
 // Costs returns the costs of the edits. Any plain error of a scorer costs 30,
 // whichever it is: nothing here knows how often people make which. What comes in
 // blocks is cheap to continue, and what the rows' own numbers show is cheap to
 // believe. The numbers are choices of this package, stated so that ties mean
-// something.
+// something. What is called certain every explanation shares that costs at most
+// CertainWithin more than the cheapest: half of what one error costs.
 func Costs() CostTable { return costs }
 
 var costs = CostTable{
@@ -46,6 +48,7 @@ var costs = CostTable{
 	Refused: 30, Start: 30, MissingGame: 30,
 	FirstBand: 45, SecondBand: 140,
 	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 450_000,
+	CertainWithin: 15,
 }
 
 // editKind is a kind of edit.
@@ -87,7 +90,7 @@ type Repair struct {
 type Edit struct {
 	Code    Code
 	Row     int        // row that it changes, or before which it inserts, from 1; one past the last at the end
-	Certain bool       // every cheapest explanation has it; never where the search was not exact
+	Certain bool       // every explanation within [CostTable].CertainWithin of the cheapest has it; never where the search was not exact
 	Args    words.Args // what its sentence is about
 	Count   int        // rows or rallies that it stands for; 0 for what takes none
 	Game    int
@@ -131,9 +134,11 @@ type nodeRec struct {
 	done  bool
 }
 
+// edge is a step from one hypothesis to the next. There are hundreds of thousands,
+// so what happened by it is kept as a number.
 type edge struct {
 	from, to int32
-	event    rally.Event
+	event    uint16 // in the events of the lattice
 	cost     int16
 	columns  seen
 	kind     editKind
@@ -151,10 +156,13 @@ type lattice struct {
 
 	nodes  []nodeRec
 	edges  []edge
+	events []rally.Event // that edges are by
+	number map[rally.Event]uint16
 	layers []map[node]int32 // by row; only those still to come
 	least  []int32          // by row: the least cost so far
 	spare  []map[node]int32
 	ends   map[int32]int32 // terminal cost by node
+	blocks []int           // edges from one layer stand together: where each layer's begin
 	back   []int32
 	best   int32
 	capped bool
@@ -175,8 +183,8 @@ func (l *Log) repair(rows []kept) *Repair {
 		effort = NewEffort()
 	}
 	x := l.search(rows, int32(costs.FirstBand), never, effort)
-	if x.best > int32(costs.FirstBand) && !x.capped {
-		if y := l.search(rows, min(x.best, int32(costs.SecondBand)), x.best, effort); y.best <= x.best && !y.capped {
+	if most := x.best + int32(costs.CertainWithin); most > int32(costs.FirstBand) && !x.capped {
+		if y := l.search(rows, min(most, int32(costs.SecondBand)), most, effort); y.best <= x.best && !y.capped {
 			x = y
 		}
 	}
@@ -185,7 +193,7 @@ func (l *Log) repair(rows []kept) *Repair {
 
 func (l *Log) search(rows []kept, band, most int32, effort *Effort) *lattice {
 	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, limit: min(costs.MostEdges, effort.left), ends: map[int32]int32{},
-		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}}
+		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}, number: map[rally.Event]uint16{}}
 	for i := range rows {
 		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
 	}
@@ -194,8 +202,10 @@ func (l *Log) search(rows []kept, band, most int32, effort *Effort) *lattice {
 	x.queue = make([][]int32, band+1)
 	x.begin()
 	for i := range x.layers {
+		x.blocks = append(x.blocks, len(x.edges))
 		x.expandLayer(i)
 	}
+	x.blocks = append(x.blocks, len(x.edges))
 	effort.spend(len(x.edges) + len(rows))
 	x.backward()
 	return x
@@ -273,11 +283,23 @@ func (x *lattice) join(from int32, rows int, n node, cost int, kind editKind, e 
 		}
 	}
 	to := x.reach(layer, n, at)
-	x.edges = append(x.edges, edge{from, to, e, int16(cost), off, kind, uint8(rows)})
+	x.edges = append(x.edges, edge{from, to, x.numberOf(e), int16(cost), off, kind, uint8(rows)})
 	if rows == 0 && at < before {
 		x.queue[at-least] = append(x.queue[at-least], to)
 	}
 }
+
+// numberOf is the number of an event among those of edges.
+func (x *lattice) numberOf(e rally.Event) uint16 {
+	n, known := x.number[e]
+	if !known {
+		n = uint16(len(x.events))
+		x.events, x.number[e] = append(x.events, e), n
+	}
+	return n
+}
+
+func (x *lattice) eventOf(e *edge) rally.Event { return x.events[e.event] }
 
 // expandLayer expands the hypotheses before row i in the order of their cost,
 // so that each is expanded once.
@@ -772,10 +794,16 @@ func (x *lattice) backward() {
 	for n, cost := range x.ends {
 		x.back[n] = cost
 	}
-	for i := len(x.edges) - 1; i >= 0; i-- {
-		e := &x.edges[i]
-		if d := x.back[e.to] + int32(e.cost); d < x.back[e.from] {
-			x.back[e.from] = d
+	for k := len(x.blocks) - 2; k >= 0; k-- {
+		// Within a layer an edge may lead to a hypothesis that was expanded before.
+		for changed := true; changed; {
+			changed = false
+			for i := x.blocks[k+1] - 1; i >= x.blocks[k]; i-- {
+				e := &x.edges[i]
+				if d := x.back[e.to] + int32(e.cost); d < x.back[e.from] {
+					x.back[e.from], changed = d, changed || e.rows == 0
+				}
+			}
 		}
 	}
 	x.best = never
