@@ -117,7 +117,7 @@ func TestFitReadsTables(t *testing.T) {
 		"an odd winner": {"match,first,winner\nL01,A,C", none + `"C" cannot be read here: want A or B`},
 		"an odd number": {"match,first,game,winner\nL01,A,x,A", none + `"x" cannot be read here: want a number from 1`},
 		"an odd score":  {"match,first,score\nL01,A,4", none + `"4" cannot be read here: want scores such as 11-8`},
-		"an odd format": {"match,format,first,winner\nL01,triples,A,A", none + `no such format: "triples"`},
+		"an odd format": {"match,format,first,winner\nL01,triples,A,A", none + "no such format: triples"},
 		"a header only": {"match,winner", "FILE: holds no row"},
 		"results":       {"match,games\nL01,11-8", "FILE: is a table of results"},
 	} {
