@@ -38,3 +38,14 @@ func ExampleParse() {
 	fmt.Println(f.Rulings.Text(format.Clause(clause.RemovedPointEndsNot).Switch()), f.ID())
 	// Output: yes sideout-doubles-11@2025+removed-point-wins=yes
 }
+
+// A club's own game: to 13 by one, at most 15, under the rulings of 2026.
+func ExampleCustom() {
+	f := format.Custom(format.E2026, format.Game{Sides: format.Doubles, Scorer: format.ServingSide, Servers: 2, Order: format.ByParity,
+		Target: 13, WinBy: 1, Cap: 15}, format.Match{Games: 1, NextServe: format.OtherSide})
+	fmt.Println(f.ID(), f.Validate())
+	fmt.Println(f.Game.TimeOuts, "time-outs, ends change at", f.Game.ChangeEndsAt)
+	// Output:
+	// sideout-doubles-11@2026+target=13+win-by=1+cap=15 <nil>
+	// 2 time-outs, ends change at 7
+}

@@ -242,6 +242,14 @@ func Parse(id string) (Format, error) {
 	return f, nil
 }
 
+// String returns the id of f; "-@EDITION" for a format that has none.
+func (f Format) String() string {
+	if id := f.ID(); id != "" {
+		return id
+	}
+	return "-@" + f.Edition.String()
+}
+
 // ID returns the text that [Parse] turns back into f, or "" for a format that
 // is not valid or has no shape to be told by.
 func (f Format) ID() string {

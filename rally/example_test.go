@@ -2,9 +2,11 @@ package rally_test
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	spoken "github.com/evencourt/evencourt/rally/words"
 )
 
 // The first lines of README.md.
@@ -17,9 +19,9 @@ func Example_readme() {
 	p := rules.Places(state)
 	fmt.Println(p.Server, "serves from", p.Court, "to", p.Receiver) // p.At says where all four stand
 	again := rally.Start(rally.A, rally.Starters{rally.A1, rally.B1})
-	fmt.Println(rules.Allowed(state).Has(again.Kind())) // grey the other buttons
-	fmt.Println(rules.Why(state, again).Refusal)        // and by which rule, and what instead
-	fmt.Println(rules.Line(state))                      // everything, in one line of text
+	fmt.Println(slices.Contains(slices.Collect(rules.Events(state)), again)) // grey the other buttons
+	fmt.Println(rules.Why(state, again).Refusal)                             // and by which rule, and what instead
+	fmt.Println(rules.Line(state))                                           // everything, in one line of text
 	// Output:
 	// side-out 0-0-1
 	// B1 serves from R to A1
@@ -113,4 +115,81 @@ func ExampleRules_ParseLine() {
 	// Output:
 	// 4-3-1 <nil>
 	// rally: line: serve "A1@R#1": no order of service of this format puts the players so
+}
+
+// Everything that a screen draws, after every entry.
+func ExampleBoard() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11-of3@2026"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	board := rally.NewBoard(log, rally.Setup{Sides: [2]rally.Team{{Players: [2]rally.Player{{Name: "Imani Okafor", Mark: "band"}, {Name: "Tomasz Zielinski"}}}}})
+	for _, e := range []string{"gA1B1", "A", "tB"} {
+		log.Enter(e)
+	}
+	v := board.Snapshot(-1) // nobody keeps the time
+	fmt.Println(v.Score, v.Call, v.Result, v.Setup.Name(*v.Server), *v.Court, "to", *v.Receiver)
+	fmt.Println("game to", v.Target, "break", v.Break, "left", v.TimeOuts[rally.B].Left, "undo takes", v.Undo)
+	fmt.Println(v.Refused[0].Event, v.Refused[0].Why)
+	fmt.Println(string(board.AppendJSON(nil, -1)[:50]))
+	// Output:
+	// [1 0] 1-0-2 point Imani Okafor L to B2
+	// game to 11 break t left 1 undo takes tB
+	// gA1B1 in-play
+	// {"format":"sideout-doubles-11-of3@2026","doubles":
+}
+
+// The buttons that may be pressed: those of the side that has a time-out left.
+func ExampleRules_Events() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2026"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, e := range []string{"gA1B1", "tA", "in", "tA", "in"} {
+		log.Enter(e)
+	}
+	for e := range rules.Events(log.State()) {
+		if e.Kind() == rally.TimeOut {
+			fmt.Println(e)
+		}
+	}
+	fmt.Println(rules.Why(log.State(), rally.OfSide(rally.TimeOut, rally.A)).Refusal)
+	// Output:
+	// tB
+	// none-left
+}
+
+// What remains of a time-out, and when its notice is due.
+func ExampleClockAt() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2026"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for i, e := range []string{"gA1B1", "A", "tB"} {
+		log.Enter(e)
+		log.Stamp(int64(i) * 20_000)
+	}
+	clock, running := rally.ClockAt(log, 65_000)
+	fmt.Println(running, clock.Interval, clock.Remaining, clock.NoticeAt)
+	// Output: true time-out 35000 85000
+}
+
+// What an undo would take back, in words.
+func ExampleLog_Undoable() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2026"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, e := range []string{"gA1B1", "A", "tB"} {
+		log.Enter(e)
+	}
+	n, _ := log.Undoable()
+	e, _ := log.Holds(n)
+	fmt.Println(n, log.Entry(n), "-", spoken.English().Say(spoken.Event(e, nil)))
+	// Output: 3 tB - time-out, side B
+}
+
+// A match that goes over to another edition with its next game.
+func ExampleLog_Do() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11-of3@2025"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	log.Enter("A")
+	_, err := log.Do(rally.Entry{Kind: rally.ChangeFormat, Format: mustParse("sideout-doubles-11-of3@2026"), Next: true, Note: "Haddad"})
+	fmt.Println(log.Entry(2), err)
+	fmt.Println("now", log.Rules(), "then", log.Pending())
+	// Output:
+	// format sideout-doubles-11-of3@2026 next Haddad <nil>
+	// now sideout-doubles-11-of3@2025 then sideout-doubles-11-of3@2026
 }

@@ -90,17 +90,23 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// The lines that README.md begins with are those of an Example, which the tests
-// compile and run.
-func TestReadmeShowsAnExample(t *testing.T) {
-	between := func(file, from, to string) []string {
-		text, err := os.ReadFile(file)
+// The lines of Go in README.md are those of Examples, which the tests compile and run.
+func TestReadmeShowsExamples(t *testing.T) {
+	readme, err := os.ReadFile("../README.md")
+	require.NoError(t, err)
+	shown := strings.Split(string(readme), "```go\n")[1:]
+	examples := []struct{ file, name string }{{"example_test.go", "Example_readme"}, {"record/example_test.go", "ExampleMatch"}}
+	require.Len(t, shown, len(examples))
+	for i, of := range examples {
+		text, err := os.ReadFile(of.file)
 		require.NoError(t, err)
-		_, rest, ok := strings.Cut(string(text), from)
-		require.True(t, ok, "%s has no %q", file, from)
-		lines, _, ok := strings.Cut(rest, to)
-		require.True(t, ok, "%s has no %q", file, to)
-		return strings.Fields(lines)
+		_, rest, ok := strings.Cut(string(text), "func "+of.name+"() {")
+		require.True(t, ok, "%s has no %s", of.file, of.name)
+		rest, _, _ = strings.Cut(rest, "// Output:")
+		if _, lines, set := strings.Cut(rest, "// From here as in README.md.\n"); set {
+			rest = lines
+		}
+		lines, _, _ := strings.Cut(shown[i], "```")
+		require.Equal(t, strings.Fields(rest), strings.Fields(lines))
 	}
-	require.Equal(t, between("example_test.go", "func Example_readme() {", "// Output:"), between("../README.md", "```go", "```"))
 }

@@ -54,6 +54,11 @@ func NewLog(r *Rules, start State) *Log {
 	return &Log{begun: v, now: v}
 }
 
+// MarshalText refuses: a log is written by package record.
+func (l *Log) MarshalText() ([]byte, error) {
+	return nil, noText("a log has no text of its own: keep record.Notation, or a record")
+}
+
 // Grow makes room for n more entries, so that adding plain events does not
 // allocate.
 func (l *Log) Grow(n int) {

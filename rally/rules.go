@@ -5,8 +5,8 @@ import (
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
-// Rules is a format made ready to play. It is immutable and safe for use by
-// several goroutines.
+// Rules is a format made ready to play. Make them with [Compile]; the zero Rules
+// play nothing. They are immutable and safe for use by several goroutines.
 type Rules struct {
 	_       [0]func() // not comparable: compare formats instead
 	format  format.Format
@@ -63,6 +63,19 @@ func MustCompile(f format.Format) *Rules {
 	}
 	return r
 }
+
+// String returns the id of the format, as [format.Format.String] does.
+func (r *Rules) String() string { return r.format.String() }
+
+// MarshalText refuses: rules are made from their format, which is what to keep.
+func (r *Rules) MarshalText() ([]byte, error) {
+	return nil, noText("rules have no text: keep Rules.Format, and Compile it")
+}
+
+// noText says why a value has no text, and what to keep in its place.
+type noText string
+
+func (e noText) Error() string { return "rally: " + string(e) }
 
 // Format returns the format that the rules were compiled from.
 func (r *Rules) Format() format.Format { return r.format }

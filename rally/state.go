@@ -52,6 +52,11 @@ type State struct {
 	ledger uint64 // what has been used and given
 }
 
+// MarshalText refuses: what a state means only its rules know.
+func (s State) MarshalText() ([]byte, error) {
+	return nil, noText("a state has no text without its rules: keep Rules.Line, and read it with Rules.ParseLine")
+}
+
 // The fields of State.play, by their lowest bit. What a rally depends on below
 // the edge of a game stands at the bottom: the moving bits of the order of
 // service, a copy of the parity of B's score, and A's score with its own parity

@@ -3,12 +3,55 @@ package record_test
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
+	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
 )
+
+// A match that is kept while it is played, and taken up again.
+func ExampleMatch() {
+	path := scratch()
+	// From here as in README.md.
+	f, _ := format.Parse("sideout-doubles-11@2026+target=13+cap=15") // a format of your own has an id too
+	rules := rally.MustCompile(f)
+	w, _ := record.Create(path, rally.Setup{Court: "2"}, rally.NewLog(rules, rules.New(rally.A)))
+	match := record.NewMatch(w, nil) // log, file, names and clock in one, for several goroutines
+
+	tap, _ := rally.ParseEvent("A")                                             // what a button sends
+	did, err := match.Do(record.Request{ID: "tap-1", N: 1, Entry: tap.Entry()}) // checked, on the disk, then in the log
+	again, _ := match.Do(record.Request{ID: "tap-1", N: 1, Entry: tap.Entry()}) // sent twice, taken once
+	fmt.Println(did.N, did.Effects, err, again.Again)
+
+	board := match.Snapshot() // all that a screen draws; match.AppendJSON for a page
+	fmt.Println(board.Call, board.Server, slices.Contains(board.Allowed, tap), board.Undo)
+	fmt.Println(words.English().Say(referee.New(match.Rules(), match.Setup()).Event(tap)))
+	_ = match.Close()
+
+	rec, w, _ := record.Resume(path) // after a restart; record.NewMatch(w, nil) goes on
+	_, elsewhere := rec.Today()      // where it would score otherwise by today's rules
+	fmt.Println(rec.Log.Len(), elsewhere == nil, w.Close())
+	// Output:
+	// 1 point,game-started <nil> true
+	// 1-0-2 A1 true A
+	// rally won, A1 and A2
+	// 1 true <nil>
+}
+
+// scratch is a path in a folder that nobody else uses.
+func scratch() string {
+	dir, err := os.MkdirTemp("", "evencourt")
+	if err != nil {
+		panic(err)
+	}
+	return filepath.Join(dir, "court-2.jsonl")
+}
 
 // A match written as it is played, and read back.
 func Example() {
@@ -89,4 +132,37 @@ func ExampleMarshalFormat() {
 	// Output:
 	// {"shape":"","edition":"2026","game":{"sides":"singles","scorer":"server","servers":1,"first_turn":1,"order":"parity","target":9,"win_by":2,"cap":0,"freeze":"none","change_ends_at":5,"time_outs":2},"la <nil>
 	// true <nil>
+}
+
+// An older record under a library that has corrected a reading since: the match goes by
+// the rules that it was played under, and Today says what comes out by the new ones.
+func ExampleRecord_Today() {
+	rules := rally.MustCompile(mustFormat("sideout-doubles-11@2026+foul-value=award"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, e := range []string{"A", "A", "tfA"} {
+		log.Enter(e)
+	}
+	var file bytes.Buffer
+	_ = record.Write(&file, rally.Setup{}, log)
+	// As it was written when that reading was the edition's own.
+	old := older(strings.Replace(file.String(), "@2026+foul-value=award", "@2026", 1))
+
+	rec, _ := record.Read(strings.NewReader(old))
+	s := rec.Log.State()
+	fmt.Println(rec.Changed[0].Reason)
+	fmt.Println(s.Score(rally.A), s.Score(rally.B))
+	_, from := rec.Today()
+	fmt.Println("entry", from.Entry, from.Field, from.Was, from.Is)
+	// Output:
+	// "sideout-doubles-11@2026" means something else today: foul-value was award and is remove; the rules that were stored hold
+	// 2 1
+	// entry 3 score 2-1 1-0
+}
+
+func mustFormat(id string) format.Format {
+	f, err := format.Parse(id)
+	if err != nil {
+		panic(err)
+	}
+	return f
 }

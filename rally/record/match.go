@@ -147,6 +147,13 @@ func (m *Match) Changed() <-chan struct{} {
 	return m.changed
 }
 
+// Snapshot returns all that a screen draws at this moment.
+func (m *Match) Snapshot() rally.Snapshot {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.board.Snapshot(m.clock())
+}
+
 // AppendJSON appends the snapshot of this moment; see [rally.Board.AppendJSON].
 func (m *Match) AppendJSON(dst []byte) []byte {
 	m.mu.Lock()
