@@ -2,6 +2,7 @@
 // own so that what they need never becomes a need of the library.
 //
 //   - officiate guides a referee through a match, rally by rally
+//   - board shows the courts of a club and takes what their referees enter
 //   - drill trains new referees
 //   - resultcheck says what cannot be so in imported results and logs
 //   - formatlab says what a format, or a change of one, does, for rules committees

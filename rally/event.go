@@ -302,14 +302,14 @@ var stopperNames = []string{"", "byA", "byB", "byref"}
 
 // Incident is what was wrong with a rally and how it came to light.
 type Incident struct {
-	Mistakes Mistakes // what was wrong; none if the claim was mistaken
-	Claim    Mistake  // what the claim was about
-	Claimed  bool     // whether Claim is given; if not, the claim was about the mistakes
-	Misled   bool     // a wrong call led the player who stopped to see a wrong server
-	Reach    Reach    // how far the rally got
-	Since    Since    // what is over by now
-	Stopper  Stopper  // who stopped it, or raised the matter
-	Asked    bool     // the referee had been asked and had confirmed
+	Mistakes Mistakes `json:"mistakes"` // what was wrong; none if the claim was mistaken
+	Claim    Mistake  `json:"claim"`    // what the claim was about
+	Claimed  bool     `json:"claimed"`  // whether Claim is given; if not, the claim was about the mistakes
+	Misled   bool     `json:"misled"`   // a wrong call led the player who stopped to see a wrong server
+	Reach    Reach    `json:"reach"`    // how far the rally got
+	Since    Since    `json:"since"`    // what is over by now
+	Stopper  Stopper  `json:"stopper"`  // who stopped it, or raised the matter
+	Asked    bool     `json:"asked"`    // the referee had been asked and had confirmed
 }
 
 // WithIncident returns a rally or stop event with an incident on it.

@@ -2,8 +2,9 @@ package rally
 
 // Log is a match as the list of its entries: what was entered, in order, and
 // every correction. Nothing is ever erased; the state is a fold over the
-// entries that hold. Make one with [NewLog]. A Log is not safe for use by
-// several goroutines while one of them adds to it.
+// entries that hold. Make one with [NewLog]: the zero Log has no rules, and
+// panics. Reads may run at the same time; a Log is not safe for use by several goroutines while
+// one of them adds to it.
 type Log struct {
 	begun version
 	now   version

@@ -17,15 +17,17 @@ import (
 
 // Words of the order of service, under the names a caller of this package needs.
 type (
-	// Side is one team or player: A or B.
+	// Side is one team or player: A or B. It has Other, the opponents, and the text "A" or "B".
 	Side = serviceorder.Side
-	// Person is a player as entered for the whole match.
+	// Person is a player as entered for the whole match. It has Side, Partner and Player, which
+	// is 1 or 2, and the text "A1" and so on.
 	Person = serviceorder.Person
-	// Court is a service court.
+	// Court is a service court: Right or Left. It has Other, and the text "R" or "L".
 	Court = serviceorder.Court
-	// Places says where everybody stands.
+	// Places says where everybody stands: Server from Court to Receiver in the court Receives,
+	// Number of the server, At by side and court, and in singles Standing by side.
 	Places = serviceorder.Places
-	// Starters are the starting servers of a game.
+	// Starters are the starting servers of a game, by side: [2]Person{A1, B2}.
 	Starters = serviceorder.Starters
 )
 

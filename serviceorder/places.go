@@ -5,13 +5,13 @@ import "github.com/evencourt/evencourt/format"
 // Places says where everybody stands at the next serve. In singles both
 // entries of a side hold its one player, and Standing says in which court.
 type Places struct {
-	Server   Person
-	Receiver Person
-	Court    Court        // the server's
-	Receives Court        // the receiver's
-	At       [2][2]Person // by side and court: who stands there
-	Standing [2]Court     // singles: the court each side's player stands in
-	Number   uint8        // server number 1 or 2; 0 where the order has none
+	Server   Person       `json:"server"`
+	Receiver Person       `json:"receiver"`
+	Court    Court        `json:"court"`    // the server's
+	Receives Court        `json:"receives"` // the receiver's
+	At       [2][2]Person `json:"at"`       // by side and court: who stands there
+	Standing [2]Court     `json:"standing"` // singles: the court each side's player stands in
+	Number   uint8        `json:"number"`   // server number 1 or 2; 0 where the order has none
 }
 
 // Places returns where everybody stands in state s at these scores.

@@ -25,8 +25,13 @@ const (
 // Other returns the opponents.
 func (s Side) Other() Side { return s ^ 1 }
 
-// String returns "A" or "B".
-func (s Side) String() string { return sideNames[s&1] }
+// String returns "A" or "B"; "?" for what is none.
+func (s Side) String() string {
+	if int(s) < len(sideNames) {
+		return sideNames[s]
+	}
+	return "?"
+}
 
 var sideNames = [2]string{"A", "B"}
 
@@ -64,8 +69,13 @@ func Of(s Side, player int) Person { return Person(uint8(s)<<1 | uint8(player-1)
 // Player returns 1 or 2.
 func (p Person) Player() int { return int(p&1) + 1 }
 
-// String returns "A1" and so on.
-func (p Person) String() string { return personNames[p&3] }
+// String returns "A1" and so on; "?" for what is none.
+func (p Person) String() string {
+	if int(p) < len(personNames) {
+		return personNames[p]
+	}
+	return "?"
+}
 
 var personNames = [4]string{"A1", "A2", "B1", "B2"}
 
@@ -94,8 +104,13 @@ const (
 // Other returns the other court.
 func (c Court) Other() Court { return c ^ 1 }
 
-// String returns "R" or "L".
-func (c Court) String() string { return courtNames[c&1] }
+// String returns "R" or "L"; "?" for what is none.
+func (c Court) String() string {
+	if int(c) < len(courtNames) {
+		return courtNames[c]
+	}
+	return "?"
+}
 
 var courtNames = [2]string{"R", "L"}
 

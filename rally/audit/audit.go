@@ -15,7 +15,7 @@
 //   - [Sheet.Read] rebuilds the state from the marks on a referee's sheet.
 //   - [Season] checks matches against each other, [TeamRule] a match of teams,
 //     [Table] ranks sides and explains every line, [Ladder] moves places.
-//   - [Columns] and [ReadRow] read rows of a table, scores that a spreadsheet
+//   - [Columns] and [RowReader] read rows of a table, scores that a spreadsheet
 //     turned into dates included.
 //
 // People are ids. Names are opaque: near-duplicates are pointed out, never

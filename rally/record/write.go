@@ -50,8 +50,9 @@ type endLine struct {
 // Writer appends a log to a record, each line in one write, so that what was
 // written stays readable whatever happens next. It reads back to itself every
 // entry before it writes it: what a Writer took, [Read] takes. An error is
-// final: after one the Writer writes nothing more. A Writer is not safe for
-// use by several goroutines.
+// final: after one the Writer writes nothing more. Make one with [NewWriter],
+// [Create] or [Resume]; the zero Writer cannot write. A Writer is not safe for use
+// by several goroutines; a [Match] is.
 type Writer struct {
 	out   io.Writer
 	file  *os.File // out, where it is a file that this package opened

@@ -4,7 +4,7 @@
 // next referee must know.
 //
 // A [Guide] joins the rules of a format with the names of a match. What it
-// returns are codes with arguments ([Text]); a [Language] says them. Nothing
+// returns are codes with arguments ([words.Text]); a [words.Language] says them. Nothing
 // here keeps score: every answer is read from a [rally.State] or found by
 // asking [rally.Rules.Apply]. The words are those of pickleball, whatever shape
 // is played.
