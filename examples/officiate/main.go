@@ -6,6 +6,8 @@
 //	officiate                     a best-of-three match that comes with the program
 //	officiate -brief              the same, one line an entry
 //	officiate -file match.jsonl   another record; - for standard input
+//	officiate -file LOG -sheet S.html  its match sheet, for printing; without -file a blank one
+//	officiate -file LOG -marks M  where it parts from a sheet of paper; -claim SCORES, -ask QUESTION
 //	officiate -live               a match from the keyboard, one short word a rally
 //	officiate -live -resume FILE  goes on with a match that was broken off
 //
@@ -52,6 +54,11 @@ type options struct {
 	court    string
 	referee  string
 	terse    bool
+	sheet    string
+	marks    string
+	claim    string
+	ask      string
+	counts   bool
 	bell     bool
 	language *words.Language
 }
@@ -79,6 +86,11 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			&cli.StringFlag{Name: "referee", Destination: &o.referee, Usage: "with -live: `NAME` of the referee"},
 			&cli.BoolFlag{Name: "terse", Destination: &o.terse, Usage: "with -live: the calls and what is still open, for speech"},
 			&cli.BoolFlag{Name: "bell", Destination: &o.bell, Usage: "with -live: a bell at end changes, ends of games and notices of the clock"},
+			&cli.StringFlag{Name: "sheet", Destination: &o.sheet, Usage: "write the match sheet of -file as a page for printing to `FILE`; without -file a blank one of -format"},
+			&cli.StringFlag{Name: "marks", Destination: &o.marks, Usage: "with -file: compare with the `MARKS` of a sheet, as 22/112/ 1/2/; of A and B, a game after the other"},
+			&cli.StringFlag{Name: "claim", Destination: &o.claim, Usage: "with -file: compare with the `SCORES` that somebody claims, A first, as 11-7 9-11"},
+			&cli.StringFlag{Name: "ask", Destination: &o.ask, Usage: "with -file: answer a `QUESTION` such as: score at B's second time-out, who served at 7-5 in game 2"},
+			&cli.BoolFlag{Name: "counts", Destination: &o.counts, Usage: "only the entries that count, without what was undone, struck or rewound past"},
 			texts.Flag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
@@ -89,8 +101,15 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			if o.language, err = texts.Language(tag); err != nil {
 				return err
 			}
-			if o.live {
+			switch {
+			case o.live:
 				return o.takeLive(in, out, clock)
+			case o.sheet != "":
+				return o.saveSheet(in, out)
+			case o.marks != "" || o.claim != "":
+				return o.compare(in, out)
+			case o.ask != "":
+				return o.asked(in, out)
 			}
 			return o.officiate(in, out)
 		},
@@ -105,6 +124,10 @@ func (o *options) check(c *cli.Command) error {
 		return fmt.Errorf("nothing is read from the command line but options, found %q; -h lists them", program.Shorten(c.Args().First()))
 	case o.live && o.file != "":
 		return fmt.Errorf("-file replays a record and -live takes a match from the keyboard: give one of them, or -live -resume FILE")
+	case o.live && (o.sheet != "" || o.marks != "" || o.claim != "" || o.ask != "" || o.counts):
+		return fmt.Errorf("-sheet, -marks, -claim, -ask and -counts go with -file")
+	case o.sheet != "" && o.file == "" && o.resume == "" && o.save == "" && !c.IsSet("first") && !c.IsSet("left") && !c.IsSet("names"):
+		return nil // a blank sheet, of a format and with what is known
 	case !o.live && (o.resume != "" || o.save != "" || begins):
 		return fmt.Errorf("-resume, -save, -format, -first, -left, -names, -match, -court and -referee go with -live")
 	case !o.live && (o.terse || o.bell):

@@ -29,6 +29,7 @@ func (o *options) officiate(in io.Reader, out io.Writer) error {
 	d := newDesk(rally.NewLog(rules, start), rec.Setup, o.language)
 	p := &page{d, out}
 	p.title()
+	holds := newDesk(rec.Log, rec.Setup, nil).holding()
 	for n := 1; n <= rec.Log.Len(); n++ {
 		e, err := d.enter(rec.Log.Entry(n))
 		if err != nil {
@@ -36,6 +37,9 @@ func (o *options) officiate(in io.Reader, out io.Writer) error {
 		}
 		if ms, ok := rec.Log.Time(n); ok {
 			d.log.Stamp(ms)
+		}
+		if o.counts && (!holds[n] || rec.Log.Entry(n).Corrects()) {
+			continue // it no longer counts, or only says what does
 		}
 		if o.brief {
 			p.line(e)
@@ -116,14 +120,20 @@ func dash(s string) string {
 // within is how far what belongs to an entry is indented under its number.
 const within = "     "
 
-func numbered(n int) string { return fmt.Sprintf("%3d  ", n) }
+// numbered is the number of an entry, with its time if it has one.
+func (d *desk) numbered(n int) string {
+	if at := d.when(n); at != "" {
+		return fmt.Sprintf("%3d  %s  ", n, at)
+	}
+	return fmt.Sprintf("%3d  ", n)
+}
 
 // line prints an entry in one line; help first where it may be needed.
 func (p *page) line(e entered) {
 	if needsHelp(e) {
 		p.put(within, p.help())
 	}
-	p.put(numbered(e.n), p.desk.line(e))
+	p.put(p.numbered(e.n), p.desk.line(e))
 }
 
 // block prints an entry in full: what happened, the news, the next call, the
@@ -143,7 +153,7 @@ func (p *page) block(e entered) {
 	if s.Phase() == rally.Playing {
 		word += "  " + p.tell("officiate.now", words.Count("game", s.Game()), words.Count("a", s.Score(rally.A)), words.Count("b", s.Score(rally.B)))
 	}
-	p.put(numbered(e.n), word)
+	p.put(p.numbered(e.n), word)
 	if why := p.why(e); why != "" {
 		p.put(within, why)
 	}
