@@ -20,9 +20,14 @@ func (p *position) told(e rally.Event) []words.Text {
 	return append(out, say("drill.receivers-win"))
 }
 
+// match says what match it is, and which game.
+func (p *position) match() words.Text {
+	return say("drill.match", text("format", words.Format(p.rules.Format())), number("game", max(1, p.state.Game())))
+}
+
 // shown describes the position: format, starting servers, server, score call.
 func (p *position) shown() []words.Text {
-	out := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game()))}
+	out := []words.Text{p.match()}
 	if p.doubles() {
 		st, _ := p.state.Starters()
 		code := words.Code("drill.starters")
@@ -71,16 +76,19 @@ var results = []rally.Result{rally.CallPoint, rally.CallSecondServer, rally.Call
 
 func (m *maker) resultCall(rng *rand.Rand) exercise {
 	p := m.position(rng, m.shape(rng))
+	for p.game().Scorer != format.ServingSide { // no text says which word is called where both may score
+		p = m.position(rng, "sideout-doubles-11")
+	}
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
-	x := exercise{topic: resultCall, from: p, event: e.String(), prompt: append(p.told(e), say("drill.ask-result"))}
+	x := exercise{topic: resultCall, from: p, event: e.String(), subject: did.Result().String(), prompt: append(p.told(e), say("drill.ask-result"))}
 	for i, r := range results {
 		x.options = append(x.options, say(words.Code("result."+r.String())))
 		if r == did.Result() {
 			x.key = strconv.Itoa(i + 1)
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did, e), p.orderClause()}
 	if next.Phase() == rally.Playing {
 		x.reason = append(x.reason, say("drill.then", plain("call", p.call(next))))
 	}
@@ -88,7 +96,7 @@ func (m *maker) resultCall(rng *rand.Rand) exercise {
 }
 
 // whyResult explains the word after a rally.
-func (p *position) whyResult(did rally.Effects) words.Text {
+func (p *position) whyResult(did rally.Effects, e rally.Event) words.Text {
 	g := p.game()
 	c, _ := p.rules.Call(p.state)
 	switch {
@@ -103,6 +111,9 @@ func (p *position) whyResult(did rally.Effects) words.Text {
 	case did.Has(rally.SecondServer):
 		return say("drill.why-second")
 	}
+	if e.Side() != p.serving() {
+		return say("drill.why-point-receivers")
+	}
 	return say("drill.why-point")
 }
 
@@ -110,9 +121,9 @@ func (m *maker) scoreCall(rng *rand.Rand) exercise {
 	p := m.midGame(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
-	return exercise{topic: scoreCall, from: p, event: e.String(), key: p.call(next),
+	return exercise{topic: scoreCall, from: p, event: e.String(), subject: did.Result().String(), key: p.call(next),
 		prompt: append(p.told(e), say("drill.ask-score")),
-		reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
+		reason: []words.Text{p.whyResult(did, e), say("drill.why-score"), p.orderClause()}}
 }
 
 func (m *maker) nextServer(rng *rand.Rand) exercise {
@@ -120,7 +131,7 @@ func (m *maker) nextServer(rng *rand.Rand) exercise {
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
 	at := p.rules.Places(next)
-	x := exercise{topic: nextServer, from: p, event: e.String(), prompt: append(p.told(e), say("drill.ask-server"))}
+	x := exercise{topic: nextServer, from: p, event: e.String(), subject: did.Result().String(), prompt: append(p.told(e), say("drill.ask-server"))}
 	for who := rally.A1; who <= rally.B2; who++ {
 		if !p.doubles() && who.Player() == 2 {
 			continue
@@ -132,7 +143,7 @@ func (m *maker) nextServer(rng *rand.Rand) exercise {
 			}
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did, e), p.guide.WhyServer(next), p.orderClause()}
 	return x
 }
 
@@ -143,7 +154,7 @@ func (m *maker) fromPost(rng *rand.Rand) exercise {
 	if v.Hands[rally.B] == rally.LeftHand {
 		left = rally.B
 	}
-	x := exercise{topic: fromPost, from: p, prompt: append(p.shown(),
+	x := exercise{topic: fromPost, from: p, subject: v.Server.Hand.String() + v.Server.Depth.String(), prompt: append(p.shown(),
 		say("drill.stands-left", p.side("side", left)), say("drill.ask-view"))}
 	for h := rally.LeftHand; h <= rally.RightHand; h++ {
 		for depth := rally.Near; depth <= rally.Far; depth++ {
@@ -164,6 +175,14 @@ func (p *position) side(name string, s rally.Side) words.Arg {
 	return words.Arg{Name: name, Value: p.guide.Side(s)}
 }
 
+// cite is where a clause stands; how well its text is known is not said after
+// every answer.
 func cite(c format.Clause, s format.Source) words.Text {
-	return say("drill.clause", text("clause", referee.Cite(c, s)))
+	switch {
+	case s.Rule != "":
+		return say("drill.cite-rule", plain("rule", s.Rule), plain("edition", s.Edition.String()))
+	case s.Document == 0 || s.Mark == format.CommonPractice || s.Document == format.Own || s.Document == format.Club:
+		return say("drill.clause", text("clause", referee.Cite(c, s)))
+	}
+	return say("drill.cite-edition", plain("edition", s.Edition.String()))
 }

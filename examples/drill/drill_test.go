@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -67,12 +68,14 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 	editions := format.Editions(format.Pickleball)
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
-		_, exercises := made(t, "-level", "certification", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
+		_, exercises := made(t, "-level", "whole-job", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
 		for i, x := range exercises {
 			if want := keyOf(t, e, x); want != x.key {
 				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.topic, x.key, want, x.from.events, x.event)
 			}
 			counts[x.topic]++
+			oneTrueOption(t, x)
+			namesItsClause(t, x)
 		}
 	}
 	for _, topic := range topics {
@@ -85,6 +88,9 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 
 // keyOf works an exercise's key out a second time.
 func keyOf(t *testing.T, e format.Edition, x exercise) string {
+	if x.topic == inBook {
+		return bookKey(t, e, x)
+	}
 	m := slow(t, x.from)
 	before := m.Line()
 	switch x.topic {
@@ -110,11 +116,17 @@ func keyOf(t *testing.T, e format.Edition, x exercise) string {
 		serving := x.about.asker == rally.Side(fieldOf(before, "serve")[0]-'A')
 		return strconv.Itoa(int(answerIn(e, serving, x.about.question, x.about.right)))
 	case whoCalls:
+		if x.event != "" {
+			m.Do(x.event)
+			return m.Call()
+		}
 		return strconv.Itoa(int(callerOf(x.about)))
 	case firstDuty:
-		return firstOf(x.about.duties)
+		return firstOf(t, x.about.duties)
 	case situation:
 		return rulingKey(t, e, m, x)
+	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet:
+		return matchKey(t, m, x)
 	case wrongSheet:
 		return strconv.Itoa(int(defectOf(t, x)) + 1)
 	}
@@ -188,14 +200,34 @@ func callerOf(d detail) referee.Caller {
 var trade = strings.Fields(`help safety qualified medical-answer await-dealt medical-clock.arrival note-stop note-medical medical-penalty
 	check-order check-order.singles correct-nobody receiver-ready receiver-ready.singles server feet call
 	say-result mark-turn-end withheld mark-point-server mark-point turn-record read-score set-marker set-court then-look marker-two rehearse
-	note-time-out last-time-out clock paddles notice say-time-in compare say-game say-end-change`)
+	note-time-out last-time-out clock paddles notice say-time-in compare say-game say-end-change
+	know-format check-court check-paddles brief ask-starters first-choice note-choice orient first-call`)
 
-func firstOf(codes []words.Code) string {
-	first, at := len(trade), 0
+// Between games the final comes first, then the clock, ends, first serve and
+// starting servers, time-outs, notice and time in; after the last point the
+// result, the sheet, its return (officiating procedure and common practice).
+var (
+	tradeBetween = strings.Fields("write-final clock-games change-ends keep-ends next-first ask-first new-starters opening-point orient time-outs-coming time-outs-none notice say-time-in")
+	tradeAtEnd   = strings.Fields("say-match write-final sign note-incidents final correctable carry return-sheet")
+)
+
+func firstOf(t *testing.T, codes []words.Code) string {
+	t.Helper()
+	order := trade
+	for _, c := range codes { // the moment tells itself by what is only done then
+		name := strings.TrimPrefix(string(c), "duty.")
+		switch {
+		case slices.Contains(tradeBetween, name) && !slices.Contains(trade, name) && name != "write-final":
+			order = tradeBetween
+		case slices.Contains(tradeAtEnd, name) && name != "write-final":
+			order = tradeAtEnd
+		}
+	}
+	first, at := len(order), 0
 	for i, c := range codes {
-		n := slices.Index(trade, strings.TrimPrefix(string(c), "duty."))
+		n := slices.Index(order, strings.TrimPrefix(string(c), "duty."))
 		if n < 0 {
-			return "no such duty: " + string(c)
+			t.Fatalf("no such duty: %s", c)
 		}
 		if n < first {
 			first, at = n, i+1
@@ -224,7 +256,10 @@ func rulingKey(t *testing.T, e format.Edition, m *reference.Match, x exercise) s
 			t.Fatalf("edition %s, %s as %s: %s is %s, want %s", e, x.event, word, name, got, want)
 		}
 	}
-	return strconv.Itoa(int(verdict))
+	if n := slices.Index(x.about.offered, verdict); n >= 0 {
+		return strconv.Itoa(n + 1)
+	}
+	return "1" // it comes to what was played
 }
 
 // ruledIn is the table of rulings: 5.B.5 of 1999 (stands), 5.B.6 of 2013 and
@@ -355,4 +390,181 @@ func slowMarks(t *testing.T, p position) sheet {
 	}
 	sh.call = m.Call()
 	return sh
+}
+
+// matchKey works out what a match makes of it, with the slow model.
+func matchKey(t *testing.T, m *reference.Match, x exercise) string {
+	line := m.Line()
+	did, refusal := []string(nil), ""
+	if x.event != "" && x.topic != firstChoice {
+		did, refusal = m.Do(x.event)
+	}
+	switch x.topic {
+	case firstChoice: // who takes an end leaves serve or receive, who defers leaves all
+		side := 1 - int(x.event[2]-'A')
+		all := map[bool]int{true: 1, false: 0}[strings.HasSuffix(x.event, "defer")]
+		return strconv.Itoa(2*side + all + 1)
+	case firstServe: // the first serve alternates from game to game
+		return strconv.Itoa(1 + (int(x.from.first)+x.about.game-1)%2)
+	case allFour:
+		n := 0
+		for i, side := range []string{"A", "B"} {
+			if fieldOf(m.Line(), side)[0] == '2' {
+				n |= 1 << i
+			}
+		}
+		return strconv.Itoa(n + 1)
+	case changeEnds:
+		if slices.Contains(did, "ends-due") {
+			return "1"
+		}
+		return "2"
+	case lineCalls:
+		return strconv.Itoa(int(x.about.asker) + 1)
+	case timeOuts:
+		if refusal != "" {
+			return "3"
+		}
+		used := strings.Split(fieldOf(m.Line(), "timeouts"), ":")[x.event[1]-'A']
+		return map[string]string{"1": "1", "2": "2"}[used]
+	case penalties:
+		for i, effect := range []string{"match-forfeit", "game-forfeit", "foul", "warning"} {
+			if slices.Contains(did, effect) {
+				return strconv.Itoa(i + 1)
+			}
+		}
+	case markSheet:
+		_ = line
+		sh := slowMarks(t, x.from)
+		return sh.row(x.about.asker)
+	}
+	return "none"
+}
+
+// typed is the answers of the editions as they were typed a second time, from
+// the published rules, beside the slow model.
+var typed = func() map[string]string {
+	data, err := os.ReadFile("../../conformance/reference/editions.txt")
+	if err != nil {
+		panic(err)
+	}
+	out := map[string]string{}
+	name := ""
+	for line := range strings.Lines(string(data)) {
+		fields := strings.Fields(line)
+		switch {
+		case len(fields) == 0 || line[0] == '#':
+		case line[0] != ' ':
+			name = fields[0]
+		default:
+			from, to, span := strings.Cut(fields[0], "..")
+			if !span {
+				to = from
+			}
+			in := false
+			for _, e := range format.Editions(format.Pickleball) {
+				in = in || e.String() == from
+				if in {
+					out[name+"@"+e.String()] = fields[1]
+				}
+				if e.String() == to {
+					break
+				}
+			}
+		}
+	}
+	return out
+}()
+
+// bookKey is the option of the answer that was typed a second time; of a clause
+// that is new or gone, the only option that stands in one of the editions alone.
+func bookKey(t *testing.T, e format.Edition, x exercise) string {
+	if x.about.clauses != nil {
+		for i, c := range x.about.clauses {
+			if c.In(e) != c.In(x.about.since) {
+				return strconv.Itoa(i + 1)
+			}
+		}
+		return "none"
+	}
+	want, ok := typed[x.about.matter.String()+"@"+e.String()]
+	if !ok {
+		t.Fatalf("%s in %s was not typed", x.about.matter, e)
+	}
+	r := format.RulingsOf(e)
+	if err := r.SetText(x.about.matter, want); err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range matters {
+		if m.of != x.about.matter {
+			continue
+		}
+		right := words.For(r.Clause(m.of))
+		if n, err := strconv.Atoi(want); err == nil {
+			right = m.amount(n)
+		}
+		for i, option := range x.options {
+			if option.Equal(right) {
+				return strconv.Itoa(i + 1)
+			}
+		}
+	}
+	return "none"
+}
+
+// oneTrueOption fails if two options say the same, or come to the same.
+func oneTrueOption(t *testing.T, x exercise) {
+	seen := map[string]bool{}
+	for _, option := range x.options {
+		said := words.English().Say(option)
+		if option.Code[:6] == "drill." {
+			said = fmt.Sprint(option)
+		}
+		if seen[said] {
+			t.Fatalf("%s: two options are %s", x.topic, said)
+		}
+		seen[said] = true
+	}
+	if n, err := strconv.Atoi(x.key); len(x.options) > 0 && (err != nil || n < 1 || n > len(x.options)) {
+		t.Fatalf("%s: key %q of %d", x.topic, x.key, len(x.options))
+	}
+	if x.topic != situation {
+		return
+	}
+	// Entered as plain rallies the verdicts on offer lead to different matches.
+	event, _ := rally.ParseEvent(x.event)
+	lines := map[string]bool{}
+	for _, v := range x.about.offered {
+		e := map[referee.Verdict]rally.Event{referee.RallyReplayed: rally.Replayed(), referee.ServersFault: rally.RallyTo(x.from.serving().Other()),
+			referee.ReceiversFault: rally.RallyTo(x.from.serving())}[v]
+		if v == referee.RallyStands {
+			if event.Kind() == rally.Stop {
+				continue // it was not played
+			}
+			e = rally.RallyTo(event.Side())
+		}
+		next, _, _ := x.from.rules.Apply(x.from.state, e)
+		line := x.from.rules.Line(next)
+		if lines[line] {
+			t.Fatalf("%s: two options come to %s", x.event, line)
+		}
+		lines[line] = true
+	}
+}
+
+// namesItsClause fails if the reason of an exercise does not say where it stands,
+// or, of a ruling, says another clause than the one that decided.
+func namesItsClause(t *testing.T, x exercise) {
+	cited := slices.ContainsFunc(x.reason, func(r words.Text) bool {
+		return r.Code == "drill.clause" || r.Code == "drill.cite-rule" || r.Code == "drill.cite-edition"
+	})
+	if !cited {
+		t.Fatalf("%s: no clause in %v", x.topic, x.reason)
+	}
+	if e, err := rally.ParseEvent(x.event); err == nil && x.topic == situation && x.about.verdicts[0] == 0 {
+		_, _, _, by := x.from.rules.Decide(x.from.state, e)
+		if want := words.For(by.First()); !x.reason[0].Equal(want) {
+			t.Fatalf("%s: %v decided, not %v", x.event, want, x.reason[0])
+		}
+	}
 }

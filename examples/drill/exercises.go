@@ -3,6 +3,7 @@ package main
 import (
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -14,6 +15,7 @@ import (
 // from 1, or a score call such as "4-2-1".
 type exercise struct {
 	topic   topic
+	subject string // what of the topic it is about, for spacing out
 	prompt  []words.Text
 	options []words.Text // none: the answer is a score call
 	key     string
@@ -35,18 +37,28 @@ type detail struct {
 	// officiated says whether there is a referee where a fault is called.
 	officiated bool
 	duties     []words.Code // in the order of the options
+	game       int          // that it asks about
+	offered    []referee.Verdict
+	matter     format.Switch
+	since      format.Edition
+	clause     format.Clause   // that is the key
+	clauses    []format.Clause // of the options
 }
 
 // maker makes exercises.
 type maker struct {
 	options
-	changed []string // situations whose ruling changed, for retraining
+	changed     []string        // situations whose ruling changed, for retraining
+	changedBook []matter        // and what else did
+	gone        []format.Clause // or is new
+	again       []string        // cards that are due, which come first
 }
 
 func newMaker(o options) *maker {
 	d := &maker{options: o}
 	if o.level.name == retraining {
 		d.changed = d.changedSituations()
+		d.changedBook, d.gone = o.changedMatters(), o.changedClauses()
 	}
 	return d
 }
@@ -54,15 +66,39 @@ func newMaker(o options) *maker {
 // exercises makes n exercises; exercise i depends on the seed and on i alone. It
 // makes fewer only if there is nothing to ask: no ruling changed.
 func (m *maker) exercises(n int) []exercise {
-	if m.level.name == retraining && len(m.changed) == 0 {
+	topics := slices.DeleteFunc(slices.Clone(m.level.topics), func(t topic) bool {
+		return m.level.name == retraining && (t == situation && len(m.changed) == 0 || t == inBook && len(m.changedBook)+len(m.gone) == 0) ||
+			len(m.topics) > 0 && !slices.Contains(m.topics, t)
+	})
+	if len(topics) == 0 {
 		return nil
 	}
 	out := make([]exercise, n)
 	for i := range out {
 		rng := newRand(m.seed, i)
-		out[i] = m.exercise(rng, m.level.topics[i%len(m.level.topics)])
+		t := topics[rng.IntN(len(topics))] // the kind of the next one is not known in advance
+		if i < len(topics) {
+			t = topics[(i+int(m.seed%uint64(len(topics))))%len(topics)] // but all come
+		}
+		if i < len(m.again) {
+			out[i] = m.repeated(rng, m.again[i])
+			continue
+		}
+		out[i] = m.exercise(rng, t)
 	}
 	return out
+}
+
+// repeated makes an exercise of the sort that a card names: the same matter at
+// another moment.
+func (m *maker) repeated(rng *rand.Rand, card string) exercise {
+	_, rest, _ := strings.Cut(card, "/")
+	t, _, _ := strings.Cut(rest, "/")
+	x := m.exercise(rng, topic(t))
+	for n := 0; n < 300 && m.card(&x) != card; n++ {
+		x = m.exercise(rng, topic(t))
+	}
+	return x
 }
 
 func newRand(seed uint64, i int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(i))) }
@@ -78,6 +114,9 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 	case fromPost:
 		return m.fromPost(rng)
 	case whoCalls:
+		if rng.IntN(2) == 0 {
+			return m.afterFault(rng)
+		}
 		return m.whoCalls(rng)
 	case firstDuty:
 		return m.firstDuty(rng)
@@ -85,6 +124,27 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 		return m.mayAnswer(rng)
 	case rebuilding:
 		return m.rebuilding(rng)
+	case firstChoice:
+		return m.toss(rng)
+	case firstServe:
+		return m.opening(rng)
+	case allFour:
+		return m.standing(rng)
+	case changeEnds:
+		return m.ends(rng)
+	case lineCalls:
+		return m.lineCall(rng)
+	case timeOuts:
+		return m.timeOut(rng)
+	case penalties:
+		return m.afterPenalty(rng)
+	case inBook:
+		if m.level.name == retraining {
+			return m.changedReading(rng)
+		}
+		return m.inTheBook(rng)
+	case markSheet:
+		return m.marking(rng)
 	case situation:
 		if m.level.name == retraining {
 			return m.changedRuling(rng)
@@ -119,6 +179,9 @@ var singles = [2]rally.Team{
 // shape picks one of the level's shapes that the edition knows.
 func (m *maker) shape(rng *rand.Rand) string {
 	var fit []string
+	if shape := m.materialShape(); shape != "" {
+		return shape
+	}
 	for _, s := range m.level.shapes {
 		if slices.Contains(format.EditionsOf(s), m.edition) {
 			fit = append(fit, s)
@@ -130,6 +193,11 @@ func (m *maker) shape(rng *rand.Rand) string {
 // position plays a match of a shape into one of its games and stops between
 // two rallies.
 func (m *maker) position(rng *rand.Rand, shape string) position {
+	if m.material != nil && (shape == m.materialShape() || m.materialShape() == "") {
+		if p, ok := m.fromRecord(rng); ok {
+			return p
+		}
+	}
 	f, err := format.Named(shape, m.edition)
 	if err != nil {
 		panic(err) // levels name shapes that exist in every edition they are asked in
@@ -138,6 +206,11 @@ func (m *maker) position(rng *rand.Rand, shape string) position {
 	p.setup = rally.Setup{Match: "Harbour Lane Courts autumn ladder", Referee: "Noor Haddad", Sides: pairs, Left: rally.Side(rng.IntN(2))}
 	if f.Game.Sides == format.Singles {
 		p.setup.Sides = singles
+	}
+	if len(m.names) == 4 && p.doubles() {
+		for i, name := range m.names {
+			p.setup.Sides[i/2].Players[i%2] = rally.Player{Name: name}
+		}
 	}
 	p.guide = referee.New(p.rules, p.setup)
 	for p.state.Phase() != rally.Playing {
@@ -206,4 +279,44 @@ func (m *maker) midGame(rng *rand.Rand, shape string) position {
 			return p
 		}
 	}
+}
+
+// materialShape is the shape of the record that the trainer gave; "" for none.
+func (m *maker) materialShape() string {
+	if m.material == nil {
+		return ""
+	}
+	return m.material.Log.Rules().Format().Shape
+}
+
+// fromRecord is a moment between two rallies of the record that the trainer gave.
+// It is false where the record has none that its plain entries lead to.
+func (m *maker) fromRecord(rng *rand.Rand) (position, bool) {
+	rules, start := m.material.Log.Begin()
+	f := rules.Format()
+	p := position{id: f.ID(), rules: rules, setup: m.material.Setup, state: start}
+	p.guide = referee.New(rules, p.setup)
+	var moments []position
+	m.material.Log.Each(func(st rally.Step) bool {
+		if !st.Holds || st.Event.Kind() >= rally.Undo {
+			return true
+		}
+		before := len(p.events)
+		if p.do(st.Event); len(p.events) == before {
+			return false
+		}
+		if first, known := p.state.First(); known && p.state.Phase() == rally.Before {
+			p.first, p.state, p.events = first, rules.New(first), nil
+		}
+		if b, _ := p.state.Break(); p.state.Phase() == rally.Playing && b == rally.NoBreak {
+			now := p
+			now.events = slices.Clone(p.events)
+			moments = append(moments, now)
+		}
+		return true
+	})
+	if len(moments) == 0 {
+		return p, false
+	}
+	return moments[rng.IntN(len(moments))], true
 }

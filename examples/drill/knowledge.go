@@ -32,7 +32,7 @@ func (m *maker) whoCalls(rng *rand.Rand) exercise {
 		}
 	}
 	r := rows[rng.IntN(len(rows))]
-	x := exercise{topic: whoCalls, from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
+	x := exercise{topic: whoCalls, subject: r.fault.Fault.String() + "?", from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
 		prompt: []words.Text{say(r.ask, text("fault", r.fault.Name))}}
 	for c := referee.Referee; c <= referee.Offender; c++ {
 		x.options = append(x.options, c.Text())
@@ -48,6 +48,9 @@ func (m *maker) whoCalls(rng *rand.Rand) exercise {
 // firstDuty shows some of the duties of a moment out of order and asks which
 // comes first. Where a player may need care that is always to call help.
 func (m *maker) firstDuty(rng *rand.Rand) exercise {
+	if rng.IntN(3) == 0 {
+		return m.atMoment(rng)
+	}
 	p := m.midGame(rng, m.shape(rng))
 	events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, p.serving()),
 		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.Of(rally.BloodTimeOut)}
@@ -73,20 +76,36 @@ func (m *maker) firstDuty(rng *rand.Rand) exercise {
 	return p.orderOf(rng, e, duties, prompt)
 }
 
+// atMoment asks about the moments outside play: before the match, at an end
+// change, between games, after the last point.
+func (m *maker) atMoment(rng *rand.Rand) exercise {
+	p := m.position(rng, "sideout-doubles-11-of3")
+	moment := []referee.Moment{referee.BeforeMatch, referee.BetweenGames, referee.AtEnd}[rng.IntN(3)]
+	phase := map[referee.Moment]rally.Phase{referee.BeforeMatch: rally.Before, referee.BetweenGames: rally.Between, referee.AtEnd: rally.Over}[moment]
+	p.state, p.events = p.rules.New(p.first), nil
+	for p.state.Phase() != phase {
+		p.step(rng)
+	}
+	return p.orderOf(rng, 0, p.guide.Duties(p.state, moment), []words.Text{p.match(), say(words.Code("drill.moment-" + moment.String()))})
+}
+
 // orderOf keeps at most four duties, shuffles them and asks for the earliest.
 // A duty to call help is always kept, and is always the first.
 func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) exercise {
+	duties = slices.DeleteFunc(slices.Clone(duties), func(d referee.Duty) bool {
+		return d.Text.Code == "duty.clock" // beside writing it down: no text says which of the two is first
+	})
 	keep := rng.Perm(len(duties))[:min(4, len(duties))]
 	if duties[0].Text.Code == "duty.help" && !slices.Contains(keep, 0) {
 		keep[0] = 0
 	}
 	first := slices.Min(keep)
-	x := exercise{topic: firstDuty, from: *p, prompt: append(prompt, say("drill.ask-first"))}
+	x := exercise{topic: firstDuty, subject: string(duties[first].Text.Code), from: *p, prompt: append(prompt, say("drill.ask-first"))}
 	if e != 0 {
 		x.event = e.String()
 	}
 	for _, i := range keep {
-		x.options = append(x.options, duties[i].Text)
+		x.options = append(x.options, quiet(duties[i].Text))
 		x.about.duties = append(x.about.duties, duties[i].Text.Code)
 		if i == first {
 			x.key = strconv.Itoa(len(x.options))
@@ -98,6 +117,19 @@ func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty,
 	}
 	x.reason = append(x.reason, say("drill.clause", text("clause", duties[first].Cited())))
 	return x
+}
+
+// quiet is a duty without the words that tell its place.
+func quiet(t words.Text) words.Text {
+	switch t.Code {
+	case "duty.help":
+		return say("drill.quiet-help")
+	case "duty.medical-penalty":
+		return say("drill.quiet-penalty")
+	case "duty.then-look":
+		return words.Text{Code: "drill.quiet-look", Args: t.Args}
+	}
+	return t
 }
 
 // mayAnswer asks what is done about a player's question.
@@ -112,10 +144,14 @@ func (m *maker) mayAnswer(rng *rand.Rand) exercise {
 	if asker == p.serving() {
 		who = "drill.servers-ask"
 	}
-	x := exercise{topic: mayAnswer, from: p, about: detail{question: q, asker: asker, right: right},
+	x := exercise{topic: mayAnswer, subject: q.String(), from: p, about: detail{question: q, asker: asker, right: right},
 		prompt: append(p.shown(), say(who, text("question", q.Text())), say(so(q, right)), say("drill.ask-answer", plain("edition", m.edition.String())))}
 	for r := referee.Refuse; r <= referee.PutInOrder; r++ {
-		x.options = append(x.options, r.Text())
+		done := r.Text()
+		if r == referee.ScoreOnly && q != referee.AskScore {
+			done = say("drill.own-score")
+		}
+		x.options = append(x.options, done)
 		if r == a.Done {
 			x.key = strconv.Itoa(len(x.options))
 		}

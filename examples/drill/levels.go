@@ -11,15 +11,26 @@ const (
 	scoreCall  topic = "score"    // the next score call
 	nextServer topic = "server"   // who serves next, from which court
 	fromPost   topic = "view"     // on which hand, near or far
-	whoCalls   topic = "fault"    // who calls a fault
+	whoCalls   topic = "fault"    // who calls a fault, and what follows it
 	firstDuty  topic = "duty"     // what comes first
 	mayAnswer  topic = "question" // which question may be answered
 	rebuilding topic = "rebuild"  // the server from marks
 	situation  topic = "ruling"   // the ruling in a situation
 	wrongSheet topic = "sheet"    // what is wrong on a sheet
+
+	firstChoice topic = "toss"     // who chooses what at the first choice
+	firstServe  topic = "opening"  // who serves first in which game
+	allFour     topic = "places"   // where all four stand
+	changeEnds  topic = "ends"     // when ends change, and what stays
+	lineCalls   topic = "lines"    // whose a line call is
+	timeOuts    topic = "time-out" // time-outs left and refused
+	penalties   topic = "penalty"  // what a penalty costs
+	inBook      topic = "book"     // which reading stands: lengths, limits, scores of forfeits, what may be said
+	markSheet   topic = "marking"  // the marks of rallies that are read out
 )
 
-var topics = []topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet}
+var topics = []topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet,
+	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, markSheet}
 
 // level is how far a trainee has come: the topics he is asked about and the
 // shapes of match they come from.
@@ -38,15 +49,15 @@ var (
 		"rally-doubles-11", "rally-singles-11", "fixed-doubles-21"}
 )
 
-// levels go from the first clinic to certification. Their names are this
+// levels go from the first clinic to the whole job. Their names are this
 // program's own and stand for no body's grades.
 var levels = []level{
 	{"first-clinic", topics[:2], doublesOnly},
-	{"practice-court", topics[:5], doublesOnly},
-	{"club-night", topics[:8], wholeMatch},
-	{"ladder-match", topics[:9], everything},
-	{"certification", topics, everything},
-	{retraining, []topic{situation}, doublesOnly},
+	{"practice-court", append([]topic{allFour, lineCalls}, topics[:5]...), doublesOnly},
+	{"club-night", append([]topic{firstServe, changeEnds, allFour, lineCalls, timeOuts}, topics[:8]...), wholeMatch},
+	{"ladder-match", append([]topic{firstChoice, firstServe, changeEnds, timeOuts, penalties, inBook}, topics[:9]...), everything},
+	{"whole-job", topics, everything},
+	{retraining, []topic{situation, inBook}, doublesOnly},
 }
 
 func levelNamed(name string) (level, bool) {

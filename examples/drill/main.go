@@ -5,7 +5,10 @@
 //	go run ./examples/drill -level retraining -since 2022
 //	go run ./examples/drill -seed 7 -sheet > exercises.html
 //
-// The same seed gives the same drill. Output is plain lines, so that a screen
+//	go run ./examples/drill -seed 7 -sheet -key > key.html
+//
+// The same seed gives the same drill; without one it is drawn and said, and what
+// was answered wrong before comes again, spaced out, by a file of progress. Output is plain lines, so that a screen
 // reader can follow; the end of the input ends the drill with the results. A
 // drill confers no qualification, and never asks anybody to judge a condition
 // or a return to play.
@@ -15,7 +18,10 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math/rand/v2"
 	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v3"
@@ -23,6 +29,7 @@ import (
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -40,36 +47,57 @@ type options struct {
 	since    format.Edition
 	language *words.Language
 	sheet    bool
+	key      bool           // of a sheet: the key instead of the exercises
+	topics   []topic        // of the level's; all of them if none is named
+	names    []string       // of A1, A2, B1, B2
+	material *record.Record // a match that questions are asked about
+	seeded   bool           // the seed was given, so that nothing else may choose
+	progress *progress      // nil for none
+	csv      string         // file that results are added to
+	trainee  string         // whose they are
 }
 
 // run is the whole program; it returns the exit code: 0 after a drill, 2 for a
 // request that makes no drill.
 func run(args []string, in io.Reader, out, complaints io.Writer) int {
 	return program.Run(command(func(o options) error {
-		exercises := newMaker(o).exercises(o.n)
+		m := newMaker(o)
+		if o.progress != nil && !o.sheet {
+			m.again = o.progress.due(o.edition.String(), o.asked(), today())
+			m.again = m.again[:min(len(m.again), (o.n+1)/2)] // the other half is new
+		}
+		exercises := m.exercises(o.n)
 		if o.sheet {
 			return writePage(out, o, exercises)
 		}
-		runSession(o, exercises, in, out)
-		return nil
+		return runSession(o, exercises, in, out)
 	}), args, in, out, complaints)
 }
 
 // command is the command line, and what to do once it has been read.
 func command(drill func(options) error) *cli.Command {
 	var o options
-	var levelName, edition, since, tag string
+	var levelName, edition, since, tag, topicNames, names, material, kept string
+	var fresh bool
 	return &cli.Command{
 		Name:  "drill",
 		Usage: "trains referees; it confers no qualification",
 		Flags: []cli.Flag{
-			&cli.Uint64Flag{Name: "seed", Destination: &o.seed, Value: 1, Usage: "the same `SEED` gives the same drill"},
+			&cli.Uint64Flag{Name: "seed", Destination: &o.seed, Usage: "the same `SEED` gives the same drill, without progress (default: by chance, and said)"},
 			&cli.IntFlag{Name: "n", Destination: &o.n, Value: 10, Usage: fmt.Sprintf("how many exercises, 1 to %d", most)},
 			&cli.StringFlag{Name: "level", Destination: &levelName, Value: levels[0].name, Usage: "`LEVEL`: " + levelNames()},
 			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: "`EDITION`: " + editionNames(format.E2026)},
 			&cli.StringFlag{Name: "since", Destination: &since, Usage: "for retraining: the `EDITION` that the trainee knows"},
+			&cli.StringFlag{Name: "topics", Destination: &topicNames, Usage: "only these `TOPICS` of the level, divided by commas: " + topicList()},
+			&cli.StringFlag{Name: "names", Destination: &names, Usage: "`NAMES` of A1,A2,B1,B2 in place of invented ones"},
+			&cli.StringFlag{Name: "file", Destination: &material, Usage: "ask about moments of the match recorded in `FILE`"},
+			&cli.StringFlag{Name: "progress", Destination: &kept, Usage: "`FILE` in which progress is kept (default: " + filepath.ToSlash(filepath.Join("evencourt", "practice.json")) + " in the folder for settings)"},
+			&cli.BoolFlag{Name: "fresh", Destination: &fresh, Usage: "go without progress"},
+			&cli.StringFlag{Name: "csv", Destination: &o.csv, Usage: "add the results to `FILE`, a table of the class"},
+			&cli.StringFlag{Name: "trainee", Destination: &o.trainee, Usage: "`NAME` of the trainee in that table"},
 			texts.Flag(&tag),
-			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises with an answer key, as HTML"},
+			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises, as HTML"},
+			&cli.BoolFlag{Name: "key", Destination: &o.key, Usage: "with -sheet and -seed: the answer key of that page, as a page of its own"},
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
 			if c.Args().Present() {
@@ -92,9 +120,81 @@ func command(drill func(options) error) *cli.Command {
 			if err := o.retrain(since); err != nil {
 				return err
 			}
+			if o.seeded = c.IsSet("seed"); !o.seeded {
+				o.seed = uint64(rand.Uint32())
+			}
+			if o.key && !(o.sheet && o.seeded) {
+				return fmt.Errorf("-key goes with -sheet and the -seed of the page")
+			}
+			if err := o.choose(topicNames, names, material); err != nil {
+				return err
+			}
+			if kept == "" {
+				kept = progressFile()
+			}
+			if !fresh && !o.seeded && !o.sheet && kept != "" {
+				if o.progress, err = openProgress(kept); err != nil {
+					return err
+				}
+			}
 			return drill(o)
 		},
 	}
+}
+
+// choose takes what the trainer chose: topics, names, a match.
+func (o *options) choose(topicNames, names, material string) error {
+	for name := range strings.SplitSeq(topicNames, ",") {
+		if name = strings.TrimSpace(name); name == "" {
+			continue
+		}
+		if !slices.Contains(o.level.topics, topic(name)) {
+			return fmt.Errorf("level %s has no topic %q; there are %s", o.level.name, program.Shorten(name), topicList(o.level.topics...))
+		}
+		o.topics = append(o.topics, topic(name))
+	}
+	if names != "" {
+		if o.names = strings.Split(names, ","); len(o.names) != 4 {
+			return fmt.Errorf("-names wants 4 names divided by commas, not %d", len(o.names))
+		}
+	}
+	if material == "" {
+		return nil
+	}
+	file, err := os.Open(material)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	if o.material, err = record.Read(file); err != nil {
+		return fmt.Errorf("%s: %w", material, err)
+	}
+	f := o.material.Log.Rules().Format()
+	if f.Edition.Document() != format.Pickleball || f.Shape == "" {
+		return fmt.Errorf("%s: the drill asks about matches of pickleball in a format with a name", material)
+	}
+	o.edition = f.Edition
+	return nil
+}
+
+// asked are the topics that are asked about.
+func (o *options) asked() []topic {
+	if len(o.topics) > 0 {
+		return o.topics
+	}
+	return o.level.topics
+}
+
+// topicList lists topics by name; all of them if none is given.
+func topicList(list ...topic) string {
+	if len(list) == 0 {
+		list = topics
+	}
+	var names []string
+	for _, t := range list {
+		names = append(names, string(t))
+	}
+	return strings.Join(names, ", ")
 }
 
 // retrain settles the edition that a retraining starts from: the one given, or
@@ -110,8 +210,10 @@ func (o *options) retrain(since string) error {
 		return fmt.Errorf("no edition before %s is known; there are %s", o.edition, editionNames(format.E2026))
 	}
 	if since == "" {
-		for o.since = o.edition - 1; o.since > format.E1999 && len(newMaker(*o).changed) == 0; {
-			o.since--
+		for o.since = o.edition - 1; o.since > format.E1999; o.since-- {
+			if m := newMaker(*o); len(m.changed)+len(m.changedBook)+len(m.gone) > 0 {
+				break
+			}
 		}
 		return nil
 	}

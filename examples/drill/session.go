@@ -2,11 +2,15 @@ package main
 
 import (
 	"bufio"
+	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strconv"
 	"strings"
+	"time"
+	"unicode"
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/words"
@@ -17,7 +21,7 @@ type tally struct{ right, asked int }
 
 // runSession asks the exercises one after the other, marks each answer, and ends
 // with the results; the end of the input ends it early.
-func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
+func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) error {
 	w := bufio.NewWriter(out)
 	defer w.Flush()
 	line := func(t words.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
@@ -26,6 +30,12 @@ func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
 	line(say("drill.welcome", plain("level", o.level.name), plain("edition", o.edition.String()), number("n", len(exercises)), plain("seed", strconv.FormatUint(o.seed, 10))))
 	line(say("drill.no-qualification"))
 	line(say("drill.how"))
+	if o.level.name == retraining {
+		line(say("drill.since", plain("since", o.since.String())))
+	}
+	if o.progress != nil {
+		line(say("drill.progress", plain("file", o.progress.file), number("cards", len(o.progress.Cards))))
+	}
 	if len(exercises) == 0 {
 		line(say("drill.nothing-changed", plain("since", o.since.String()), plain("edition", o.edition.String())))
 	}
@@ -39,10 +49,14 @@ func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
 		for n, option := range x.options {
 			line(say("drill.option", number("i", n+1), text("option", option)))
 		}
-		answer, err := x.answered(o.language, lines, func() { line(x.again()) }, w)
+		answer, hinted, err := x.answered(o.language, lines, line, w)
 		if err != nil {
 			fmt.Fprintln(w)
-			line(say("drill.stopped"))
+			if errors.Is(err, errQuit) {
+				line(say("drill.quit"))
+			} else {
+				line(say("drill.stopped"))
+			}
 			break
 		}
 		count := counts[x.topic]
@@ -51,11 +65,22 @@ func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
 			counts[x.topic] = count
 		}
 		count.asked++
-		if answer == x.key {
+		quality := 1
+		switch {
+		case answer == x.key:
 			count.right++
 			line(say("drill.right"))
-		} else {
+			if quality = 4; hinted {
+				quality = 3
+			}
+		case answer == skipped:
+			line(say("drill.skipped", text("key", x.solution())))
+		default:
 			line(say("drill.wrong", text("key", x.solution())))
+		}
+		if o.progress != nil {
+			name := o.card(&x)
+			o.progress.Cards[name] = o.progress.Cards[name].answered(quality, today())
 		}
 		for _, r := range x.reason {
 			line(r)
@@ -64,6 +89,38 @@ func runSession(o options, exercises []exercise, in io.Reader, out io.Writer) {
 	fmt.Fprintln(w)
 	report(counts, line)
 	line(say("drill.no-qualification"))
+	if err := o.table(counts); err != nil {
+		return err
+	}
+	if o.progress != nil {
+		return o.progress.save()
+	}
+	return nil
+}
+
+// table adds the results to the table of a class, one row a topic.
+func (o *options) table(counts map[topic]*tally) error {
+	if o.csv == "" {
+		return nil
+	}
+	info, err := os.Stat(o.csv)
+	begun := err == nil && info.Size() > 0
+	file, err := os.OpenFile(o.csv, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o666)
+	if err != nil {
+		return err
+	}
+	w := csv.NewWriter(file)
+	if !begun {
+		_ = w.Write([]string{"date", "trainee", "level", "edition", "seed", "topic", "right", "asked"})
+	}
+	for _, t := range topics {
+		if c := counts[t]; c != nil {
+			_ = w.Write([]string{today().Format(time.DateOnly), o.trainee, o.level.name, o.edition.String(), strconv.FormatUint(o.seed, 10), string(t),
+				strconv.Itoa(c.right), strconv.Itoa(c.asked)})
+		}
+	}
+	w.Flush()
+	return errors.Join(w.Error(), file.Close())
 }
 
 // report gives the results by topic and what to practise: every topic in which
@@ -85,7 +142,7 @@ func report(counts map[topic]*tally, line func(words.Text)) {
 			line(say("drill.practise", text("topic", t.text()), text("how", say(words.Code("drill.how-"+string(t))))))
 		}
 	}
-	if !weak && total.asked > 0 {
+	if !weak && total.asked >= 10 {
 		line(say("drill.practise-nothing"))
 	}
 }
@@ -103,7 +160,10 @@ func (x *exercise) solution() words.Text {
 
 // again says what an answer looks like.
 func (x *exercise) again() words.Text {
-	if len(x.options) == 0 {
+	switch {
+	case x.topic == markSheet:
+		return say("drill.want-marks")
+	case len(x.options) == 0:
 		return say("drill.want-call")
 	}
 	return say("drill.want-number", number("n", len(x.options)))
@@ -112,24 +172,57 @@ func (x *exercise) again() words.Text {
 // tries is how many lines an exercise waits for one that is an answer.
 const tries = 3
 
-// answered reads lines until one is an answer; "" if none of several is.
-func (x *exercise) answered(l *words.Language, in *bufio.Reader, again func(), w *bufio.Writer) (string, error) {
-	for n := 1; ; n++ {
+// skipped is what an exercise that was skipped is answered with.
+const skipped = "skip"
+
+// errQuit ends a drill that the trainee leaves.
+var errQuit = errors.New("the drill is left")
+
+// answered reads lines until one is an answer; "" if none of several is. Words
+// that ask for something are no tries.
+func (x *exercise) answered(l *words.Language, in *bufio.Reader, line func(words.Text), w *bufio.Writer) (answer string, hinted bool, err error) {
+	for n := 1; ; {
 		if err := w.Flush(); err != nil {
-			return "", err
+			return "", hinted, err
 		}
 		given, err := readLine(in)
 		if err != nil {
-			return "", err
+			return "", hinted, err
+		}
+		switch strings.ToLower(strings.TrimSpace(given)) {
+		case "q", "quit":
+			return "", hinted, errQuit
+		case "s", "skip":
+			return skipped, hinted, nil
+		case "?", "help":
+			line(say("drill.words"))
+			line(x.again())
+			continue
+		case "h", "hint":
+			hinted = true
+			line(x.hint())
+			continue
 		}
 		if answer, ok := x.read(l, given); ok {
-			return answer, nil
+			return answer, hinted, nil
 		}
 		if n == tries {
-			return "", nil
+			return "", hinted, nil
 		}
-		again()
+		n++
+		line(x.again())
 	}
+}
+
+// hint takes one wrong option away; of a call it tells the first number.
+func (x *exercise) hint() words.Text {
+	key, _ := strconv.Atoi(x.key)
+	for n := range x.options {
+		if n+1 != key {
+			return say("drill.hint-not", number("i", n+1))
+		}
+	}
+	return say("drill.hint-call", plain("first", x.key[:1]))
 }
 
 // readLine reads a line; of one that is longer than the buffer the rest is
@@ -153,6 +246,9 @@ func (x *exercise) read(l *words.Language, given string) (string, bool) {
 	if given == "" {
 		return "", false
 	}
+	if x.topic == markSheet {
+		return readMarks(given)
+	}
 	if len(x.options) == 0 {
 		return readScore(l, given)
 	}
@@ -160,15 +256,32 @@ func (x *exercise) read(l *words.Language, given string) (string, bool) {
 		return strconv.Itoa(n), n >= 1 && n <= len(x.options)
 	}
 	for i, option := range x.options {
-		if strings.ToLower(l.Say(option)) == given {
+		if plainly(l.Say(option)) == plainly(given) {
 			return strconv.Itoa(i + 1), true
 		}
 	}
 	return "", false
 }
 
+// plainly is a text without capitals, blanks and signs.
+func plainly(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, text)
+}
+
+// readMarks reads marks: the number of the server for each point, a stroke where
+// a turn ended, a dash for none.
+func readMarks(given string) (string, bool) {
+	given = strings.ReplaceAll(strings.ReplaceAll(given, " ", ""), ",", "")
+	return given, strings.Trim(given, "12/-") == ""
+}
+
 func split(call string) []string {
-	return strings.FieldsFunc(call, func(r rune) bool { return r == '-' || r == ' ' || r == ',' || r == '.' })
+	return strings.FieldsFunc(call, func(r rune) bool { return strings.ContainsRune("- ,./:", r) })
 }
 
 // readScore reads "4-2-1", "4 2 1", "four, two, one", and "start" for the last
@@ -183,6 +296,9 @@ func readScore(l *words.Language, given string) (string, bool) {
 	for n := 21; n < 30; n++ {
 		word := strings.ToLower(l.Spell(n))
 		given = strings.ReplaceAll(given, word, strings.ReplaceAll(word, "-", ""))
+	}
+	if len(given) == 3 && strings.Trim(given, "0123456789") == "" { // 421
+		given = given[:1] + "-" + given[1:2] + "-" + given[2:]
 	}
 	parts := split(given)
 	if len(parts) < 2 || len(parts) > 3 {

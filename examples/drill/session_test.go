@@ -5,9 +5,12 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
@@ -15,8 +18,13 @@ import (
 )
 
 // drilled runs the program.
+func init() { today = func() time.Time { return time.Date(2026, 11, 27, 12, 0, 0, 0, time.UTC) } }
+
 func drilled(t testing.TB, input string, args ...string) (out, complaints string, code int) {
 	var o, c bytes.Buffer
+	if !slices.Contains(args, "-seed") && !slices.Contains(args, "-progress") {
+		args = append([]string{"-fresh"}, args...) // nothing of the person who tests
+	}
 	code = run(args, strings.NewReader(input), &o, &c)
 	return o.String(), c.String(), code
 }
@@ -46,6 +54,8 @@ func TestRightAnswersAreRight(t *testing.T) {
 		for i, x := range exercises {
 			n := slices.Index(strings.Split("123456789", ""), x.key)
 			switch {
+			case x.topic == markSheet:
+				fmt.Fprintln(&input, x.key)
 			case len(x.options) == 0 && i%3 == 0:
 				fmt.Fprintln(&input, strings.ReplaceAll(x.key, "-", ", "))
 			case len(x.options) == 0 && i%3 == 1:
@@ -70,7 +80,7 @@ func TestRightAnswersAreRight(t *testing.T) {
 }
 
 func TestWrongAnswersAreMarkedWithTheKey(t *testing.T) {
-	out, _, code := drilled(t, strings.Repeat("7-7-7\n3\nrubbish\n\n1\n", 40), "-level", "certification", "-n", "20")
+	out, _, code := drilled(t, strings.Repeat("7-7-7\n3\nrubbish\n\n1\n", 40), "-level", "whole-job", "-n", "20")
 	if code != 0 {
 		t.Fatal(code)
 	}
@@ -94,7 +104,7 @@ func TestEndOfInputEndsWithResults(t *testing.T) {
 
 // Plain lines: no colours, no cursor tricks, nothing but ASCII words.
 func TestPlainLines(t *testing.T) {
-	out, _, _ := drilled(t, strings.Repeat("1\n", 200), "-level", "certification", "-n", "100")
+	out, _, _ := drilled(t, strings.Repeat("1\n", 200), "-level", "whole-job", "-n", "100")
 	for _, r := range out {
 		if r != '\n' && (r < ' ' || r > '~') {
 			t.Fatalf("%q in the output", r)
@@ -148,6 +158,9 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 			}
 			changed++
 			for _, x := range exercises {
+				if x.topic != situation {
+					continue
+				}
 				before, after := x.about.verdicts[0], x.about.verdicts[1]
 				shown := words.English().Say(x.reason[0].Args[1].Value.(words.Text)) + words.English().Say(x.reason[1].Args[1].Value.(words.Text))
 				if before == after || !strings.Contains(shown, since.String()) || !strings.Contains(shown, now.String()) || strings.Contains(shown, "no text settles") {
@@ -159,8 +172,8 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 	if _, exercises := made(t, "-level", "retraining", "-since", "2023", "-edition", "2023-08"); len(exercises) == 0 {
 		t.Error("the mid-2023 revision changed rulings")
 	}
-	if _, exercises := made(t, "-level", "retraining", "-since", "2024", "-edition", "2025"); len(exercises) != 0 {
-		t.Error("no ruling changed from 2024 to 2025")
+	if _, exercises := made(t, "-level", "retraining", "-since", "2025", "-edition", "2026"); len(exercises) == 0 {
+		t.Error("clauses changed from 2025 to 2026")
 	}
 	t.Logf("%d pairs of editions, %d with changed rulings", pairs, changed)
 }
@@ -170,7 +183,7 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
 	care := 0
 	for seed := range 30 {
-		o, exercises := made(t, "-level", "certification", "-n", "100", "-seed", fmt.Sprint(seed))
+		o, exercises := made(t, "-level", "whole-job", "-n", "100", "-seed", fmt.Sprint(seed))
 		for _, x := range exercises {
 			asked := strings.ToLower(strings.Join(append(o.language.SayAll(x.prompt), o.language.SayAll(x.options)...), "\n"))
 			question := strings.ToLower(o.language.Say(x.prompt[len(x.prompt)-1]))
@@ -181,7 +194,7 @@ func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
 			}
 			if strings.Contains(asked, "asks for medical time") || strings.Contains(asked, "play for blood") {
 				care++
-				if got := o.language.Say(x.solution()); !strings.Contains(got, "call qualified help") {
+				if got := o.language.Say(x.solution()); !strings.Contains(strings.ToLower(got), "call qualified help") {
 					t.Fatalf("the first duty is %q", got)
 				}
 			}
@@ -236,7 +249,9 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 				if err := writePage(&page, o, exercises); err != nil {
 					t.Fatal(err)
 				}
-				runSession(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session)
+				if err := runSession(o, exercises, strings.NewReader(strings.Repeat("x\n1\n", 100)), &session); err != nil {
+					t.Fatal(err)
+				}
 				for _, out := range []string{page.String(), session.String()} {
 					if strings.Contains(out, "[drill.") || strings.Contains(out, "[duty.") || strings.Contains(out, "=-") {
 						t.Fatal("a code has no text")
@@ -272,7 +287,7 @@ func TestEverySituationIsAnEvent(t *testing.T) {
 // The page is one well-formed document with every exercise, its answer line
 // and its key.
 func TestPage(t *testing.T) {
-	out, _, code := drilled(t, "", "-level", "certification", "-n", "20", "-seed", "7", "-sheet")
+	out, _, code := drilled(t, "", "-level", "whole-job", "-n", "20", "-seed", "7", "-sheet")
 	if code != 0 {
 		t.Fatal(code)
 	}
@@ -288,19 +303,23 @@ func TestPage(t *testing.T) {
 	if n := strings.Count(out, "<section class=\"exercise\""); n != 20 {
 		t.Errorf("%d exercises", n)
 	}
-	if n := strings.Count(out, "<dd class=\"solution\">"); n != 20 {
-		t.Errorf("%d solutions", n)
-	}
 	if strings.Count(out, caution) != 2 || !strings.Contains(out, `<html lang="en">`) {
 		t.Error("caution or language is missing")
 	}
-	if again, _, _ := drilled(t, "", "-level", "certification", "-n", "20", "-seed", "7", "-sheet"); again != out {
+	key, _, _ := drilled(t, "", "-level", "whole-job", "-n", "20", "-seed", "7", "-sheet", "-key")
+	if strings.Contains(out, "class=\"solution\"") || strings.Contains(key, "class=\"exercise\"") {
+		t.Error("the key is on the page of the exercises, or they on its")
+	}
+	if n := strings.Count(key, "class=\"solution\""); n != 20 {
+		t.Errorf("%d solutions", n)
+	}
+	if again, _, _ := drilled(t, "", "-level", "whole-job", "-n", "20", "-seed", "7", "-sheet"); again != out {
 		t.Error("the same seed gave another page")
 	}
 }
 
 func FuzzSession(f *testing.F) {
-	f.Add("1\n2-1-1\n", uint64(1), "certification")
+	f.Add("1\n2-1-1\n", uint64(1), "whole-job")
 	f.Add("four, two, one\nside out\n\x00\xff\n", uint64(7), "ladder-match")
 	f.Fuzz(func(t *testing.T, input string, seed uint64, level string) {
 		out, complaint, code := drilled(t, input, "-seed", fmt.Sprint(seed), "-level", level, "-n", "4")
@@ -308,4 +327,123 @@ func FuzzSession(f *testing.F) {
 			t.Fatalf("exit %d: %q, %q", code, out, complaint)
 		}
 	})
+}
+
+// Every clause that is settled by texts and stands in one of two editions only
+// is asked about in the retraining between them: by its matter, or by itself.
+func TestRetrainingCoversEveryChange(t *testing.T) {
+	editions := format.Editions(format.Pickleball)
+	for i, since := range editions[:len(editions)-1] {
+		now := editions[len(editions)-1]
+		if i%2 == 0 && i+1 < len(editions) {
+			now = editions[i+1]
+		}
+		o, exercises := made(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "500", "-topics", "book", "-seed", "1")
+		asked := map[string]bool{}
+		for _, x := range exercises {
+			asked[x.subject] = true
+		}
+		for _, c := range format.Clauses() {
+			newest, ok := c.Source(now)
+			if !ok {
+				newest, ok = c.Source(since)
+			}
+			if !ok || c.In(now) == c.In(since) || newest.Document != format.Pickleball || newest.Mark == format.Open {
+				continue
+			}
+			if !asked[c.String()] && !asked[c.Switch().String()] {
+				t.Errorf("%s to %s: %s is not asked about", since, now, c)
+			}
+		}
+		_ = o
+	}
+}
+
+// The words that are no answers, and what was wrong comes again when it is due.
+func TestProgress(t *testing.T) {
+	dir := t.TempDir()
+	file, table := filepath.Join(dir, "deep", "practice.json"), filepath.Join(dir, "class.csv")
+	args := []string{"-progress", file, "-n", "6", "-csv", table, "-trainee", "Imani Okafor", "-topics", "score"}
+	out, complaint, code := drilled(t, "hint\n?\nskip\n0-9-9\n0-9-9\n0-9-9\nquit\n", args...)
+	if code != 0 || !strings.Contains(out, "It begins with ") || !strings.Contains(out, "The drill ends here.") || strings.Count(out, "The answer is: ") != 4 {
+		t.Fatalf("exit %d, %s\n%s", code, complaint, out)
+	}
+	p, err := openProgress(file)
+	if err != nil || len(p.Cards) == 0 {
+		t.Fatal(err, p)
+	}
+	for name, c := range p.Cards {
+		if c.Due != "2026-11-28" || c.Right != 0 {
+			t.Errorf("%s: %+v, wrong is due tomorrow", name, c)
+		}
+	}
+	if got := p.due("2026", topics, today()); len(got) != 0 {
+		t.Error("due today:", got)
+	}
+	due := p.due("2026", topics, today().AddDate(0, 0, 1))
+	if len(due) != len(p.Cards) {
+		t.Error("due tomorrow:", due)
+	}
+	o, _ := made(t, "-seed", "5", "-topics", "score")
+	m := newMaker(o)
+	m.again = due
+	for i, x := range m.exercises(len(due)) {
+		if o.card(&x) != due[i] {
+			t.Errorf("%s comes as %s", due[i], o.card(&x))
+		}
+	}
+	again, _, _ := drilled(t, "quit\n", args...)
+	if again[:200] == out[:200] {
+		t.Error("the second drill is the first")
+	}
+	rows, err := os.ReadFile(table)
+	if err != nil || !strings.HasPrefix(string(rows), "date,trainee,level,edition,seed,topic,right,asked\n2026-11-27,Imani Okafor,first-clinic,2026,") {
+		t.Errorf("%v\n%s", err, rows)
+	}
+	if err := os.WriteFile(file, []byte("no"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, complaint, code := drilled(t, "", args...); code != 2 || !strings.Contains(complaint, "is no file of progress") {
+		t.Error(code, complaint)
+	}
+}
+
+// SM-2 as published: right answers in a row are 1, 6 and then ever more days
+// apart, a wrong one begins anew and never makes the ease less than 1.3.
+func TestIntervals(t *testing.T) {
+	c, day := card{}, today()
+	for i, want := range []int{1, 6, 15, 38} {
+		if c = c.answered(4, day); c.Interval != want || c.Right != i+1 {
+			t.Errorf("%d: %+v, want %d days", i, c, want)
+		}
+	}
+	for range 20 {
+		c = c.answered(1, day)
+	}
+	if c.Interval != 1 || c.Ease != 1.3 {
+		t.Errorf("%+v", c)
+	}
+}
+
+// A trainer's names and a recorded match are material.
+func TestOwnMaterial(t *testing.T) {
+	o, exercises := made(t, "-seed", "3", "-n", "20", "-names", "Noor,Mei-Lin,Rafael,Priya", "-topics", "score")
+	if said := strings.Join(o.language.SayAll(exercises[0].prompt), " "); !strings.Contains(said, "Rafael") && !strings.Contains(said, "Noor") {
+		t.Error(said)
+	}
+	o, exercises = made(t, "-seed", "3", "-n", "40", "-level", "practice-court", "-file", "../officiate/ladder-match.jsonl")
+	own := 0
+	for _, x := range exercises {
+		if len(x.prompt) > 0 && x.from.id == "sideout-doubles-11-of3@2026" {
+			own++
+			if x.topic == scoreCall {
+				if want := keyOf(t, o.edition, x); want != x.key {
+					t.Errorf("key %s, want %s", x.key, want)
+				}
+			}
+		}
+	}
+	if own < 10 {
+		t.Errorf("%d of %d are of the match", own, len(exercises))
+	}
 }

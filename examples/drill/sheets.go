@@ -197,7 +197,7 @@ func (m *maker) wrongSheet(rng *rand.Rand) exercise {
 		if !shown.spoil(wrong, rng, p.rules.TimeOuts(p.state)) {
 			continue
 		}
-		x := exercise{topic: wrongSheet, from: p, sheet: &shown, about: detail{defect: wrong},
+		x := exercise{topic: wrongSheet, subject: defectNames[wrong], from: p, sheet: &shown, about: detail{defect: wrong},
 			prompt: append(p.lines(shown), say("drill.ask-sheet"))}
 		for w := noDefect; w < defectCount; w++ {
 			x.options = append(x.options, say(words.Code("drill.defect-"+defectNames[w])))
@@ -231,7 +231,7 @@ func (p *position) timeOuts(rng *rand.Rand) {
 
 // lines writes a sheet as plain lines, one a turn.
 func (p *position) lines(sh sheet) []words.Text {
-	out := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
+	out := []words.Text{p.match(),
 		say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B]))}
 	for i, t := range sh.turns {
 		marks := words.Text{}
@@ -284,7 +284,7 @@ func (m *maker) rebuilding(rng *rand.Rand) exercise {
 	if err != nil {
 		panic(err) // marks of a played game
 	}
-	prompt := []words.Text{say("drill.match", plain("format", p.id), number("game", p.state.Game())),
+	prompt := []words.Text{p.match(),
 		say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B]))}
 	if marks.Opening {
 		prompt = append(prompt, say("drill.no-turn-ended", p.side("side", serving)))
@@ -292,7 +292,7 @@ func (m *maker) rebuilding(rng *rand.Rand) exercise {
 		prompt = append(prompt, say("drill.began-at", p.side("side", serving), number("own", marks.Own)))
 	}
 	prompt = append(prompt, say("drill.now", number("score", marks.OwnNow), number("number", marks.Number)), say("drill.ask-rebuild"))
-	x := exercise{topic: rebuilding, from: p, prompt: prompt}
+	x := exercise{topic: rebuilding, subject: strconv.Itoa(marks.Number) + strconv.Itoa(marks.Own%2), from: p, prompt: prompt}
 	server := sh.starters[serving]
 	if !got.Starter {
 		server = server.Partner()

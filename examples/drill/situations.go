@@ -21,7 +21,7 @@ var situations = func() []string {
 			switch {
 			case wrong == "receiver" && (reach == "called" || reach == "struck"):
 				continue // nobody has received yet
-			case reach == "called" && !strings.HasSuffix(wrong, "call"):
+			case reach == "called":
 				continue // there is no rally yet to rule on
 			}
 			for _, by := range []string{"byS", "byR", "byref"} {
@@ -102,11 +102,19 @@ func settled(r referee.Ruling) bool {
 	return r.Verdict != referee.Unaffected
 }
 
+// inText reports whether any text of the edition knows of such a case: that of
+// 1999 has nothing on stopping play for server, court or receiver.
+func (p *position) inText(e rally.Event) bool {
+	i, _ := e.Incident()
+	about := i.Mistakes.Has(rally.WrongCall) || i.Claimed && i.Claim == rally.WrongCall
+	return p.rules.Format().Edition != format.E1999 || about || e.Kind() != rally.Stop && i.Mistakes.Has(rally.WrongServer)
+}
+
 func (m *maker) ruling(rng *rand.Rand) exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	for {
 		e := p.happened(situations[rng.IntN(len(situations))])
-		if r := p.guide.Ruling(p.state, e); settled(r) {
+		if r := p.guide.Ruling(p.state, e); settled(r) && p.inText(e) {
 			return p.ruled(e, r)
 		}
 	}
@@ -116,14 +124,49 @@ func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
 	x := exercise{topic: situation, from: *p, event: e.String(),
 		prompt: append(append(p.shown(), p.describe(e)...), say("drill.ask-ruling", plain("edition", p.rules.Format().Edition.String())))}
 	for v := referee.RallyStands; v <= referee.ReceiversFault; v++ {
-		x.options = append(x.options, v.Text())
+		if e.Kind() == rally.RallyWon && v == p.asPlayed(e) {
+			continue // which is what a rally that stands comes to
+		}
+		option := v.Text()
+		if v == referee.RallyStands {
+			option = say("drill.unchanged")
+		}
+		x.options = append(x.options, option)
+		x.about.offered = append(x.about.offered, v)
 		if v == r.Verdict {
 			x.key = strconv.Itoa(len(x.options))
 		}
 	}
+	if x.key == "" { // the ruling and the rally come to the same
+		x.key = "1"
+	}
+	x.subject = situationOf(e, p.serving())
 	x.about.verdicts[1] = r.Verdict
-	x.reason = []words.Text{r.Text}
+	x.reason = p.grounds(r)
 	return x
+}
+
+// asPlayed is the verdict that gives a rally to whoever won it.
+func (p *position) asPlayed(e rally.Event) referee.Verdict {
+	if e.Side() == p.serving() {
+		return referee.ReceiversFault
+	}
+	return referee.ServersFault
+}
+
+// grounds is the branch that applied, with where it stands.
+func (p *position) grounds(r referee.Ruling) []words.Text {
+	var out []words.Text
+	for _, ground := range r.Grounds {
+		out = append(out, ground.Text, cite(ground.Clause, ground.Source))
+	}
+	return out
+}
+
+// situationOf is an event with S for the serving and R for the receiving side.
+func situationOf(e rally.Event, serving rally.Side) string {
+	s, r := serving.String(), serving.Other().String()
+	return strings.NewReplacer("by"+s, "byS", "by"+r, "byR", s+"?", "S?", r+"?", "R?").Replace(e.String())
 }
 
 // under is the same position under another edition's rulings.
@@ -152,7 +195,7 @@ func (m *maker) changedSituations() []string {
 	for _, s := range situations {
 		e := p.happened(s)
 		now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
-		if settled(now) && settled(then) && now.Verdict != then.Verdict {
+		if settled(now) && settled(then) && p.inText(e) && before.inText(e) && now.Verdict != then.Verdict {
 			out = append(out, s)
 		}
 	}

@@ -1,0 +1,279 @@
+package main
+
+import (
+	"math/rand/v2"
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// standing asks where all four stand: each side as it should, or exchanged.
+func (m *maker) standing(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	e := p.anyRally(rng)
+	next, _, _ := p.rules.Apply(p.state, e)
+	at := p.rules.Places(next)
+	x := exercise{topic: allFour, from: p, event: e.String(), subject: p.subject(e), prompt: append(p.told(e), say("drill.ask-standing"))}
+	for n := range 4 {
+		right := rally.Starters{rally.A1 + rally.Person(n&1), rally.B1 + rally.Person(n>>1)}
+		x.options = append(x.options, say("drill.standing", p.person("a", right[rally.A]), p.person("b", right[rally.B])))
+		if right[rally.A] == at.At[rally.A][rally.Right] && right[rally.B] == at.At[rally.B][rally.Right] {
+			x.key = strconv.Itoa(n + 1)
+		}
+	}
+	x.reason = []words.Text{p.guide.WhyServer(next), p.orderClause()}
+	return x
+}
+
+// subject names what a rally did, for spacing out.
+func (p *position) subject(e rally.Event) string {
+	_, did, _ := p.rules.Apply(p.state, e)
+	return did.Result().String()
+}
+
+// opening asks who serves first in a later game.
+func (m *maker) opening(rng *rand.Rand) exercise {
+	p := m.position(rng, "sideout-doubles-11-of3")
+	game := 2 + rng.IntN(2)
+	plan := p.guide.Plan(p.first)[game-1]
+	x := exercise{topic: firstServe, from: p, subject: strconv.Itoa(game), prompt: []words.Text{p.match(), say("drill.chose-serve", p.side("side", p.first)),
+		say("drill.ask-opening", number("game", game))}}
+	x.about.game = game
+	for side := rally.A; side <= rally.B; side++ {
+		x.options = append(x.options, say("drill.side", p.side("side", side)))
+		if side == plan.First {
+			x.key = strconv.Itoa(len(x.options))
+		}
+	}
+	x.reason = []words.Text{say("drill.why-opening"), p.cited(clause.Alternate)}
+	return x
+}
+
+// toss asks who chooses next once a side has taken an end or deferred.
+func (m *maker) toss(rng *rand.Rand) exercise {
+	p := m.position(rng, "sideout-doubles-11-of3")
+	p.state, p.events = rally.State{}, nil
+	chooses := rally.Side(rng.IntN(2))
+	choice := rally.ChooseEnd
+	if _, _, refusal := p.rules.Apply(p.state, rally.Choose(chooses, rally.ChooseDefer)); refusal == rally.NotRefused && rng.IntN(2) == 0 {
+		choice = rally.ChooseDefer
+	}
+	e := rally.Choose(chooses, choice)
+	next, _, _, by := p.rules.Decide(p.state, e)
+	x := exercise{topic: firstChoice, from: p, event: e.String(), subject: choice.String(),
+		prompt: []words.Text{p.match(), say(words.Code("drill.toss-"+choice.String()), p.side("side", chooses)), say("drill.ask-toss")}}
+	for side := rally.A; side <= rally.B; side++ {
+		for _, codes := range []words.Code{"drill.toss-serves", "drill.toss-all"} {
+			x.options = append(x.options, say(codes, p.side("side", side)))
+			all := choice == rally.ChooseDefer
+			if len(p.guide.Options(next, side)) > 0 && (codes == "drill.toss-all") == all {
+				x.key = strconv.Itoa(len(x.options))
+			}
+		}
+	}
+	x.reason = []words.Text{say("drill.why-toss"), p.cited(by.First())}
+	return x
+}
+
+// ends asks whether ends change after a rally.
+func (m *maker) ends(rng *rand.Rand) exercise {
+	for {
+		p := m.position(rng, []string{"sideout-doubles-11", "sideout-doubles-11-of3"}[rng.IntN(2)])
+		e := p.anyRally(rng)
+		next, did, _ := p.rules.Apply(p.state, e)
+		most := max(next.Score(rally.A), next.Score(rally.B))
+		if p.state.EndChangeDue() || next.Phase() != rally.Playing || !did.Has(rally.Point) || most < 5 || most > 7 {
+			continue
+		}
+		x := exercise{topic: changeEnds, from: p, event: e.String(), subject: strconv.FormatBool(did.Has(rally.EndsDue)), key: "2",
+			prompt:  append(p.told(e), say("drill.ask-ends", number("games", int(p.rules.Format().Match.Games)))),
+			options: []words.Text{say("drill.ends-now"), say("drill.ends-not"), say("drill.ends-server")}}
+		if did.Has(rally.EndsDue) {
+			x.key = "1"
+		}
+		x.reason = []words.Text{say("drill.why-ends"), p.cited(clause.EndChangeLast)}
+		return x
+	}
+}
+
+// timeOut asks what follows when a side asks for a time-out.
+func (m *maker) timeOut(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	side := rally.Side(rng.IntN(2))
+	allowed := p.rules.TimeOuts(p.state)
+	for n := rng.IntN(allowed + 1); n > 0; n-- {
+		p.do(rally.OfSide(rally.TimeOut, side))
+		p.do(rally.Of(rally.TimeIn))
+	}
+	e := rally.OfSide(rally.TimeOut, side)
+	used := p.state.TimeOutsUsed(side)
+	next, _, refusal, by := p.rules.Decide(p.state, e)
+	x := exercise{topic: timeOuts, from: p, event: e.String(), subject: strconv.Itoa(used),
+		prompt: append(p.shown(), say("drill.used", p.side("side", side), number("used", used)), say("drill.ask-time-out", p.side("side", side)))}
+	x.options = []words.Text{say("drill.time-out-left", number("left", 1)), say("drill.time-out-left", number("left", 0)), say("drill.time-out-refused"), say("drill.time-out-warned")}
+	switch {
+	case refusal != rally.NotRefused:
+		x.key = "3"
+	case allowed-next.TimeOutsUsed(side) == 0:
+		x.key = "2"
+	default:
+		x.key = "1"
+	}
+	x.reason = []words.Text{say("drill.why-time-out", number("allowed", allowed)), p.cited(by.First())}
+	return x
+}
+
+// lineCall asks whose a line call is.
+func (m *maker) lineCall(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	side := rally.Side(rng.IntN(2))
+	x := exercise{topic: lineCalls, from: p, subject: "line", about: detail{asker: side},
+		prompt: append(p.shown(), say("drill.lands", p.side("side", side)), say("drill.ask-line"))}
+	for s := rally.A; s <= rally.B; s++ {
+		x.options = append(x.options, say("drill.players-of", p.side("side", s)))
+	}
+	x.options = append(x.options, referee.Referee.Text(), referee.EitherSide.Text())
+	x.key = strconv.Itoa(int(side) + 1)
+	f, _ := p.guide.Fault(rally.OutOfBounds)
+	x.reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}
+	return x
+}
+
+// afterFault names a fault of a side and asks for the next score call.
+func (m *maker) afterFault(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	all := rally.Faults()
+	f := all[rng.IntN(len(all))]
+	loser := rally.Side(rng.IntN(2))
+	if f.OfServe() {
+		loser = p.serving()
+	}
+	if f == rally.WrongReceiver || f == rally.AbsentPlayer || f == rally.LateTimeOut || f == rally.StoppedPlay { // by edition, or not at this moment
+		f = rally.IntoNet
+	}
+	e := rally.FaultTo(loser.Other(), f)
+	next, did, _ := p.rules.Apply(p.state, e)
+	fault, _ := p.guide.Fault(f)
+	return exercise{topic: whoCalls, from: p, event: e.String(), subject: f.String(), key: p.call(next),
+		prompt: append(p.shown(), say("drill.faulted", p.side("side", loser), text("fault", fault.Name)), say("drill.ask-score")),
+		reason: []words.Text{p.whyResult(did, e), cite(fault.Clause, fault.Source)}}
+}
+
+// afterPenalty gives a side a warning or a foul on top of what it has, and asks
+// what that costs.
+func (m *maker) afterPenalty(rng *rand.Rand) exercise {
+	for {
+		p := m.midGame(rng, "sideout-doubles-11-of3")
+		side := rally.Side(rng.IntN(2))
+		given := []rally.Kind{rally.TechnicalWarning, rally.TechnicalFoul}
+		var had []words.Text
+		for n := rng.IntN(3); n > 0; n-- {
+			k := given[rng.IntN(2)]
+			p.do(rally.OfSide(k, side))
+			had = append(had, words.For(k))
+		}
+		if p.state.Phase() != rally.Playing {
+			continue
+		}
+		e := rally.OfSide(given[rng.IntN(2)], side)
+		_, did, refusal, by := p.rules.Decide(p.state, e)
+		grounds := p.rules.Grounds(by)
+		if refusal != rally.NotRefused || len(grounds) == 0 || unsettled(grounds) {
+			continue
+		}
+		x := exercise{topic: penalties, from: p, event: e.String(), prompt: p.shown()}
+		if len(had) > 0 {
+			x.prompt = append(x.prompt, say("drill.had", p.side("side", side), words.Each("had", had...)))
+		} else {
+			x.prompt = append(x.prompt, say("drill.had-none", p.side("side", side)))
+		}
+		x.prompt = append(x.prompt, say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))), say("drill.ask-penalty", plain("edition", m.edition.String())))
+		for i, cost := range costs {
+			x.options = append(x.options, say(cost.code))
+			if x.key == "" && did.Has(cost.effect) {
+				x.key = strconv.Itoa(i + 1)
+			}
+		}
+		x.subject = x.key
+		for _, ground := range grounds {
+			x.reason = append(x.reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
+		}
+		return x
+	}
+}
+
+// costs are what a penalty can cost, the dearest first.
+var costs = []struct {
+	code   words.Code
+	effect rally.Effects
+}{
+	{"drill.costs-match", rally.MatchForfeited}, {"drill.costs-game", rally.GameForfeited},
+	{"drill.costs-point", rally.Fouled}, {"drill.costs-nothing", rally.Warned},
+}
+
+// unsettled reports whether a decision rests on something that no text settles.
+func unsettled(grounds []rally.Ground) bool {
+	for _, ground := range grounds {
+		if ground.Setting || ground.Source.Mark == format.Open {
+			return true
+		}
+	}
+	return false
+}
+
+// marking reads rallies out and asks for the marks of a side.
+func (m *maker) marking(rng *rand.Rand) exercise {
+	for {
+		p := m.midGame(rng, "sideout-doubles-11")
+		sh := p.marks()
+		if len(sh.turns) < 3 || len(sh.turns) > 10 {
+			continue
+		}
+		side := rally.Side(rng.IntN(2))
+		x := exercise{topic: markSheet, from: p, subject: "marks", sheet: &sh, about: detail{asker: side}, key: sh.row(side)}
+		x.prompt = []words.Text{p.match(), say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B])),
+			say("drill.first-serve", p.side("side", sh.turns[0].side)), say("drill.rallies", words.Each("rallies", p.winners()...)), say("drill.ask-marks", p.side("side", side))}
+		x.reason = []words.Text{say("drill.why-marks"), p.cited(clause.PracticeMarks)}
+		return x
+	}
+}
+
+// winners lists who won the rallies of the game in play, in their order.
+func (p *position) winners() []words.Text {
+	var out []words.Text
+	for _, word := range p.events {
+		switch {
+		case strings.HasPrefix(word, "g"):
+			out = nil
+		case word == "A" || word == "B":
+			out = append(out, say("drill.rally-to", plain("side", word)))
+		}
+	}
+	return out
+}
+
+// row is the marks of a side: the server number of each point, a stroke where a
+// turn of the side ended.
+func (sh *sheet) row(side rally.Side) string {
+	out := ""
+	for i, t := range sh.turns {
+		if t.side != side {
+			continue
+		}
+		for j, n := range t.servers {
+			out += strings.Repeat(strconv.Itoa(n), len(t.points[j]))
+		}
+		if i < len(sh.turns)-1 && !strings.HasSuffix(out, "/") {
+			out += "/"
+		}
+	}
+	if out == "" {
+		out = "-"
+	}
+	return out
+}
