@@ -88,15 +88,16 @@ func (m *maker) resultCall(rng *rand.Rand) exercise {
 			x.key = strconv.Itoa(i + 1)
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did, e), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did), p.orderClause()}
 	if next.Phase() == rally.Playing {
 		x.reason = append(x.reason, say("drill.then", plain("call", p.call(next))))
 	}
 	return x
 }
 
-// whyResult explains the word after a rally.
-func (p *position) whyResult(did rally.Effects, e rally.Event) words.Text {
+// whyResult explains the word after a rally: where either side may score, only of
+// rallies that end no game, so that receivers who win always take over the serve.
+func (p *position) whyResult(did rally.Effects) words.Text {
 	g := p.game()
 	c, _ := p.rules.Call(p.state)
 	switch {
@@ -111,9 +112,6 @@ func (p *position) whyResult(did rally.Effects, e rally.Event) words.Text {
 	case did.Has(rally.SecondServer):
 		return say("drill.why-second")
 	}
-	if e.Side() != p.serving() {
-		return say("drill.why-point-receivers")
-	}
 	return say("drill.why-point")
 }
 
@@ -123,7 +121,7 @@ func (m *maker) scoreCall(rng *rand.Rand) exercise {
 	next, did, _ := p.rules.Apply(p.state, e)
 	return exercise{topic: scoreCall, from: p, event: e.String(), subject: did.Result().String(), key: p.call(next),
 		prompt: append(p.told(e), say("drill.ask-score")),
-		reason: []words.Text{p.whyResult(did, e), say("drill.why-score"), p.orderClause()}}
+		reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
 }
 
 func (m *maker) nextServer(rng *rand.Rand) exercise {
@@ -143,7 +141,7 @@ func (m *maker) nextServer(rng *rand.Rand) exercise {
 			}
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did, e), p.guide.WhyServer(next), p.orderClause()}
+	x.reason = []words.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
 	return x
 }
 

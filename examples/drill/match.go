@@ -41,6 +41,7 @@ func (m *maker) opening(rng *rand.Rand) exercise {
 	p := m.position(rng, "sideout-doubles-11-of3")
 	game := 2 + rng.IntN(2)
 	plan := p.guide.Plan(p.first)[game-1]
+	p.state, p.events = p.rules.New(p.first), nil
 	x := exercise{topic: firstServe, from: p, subject: strconv.Itoa(game), prompt: []words.Text{p.match(), say("drill.chose-serve", p.side("side", p.first)),
 		say("drill.ask-opening", number("game", game))}}
 	x.about.game = game
@@ -161,7 +162,7 @@ func (m *maker) afterFault(rng *rand.Rand) exercise {
 	fault, _ := p.guide.Fault(f)
 	return exercise{topic: whoCalls, from: p, event: e.String(), subject: f.String(), key: p.call(next),
 		prompt: append(p.shown(), say("drill.faulted", p.side("side", loser), text("fault", fault.Name)), say("drill.ask-score")),
-		reason: []words.Text{p.whyResult(did, e), cite(fault.Clause, fault.Source)}}
+		reason: []words.Text{p.whyResult(did), cite(fault.Clause, fault.Source)}}
 }
 
 // afterPenalty gives a side a warning or a foul on top of what it has, and asks

@@ -250,7 +250,7 @@ func (p *position) lines(sh sheet) []words.Text {
 		if i == len(sh.turns)-1 {
 			ended = say("drill.turn-open")
 		}
-		out = append(out, say("drill.turn", number("n", i+1), p.side("side", t.side), text("marks", marks), text("ended", ended)))
+		out = append(out, say("drill.turn", number("n", i+1), plain("side", t.side.String()), text("marks", marks), text("ended", ended)))
 		for _, m := range t.timeOuts {
 			out = append(out, say("drill.time-out-at", p.side("side", m.side), plain("call", m.call)))
 		}

@@ -127,6 +127,9 @@ func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
 		if e.Kind() == rally.RallyWon && v == p.asPlayed(e) {
 			continue // which is what a rally that stands comes to
 		}
+		if e.Kind() == rally.Stop && v == referee.RallyStands && r.Verdict != v {
+			continue // it was not played to its end
+		}
 		option := v.Text()
 		if v == referee.RallyStands {
 			option = say("drill.unchanged")
