@@ -190,6 +190,9 @@ func TestSetupIsChecked(t *testing.T) {
 func FuzzParseLine(f *testing.F) {
 	f.Add(goodLine, "sideout-doubles-11-of3@2025")
 	f.Add(with("phase=between", "serve=-", "receive=-", "A=--", "B=--", "won=1:0", "score=11-3"), "rally-doubles-11-of3@2026")
+	f.Add(with("due=ex"), "fixed-doubles-21@2025")
+	f.Add(with("carry=2-75", "vw=0:1", "tw=1:1", "tf=0:2"), "sideout-doubles-11-of3@2026")
+	f.Add(asFirst(with("carry=w-ff", "tw=1:0", "tf=0:1")), "sideout-doubles-11-of3@2025")
 	for _, id := range roamed {
 		f.Add(with("serve=A1@R#-"), id)
 	}
@@ -203,7 +206,13 @@ func FuzzParseLine(f *testing.F) {
 		if err != nil {
 			return
 		}
-		require.Equal(t, line, rules.Line(s))
+		if written := rules.Line(s); strings.HasPrefix(line, "L1 ") {
+			again, err := rules.ParseLine(written)
+			require.NoError(t, err)
+			require.Equal(t, s, again)
+		} else {
+			require.Equal(t, line, written)
+		}
 		for k := range rally.Kinds() {
 			next, _, refusal := rules.Apply(s, rally.OfSide(rally.Kind(k), rally.B))
 			if refusal != rally.NotRefused {
@@ -216,7 +225,7 @@ func FuzzParseLine(f *testing.F) {
 
 func FuzzParseEvent(f *testing.F) {
 	for _, e := range []string{"A", "B:foot", "gA1B2", "stop?server,struck,byB", "A?court,~server,misled,returned,rallyover,byA,asked",
-		"lateA:600", "fcB:defer", "mA1+", "sheet"} {
+		"lateA:600", "fcB:defer", "mA1+", "cvA1", "cwB2=", "sheet"} {
 		f.Add(e)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -231,6 +240,8 @@ func FuzzParseEvent(f *testing.F) {
 func FuzzLog(f *testing.F) {
 	f.Add("A\nB\namend 1 B\nundo\nredo\ntA\nrewind 2", "sideout-doubles-11@2025")
 	f.Add("gA1B1\nA?court\nrule 2 A?server\nmB1\nmB1-", "sideout-doubles-11@2022")
+	f.Add("cvA1\ntwA\ncwA1\ncwA2=\ncfB1\nundo\namend 2 twB", "sideout-doubles-11-of3@2026")
+	f.Add("gA1B1"+strings.Repeat("\nA", 11)+"\nxA\nends\nxB\nrule 12 A?server\nrewind 9", "fixed-doubles-21@2022")
 	f.Add("set "+goodLine+"\nformat rally-doubles-7@2026 now weather", "sideout-doubles-11@2026")
 	f.Fuzz(func(t *testing.T, entries, id string) {
 		parsed, err := format.Parse(id)

@@ -302,3 +302,36 @@ func TestFirstVersionGoesOn(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, got.Log.Entry(l.Len()+1).Note, "one two xxx")
 }
+
+// Lines of the first version stand beside entries of old records: they did not
+// say until when partners may exchange, a player brought one penalty, and what
+// two partners brought counted once.
+func TestFirstLinesAreRead(t *testing.T) {
+	first := strings.NewReplacer("L2 game", "L1 game", "due=ex", "due=e", "due=x", "due=-", "carry=--2-", "carry=--w-", "carry=--22", "carry=--ww",
+		"carry=4-22", "carry=f-ww", "cwB2=", "cwB2")
+	for _, c := range []struct{ name, id, entries, has string }{
+		{"exchange at an end change", "fixed-doubles-21@2026", "gA1B1 A A A A A A A A A A A xA ends", "due=e "},
+		{"partners bring from one pair", "sideout-doubles-11-of3@2026", "cwB1 cwB2= cfA1 twA gA1B1 A", "carry=f-ww"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			rules := compile(t, c.id)
+			l := rally.NewLog(rules, rules.New(rally.A))
+			for _, e := range strings.Fields(c.entries) {
+				_, err := l.Enter(e)
+				require.NoError(t, err, e)
+			}
+			old := first.Replace(version1(whole(t, l)))
+			require.Contains(t, old, c.has)
+			require.NotContains(t, old, "L2 ")
+			got, err := record.Read(strings.NewReader(old))
+			require.NoError(t, err)
+			same(t, l, got.Log)
+			for _, field := range []string{"due=e", "carry=f"} { // and what is not so is seen
+				if wrong := strings.Replace(old, field, field[:len(field)-1]+"-", 1); wrong != old {
+					_, err := record.Read(strings.NewReader(wrong))
+					require.Error(t, err)
+				}
+			}
+		})
+	}
+}

@@ -492,6 +492,9 @@ func (rd *reader) enter(what, said string, ms int64, rules json.RawMessage) *Err
 	if err == nil {
 		err = rd.retarget(&e)
 	}
+	if strings.HasPrefix(said, firstVersion) {
+		e = pairOnce(e, l.State())
+	}
 	before := *l
 	if err == nil {
 		if _, refused := l.Do(e); refused != nil {
@@ -725,6 +728,16 @@ func asFirst(line string) string {
 }
 
 var oldCarry = strings.NewReplacer("1", "-", "2", "w", "3", "w", "4", "f", "5", "f", "6", "f", "7", "f")
+
+// pairOnce is an entry as it was meant beside lines of the first version: there
+// what two partners brought counted once.
+func pairOnce(e rally.Entry, s rally.State) rally.Entry {
+	what := map[rally.Kind]rally.Carry{rally.CarryWarning: rally.CarriedWarning, rally.CarryFoul: rally.CarriedFoul}[e.Kind]
+	if p := e.Event.Person(); what != rally.NoCarry && s.Carried(p.Partner()).Has(what) {
+		return rally.OfPerson(e.Kind+rally.CarrySameVerbal-rally.CarryVerbal, p).Entry()
+	}
+	return e
+}
 
 // differ names the first field in which two lines differ.
 func differ(said, found string) *Error {

@@ -195,8 +195,10 @@ func (g *Guide) ledgerLines(s rally.State, h *HandOver, add func(words.Code, ...
 		if s.Absence(p) == rally.CannotGoOn {
 			add("hand-over.out", g.person("player", p))
 		}
-		if s.Carried(p) != rally.NoCarry {
-			add("hand-over.carried", g.person("player", p))
+		for i, brought := range []words.Code{"hand-over.carried.verbal", "hand-over.carried.warning", "hand-over.carried.foul"} {
+			if s.Carried(p).Has(rally.CarriedVerbal << i) {
+				add(brought, g.person("player", p))
+			}
 		}
 	}
 	if !used {
