@@ -273,6 +273,7 @@ type report struct {
 	source string
 	winner Who
 	status Status
+	games  []Score
 	text   []byte
 	ends   [fieldCount]int
 	keys   [keyKinds]uint64
@@ -283,7 +284,6 @@ type reportField uint8
 const (
 	fieldA reportField = iota
 	fieldB
-	fieldGames
 	fieldID
 	fieldDate
 	fieldFormat
@@ -310,13 +310,7 @@ func (r *report) set(m *Match, at Place) {
 		}
 		put(fieldA+reportField(s), entryID(e, ByPair))
 	}
-	for i, g := range m.Games {
-		if i > 0 {
-			r.text = append(r.text, ' ')
-		}
-		r.text = appendScore(r.text, g)
-	}
-	r.ends[fieldGames] = len(r.text)
+	r.games = append(r.games[:0], m.Games...)
 	put(fieldID, m.ID)
 	put(fieldDate, m.Date)
 	put(fieldFormat, m.Format)
@@ -437,8 +431,8 @@ func (r *report) sameOccasion(m *Match, source string) bool {
 		return false
 	}
 	if r.source == source && other(fieldID, m.ID) {
-		games := GamesText(m.Games)
-		return r.field(fieldGames) == games || r.field(fieldGames) == mirroredGames(games)
+		games, before := GamesText(m.Games), GamesText(r.games)
+		return before == games || before == mirroredGames(games)
 	}
 	return true
 }
@@ -479,7 +473,8 @@ func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
 	if alike(x, b) && alike(y, a) && !alike(x, y) {
 		a, b, games, winner = b, a, mirroredGames(games), winner.Other()
 	}
-	if before := r.field(fieldGames); alike(x, a) && alike(y, b) && before != games && before == mirroredGames(games) {
+	before := GamesText(r.games)
+	if alike(x, a) && alike(y, b) && before != games && before == mirroredGames(games) {
 		at.Field = "games"
 		return append(out, NewFinding(sidesMirrored, at, words.Name("games", games), words.Name("earlier", before), r.place(at.Source)))
 	}
@@ -488,7 +483,7 @@ func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
 		name, before, now string
 		free              bool // may be left out
 	}{
-		{"a", x, a, false}, {"b", y, b, false}, {"games", r.field(fieldGames), games, false},
+		{"a", x, a, false}, {"b", y, b, false}, {"games", before, games, false},
 		{"winner", r.winner.String(), winner.String(), true}, {"status", r.status.String(), m.Status.String(), false},
 		{"date", r.field(fieldDate), shortened(m.Date), true}, {"format", r.field(fieldFormat), shortened(m.Format), true},
 		{"round", r.field(fieldRound), shortened(m.Round), true},

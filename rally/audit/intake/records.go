@@ -46,8 +46,12 @@ func (r *records) Read(p []byte) (int, error) {
 	return 0, io.EOF
 }
 
-// fill makes one record ready.
+// fill makes a record ready, or all the whole lines that wait, if there is no quote
+// in them.
 func (r *records) fill() bool {
+	if r.plainLines() {
+		return true
+	}
 	first, ok := r.nextLine()
 	if !ok {
 		return false
@@ -76,6 +80,22 @@ func (r *records) fill() bool {
 	r.held = append(taken, r.held...)
 	r.line -= len(taken)
 	r.out = []byte("\n") // keeps the numbers of the lines after it
+	return true
+}
+
+// plainLines hands on the whole lines that the buffer holds, as they are.
+func (r *records) plainLines() bool {
+	if len(r.held) > 0 || r.atEnd {
+		return false
+	}
+	block, _ := r.in.Peek(r.in.Buffered())
+	block = block[:bytes.LastIndexByte(block, '\n')+1]
+	if len(block) == 0 || len(block) > LongestLine || bytes.IndexByte(block, '"') >= 0 {
+		return false
+	}
+	r.line += bytes.Count(block, []byte{'\n'})
+	r.out = block                   // it stays until in is read again, which is when out has been
+	_, _ = r.in.Discard(len(block)) // all of it is there
 	return true
 }
 
