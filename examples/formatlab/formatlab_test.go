@@ -504,7 +504,7 @@ func TestBadInputIsOneLine(t *testing.T) {
 		{"explain rally-doubles-11+target=many", "explain: rally-doubles-11+target=many: target: want a number up to 255, not \"many\""},
 		{"explain rally-doubles-11+target=300", "explain: rally-doubles-11+target=300: target: want a number up to 255, not \"300\""},
 		{"explain rally-doubles-11+order-error=maybe", `explain: rally-doubles-11+order-error=maybe: rulings.order-error: unknown reading "maybe", want stands-warned, fault, replay-if-stopped, corrected`},
-		{"explain sideout-doubles-11+target=250", "explain: sideout-doubles-11+target=250: too large: its games have about 250000 positions, and formatlab explores 20000"},
+		{"explain sideout-doubles-11+target=250", "explain: sideout-doubles-11+target=250: too large: its games have about 250000 positions, and formatlab explores 100000"},
 		{"explain rally-doubles-7 -p 0.5", "explain: -p: want two chances, of winning a rally served and one received, such as 0.45,0.61"},
 		{"explain rally-doubles-7 -p 1.2,0.5", `explain: -p: "1.2" is no chance: want a number from 0 to 1, such as 0.45`},
 		{"explain rally-doubles-7 -p NaN,0.5", `explain: -p: "NaN" is no chance: want a number from 0 to 1, such as 0.45`},

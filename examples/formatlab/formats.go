@@ -59,8 +59,8 @@ func (q *question) subjects(least, most int) ([]subject, error) {
 }
 
 // mostPositions is how many positions the games of a match may have together:
-// some ten times those of the longest named format.
-const mostPositions = 20_000
+// one game to 150, or best of five to 70. A game to 101 takes a quarter of a minute.
+const mostPositions = 100_000
 
 // small refuses formats on which every answer would take minutes. Positions of
 // a game are at most about four for each pair of scores.

@@ -31,6 +31,7 @@ type sourceFindings struct {
 	Taken    []words.Text // what columns are taken for, where they bear other names
 	groups   map[groupKey]*group
 	order    []*group
+	counts   map[audit.Code]int // of findings, those included that are only counted
 }
 
 // groupKey is what findings have in common that are shown together: those that
@@ -71,7 +72,7 @@ func (p *gathered) source(name string) *sourceFindings {
 			return s
 		}
 	}
-	s := &sourceFindings{Name: name, groups: map[groupKey]*group{}}
+	s := &sourceFindings{Name: name, groups: map[groupKey]*group{}, counts: map[audit.Code]int{}}
 	p.sources = append(p.sources, s)
 	return s
 }
@@ -97,6 +98,7 @@ func (p *gathered) table(name string, t *intake.Table) {
 func (p *gathered) finding(f *audit.Finding, key, row string) {
 	sentence := p.l.Say(f.Text())
 	s := p.source(f.Source)
+	s.counts[f.Code]++
 	k := groupKey{f.Code, f.Field, sentence}
 	if f.Code == "field-unreadable" {
 		k.sentence = ""
@@ -146,12 +148,12 @@ func (g *group) rows() string {
 	return out
 }
 
-// fileOnPage is a file as the page shows it: kind by kind.
+// fileOnPage is a file as the page shows it: kind by kind, and of each kind so
+// many findings at a time that a phone can open them.
 type fileOnPage struct {
-	Name, Taken      string
-	Columns          []string
-	Errors, Warnings int
-	Kinds            []kindOnPage
+	Name, Taken string
+	Columns     []string
+	Kinds       []*kindOnPage
 }
 
 type kindOnPage struct {
@@ -160,14 +162,22 @@ type kindOnPage struct {
 	Says     string
 	Meaning  string
 	N        int
-	Groups   []groupOnPage
+	Pieces   []pieceOnPage
 	Open     bool
+}
+
+type pieceOnPage struct {
+	First, Last string // places
+	Groups      []groupOnPage
 }
 
 type groupOnPage struct {
 	Shown []shown
 	More  string
 }
+
+// mostInPiece is how many groups of findings are opened at once.
+const mostInPiece = 100
 
 func (p *gathered) onPage(s *sourceFindings) fileOnPage {
 	out := fileOnPage{Name: s.Name}
@@ -177,31 +187,27 @@ func (p *gathered) onPage(s *sourceFindings) fileOnPage {
 			out.Columns = append(out.Columns, p.l.Say(t))
 		}
 	}
-	at := map[audit.Code]int{}
+	kinds := map[audit.Code]*kindOnPage{}
+	for code, n := range s.counts {
+		k := &kindOnPage{Code: code, Severity: code.Severity(), N: n, Open: n <= 20, Says: p.l.Say(words.New(words.Code("severity." + code.Severity().String()))), Meaning: p.l.Say(code.Meaning())}
+		kinds[code] = k
+		out.Kinds = append(out.Kinds, k)
+	}
+	slices.SortFunc(out.Kinds, func(a, b *kindOnPage) int {
+		return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.N, a.N), cmp.Compare(a.Code, b.Code))
+	})
 	for _, g := range s.sorted() {
-		i, known := at[g.Code]
-		if !known {
-			i = len(out.Kinds)
-			at[g.Code] = i
-			out.Kinds = append(out.Kinds, kindOnPage{Code: g.Code, Severity: g.Code.Severity(), Says: p.l.Say(words.New(words.Code("severity." + g.Code.Severity().String()))), Meaning: p.l.Say(g.Code.Meaning())})
+		k := kinds[g.Code]
+		if n := len(k.Pieces); n == 0 || len(k.Pieces[n-1].Groups) == mostInPiece {
+			k.Pieces = append(k.Pieces, pieceOnPage{First: g.Shown[0].Place})
 		}
-		k := &out.Kinds[i]
-		k.N += g.N
+		piece := &k.Pieces[len(k.Pieces)-1]
+		piece.Last = g.Shown[len(g.Shown)-1].Place
 		one := groupOnPage{Shown: g.Shown}
 		if more := g.N - len(g.Shown); more > 0 {
 			one.More = p.l.Say(words.New("check.alike", words.Count("more", more), words.Name("rows", g.rows())))
 		}
-		k.Groups = append(k.Groups, one)
-		switch g.Code.Severity() {
-		case audit.Error:
-			out.Errors += g.N
-		case audit.Warning:
-			out.Warnings += g.N
-		}
-	}
-	slices.SortStableFunc(out.Kinds, func(a, b kindOnPage) int { return cmp.Or(cmp.Compare(b.Severity, a.Severity), cmp.Compare(b.N, a.N)) })
-	for i := range out.Kinds {
-		out.Kinds[i].Open = out.Kinds[i].N <= 20
+		piece.Groups = append(piece.Groups, one)
 	}
 	return out
 }
