@@ -64,8 +64,15 @@ func TestPrintable(t *testing.T) {
 func TestBar(t *testing.T) {
 	var out bytes.Buffer
 	b := newBar(&out)
-	b.Step(1, 0, "nobody knows how much there is")
-	require.Empty(t, out.String())
+	b.Step(1, 0, "of nobody knows how much\x1b")
+	require.Equal(t, "\r\x1b[2Kof nobody knows how much\ufffd", out.String())
+	out.Reset()
+	b.Clear()
+	require.Equal(t, "\r\x1b[2K", out.String()[len(out.String())-5:])
+	out.Reset()
+	b.Clear()
+	require.NotContains(t, out.String(), "\r\x1b[2K", "once")
+	out.Reset()
 	b.Step(0, 2, "rows\x1b")
 	require.Empty(t, out.String(), "work that takes no time needs no bar")
 	time.Sleep(2 * often)

@@ -1,6 +1,7 @@
 package program
 
 import (
+	"fmt"
 	"io"
 	"math"
 	"os"
@@ -43,7 +44,11 @@ func terminal(w io.Writer) (*os.File, bool) {
 
 // Bar shows how far a program has come, where standard error is a terminal; the
 // zero value shows nothing anywhere.
-type Bar struct{ bar *progressbar.ProgressBar }
+type Bar struct {
+	bar  *progressbar.ProgressBar
+	out  io.Writer
+	said *bool // a line stands there that the bar does not know
+}
 
 // NewBar returns a bar for a terminal.
 func NewBar(errs io.Writer) Bar {
@@ -57,14 +62,22 @@ func NewBar(errs io.Writer) Bar {
 const often = 100 * time.Millisecond
 
 func newBar(out io.Writer) Bar {
-	return Bar{progressbar.NewOptions64(math.MaxInt64, progressbar.OptionSetWriter(out), progressbar.OptionUseANSICodes(true),
+	return Bar{out: out, said: new(bool), bar: progressbar.NewOptions64(math.MaxInt64, progressbar.OptionSetWriter(out), progressbar.OptionUseANSICodes(true),
 		progressbar.OptionThrottle(often), progressbar.OptionClearOnFinish(), progressbar.OptionShowDescriptionAtLineEnd())}
 }
 
-// Step says how much of a piece of work is done, and what the work is.
+// erase empties the line of a terminal.
+const erase = "\r\x1b[2K"
+
+// Step says how much of a piece of work is done, and what the work is. Where
+// nobody knows how much there is, all is 0, and only the work is said.
 func (b Bar) Step(done, all int, what string) {
 	switch {
-	case b.bar == nil || all <= 0:
+	case b.bar == nil:
+		return
+	case all <= 0:
+		*b.said = true
+		fmt.Fprint(b.out, erase+Printable(what))
 		return
 	case b.bar.GetMax() != all || b.bar.IsFinished(): // another piece of work
 		b.bar.Reset()
@@ -77,6 +90,9 @@ func (b Bar) Step(done, all int, what string) {
 // Clear takes the bar away before something else is printed.
 func (b Bar) Clear() {
 	if b.bar != nil {
-		_ = b.bar.Clear()
+		if _ = b.bar.Clear(); *b.said {
+			*b.said = false
+			fmt.Fprint(b.out, erase)
+		}
 	}
 }
