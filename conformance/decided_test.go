@@ -82,7 +82,7 @@ func TestDecidedClauseIsNamedByTheCase(t *testing.T) {
 
 // withoutCase are clauses that no case can show by itself: they bound what a
 // format may be, are shown by a clock or by words, or wait for theirs.
-var withoutCase = strings.Fields(`side-out-right opening-start true-number rally-targets rally-margin club-margins
+var withoutCase = strings.Fields(`side-out-right opening-start true-number rally-targets rally-margin
 	stop-by-anyone fault-in-live-play time-out-before-motion time-out-before-strike medical-ends medical-with-time-outs
 	won-stays-won medical-two medical-in-break medical-outside-play two-fouls-match two-fouls-game
 	warning-between no-warning-between challenge-last-rally no-challenge-last-rally late-both`)

@@ -58,11 +58,12 @@ func (c *Case) Derive(derivation string, f *format.Format) *Case {
 }
 
 // sameButEnds reports whether the last game differs from the others in its end
-// change alone.
+// change alone, and nothing else comes with that.
 func sameButEnds(f *format.Format) bool {
 	game, last := f.Game, f.Last
 	last.ChangeEndsAt = 0
-	return game == last
+	turnsRound := game.Order == format.CountedTurns && game.Sides == format.Doubles
+	return game == last && !turnsRound
 }
 
 // rewritten is a copy with every line and every event changed.

@@ -28,7 +28,7 @@ var lineFields = func() []lineField {
 		{"won", pair},
 		{"score", number + `-` + number},
 		{"opens", pair},
-		{"serve", `-|` + person + `@[RL]#[12-]`},
+		{"serve", `-|` + person + `@[RL-]#[12-]`},
 		{"receive", `-|` + person},
 		{"A", places},
 		{"B", places},
@@ -73,13 +73,17 @@ func lineFault(line string) string {
 		}
 	}
 	inPlay := fieldOf(line, "phase") == "play"
-	for _, name := range [...]string{"serve", "receive"} {
-		if (fieldOf(line, name) != "-") != inPlay {
-			return "field " + name + " does not go with the phase"
-		}
+	serve, receives := fieldOf(line, "serve"), fieldOf(line, "receive") != "-"
+	if (serve != "-") != inPlay {
+		return "field serve does not go with the phase"
 	}
+	if receives && !inPlay {
+		return "field receive does not go with the phase"
+	}
+	// Who has no court to serve from, or receives with his partner, stands nowhere.
+	placed := receives && !strings.Contains(serve, "@-")
 	for _, name := range [...]string{"A", "B"} {
-		if (fieldOf(line, name) != "--") != inPlay {
+		if (fieldOf(line, name) != "--") != placed {
 			return "field " + name + " does not go with the phase"
 		}
 	}

@@ -304,6 +304,8 @@ func TestLineFault(t *testing.T) {
 		{"serve=A1@R#1", "serve=A1@R", "serve"},
 		{"serve=A1@R#1", "serve=-", "phase"},
 		{"A=12", "A=--", "phase"},
+		{"receive=B2", "receive=-", "phase"},
+		{"serve=A1@R#1", "serve=A1@-#1", "phase"},
 		{"phase=play", "phase=playing", "phase"},
 		{"won=0:0 score=4-3", "score=4-3 won=0:0", "score"},
 		{"carry=----", "carry=---- ", "fields"},

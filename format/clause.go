@@ -44,7 +44,7 @@ type clauseRow struct {
 
 // stands are the periods in which a clause stands; one that comes back after a
 // gap, or stands in two documents, has several.
-type stands [3]period
+type stands [4]period
 
 type period struct{ from, to Edition }
 

@@ -14,7 +14,7 @@ import (
 func TestClauseTable(t *testing.T) {
 	require.Len(t, clauses, clause.Count, "a row for each constant")
 	require.LessOrEqual(t, len(known), clause.Count)
-	id, number := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`), regexp.MustCompile(`^[0-9]+(\.[A-Z](\.[0-9]+(\.[a-z])?)?|\.[0-9]+)?$`)
+	id, number := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`), regexp.MustCompile(`^[0-9]+([a-z]|\.[A-Z](\.[0-9]+(\.[a-z])?)?|(\.[0-9]+){1,3})?$`)
 	seen := map[string]bool{}
 	for _, c := range Clauses() {
 		row := clauses[c]
@@ -39,7 +39,7 @@ func TestClauseTable(t *testing.T) {
 				require.Regexp(t, number, f.number, row.id)
 				require.NotEqual(t, latest, f.to, "%s: no number belongs to editions to come", row.id)
 			}
-			for _, e := range append(Editions(Pickleball), Editions(Badminton)...) {
+			for _, e := range everyEdition() {
 				if (period{f.from, f.to}).holds(e) {
 					require.True(t, c.In(e), "%s: something is known of it in %s, where it does not stand", row.id, e)
 				}
@@ -49,6 +49,14 @@ func TestClauseTable(t *testing.T) {
 			}
 		}
 	}
+}
+
+// everyEdition lists the editions of all documents.
+func everyEdition() (all []Edition) {
+	for _, d := range Documents() {
+		all = append(all, Editions(d)...)
+	}
+	return all
 }
 
 func requirePeriod(t *testing.T, id string, from, to Edition) {
@@ -151,7 +159,7 @@ func TestOneReadingStandsInEachEdition(t *testing.T) {
 			require.Zero(t, of[c], "%s is a reading of two switches", c)
 			of[c] = s
 		}
-		for _, e := range append(Editions(Pickleball), Editions(Badminton)...) {
+		for _, e := range everyEdition() {
 			r, stand := RulingsOf(e), Clause(clause.None)
 			for _, c := range all {
 				if c.In(e) {

@@ -32,6 +32,21 @@ const (
 	// Badminton2027 is the proposal of games to 15 for the beginning of 2027. The
 	// vote was reported in one copy of low reliability, so its game is open.
 	Badminton2027
+	// TableTennisTo2001 stands for the laws of games to 21, read in a list of
+	// questions and answers of the 1990s; TableTennis2001 for those of games to 11,
+	// read in national texts and pages on coaching that give no year.
+	TableTennisTo2001
+	TableTennis2001
+	// Tennis2025 is the Rules of Tennis of 2025, read with the comments of a
+	// national federation.
+	Tennis2025
+	// Beach2025 is the rules of beach volleyball 2025 to 2028, read with the
+	// casebook of 2023.
+	Beach2025
+	// SquashDoubles2010 is named after the rules of November 2010, of which only
+	// the contents were read; the game to 11 was read on a page of a club that
+	// gives no year.
+	SquashDoubles2010
 )
 
 // Default is the edition that callers get who name none. Moving it is a
@@ -42,24 +57,29 @@ const Default = E2026
 // day, as year*10000 + month*100 + day. The rulebooks of 2017 to 2026 are
 // annual; of 1999 and 2013 only the year is known. The mid-2023 date was read in
 // a club notice; rally scoring in badminton began in 2006 (common practice dates
-// it to January).
+// it to January). The day on which table tennis went to 11 is from memory.
 var editions = []edition{
-	E1999:           {"1999", Pickleball, 19990101},
-	E2013:           {"2013", Pickleball, 20130101},
-	E2017:           {"2017", Pickleball, 20170101},
-	E2018:           {"2018", Pickleball, 20180101},
-	E2019:           {"2019", Pickleball, 20190101},
-	E2020:           {"2020", Pickleball, 20200101},
-	E2021:           {"2021", Pickleball, 20210101},
-	E2022:           {"2022", Pickleball, 20220101},
-	E2023:           {"2023", Pickleball, 20230101},
-	E2023Aug:        {"2023-08", Pickleball, 20230814},
-	E2024:           {"2024", Pickleball, 20240101},
-	E2025:           {"2025", Pickleball, 20250101},
-	E2026:           {"2026", Pickleball, 20260101},
-	BadmintonTo2005: {"badminton-2005", Badminton, 19000101},
-	Badminton2006:   {"badminton-2006", Badminton, 20060101},
-	Badminton2027:   {"badminton-2027", Badminton, 20270104},
+	E1999:             {"1999", Pickleball, 19990101},
+	E2013:             {"2013", Pickleball, 20130101},
+	E2017:             {"2017", Pickleball, 20170101},
+	E2018:             {"2018", Pickleball, 20180101},
+	E2019:             {"2019", Pickleball, 20190101},
+	E2020:             {"2020", Pickleball, 20200101},
+	E2021:             {"2021", Pickleball, 20210101},
+	E2022:             {"2022", Pickleball, 20220101},
+	E2023:             {"2023", Pickleball, 20230101},
+	E2023Aug:          {"2023-08", Pickleball, 20230814},
+	E2024:             {"2024", Pickleball, 20240101},
+	E2025:             {"2025", Pickleball, 20250101},
+	E2026:             {"2026", Pickleball, 20260101},
+	BadmintonTo2005:   {"badminton-2005", Badminton, 19000101},
+	Badminton2006:     {"badminton-2006", Badminton, 20060101},
+	Badminton2027:     {"badminton-2027", Badminton, 20270104},
+	TableTennisTo2001: {"table-tennis-2000", TableTennis, 19000101},
+	TableTennis2001:   {"table-tennis-2001", TableTennis, 20010901},
+	Tennis2025:        {"tennis-2025", Tennis, 20250101},
+	Beach2025:         {"beach-2025", BeachVolleyball, 20250101},
+	SquashDoubles2010: {"squash-doubles-2010", SquashDoubles, 20101101},
 }
 
 // clauses says of each clause what it is called, who goes by it, and in which
@@ -341,6 +361,28 @@ var clauses = []clauseRow{
 	clause.BadmintonHands:        {"badminton-hands", byEngine, stands{{BadmintonTo2005, BadmintonTo2005}}},
 	clause.BadmintonLet:          {"badminton-let", byEngine, stands{{BadmintonTo2005, latest}}},
 	clause.BadmintonMisconduct:   {"badminton-misconduct", byEngine, stands{{BadmintonTo2005, latest}}},
+	clause.TableTennisGame:       {"table-tennis-game", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisTurns:      {"table-tennis-turns", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisDoubles:    {"table-tennis-doubles", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisFirst:      {"table-tennis-first", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisReceiver:   {"table-tennis-receiver", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisExchange:   {"table-tennis-exchange", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisEnds:       {"table-tennis-ends", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TableTennisCourt:      {"table-tennis-court", byEngine, stands{{TableTennisTo2001, latest}}},
+	clause.TieBreakGame:          {"tie-break-game", byEngine, stands{{Tennis2025, latest}}},
+	clause.TieBreakTurns:         {"tie-break-turns", byEngine, stands{{Tennis2025, latest}}},
+	clause.TieBreakCourts:        {"tie-break-courts", byEngine, stands{{Tennis2025, latest}}},
+	clause.BeachGame:             {"beach-game", byEngine, stands{{Beach2025, latest}}},
+	clause.BeachTurns:            {"beach-turns", byEngine, stands{{Beach2025, latest}}},
+	clause.BeachFirst:            {"beach-first", byEngine, stands{{Beach2025, latest}}},
+	clause.BeachTimeOuts:         {"beach-time-outs", byEngine, stands{{Beach2025, latest}}},
+	clause.BeachTimeOutsLast:     {"beach-time-outs-last", byEngine, stands{{Beach2025, latest}}},
+	clause.BeachTimeOutClock:     {"beach-time-out-clock", byReferee, stands{{Beach2025, latest}}},
+	clause.SquashDoublesGame:     {"squash-doubles-game", byEngine, stands{{SquashDoubles2010, latest}}},
+	clause.SquashDoublesTurns:    {"squash-doubles-turns", byEngine, stands{{SquashDoubles2010, latest}}},
+	clause.EndsByTotal:           {"ends-by-total", byEngine, stands{{Tennis2025, latest}, {Beach2025, latest}}},
+	clause.EndsByTotalMissed:     {"ends-by-total-missed", byEngine, stands{{Tennis2025, latest}, {Beach2025, latest}}},
+	clause.ScoringOnly:           {"scoring-only", ownRule, stands{{TableTennisTo2001, latest}, {Tennis2025, latest}, {Beach2025, latest}, {SquashDoubles2010, latest}}},
 }
 
 // What was read. A source with no name here is written out in its row.
@@ -361,6 +403,11 @@ const (
 	rewrite2025 = "club rewrite of the 2025 change document"
 	laws        = "Laws of Badminton"
 	laws2005    = "laws of the badminton federation before 2006"
+	lawsTT21    = "Laws of Table Tennis of games to 21, in a list of questions and answers of the 1990s"
+	lawsTT      = "Laws of Table Tennis, in national texts and pages on coaching without a year"
+	rulesTennis = "Rules of Tennis (2025)"
+	rulesBeach  = "rules of beach volleyball 2025-2028"
+	pageSquash  = "page of a club on the game to 11 (cbltsc.com), without a year"
 	proposal15  = "news of the proposal, February 2026; its adoption and its first day in one copy of low reliability"
 	charted     = "charted games of 2023-25"
 	change13G   = "USA Pickleball rule change 13.G.3.c"
@@ -582,4 +629,26 @@ var known = [][]fact{
 	clause.BadmintonHands:        {{BadmintonTo2005, BadmintonTo2005, "11.7", Derived, laws2005}},
 	clause.BadmintonLet:          {{BadmintonTo2005, Badminton2006, "14.3", Read, laws + ", Law 14 (2019)"}},
 	clause.BadmintonMisconduct:   {{BadmintonTo2005, Badminton2006, "16", Derived, ""}},
+	clause.TableTennisGame:       {{TableTennisTo2001, TableTennisTo2001, "", Derived, lawsTT21}, {TableTennis2001, TableTennis2001, "2.11.1", Read, lawsTT}},
+	clause.TableTennisTurns:      {{TableTennisTo2001, TableTennisTo2001, "3.15.1", Read, lawsTT21}, {TableTennis2001, TableTennis2001, "2.13.3", Read, lawsTT}},
+	clause.TableTennisDoubles:    {{TableTennisTo2001, TableTennisTo2001, "3.15.2", Read, lawsTT21}, {TableTennis2001, TableTennis2001, "2.13.5", Read, lawsTT}},
+	clause.TableTennisFirst:      {{TableTennis2001, TableTennis2001, "2.13.6", Read, lawsTT}},
+	clause.TableTennisReceiver:   {{TableTennis2001, TableTennis2001, "2.13.4", Read, lawsTT}},
+	clause.TableTennisExchange:   {{TableTennisTo2001, TableTennisTo2001, "3.15.6", Read, lawsTT21}, {TableTennis2001, TableTennis2001, "2.13.6", Read, lawsTT}},
+	clause.TableTennisEnds:       {{TableTennis2001, TableTennis2001, "2.13.7", Read, lawsTT}},
+	clause.TableTennisCourt:      {{TableTennis2001, TableTennis2001, "", Read, lawsTT}},
+	clause.TieBreakGame:          {{Tennis2025, Tennis2025, "5b", Read, rulesTennis}},
+	clause.TieBreakTurns:         {{Tennis2025, Tennis2025, "5b", Read, rulesTennis}},
+	clause.TieBreakCourts:        {{Tennis2025, Tennis2025, "17", Read, rulesTennis}},
+	clause.BeachGame:             {{Beach2025, Beach2025, "6.3.2", Read, rulesBeach}},
+	clause.BeachTurns:            {{Beach2025, Beach2025, "12.2.2.2", Read, rulesBeach}},
+	clause.BeachFirst:            {{Beach2025, Beach2025, "7.1.2.3", Read, rulesBeach}},
+	clause.BeachTimeOuts:         {{Beach2025, Beach2025, "15.1", Read, rulesBeach}},
+	clause.BeachTimeOutsLast:     {{Beach2025, Beach2025, "15.1", Read, rulesBeach}},
+	clause.BeachTimeOutClock:     {{Beach2025, Beach2025, "15.4.2", Read, rulesBeach}},
+	clause.SquashDoublesGame:     {{SquashDoubles2010, SquashDoubles2010, "", Paraphrase, pageSquash}},
+	clause.SquashDoublesTurns:    {{SquashDoubles2010, SquashDoubles2010, "", Paraphrase, pageSquash}},
+	clause.EndsByTotal:           {{Tennis2025, Tennis2025, "10", Read, rulesTennis}, {Beach2025, Beach2025, "18.2.1", Read, rulesBeach}},
+	clause.EndsByTotalMissed:     {{Beach2025, Beach2025, "18.2.2", Read, rulesBeach + "; casebook of 2023, 6.4.1; that two missed changes cancel is derived"}},
+	clause.ScoringOnly:           {{TableTennisTo2001, latest, "", CommonPractice, ""}, {Tennis2025, latest, "", CommonPractice, ""}, {Beach2025, latest, "", CommonPractice, ""}, {SquashDoubles2010, latest, "", CommonPractice, ""}},
 }

@@ -19,9 +19,21 @@ const (
 	// Own is this library, for what it decides where no rulebook speaks. It
 	// has no editions.
 	Own
+	// TableTennis is the Laws of Table Tennis, Tennis the Rules of Tennis, of which
+	// only the tie-break game is here, BeachVolleyball and SquashDoubles the rules of
+	// those games. Of all four the library holds score, order and ends only.
+	TableTennis
+	Tennis
+	BeachVolleyball
+	SquashDoubles
 )
 
-var documentNames = []string{"", "pickleball", "badminton", "club", "own"}
+var documentNames = []string{"", "pickleball", "badminton", "club", "own", "table-tennis", "tennis", "beach-volleyball", "squash-doubles"}
+
+// Documents lists the documents that have editions.
+func Documents() []Document {
+	return []Document{Pickleball, Badminton, TableTennis, Tennis, BeachVolleyball, SquashDoubles}
+}
 
 // Edition is one text of a rulebook, in force between two dates. The editions
 // are rows of data: clauses.go.

@@ -25,7 +25,13 @@ var gameFields = []field[Game]{
 	{"freeze", freezeNames, func(g *Game) uint8 { return uint8(g.Freeze) }, func(g *Game, v uint8) { g.Freeze = Freeze(v) }},
 	{"change-ends-at", nil, func(g *Game) uint8 { return g.ChangeEndsAt }, func(g *Game, v uint8) { g.ChangeEndsAt = v }},
 	{"time-outs", nil, func(g *Game) uint8 { return g.TimeOuts }, func(g *Game, v uint8) { g.TimeOuts = v }},
+	{"serves", nil, func(g *Game) uint8 { return g.Serves }, func(g *Game, v uint8) { g.Serves = v }},
+	{"change-ends-every", nil, func(g *Game) uint8 { return g.ChangeEndsEvery }, func(g *Game, v uint8) { g.ChangeEndsEvery = v }},
 }
+
+// fieldsOfOld are the fields of a game that every digest holds. Those that came
+// later it holds only where they are not zero, so that it stays what it was.
+const fieldsOfOld = 11
 
 var matchFields = []field[Match]{
 	{"games", nil, func(m *Match) uint8 { return m.Games }, func(m *Match, v uint8) { m.Games = v }},
@@ -107,7 +113,7 @@ func (s *shape) built(e Edition, r Rulings, settings []setting) Format {
 			base.target = x.v
 		}
 	}
-	base.lastTarget = base.target
+	base.lastTarget = base.lastOf(s)
 	for _, x := range settings {
 		if x.game == &gameFields[0] && x.last {
 			base.lastTarget = x.v
@@ -133,6 +139,15 @@ func (s *shape) built(e Edition, r Rulings, settings []setting) Format {
 	}
 	f.Shape = f.nearest(s)
 	return f
+}
+
+// lastOf is the target of the last game where that of the others is b's: it is
+// that of the shape only if they are.
+func (b *shape) lastOf(s *shape) uint8 {
+	if b.target == s.target && b.games == s.games {
+		return s.lastTarget
+	}
+	return b.target
 }
 
 // nearest returns the id of the named shape that f is, or that of s.
@@ -161,7 +176,7 @@ func (s *shape) appendSettings(b []byte, f *Format) []byte {
 	if f.Game.Target != s.target {
 		b = gameFields[0].append(b, "", f.Game.Target)
 	}
-	if f.Last.Target != f.Game.Target {
+	if f.Last.Target != base.lastOf(s) {
 		b = gameFields[0].append(b, "last-", f.Last.Target)
 	}
 	for i := 1; i < len(gameFields); i++ {
@@ -184,21 +199,24 @@ func (s *shape) appendSettings(b []byte, f *Format) []byte {
 }
 
 // Custom returns a format of one's own under the rulings of an edition. What
-// is zero in the game and follows from the rest is filled in: one server in the
-// first turn, the edition's time-outs for the target, and in the last game, or a
+// is zero in the game and follows from the rest is filled in: one server, or
+// one serve, in the first turn (all serves where turns are counted to the last), the edition's time-outs for the target, and in the last game, or a
 // single one, the mid-game change of ends. It has an id as every format has,
 // after the named shape that is nearest; [Format.Validate] says what is wrong
 // with it.
 func Custom(e Edition, g Game, m Match) Format {
 	r := RulingsOf(e)
-	if g.FirstTurn == 0 {
+	switch {
+	case g.FirstTurn == 0 && g.Order == CountedTurns:
+		g.FirstTurn = g.Serves
+	case g.FirstTurn == 0:
 		g.FirstTurn = 1
 	}
 	if g.TimeOuts == 0 {
 		g.TimeOuts = r.timeOuts(g.Target)
 	}
 	f := Format{Edition: e, Game: g, Last: g, Match: m, Rulings: r}
-	if f.Last.ChangeEndsAt == 0 {
+	if f.Last.ChangeEndsAt == 0 && g.ChangeEndsEvery == 0 {
 		f.Last.ChangeEndsAt = Midpoint(g.Target)
 	}
 	if m.Games == 1 {

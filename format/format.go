@@ -50,9 +50,27 @@ const (
 	SwapOnServe
 	// HalfCourt is singles on half courts: each player stands by his own score.
 	HalfCourt
+	// CountedTurns gives each server a number of points, whoever wins them; from
+	// level one short of the target one each. At the end of a turn the receiver
+	// serves, in doubles to the partner of who served; partners keep that order, but
+	// for the pair due to receive next when the mid-game end change falls due: from
+	// then on it receives the other way round. Doubles is served from the right to
+	// the right, singles knows no service court.
+	CountedTurns
+	// TieBreak counts turns likewise, to the end, and serves them from right and
+	// left in turn. The partners of a side receive each in his own court, which a
+	// game alone does not tell.
+	TieBreak
+	// InTurn lets the side that regains the serve serve with the player who did not
+	// serve last. There is no service court, and either partner may receive.
+	InTurn
 )
 
-var orderNames = []string{"", "parity", "fixed-courts", "swap-on-serve", "half-court"}
+var orderNames = []string{"", "parity", "fixed-courts", "swap-on-serve", "half-court", "counted-turns", "tie-break", "in-turn"}
+
+// Counted reports whether a turn has a number of points, so that the score says
+// who serves.
+func (o Order) Counted() bool { return o == CountedTurns || o == TieBreak }
 
 // Freeze withholds a point from receivers near the end of a game. It is a
 // function of the present score: nothing is latched.
@@ -95,7 +113,9 @@ type Game struct {
 	Servers uint8  `json:"servers"` // servers a side has in a turn, 1 or 2
 	// FirstTurn is how many of them the side serving first has in the opening
 	// turn of the game: the last ones, so that a turn of one begins with number 2.
+	// Where turns are counted it is the points of that turn.
 	FirstTurn uint8  `json:"first_turn"`
+	Serves    uint8  `json:"serves,omitzero"` // points of a turn where turns are counted, else 0
 	Order     Order  `json:"order"`
 	Target    uint8  `json:"target"` // points that win, from 1 to 250
 	WinBy     uint8  `json:"win_by"` // margin needed at or beyond the target
@@ -104,7 +124,10 @@ type Game struct {
 	// ChangeEndsAt is the score whose first reach by either side makes the
 	// mid-game end change due; 0 for none.
 	ChangeEndsAt uint8 `json:"change_ends_at"`
-	TimeOuts     uint8 `json:"time_outs"` // standard time-outs a side has in the game, at most 15
+	// ChangeEndsEvery is the number of points, of both sides together, after which
+	// ends change, again and again; 0 for never.
+	ChangeEndsEvery uint8 `json:"change_ends_every,omitzero"`
+	TimeOuts        uint8 `json:"time_outs"` // standard time-outs a side has in the game, at most 15
 }
 
 // Match is how games make a match.
@@ -140,6 +163,8 @@ func (f Format) Validate() error {
 		}
 	}
 	m := &f.Match
+	add(m.Games > 1 && m.NextServe != OtherSide && f.Game.Sides == Doubles && (f.Game.Order == CountedTurns || f.Last.Order == CountedTurns),
+		"match.next_serve", "the first receiver follows from the game before only where the other side serves first")
 	add(m.Games < 1 || m.Games > 9, "match.games", "must be 1 to 9")
 	add(!m.PlayAll && m.Games%2 == 0 && m.Games > 0 && m.Games < 9, "match.games", "an even number of games needs play_all, or nobody may win")
 	add(m.NextServe < OtherSide || m.NextServe > Chosen, "match.next_serve", "no such rule")
@@ -154,10 +179,14 @@ func (f Format) Validate() error {
 		faults = append(faults, err)
 	} else if err := f.Rulings.validate(); err != nil {
 		faults = append(faults, err)
-	} else if f.Rulings == (Rulings{}) {
+	} else if f.Rulings == (Rulings{}) && RulingsOf(f.Edition) != f.Rulings {
 		add(true, "rulings", "none is set: begin with those of an edition")
 	} else if s, reason := f.idle(); s != 0 {
 		add(true, "rulings."+s.String(), reason)
+	} else if f.Rulings[foulValue] != 0 {
+		const reason = "what a penalty point does where turns are counted is known in no edition"
+		add(f.Game.Order.Counted(), "game.order", reason)
+		add(f.Match.Games > 1 && f.Last.Order.Counted(), "last.order", reason)
 	}
 	if len(faults) == 0 && f.Shape != "" {
 		if s, err := shapeIn(f.Shape, f.Edition); err != nil {
@@ -202,11 +231,16 @@ func (g *Game) faults(to []error, at string) []error {
 	}{
 		{g.Sides != Singles && g.Sides != Doubles, "sides", "want singles or doubles"},
 		{g.Scorer != ServingSide && g.Scorer != EitherSide, "scorer", "want server or either"},
-		{g.Order < ByParity || g.Order > HalfCourt, "order", "no such order"},
+		{g.Order < ByParity || g.Order > InTurn, "order", "no such order"},
 		{g.Servers < 1 || g.Servers > 2, "servers", "must be 1 or 2"},
 		{g.Sides == Singles && g.Servers != 1, "servers", "singles has one server a turn"},
 		{g.Order == FixedCourts && g.Servers != 1, "servers", "on fixed courts the score picks the server, so a turn has one"},
-		{g.FirstTurn < 1 || g.FirstTurn > g.Servers, "first_turn", "must be 1 to servers"},
+		{g.Order >= CountedTurns && g.Servers != 1, "servers", "a turn of that order has one"},
+		{g.Order.Counted() != (g.Serves != 0), "serves", "say how many points a turn has where turns are counted, and nowhere else"},
+		{g.FirstTurn < 1 || g.FirstTurn > max(g.Servers, g.Serves), "first_turn", "must be 1 to servers, or to serves where turns are counted"},
+		{g.Order.Counted() && g.Scorer == ServingSide, "scorer", "turns are counted in points, so every rally scores"},
+		{g.Order.Counted() && g.Freeze != NoFreeze, "freeze", "turns are counted in points, so every rally scores"},
+		{g.Order.Counted() && g.WinBy > 2, "win_by", "must be 1 or 2 where turns are counted, so that the score says who serves"},
 		{g.Sides == Singles && (g.Order == FixedCourts || g.Order == SwapOnServe), "order", "needs partners"},
 		{g.Sides == Doubles && g.Order == HalfCourt, "order", "half courts are for singles"},
 		{g.Target < 1 || g.Target > 250, "target", "must be 1 to 250"},
@@ -216,6 +250,7 @@ func (g *Game) faults(to []error, at string) []error {
 		{g.Freeze != NoFreeze && g.Scorer == ServingSide, "freeze", "only the serving side scores, so there is nothing to freeze"},
 		{g.Freeze == LeaderAndTrailer && g.Target < 4, "freeze", "needs a target of 4 or more"},
 		{g.ChangeEndsAt >= g.Target && g.ChangeEndsAt != 0 && g.Target > 0, "change_ends_at", "must be 0 for none, or below target"},
+		{g.ChangeEndsAt != 0 && g.ChangeEndsEvery != 0, "change_ends_every", "ends change once at a score or again and again, not both"},
 		{g.TimeOuts > 15, "time_outs", "must be at most 15"},
 	} {
 		told := false

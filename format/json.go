@@ -95,8 +95,12 @@ func (f Format) Digest() uint64 {
 	const offset, prime = 14695981039346656037, 1099511628211
 	b := make([]byte, 0, 2048)
 	for i := range gameFields {
-		b = gameFields[i].append(b, "", gameFields[i].get(&f.Game))
-		b = gameFields[i].append(b, "last-", gameFields[i].get(&f.Last))
+		game, last := gameFields[i].get(&f.Game), gameFields[i].get(&f.Last)
+		if i >= fieldsOfOld && game|last == 0 {
+			continue
+		}
+		b = gameFields[i].append(b, "", game)
+		b = gameFields[i].append(b, "last-", last)
 	}
 	for i := range matchFields {
 		b = matchFields[i].append(b, "", matchFields[i].get(&f.Match))

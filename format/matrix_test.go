@@ -44,7 +44,7 @@ func matrix() string {
 		"A switch moves the line of a match, a result, a clock, or only what is said.\n\n")
 	for _, s := range format.Switches() {
 		b.WriteString("* **" + s.String() + "** (moves the " + s.Moves().String() + "). " + s.About() + " Readings: " + strings.Join(s.Readings(), ", ") + ".\n")
-		for _, d := range []format.Document{format.Pickleball, format.Badminton} {
+		for _, d := range format.Documents() {
 			value := func(e format.Edition) string {
 				r := format.RulingsOf(e)
 				return r.Text(s)

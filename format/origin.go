@@ -73,7 +73,7 @@ func OpenPoints() []OpenPoint {
 // open at the same default.
 func (p OpenPoint) inEditions(taken func(Edition) (Clause, string)) []OpenPoint {
 	var out []OpenPoint
-	for _, document := range []Document{Pickleball, Badminton} {
+	for _, document := range Documents() {
 		running := false
 		for _, e := range Editions(document) {
 			was := running

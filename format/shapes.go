@@ -22,26 +22,53 @@ type family struct {
 	games    []uint8
 	next     NextServe
 	onServe  Clause // where it stands the winning point counts only on own serve
+	other    *sport // what other sports have of their own
 }
+
+// A sport is what the shapes of a family have otherwise than pickleball and
+// badminton, which change ends in mid-game at half the target, rounded up.
+type sport struct {
+	serves, firstTurn uint8 // points of a turn, and of the first
+	lastTarget        uint8 // target of the last game, 0 for that of all
+	half              bool  // ends change in mid-game at half the target, rounded down
+	every, lastEvery  uint8 // ends change every so many points of both, and in a last game to lastTarget
+	keepEnds          bool  // ends do not change of themselves after a game
+}
+
+var (
+	tableTennis   = &sport{serves: 2, firstTurn: 2, half: true}
+	tableTennis21 = &sport{serves: 5, firstTurn: 5, half: true}
+	tieBreak      = &sport{serves: 2, firstTurn: 1, every: 6}
+	beach         = &sport{lastTarget: 15, every: 7, lastEvery: 5, keepEnds: true}
+	squashDoubles = &sport{keepEnds: true}
+)
 
 // The registry. Club shapes go with any edition, which supplies the rulings;
 // the official rally option exists from 2025. Badminton stands here as an
-// outside check of the orders; that of before 2006 is without setting.
+// outside check of the orders; that of before 2006 is without setting. Of the
+// other sports only score, order and ends are here.
 var registry = []family{
-	{"sideout-singles", E1999, latest, Singles, ServingSide, ByParity, 1, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
-	{"sideout-doubles", E1999, latest, Doubles, ServingSide, ByParity, 2, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0},
-	{"rally-singles", E2025, latest, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
-	{"rally-doubles", E2025, latest, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe},
-	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0},
-	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{15}, []Freeze{EachAtPoint}, []uint8{1}, OtherSide, 0},
-	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0},
-	{"swap-doubles", E1999, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
-	{"half-court-singles", E1999, latest, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0},
-	{"badminton-singles", Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-singles", Badminton2027, latest, Singles, EitherSide, ByParity, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", Badminton2027, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
-	{"badminton-doubles", BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0},
+	{"sideout-singles", E1999, latest, Singles, ServingSide, ByParity, 1, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0, nil},
+	{"sideout-doubles", E1999, latest, Doubles, ServingSide, ByParity, 2, 2, 0, []uint8{11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0, nil},
+	{"rally-singles", E2025, latest, Singles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe, nil},
+	{"rally-doubles", E2025, latest, Doubles, EitherSide, ByParity, 1, 2, 0, []uint8{7, 11, 15, 21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, clause.RallyPointOnServe, nil},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze, WinOnServe, EachAtPoint, LeaderAndTrailer, BothAtPoint}, []uint8{1}, OtherSide, 0, nil},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{15}, []Freeze{EachAtPoint}, []uint8{1}, OtherSide, 0, nil},
+	{"fixed-doubles", E1999, latest, Doubles, EitherSide, FixedCourts, 1, 2, 0, []uint8{25}, []Freeze{WinOnServe}, []uint8{1}, OtherSide, 0, nil},
+	{"swap-doubles", E1999, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0, nil},
+	{"half-court-singles", E1999, latest, Singles, ServingSide, HalfCourt, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0, nil},
+	{"badminton-singles", Badminton2006, Badminton2006, Singles, EitherSide, ByParity, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0, nil},
+	{"badminton-doubles", Badminton2006, Badminton2006, Doubles, EitherSide, SwapOnServe, 1, 2, 30, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0, nil},
+	{"badminton-singles", Badminton2027, latest, Singles, EitherSide, ByParity, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0, nil},
+	{"badminton-doubles", Badminton2027, latest, Doubles, EitherSide, SwapOnServe, 1, 2, 21, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0, nil},
+	{"badminton-doubles", BadmintonTo2005, BadmintonTo2005, Doubles, ServingSide, ByParity, 2, 1, 0, []uint8{15}, []Freeze{NoFreeze}, []uint8{3}, Winner, 0, nil},
+	{"table-tennis-singles", TableTennis2001, latest, Singles, EitherSide, CountedTurns, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1, 3, 5, 7}, OtherSide, 0, tableTennis},
+	{"table-tennis-doubles", TableTennis2001, latest, Doubles, EitherSide, CountedTurns, 1, 2, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1, 3, 5, 7}, OtherSide, 0, tableTennis},
+	{"table-tennis-singles", TableTennisTo2001, TableTennisTo2001, Singles, EitherSide, CountedTurns, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze}, []uint8{1, 3, 5}, OtherSide, 0, tableTennis21},
+	{"tie-break", Tennis2025, latest, Singles, EitherSide, TieBreak, 1, 2, 0, []uint8{7, 10}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0, tieBreak},
+	{"tie-break-doubles", Tennis2025, latest, Doubles, EitherSide, TieBreak, 1, 2, 0, []uint8{7, 10}, []Freeze{NoFreeze}, []uint8{1}, OtherSide, 0, tieBreak},
+	{"beach-doubles", Beach2025, latest, Doubles, EitherSide, InTurn, 1, 2, 0, []uint8{21}, []Freeze{NoFreeze}, []uint8{3}, Chosen, 0, beach},
+	{"squash-doubles", SquashDoubles2010, latest, Doubles, EitherSide, InTurn, 1, 1, 0, []uint8{11}, []Freeze{NoFreeze}, []uint8{1}, Winner, 0, squashDoubles},
 }
 
 // shape is one member of a family.
@@ -69,7 +96,11 @@ var shapes = func() []shape {
 					if games > 1 {
 						id += "-of" + strconv.Itoa(int(games))
 					}
-					out = append(out, shape{f, id, target, target, freeze, games})
+					last := target
+					if f.other != nil && f.other.lastTarget != 0 {
+						last = f.other.lastTarget
+					}
+					out = append(out, shape{f, id, target, last, freeze, games})
 				}
 			}
 		}
@@ -152,11 +183,30 @@ func (s *shape) build(e Edition, r Rulings) Format {
 	}
 	last := g
 	last.Target, last.ChangeEndsAt, last.TimeOuts = s.lastTarget, Midpoint(s.lastTarget), r.timeOuts(s.lastTarget)
+	m := Match{Games: s.games, NextServe: s.next, ChangeEnds: s.games > 1}
+	if o := s.other; o != nil {
+		o.change(&g, &last, &m)
+	}
 	if s.games == 1 {
 		g = last
 	}
-	return Format{Shape: s.id, Edition: e, Game: g, Last: last, Rulings: r,
-		Match: Match{Games: s.games, NextServe: s.next, ChangeEnds: s.games > 1}}
+	return Format{Shape: s.id, Edition: e, Game: g, Last: last, Rulings: r, Match: m}
+}
+
+// change makes of a format what it is in a sport.
+func (o *sport) change(g, last *Game, m *Match) {
+	for _, game := range []*Game{g, last} {
+		game.Serves, game.FirstTurn = o.serves, max(o.firstTurn, 1)
+	}
+	last.ChangeEndsAt = 0
+	if o.half {
+		last.ChangeEndsAt = last.Target / 2
+	}
+	g.ChangeEndsEvery, last.ChangeEndsEvery = o.every, o.every
+	if m.Games > 1 && last.Target == o.lastTarget {
+		last.ChangeEndsEvery = o.lastEvery
+	}
+	m.ChangeEnds = m.ChangeEnds && !o.keepEnds
 }
 
 // TimeOutsFor is the number of standard time-outs a side has in a game to

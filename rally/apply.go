@@ -62,6 +62,8 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 		return refused(MatchAbandoned, unlessMedical(k, clause.Resumed))
 	case !r.doubles && e.namesPartner():
 		return refused(NoSuchPlayer, clause.EventWords)
+	case r.unruled.Has(k), r.unruled != 0 && k == RallyWon && e != RallyTo(e.Side()):
+		return refused(NotInEdition, clause.ScoringOnly)
 	}
 	switch k {
 	case RallyWon, Replay, Stop:
@@ -166,7 +168,7 @@ func (r *Rules) rally(s State, e Event) (State, Effects, Refusal, Grounds) {
 	if s.Phase() != Playing {
 		first, known := r.NextFirst(s)
 		if !known {
-			return refused(NoFirstServer, clause.FirstChoice)
+			return refused(NoFirstServer, r.standing(clause.BeachFirst, clause.FirstChoice))
 		}
 		if why, by := readyToPlay(s); why != NotRefused {
 			return refused(why, by)
@@ -249,7 +251,7 @@ func (r *Rules) absentDue(s State) (Side, bool) {
 	switch {
 	case s.Absence(p.Server) != Present:
 		return p.Server.Side(), true
-	case s.Absence(p.Receiver) != Present:
+	case !p.AnyReceives && s.Absence(p.Receiver) != Present:
 		return p.Receiver.Side(), true
 	}
 	return A, false

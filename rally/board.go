@@ -190,6 +190,12 @@ func (b *Board) places(r *Rules, s State) {
 		p := r.Places(s)
 		b.serving, b.served = side, p
 		v.Serving, v.Server, v.Receiver, v.Court, v.Number = &b.serving, &b.served.Server, &b.served.Receiver, &b.served.Court, int(p.Number)
+		if p.AnyReceives {
+			v.Receiver = nil
+		}
+		if p.Court > Left {
+			v.Court = nil
+		}
 	}
 }
 

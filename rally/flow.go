@@ -56,6 +56,9 @@ func (r *Rules) startGame(s State, side Side, st Starters) (State, Effects, Refu
 	if why, by := readyToPlay(s); why != NotRefused {
 		return refused(why, by)
 	}
+	if last, begun := s.Starters(); begun && !r.coming(s).order.Follows(last, st) {
+		return refused(NotItsChoice, clause.TableTennisReceiver)
+	}
 	by := Grounds(clause.StarterNamed)
 	if _, forfeited := s.ForfeitWinner(); forfeited {
 		by = both(by, clause.AfterGameForfeit)
@@ -70,7 +73,7 @@ func (r *Rules) firstBy(s State) Grounds {
 	case s.play&started == 0:
 		return clause.ChoiceFinal
 	case r.format.Match.NextServe == format.OtherSide:
-		return clause.Alternate
+		return r.standing(clause.TableTennisFirst, clause.Alternate)
 	case r.format.Match.NextServe == format.Winner:
 		return clause.BadmintonFirstServe
 	}
@@ -176,8 +179,13 @@ func (r *Rules) endsChanged(s State) (State, Effects, Refusal, Grounds) {
 	case s.play&midDue == 0:
 		return refused(NotDue, clause.OneMoment)
 	}
-	s.play ^= midDue | midDone | endsBit
-	return r.game(s).letWalk(s), EndsMade, NotRefused, clause.EndChangeLatch
+	g := r.game(s)
+	s.play ^= midDue | endsBit
+	if g.ChangeEndsEvery != 0 {
+		return g.letWalk(s), EndsMade, NotRefused, clause.EndsByTotalMissed
+	}
+	s.play |= midDone
+	return g.letWalk(s), EndsMade, NotRefused, clause.EndChangeLatch
 }
 
 // exchange lets partners on fixed courts trade them: at a time-out, between

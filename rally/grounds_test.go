@@ -82,10 +82,13 @@ var notTurnedOn = map[string][]format.Clause{
 		clause.HoldsServe, clause.TwoServers, clause.OpeningTurn, clause.SideOutRight, clause.Parity, clause.FirstServer,
 		clause.SecondServer, clause.ReceiversStay, clause.SinglesPlace, clause.SinglesSideOut, clause.FixedCourts, clause.HalfCourt,
 		clause.SwapOnServe, clause.RallyOneServer, clause.RallyFirstServer, clause.BadmintonSingles, clause.BadmintonDoubles,
-		clause.BadmintonHands, clause.BadmintonLet, clause.FoulKeepsServe},
+		clause.BadmintonHands, clause.BadmintonLet, clause.FoulKeepsServe, clause.TableTennisTurns, clause.TableTennisDoubles,
+		clause.TableTennisExchange, clause.TableTennisCourt, clause.TieBreakTurns, clause.TieBreakCourts, clause.BeachTurns,
+		clause.SquashDoublesTurns},
 	"who scores, and what a game or a match is, stands in the format": {clause.ServerOnlyScores, clause.RallyOption, clause.RallyTargets,
 		clause.RallyTo7, clause.RallyAnySideWins, clause.RallyPointOnServe, clause.RallyMargin, clause.MatchFormats, clause.ClubMargins,
-		clause.ClubTimeOuts, clause.ClubEndChange, clause.BadmintonGame, clause.BadmintonEnds, clause.EndChangeUnplayed, clause.FreezeIsNow},
+		clause.ClubTimeOuts, clause.ClubEndChange, clause.BadmintonGame, clause.BadmintonEnds, clause.EndChangeUnplayed, clause.FreezeIsNow,
+		clause.TableTennisGame, clause.TableTennisEnds, clause.TieBreakGame, clause.BeachGame, clause.SquashDoublesGame},
 	"a call, or a word of the referee": {clause.CallDoubles, clause.CallSingles, clause.CallRally, clause.OpeningCall, clause.OpeningStart,
 		clause.TrueNumber, clause.StopByReferee, clause.StopByAnyone, clause.FaultInLivePlay, clause.TimeOutBeforeMotion,
 		clause.TimeOutBeforeStrike, clause.Delay, clause.EndChangeMissed, clause.StarterBand},
@@ -104,6 +107,8 @@ var turnsOn = []struct {
 	format, events string
 	clause         format.Clause
 }{
+	{"table-tennis-doubles-11-of3", "gA1B1 A A A A A A A A A A A gB1A2", clause.TableTennisReceiver},
+	{"beach-doubles-21-of3+target=15", "gA1B1 tA tA", clause.BeachTimeOutsLast},
 	{"sideout-doubles-11@1999", "gA1B1 A?server A?server", clause.OrderSecondOffence},
 	{"sideout-doubles-11@1999", "gA1B1 A?server A?server", clause.SecondOffenceIgnored},
 	{"sideout-doubles-11@1999+second-offence=counts", "gA1B1 A?server A?server", clause.SecondOffenceCounts},
@@ -157,9 +162,14 @@ var turnsOn = []struct {
 func TestEveryDecisionNamesItsClause(t *testing.T) {
 	seen := map[format.Clause]bool{}
 	note := func(by rally.Grounds) { seen[by.First()], seen[by.Second()] = true, true }
-	for _, e := range append(format.Editions(format.Pickleball), format.Editions(format.Badminton)...) {
+	var editions []format.Edition
+	for _, d := range format.Documents() {
+		editions = append(editions, format.Editions(d)...)
+	}
+	for _, e := range editions {
 		for _, shape := range []string{"sideout-doubles-11-of3", "sideout-singles-15", "rally-doubles-21-of3", "fixed-doubles-21",
-			"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "half-court-singles-11", "badminton-doubles-15-of3", "badminton-singles-21-of3"} {
+			"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "half-court-singles-11", "badminton-doubles-15-of3", "badminton-singles-21-of3",
+			"table-tennis-doubles-11-of3", "table-tennis-singles-21-of3", "tie-break-10", "beach-doubles-21-of3", "squash-doubles-11"} {
 			f, err := format.Named(shape, e)
 			if err != nil {
 				continue

@@ -157,7 +157,11 @@ func writeReceiver(_ *lineField, r *Rules, s State) fieldText {
 	if s.Phase() != Playing {
 		return unused()
 	}
-	return fieldText{}.add(r.Places(s).Receiver.String())
+	p := r.Places(s)
+	if p.AnyReceives {
+		return unused()
+	}
+	return fieldText{}.add(p.Receiver.String())
 }
 
 // writeCourts says who of the side stands right and left.
@@ -167,6 +171,8 @@ func writeCourts(f *lineField, r *Rules, s State) fieldText {
 	}
 	side, p := Side(f.name[0]-'A'), r.Places(s)
 	switch {
+	case !p.Known():
+		return fieldText{}.add("--")
 	case r.doubles:
 		return fieldText{}.number(p.At[side][Right].Player()).number(p.At[side][Left].Player())
 	case p.Standing[side] == Right:

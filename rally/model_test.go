@@ -25,7 +25,7 @@ func everyFormat() []string {
 			ids = append(ids, shape+"@2025")
 		}
 	}
-	return ids
+	return append(ids, "badminton-doubles-15-of3@badminton-2005") // another game by the same name
 }
 
 // walk plays random events in engine and slow model side by side and compares

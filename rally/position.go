@@ -34,8 +34,11 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	}
 	const kept = outMask | breakMask | aborted | endsBit | midDone
 	s := State{then.play&^kept | now.play&kept, now.ledger &^ opensMask}
-	if s.EndChangeMade() {
+	switch {
+	case s.EndChangeMade():
 		s.play &^= midDue
+	case st.Rules.game(s).ChangeEndsEvery != 0:
+		s.play ^= (then.play ^ now.play) & endsBit >> endsAt << midDueAt // who has changed since changes back
 	}
 	if between {
 		st.Rules.resume(&s, end, [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)})
@@ -246,7 +249,10 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 			return s, "the order of service of that format puts the players elsewhere"
 		}
 		if g.ChangeEndsAt == 0 {
-			s.play &^= midDue | midDone
+			s.play &^= midDone
+		}
+		if g.ChangeEndsAt|g.ChangeEndsEvery == 0 {
+			s.play &^= midDue
 		}
 		if s.Order().Number() == 1 {
 			s.play &^= dutyBit // no fault has brought this server

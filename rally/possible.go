@@ -118,14 +118,16 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "start", "no game has been started"
 	case !r.doubles && s.Order().Starters() != Starters{A1, B1}:
 		return "start", "singles has no second player"
-	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt == 0 || s.EndChangeMade()):
+	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt|g.ChangeEndsEvery == 0 || s.EndChangeMade()):
 		return "due", "no mid-game end change can be due"
-	case s.ExchangeOpen() && (phase != Playing || !s.EndChangeDue() && !s.EndChangeMade() || !g.fixed()):
+	case s.ExchangeOpen() && (phase != Playing || !s.EndChangeDue() && !s.EndChangeMade() && g.ChangeEndsEvery == 0 || !g.fixed()):
 		return "due", "partners exchange at an end change, on fixed courts"
 	case s.EndChangeMade() && (g.ChangeEndsAt == 0 || !begun):
 		return "ends", "the game has no mid-game end change"
-	case r.format.Match.Games == 1 && (s.EndChanges() == 1) != s.EndChangeMade():
+	case r.format.Match.Games == 1 && g.ChangeEndsEvery == 0 && (s.EndChanges() == 1) != s.EndChangeMade():
 		return "ends", "ends change only in mid-game"
+	case r.format.Match.Games == 1 && phase == Playing && !g.changesSo(s):
+		return "due", "is not what the points and the ends changed make it"
 	case s.PutRightDue() && (phase != Playing || !r.takes(clause.OrderFault) ||
 		s.Order().Number() == 1):
 		return "due", "no side was faulted on its first server"
@@ -145,6 +147,17 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "break", "singles has no second player"
 	}
 	return "", ""
+}
+
+// changesSo reports whether in a single game, where ends change with every so many
+// points, a change is due if and only if an odd number of them has not been made.
+// Points that penalties took off or gave leave that open.
+func (g *game) changesSo(s State) bool {
+	if g.ChangeEndsEvery == 0 || s.fouled(A) || s.fouled(B) {
+		return true
+	}
+	fallen := (s.Score(A) + s.Score(B)) / int(g.ChangeEndsEvery)
+	return s.EndChangeDue() == ((fallen+s.EndChanges())%2 == 1)
 }
 
 func (r *Rules) impossibleLedger(s State) (field, reason string) {

@@ -168,7 +168,7 @@ func TestPropertiesOfGames(t *testing.T) {
 func TestFinalsReached(t *testing.T) {
 	for _, id := range everyFormat() {
 		f := mustParse(id)
-		g := f.Last
+		g := f.Game
 		rules := rally.MustCompile(f)
 		const beyond = 4
 		reached := map[[2]int]bool{}

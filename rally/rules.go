@@ -2,6 +2,7 @@ package rally
 
 import (
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -13,6 +14,7 @@ type Rules struct {
 	games   [2]game // every game but the last possible one; the last
 	last    uint64  // State.play at least, in the last possible game
 	doubles bool
+	unruled KindSet // of these the edition has no rule
 	// openings are what State.play becomes from [Rules.New] by the start of the
 	// first game, by the side and the starting servers in the event; 0 for none.
 	openings [2][4]uint64
@@ -22,6 +24,9 @@ type Rules struct {
 type game struct {
 	format.Game
 	order serviceorder.Rules
+	// counted: turns are counted, so that at an edge the score says who serves, and
+	// not the table.
+	counted bool
 	// edge holds what is added to both scores at once, so that the top bit of
 	// one shows that a plain rally has come where a game can end, freeze or
 	// change ends, and the table does not hold. It is indexed by whether the end
@@ -44,6 +49,12 @@ func Compile(f format.Format) (*Rules, error) {
 	r.games[0].compile(f.Game, f.Rulings)
 	r.games[1].compile(f.Last, f.Rulings)
 	r.last = uint64(f.Match.Games) << gameAt
+	if format.Clause(clause.ScoringOnly).In(f.Edition) {
+		r.unruled = ofPickleball
+		if f.Game.TimeOuts|f.Last.TimeOuts != 0 {
+			r.unruled &^= 1 << TimeOut
+		}
+	}
 	for side := A; side <= B; side++ {
 		for i := range Person(4) {
 			e := Start(side, Starters{A1 + i&1, B1 + i>>1})
@@ -54,6 +65,15 @@ func Compile(f format.Format) (*Rules, error) {
 	}
 	return r, nil
 }
+
+// ofPickleball are the events that take a rule of pickleball: those of breaks,
+// conduct, rulings and lateness. Where the library holds no more of a sport than its
+// scoring they are refused. What safety asks for is not among them, nor how a match
+// ends without its games.
+const ofPickleball KindSet = 1<<Stop | 1<<TimeOut | 1<<EquipmentTimeOut | 1<<MedicalRequest | 1<<MedicalValid | 1<<MedicalInvalid |
+	1<<MedicalWithdrawn | 1<<HelpArrived | 1<<PlayOnAlone | 1<<VerbalWarning | 1<<TechnicalWarning | 1<<TechnicalFoul |
+	1<<CarryVerbal | 1<<CarryWarning | 1<<CarryFoul | 1<<ChallengeLost | 1<<ChallengeWithdrawn | 1<<GameForfeit |
+	1<<LateArrival | 1<<Ejection | 1<<Expulsion
 
 // MustCompile is [Compile] for formats known to be valid; it panics if not.
 func MustCompile(f format.Format) *Rules {
@@ -90,6 +110,15 @@ func (r *Rules) New(first Side) State {
 // one of which is named.
 func (r *Rules) by(c format.Clause) Grounds { return Grounds(r.format.Rulings.Of(c)) }
 
+// standing returns a clause of another sport where that is played, else one of
+// pickleball for the same matter.
+func (r *Rules) standing(other, own format.Clause) Grounds {
+	if other.In(r.format.Edition) {
+		return Grounds(other)
+	}
+	return Grounds(own)
+}
+
 // takes reports whether the rules go by a clause that is a reading of a switch.
 func (r *Rules) takes(c format.Clause) bool { return r.format.Rulings.Takes(c) }
 
@@ -102,7 +131,7 @@ func (r *Rules) game(s State) *game {
 }
 
 func (g *game) compile(f format.Game, rulings format.Rulings) {
-	g.Game, g.order = f, serviceorder.New(f, rulings)
+	g.Game, g.order, g.counted = f, serviceorder.New(f, rulings), f.Order.Counted()
 	for i := range plainIndex + 1 {
 		s := State{play: i | i>>parityBAt&1<<scoreBAt}
 		for winner := A; winner <= B; winner++ {
@@ -110,14 +139,17 @@ func (g *game) compile(f format.Game, rulings format.Rulings) {
 			g.delta[winner][i], g.effects[winner][i] = next.play-s.play, did
 		}
 	}
-	edge := min(f.Target, topBit)
+	edge := min(f.Target, topBit, g.order.ByParityTo())
+	if f.ChangeEndsEvery != 0 {
+		edge = 0 // any rally can bring a change
+	}
 	if f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint {
 		edge-- // receivers can be frozen before a point would win
 	}
 	for latch := range g.edge {
 		g.edge[latch] = toTop(edge)
 	}
-	if f.ChangeEndsAt != 0 {
+	if f.ChangeEndsAt != 0 { // a change made or due is no edge any more
 		g.edge[0] = toTop(min(edge, f.ChangeEndsAt))
 	}
 }

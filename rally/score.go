@@ -32,6 +32,9 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 	i := s.play & plainIndex
 	next, now := State{s.play + g.delta[winner][i], s.ledger}, g.effects[winner][i]
 	own, other := s.against(winner)
+	if g.counted && own != format.MostPoints { // by more of the score than the table holds
+		next, now = g.step(s, winner, true)
+	}
 	switch {
 	case now&Point == 0:
 		return next, did | now, NotRefused, 0
@@ -44,11 +47,14 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 		s, did = r.endGame(next, did|Point|GameWon, winner)
 		return s, did, NotRefused, clause.GameWon
 	}
-	if g.ChangeEndsAt == 0 || own+1 < g.ChangeEndsAt || next.play&(midDue|midDone) != 0 {
+	if g.ChangeEndsEvery == 0 && (g.ChangeEndsAt == 0 || own+1 < g.ChangeEndsAt || next.play&(midDue|midDone) != 0) {
 		return next, did | now, NotRefused, 0
 	}
 	if s, did = r.reach(next, did|now, winner); !did.Has(EndsDue) {
 		return s, did, NotRefused, 0
+	}
+	if g.ChangeEndsEvery != 0 {
+		return s, did, NotRefused, clause.EndsByTotal
 	}
 	return s, did, NotRefused, r.endsBy()
 }
@@ -75,7 +81,7 @@ func (g *game) step(s State, winner Side, scored bool) (State, Effects) {
 	switch {
 	case before.Side() != after.Side():
 		did |= SideOut
-	case winner != before.Side():
+	case winner != before.Side() && g.order.Numbers():
 		did |= SecondServer
 	}
 	return s.withOrder(after), did
@@ -110,12 +116,30 @@ func (s State) shifted(side Side, by int) (State, bool) {
 
 // reach makes the mid-game end change due when a side has first reached it.
 func (r *Rules) reach(s State, did Effects, side Side) (State, Effects) {
-	at := r.game(s).ChangeEndsAt
+	g := r.game(s)
+	if g.ChangeEndsEvery != 0 {
+		return g.everySo(s, did)
+	}
+	at := g.ChangeEndsAt
 	if at == 0 || s.Score(side) < int(at) || s.play&(midDue|midDone) != 0 || !r.changesInMidGame(s) {
 		return s, did
 	}
 	s.play |= midDue
-	return r.game(s).letWalk(s), did | EndsDue
+	return g.letWalk(s), did | EndsDue
+}
+
+// everySo makes an end change due with each multiple of the points of both sides.
+// A change that is still due by then cancels it: who has missed two stands right.
+func (g *game) everySo(s State, did Effects) (State, Effects) {
+	switch {
+	case (s.Score(A)+s.Score(B))%int(g.ChangeEndsEvery) != 0:
+		return s, did
+	case s.EndChangeDue():
+		s.play &^= midDue
+		return s, did
+	}
+	s.play |= midDue
+	return g.letWalk(s), did | EndsDue
 }
 
 // letWalk lets partners exchange until the next rally, where their courts are

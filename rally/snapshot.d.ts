@@ -35,9 +35,9 @@ export interface GameScore {
   by_penalty?: boolean;
 }
 export type Person = "A1" | "A2" | "B1" | "B2";
-export type Court = "R" | "L";
+export type Court = "R" | "L" | "-";
 export type Hand = "left" | "right";
-export type Depth = "near" | "far";
+export type Depth = "near" | "far" | "none";
 
 export interface Spot {
   person: Person;
@@ -50,8 +50,8 @@ export interface View {
   hands: [Hand, Hand]; // by side: on which hand it stands
   playing: boolean; // whether a serve is next; there is nothing more if not
   server?: Spot;
-  receiver?: Spot;
-  spots?: Spot[]; // everybody, A first, right court first
+  receiver?: Spot; // nobody where either partner may
+  spots?: Spot[]; // everybody, A first, right court first; by number where nobody has a court
 }
 export type Event = string;
 export type Break = "-" | "t" | "m" | "eq" | "ref" | "blood" | "hazard" | "illness";
@@ -111,8 +111,8 @@ export interface Snapshot {
   serving?: Side; // in play only, as the four that follow
   server?: Person;
   number?: number; // of the server, where servers are numbered
-  court?: Court; // from which he serves
-  receiver?: Person;
+  court?: Court; // from which he serves, where there are service courts
+  receiver?: Person; // unless either partner may
   view: View; // ends, and who stands where
   game_point: [boolean, boolean]; // the next rally won wins the game
   match_point: [boolean, boolean]; // and with it the match

@@ -32,8 +32,8 @@ type Snapshot struct {
 	Serving    *Side        `json:"serving,omitempty"`   // in play only, as the four that follow
 	Server     *Person      `json:"server,omitempty"`    //
 	Number     int          `json:"number,omitempty"`    // of the server, where servers are numbered
-	Court      *Court       `json:"court,omitempty"`     // from which he serves
-	Receiver   *Person      `json:"receiver,omitempty"`  //
+	Court      *Court       `json:"court,omitempty"`     // from which he serves, where there are service courts
+	Receiver   *Person      `json:"receiver,omitempty"`  // unless either partner may
 	View       View         `json:"view"`                // ends, and who stands where
 	GamePoint  [2]bool      `json:"game_point"`          // the next rally won wins the game
 	MatchPoint [2]bool      `json:"match_point"`         // and with it the match
@@ -124,8 +124,12 @@ func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, t
 		if v.Number != 0 {
 			w.number("number", v.Number)
 		}
-		w.word("court", v.Court.String())
-		w.word("receiver", v.Receiver.String())
+		if v.Court != nil {
+			w.word("court", v.Court.String())
+		}
+		if v.Receiver != nil {
+			w.word("receiver", v.Receiver.String())
+		}
 	}
 	w.view(&v.View)
 	w.both("game_point", v.GamePoint)
@@ -264,8 +268,10 @@ func (w *writer) view(v *View) {
 	if v.Playing {
 		w.name("server")
 		w.spot(v.Server)
-		w.name("receiver")
-		w.spot(v.Receiver)
+		if v.Receiver != nil {
+			w.name("receiver")
+			w.spot(v.Receiver)
+		}
 		w.name("spots")
 		*w = append(*w, '[')
 		for i := range v.Spots {

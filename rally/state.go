@@ -25,7 +25,8 @@ type (
 	// Court is a service court: Right or Left. It has Other, and the text "R" or "L".
 	Court = serviceorder.Court
 	// Places says where everybody stands: Server from Court to Receiver in the court Receives,
-	// Number of the server, At by side and court, and in singles Standing by side.
+	// Number of the server, At by side and court, and in singles Standing by side,
+	// if all that is Known; AnyReceives where either partner may.
 	Places = serviceorder.Places
 	// Starters are the starting servers of a game, by side: [2]Person{A1, B2}.
 	Starters = serviceorder.Starters

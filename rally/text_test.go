@@ -52,7 +52,7 @@ func TestEnumsRoundTripAsText(t *testing.T) {
 	roundTrips(t, rally.CallSideOut, func(v *rally.Result) enum { return v })
 	roundTrips(t, rally.MostPoints, func(v *rally.Refusal) enum { return v })
 	roundTrips(t, rally.RightHand, func(v *rally.Hand) enum { return v })
-	roundTrips(t, rally.Far, func(v *rally.Depth) enum { return v })
+	roundTrips(t, rally.NoDepth, func(v *rally.Depth) enum { return v })
 	roundTrips(t, rally.MedicalGranted, func(v *rally.Medical) enum { return v })
 	roundTrips(t, rally.Concussed, func(v *rally.Absence) enum { return v })
 	roundTrips(t, rally.CarriedVerbal|rally.CarriedWarning|rally.CarriedFoul, func(v *rally.Carry) enum { return v })

@@ -1,5 +1,7 @@
 package rally
 
+import "github.com/evencourt/evencourt/serviceorder"
+
 // Hand is the referee's left or right hand, seen from the post at the net.
 type Hand uint8
 
@@ -21,9 +23,10 @@ type Depth uint8
 const (
 	Near Depth = iota
 	Far
+	NoDepth // the sport has no service courts, or nobody says in which one somebody is
 )
 
-var depthNames = []string{"near", "far"}
+var depthNames = []string{"near", "far", "none"}
 
 // Spot is where one player stands, seen from the referee's post.
 type Spot struct {
@@ -38,8 +41,8 @@ type View struct {
 	Hands    [2]Hand `json:"hands"`              // by side: on which hand it stands
 	Playing  bool    `json:"playing"`            // whether a serve is next; there is nothing more if not
 	Server   *Spot   `json:"server,omitempty"`   //
-	Receiver *Spot   `json:"receiver,omitempty"` //
-	Spots    []Spot  `json:"spots,omitempty"`    // everybody, A first, right court first
+	Receiver *Spot   `json:"receiver,omitempty"` // nobody where either partner may
+	Spots    []Spot  `json:"spots,omitempty"`    // everybody, A first, right court first; by number where nobody has a court
 }
 
 // DepthOf returns whether a court is near to the referee or far. Players face
@@ -47,10 +50,29 @@ type View struct {
 // right and the near one for the side on his left (common practice; it follows
 // from the geometry).
 func DepthOf(h Hand, c Court) Depth {
+	if c > Left {
+		return NoDepth
+	}
 	if (h == RightHand) == (c == Right) {
 		return Far
 	}
 	return Near
+}
+
+// unplaced are the spots where not everybody has a court of his own.
+func (r *Rules) unplaced(spots []Spot, p *Places, hands [2]Hand) []Spot {
+	for who := A1; who <= B2; who++ {
+		court := serviceorder.NoCourt
+		switch {
+		case who == p.Server:
+			court = p.Court
+		case !r.doubles && who.Player() == 2:
+			continue
+		}
+		h := hands[who.Side()]
+		spots = append(spots, Spot{who, court, h, DepthOf(h, court)})
+	}
+	return spots
 }
 
 // View returns the court as seen from the referee's post, left being the side
@@ -74,6 +96,13 @@ func (r *Rules) viewInto(spots []Spot, both *[2]Spot, s State, left Side) View {
 	}
 	*both = [2]Spot{spot(p.Server, p.Court), spot(p.Receiver, p.Receives)}
 	v.Playing, v.Server, v.Receiver = true, &both[0], &both[1]
+	if p.AnyReceives {
+		v.Receiver = nil
+	}
+	if !p.Known() {
+		v.Spots = r.unplaced(spots, &p, v.Hands)
+		return v
+	}
 	for side := A; side <= B; side++ {
 		if !r.doubles {
 			spots = append(spots, spot(p.At[side][0], p.Standing[side]))

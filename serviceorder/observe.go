@@ -29,9 +29,12 @@ func (r Rules) Agreeing(o Observation, a, b uint8) []State {
 
 func (r Rules) agrees(s State, o Observation, a, b uint8) bool {
 	p := r.Places(s, a, b)
+	if o.Receiver != nil && p.AnyReceives && o.Receiver.Side() == p.Receiver.Side() {
+		p.Receiver = *o.Receiver
+	}
 	for side := A; side <= B; side++ {
 		right := p.At[side][Right]
-		if want := o.RightOf[side]; want != nil && (right != *want || !r.doubles && p.Standing[side] != Right) {
+		if want := o.RightOf[side]; want != nil && (!p.Known() || right != *want || !r.doubles && p.Standing[side] != Right) {
 			return false
 		}
 	}

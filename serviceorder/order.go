@@ -14,18 +14,30 @@ type Rules struct {
 	firstTurn  uint8
 	sameServer bool // fixed courts: a penalty leaves the server as he is
 	stay       bool // swap on own serve: a penalty moves nobody
+	counted    counted
+	// receiversFree: who receives first in the next game is for the sides to say.
+	receiversFree bool
 }
 
 // New returns the order that a game is served in. Rulings decide the open
 // points of penalties: fixed-court-foul and swap-foul.
 func New(g format.Game, r format.Rulings) Rules {
+	c := counted{serves: g.Serves, firstTurn: g.FirstTurn, single: format.MostPoints + 1}
+	if g.Order == format.CountedTurns {
+		c.single = uint16(g.Target) - 1
+		if g.Sides == format.Doubles {
+			c.turn = g.ChangeEndsAt
+		}
+	}
 	return Rules{
-		order:      g.Order,
-		doubles:    g.Sides == format.Doubles,
-		servers:    g.Servers,
-		firstTurn:  g.FirstTurn,
-		sameServer: r.Takes(clause.FixedCourtFoulSame),
-		stay:       r.Takes(clause.SwapFoulStays),
+		counted:       c,
+		receiversFree: g.Order != format.CountedTurns,
+		order:         g.Order,
+		doubles:       g.Sides == format.Doubles,
+		servers:       g.Servers,
+		firstTurn:     g.FirstTurn,
+		sameServer:    r.Takes(clause.FixedCourtFoulSame),
+		stay:          r.Takes(clause.SwapFoulStays),
 	}
 }
 
@@ -48,6 +60,12 @@ func (r Rules) Start(first Side, st Starters, a, b uint8) State {
 // Rally returns the state after a rally that winner won. The scores are those
 // after the rally; scored says whether the winner's score moved.
 func (r Rules) Rally(s State, winner Side, scored bool, a, b uint8) State {
+	switch {
+	case r.order.Counted() && scored:
+		return r.point(s, winner, a, b)
+	case r.order.Counted():
+		return s
+	}
 	if r.order == format.FixedCourts {
 		s &^= partnerBit // whom a penalty had left serving serves no longer
 	}
@@ -71,7 +89,9 @@ func (r Rules) sideOut(s State, a, b uint8) State {
 	side := s.Side()
 	odd := State(own(side, a, b) & 1)
 	switch {
-	case !r.doubles || r.order == format.FixedCourts:
+	case r.order == format.InTurn && r.doubles:
+		return s ^ swapABit<<side.Other() // whose partner is next
+	case !r.doubles || r.order == format.FixedCourts || r.order == format.InTurn:
 		return s
 	case r.order == format.SwapOnServe:
 		return s | (odd^s.swapped(side))*partnerBit
@@ -125,6 +145,14 @@ func (r Rules) Numbers() bool { return r.servers == 2 }
 // places decide who he is.
 func (r Rules) Valid(s State, a, b uint8) bool {
 	side := s.Side()
+	switch r.order {
+	case format.CountedTurns, format.TieBreak:
+		return r.countedValid(s, a, b)
+	case format.InTurn:
+		swapped := s.swapped(A) ^ s.swapped(B)
+		return s&(partnerBit|secondBit) == 0 && (r.doubles || s&(swapABit|swapBBit|startABit|startBBit) == 0) &&
+			(!r.doubles || (swapped == 0) == (side == s.First()))
+	}
 	if s&secondBit != 0 && r.servers == 1 {
 		return false
 	}

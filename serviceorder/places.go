@@ -9,10 +9,16 @@ type Places struct {
 	Receiver Person       `json:"receiver"`
 	Court    Court        `json:"court"`    // the server's
 	Receives Court        `json:"receives"` // the receiver's
-	At       [2][2]Person `json:"at"`       // by side and court: who stands there
-	Standing [2]Court     `json:"standing"` // singles: the court each side's player stands in
+	At       [2][2]Person `json:"at"`       // by side and court: who stands there, if Known
+	Standing [2]Court     `json:"standing"` // singles: the court each side's player stands in, if Known
 	Number   uint8        `json:"number"`   // server number 1 or 2; 0 where the order has none
+	// AnyReceives: either partner may receive, or nobody says which of them does;
+	// Receiver is one of them.
+	AnyReceives bool `json:"any_receives"`
 }
+
+// Known reports whether everybody has a court of his own at the next serve.
+func (p *Places) Known() bool { return p.Court != NoCourt && !p.AnyReceives }
 
 // Places returns where everybody stands in state s at these scores.
 func (r Rules) Places(s State, a, b uint8) Places {
@@ -23,6 +29,9 @@ func (r Rules) Places(s State, a, b uint8) Places {
 	}
 	p.Court = r.Court(s, a, b)
 	p.Receives = p.Court
+	if r.order >= format.CountedTurns && r.doubles {
+		return r.inTurns(s, p, a, b)
+	}
 	if !r.doubles {
 		p.Server, p.Receiver = Of(side, 1), Of(other, 1)
 		if r.order == format.HalfCourt {
@@ -43,8 +52,29 @@ func (r Rules) Places(s State, a, b uint8) Places {
 	return p
 }
 
+// inTurns are the places of doubles in which partners serve in turn.
+func (r Rules) inTurns(s State, p Places, a, b uint8) Places {
+	side, other := s.Side(), s.Side().Other()
+	p.Server = r.Server(s, a, b)
+	if r.order != format.CountedTurns {
+		p.Receiver, p.Receives, p.AnyReceives = s.Starters()[other], NoCourt, true
+		return p
+	}
+	p.Receiver = r.Server(r.nextTurn(s), a, b)
+	p.At[side], p.At[other] = [2]Person{p.Server, p.Server.Partner()}, [2]Person{p.Receiver, p.Receiver.Partner()}
+	return p
+}
+
 // Court returns the court of the next serve.
 func (r Rules) Court(s State, a, b uint8) Court {
+	switch {
+	case r.order == format.InTurn, r.order == format.CountedTurns && !r.doubles:
+		return NoCourt
+	case r.order == format.CountedTurns:
+		return Right
+	case r.order == format.TieBreak:
+		return Court((a + b) & 1)
+	}
 	side := s.Side()
 	if !r.doubles || r.order == format.FixedCourts {
 		return Court(own(side, a, b)&1) ^ Court(s/partnerBit&1)
@@ -59,7 +89,12 @@ func (r Rules) Server(s State, a, b uint8) Person {
 		return Of(side, 1)
 	}
 	st := s.Starters()[side]
-	if r.order == format.FixedCourts {
+	switch {
+	case r.order.Counted():
+		return r.countedServer(s)
+	case r.order == format.InTurn:
+		return st ^ Person(s.swapped(side))
+	case r.order == format.FixedCourts:
 		return st ^ Person(r.Court(s, a, b))
 	}
 	return st ^ Person(s/partnerBit&1)

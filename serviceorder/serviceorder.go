@@ -99,12 +99,18 @@ type Court uint8
 const (
 	Right Court = iota
 	Left
+	NoCourt // the sport has no service courts, or nobody says in which one somebody is
 )
 
 // Other returns the other court.
-func (c Court) Other() Court { return c ^ 1 }
+func (c Court) Other() Court {
+	if c >= NoCourt {
+		return NoCourt
+	}
+	return c ^ 1
+}
 
-// String returns "R" or "L"; "?" for what is none.
+// String returns "R", "L" or "-"; "?" for what is none.
 func (c Court) String() string {
 	if int(c) < len(courtNames) {
 		return courtNames[c]
@@ -112,11 +118,11 @@ func (c Court) String() string {
 	return "?"
 }
 
-var courtNames = [2]string{"R", "L"}
+var courtNames = [...]string{"R", "L", "-"}
 
 // MarshalText implements encoding.TextMarshaler.
 func (c Court) MarshalText() ([]byte, error) {
-	if c > Left {
+	if c > NoCourt {
 		return nil, &TextError{"court", strconv.Itoa(int(c))}
 	}
 	return []byte(c.String()), nil
@@ -153,8 +159,9 @@ func (s Starters) String() string { return s[A].String() + s[B].String() }
 
 // State is the order of service of a game at one moment. Its bits, from the
 // lowest: serving side; the server is the partner of the starting server;
-// second of two servers; A's and B's partners exchanged (only where they swap
-// on own serve); B served first in this game; A2, B2 is the starting server.
+// second of two servers; A's and B's partners exchanged (where they swap on own
+// serve; where they serve in turn, whether the partner is next; where turns are
+// counted, A's alone: the order goes the other way round); B served first in this game; A2, B2 is the starting server.
 // Bits that an order has no use for are zero, so equal states are equal.
 type State uint8
 

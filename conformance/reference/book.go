@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,7 +22,11 @@ var (
 
 // editions are the texts that the tables speak of, oldest first.
 var editions = []string{"1999", "2013", "2017", "2018", "2019", "2020", "2021", "2022", "2023", "2023-08",
-	"2024", "2025", "2026", "badminton-2005", "badminton-2006", "badminton-2027"}
+	"2024", "2025", "2026", "badminton-2005", "badminton-2006", "badminton-2027",
+	"table-tennis-2000", "table-tennis-2001", "tennis-2025", "beach-2025", "squash-doubles-2010"}
+
+// scoringOnly are those of which only score, order and ends are here.
+var scoringOnly = editions[len(editions)-5:]
 
 // A book is all that a match is played by: its games, and the answers of an
 // edition to everything else, by the name of the switch; a missing answer
@@ -30,6 +35,8 @@ type book struct {
 	game, last format.Game // every game but the last possible one; that one
 	match      format.Match
 	answers    map[string]string
+	// scoringOnly: there are no other rules than those of score, order and ends.
+	scoringOnly bool
 }
 
 // of returns how game number n of the match is played.
@@ -60,7 +67,8 @@ func (b *book) number(name string) int {
 // field of its games, and all of a format that has no name.
 func open(f *format.Format) *book {
 	edition := f.Edition.String()
-	b := &book{game: f.Game, last: f.Last, match: f.Match, answers: answersOf[edition]}
+	b := &book{game: f.Game, last: f.Last, match: f.Match, answers: answersOf[edition],
+		scoringOnly: slices.Contains(scoringOnly, edition)}
 	if usual := format.RulingsOf(f.Edition); f.Rulings != usual {
 		b.answers = maps.Clone(b.answers)
 		for _, s := range format.Switches() {
@@ -152,6 +160,25 @@ func readEditions(text string) map[string]map[string]string {
 	return out
 }
 
+// has adds what a shape of another sport has of its own.
+func (b *book) has(own string) {
+	word, value, _ := strings.Cut(own, "=")
+	value, last, _ := strings.Cut(value, "/")
+	switch word {
+	case "serves": // points of a turn / of the first
+		b.game.Serves, b.game.FirstTurn = small(value), small(last)
+		b.last.Serves, b.last.FirstTurn = small(value), small(last)
+	case "every": // points of both after which ends change / in the last game
+		b.game.ChangeEndsEvery, b.last.ChangeEndsEvery = small(value), small(last)
+	case "last":
+		b.last.Target = small(value)
+	case "ends": // chosen, or never changed, after a game
+		b.match.ChangeEnds = false
+	default:
+		panic("reference: no such word in shapes.txt: " + own)
+	}
+}
+
 func readShapes(text string) map[string]*book {
 	out := map[string]*book{}
 	for _, line := range lines(text) {
@@ -169,6 +196,9 @@ func readShapes(text string) map[string]*book {
 			b.last.ChangeEndsAt = small(w[10])
 			b.match.Games = small(most)
 			b.match.ChangeEnds = most != "1"
+			for _, own := range w[14:] {
+				b.has(own)
+			}
 			named(&b.match.NextServe, w[13])
 			id := w[0]
 			if most == "1" {

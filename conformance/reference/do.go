@@ -45,7 +45,7 @@ func (m *Match) carry(o order) {
 		m.starts = o.starts
 		m.opening(o.side)
 	case "ends":
-		m.ends, m.due, m.made = 1-m.ends, false, true
+		m.ends, m.due, m.made = 1-m.ends, false, m.rules().ChangeEndsEvery == 0
 		m.did.add(endsChanged)
 		m.mayWalk()
 	case "x":

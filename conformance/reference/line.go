@@ -19,13 +19,13 @@ func (m *Match) line(version int) string {
 	b = pair(append(b, " opens="...), m.opens, ':')
 	b = append(b, " serve="...)
 	if m.phase == inPlay {
-		b = append(append(b, name(m.server)...), '@', m.floor.where(m.server), '#')
+		b = append(append(b, name(m.server)...), '@', m.servesFrom(), '#')
 		if m.rules().Servers == 1 {
 			b = append(b, '-')
 		} else {
 			b = append(b, '0'+byte(m.turn))
 		}
-		b = append(append(b, " receive="...), name(m.receiver())...)
+		b = append(append(b, " receive="...), m.receiverName()...)
 	} else {
 		b = append(b, "- receive=-"...)
 	}
@@ -145,4 +145,12 @@ func orDash(s string) string {
 		return "-"
 	}
 	return s
+}
+
+// receiverName writes who receives, a dash where nobody says it.
+func (m *Match) receiverName() string {
+	if p := m.receiver(); p != nobody {
+		return name(p)
+	}
+	return "-"
 }

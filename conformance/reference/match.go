@@ -50,6 +50,7 @@ type Match struct {
 	floor   floor
 	server  person // who has the ball; nobody outside play
 	turn    int    // his server number
+	round   round  // who serves after him, where people take turns
 	starts  [2]int // starting servers, as their numbers on their sides
 	ends    int    // end changes made, mod 2
 	made    bool   // the mid-game change of this game has been made
@@ -155,6 +156,15 @@ func (m *Match) coming() *format.Game {
 	return m.book.of(m.number + 1)
 }
 
+// playedBy is what a rally would be played by now: a format that is to come comes
+// with the rally that opens its game.
+func (m *Match) playedBy() *book {
+	if m.phase != inPlay && m.next != nil {
+		return m.next
+	}
+	return m.book
+}
+
 func (m *Match) singles() bool { return m.book.game.Sides == format.Singles }
 
 // servesNext says which side serves first in the coming game, if that is
@@ -208,6 +218,10 @@ func (m *Match) rally(winner side) {
 			return
 		}
 		m.watchEnds(winner)
+		if m.counts() {
+			m.countPoint(winner)
+			return
+		}
 		m.walkAfterPoint(winner, held)
 	case m.rules().Scorer == format.EitherSide:
 		m.did.add(withheld)
@@ -266,6 +280,19 @@ func (m *Match) frozen(s side) bool {
 // has reached the midpoint. It is due once in a game at most, and not in
 // a last game that is only the second or fourth one played.
 func (m *Match) watchEnds(s side) {
+	if every := int(m.rules().ChangeEndsEvery); every > 0 {
+		// Who has missed a change when the next falls due stands right again.
+		if (m.score[sideA]+m.score[sideB])%every == 0 {
+			m.due = !m.due
+		} else {
+			return
+		}
+		if m.due {
+			m.did.add(endsDue)
+			m.mayWalk()
+		}
+		return
+	}
 	at := int(m.rules().ChangeEndsAt)
 	if at == 0 || m.score[s] < at || m.due || m.made || m.skipped && m.number == int(m.book.match.Games) {
 		return
@@ -291,7 +318,7 @@ func (m *Match) endGame(winner side) {
 // was due is so no longer.
 func (m *Match) leaveCourt(phase string) {
 	m.phase = phase
-	m.floor, m.server, m.turn = floor{}, nobody, 0
+	m.floor, m.server, m.turn, m.round = floor{}, nobody, 0, round{}
 	m.calls, m.opens = [2]int{}, [2]int{}
 	m.due, m.right, m.walking = false, false, false
 	if m.is("warning-scope", "game") {

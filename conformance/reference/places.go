@@ -95,6 +95,12 @@ func (f *floor) where(p person) byte {
 // letter, or the only player there is on the other side.
 func (m *Match) receiver() person {
 	other := m.server.side().other()
+	if m.rules().Order == format.CountedTurns {
+		return m.round.next
+	}
+	if m.inRound() && !m.singles() {
+		return nobody // either may, or nobody says who does
+	}
 	if m.singles() {
 		return personOf(other, 1)
 	}
@@ -107,6 +113,10 @@ func (m *Match) receiver() person {
 // courts they stand right whatever the score, and the score picks the server.
 func (m *Match) takePlaces() {
 	g := m.rules()
+	if m.inRound() {
+		m.lineUp()
+		return
+	}
 	m.server = personOf(m.first, m.starts[m.first])
 	m.turn = int(g.Servers - g.FirstTurn + 1)
 	if m.singles() {
@@ -176,6 +186,8 @@ func (m *Match) keepServing() {
 func (m *Match) takeOver(s side) {
 	m.turn = 1
 	switch {
+	case m.rules().Order == format.InTurn:
+		m.passOn(s)
 	case m.singles():
 		m.server = personOf(s, 1)
 	case m.rules().Order == format.ByParity:
@@ -188,7 +200,7 @@ func (m *Match) takeOver(s side) {
 // walkInSingles sends both players to where the next serve is played: by the
 // server's score both of them, on half courts each by his own.
 func (m *Match) walkInSingles() {
-	if !m.singles() {
+	if !m.singles() || m.inRound() {
 		return
 	}
 	servers := m.score[m.server.side()]

@@ -65,7 +65,16 @@ var impossible = []struct {
 	}},
 
 	// What is due.
-	{"an end change is due in a game that has one", func(m *Match) bool { return m.due && (m.phase != inPlay || m.rules().ChangeEndsAt == 0 || m.made) }},
+	{"an end change is due in a game that has one", func(m *Match) bool {
+		return m.due && (m.phase != inPlay || m.rules().ChangeEndsAt+m.rules().ChangeEndsEvery == 0 || m.made)
+	}},
+	{"in a single game ends have been changed as often as the points say, but for one that is due", func(m *Match) bool {
+		every := 0
+		if m.phase == inPlay && m.book.match.Games == 1 && m.penalties(sideA)+m.penalties(sideB) == 0 {
+			every = int(m.rules().ChangeEndsEvery)
+		}
+		return every > 0 && ((m.score[sideA]+m.score[sideB])/every+m.ends)%2 == 1 != m.due
+	}},
 	{"ends were changed in mid-game in a game that has it", func(m *Match) bool { return m.made && (m.number == 0 || m.rules().ChangeEndsAt == 0) }},
 	{"a side is put right where an error of order is a fault", func(m *Match) bool {
 		return m.right && (m.phase != inPlay || !m.is("order-error", "fault") || m.turn != 2)
@@ -155,6 +164,9 @@ func (m *Match) placesFit() bool {
 		return false
 	}
 	at := m.Clone()
+	if m.inRound() {
+		return at.rejoin(m.server, m.receiver()) && at.floor == m.floor
+	}
 	if m.singles() {
 		at.walkInSingles()
 		return at.floor == m.floor && m.server.number() == 1

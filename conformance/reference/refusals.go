@@ -22,12 +22,21 @@ const rallies = "rally replay stop"
 var refusals = []refusal{
 	{"closed", "sheet-final", "but", func(m *Match, _ order) bool { return m.phase == closed }},
 	{"over", "match-over", "but sheet vw tw tf lost back c ej ex", func(m *Match, _ order) bool { return m.phase == over }},
-	{"over", "no-challenge-last-rally", "lost back", func(m *Match, _ order) bool { return m.phase == over && !m.is("challenge-last-rally", "yes") }},
+	{"over", "no-challenge-last-rally", "lost back", func(m *Match, _ order) bool {
+		return m.phase == over && !m.book.scoringOnly && !m.is("challenge-last-rally", "yes")
+	}},
 	{"abandoned", "resumed", "but resume sheet c", func(m *Match, _ order) bool { return m.abandoned() }},
 	{"no-such-player", "local-rules", "but", func(m *Match, o order) bool {
 		return m.singles() && (o.person.digit() == '2' || o.starts[0] == 2 || o.starts[1] == 2)
 	}},
 
+	{"not-in-edition", "scoring-only", "eq m m+ m- mw aid out vw tw tf cv cw cf cv= cw= cf= lost back gf late ej ex", func(m *Match, _ order) bool { return m.book.scoringOnly }},
+	{"not-in-edition", "scoring-only", "rally stop", func(m *Match, o order) bool {
+		return m.playedBy().scoringOnly && (o.word == "stop" || o.trouble != nil || o.fault != "")
+	}},
+	{"not-in-edition", "scoring-only", "t", func(m *Match, _ order) bool {
+		return m.book.scoringOnly && m.book.game.TimeOuts+m.book.last.TimeOuts == 0
+	}},
 	{"not-in-edition", "no-time-out-between", "t", func(m *Match, _ order) bool { return m.phase == between && !m.is("time-out-between", "yes") }},
 	{"not-in-edition", "badminton-misconduct", "vw tw tf", func(m *Match, _ order) bool { return m.is("foul-value", "") }},
 	{"not-in-edition", "no-penalty-before", "vw tw tf", func(m *Match, _ order) bool { return m.phase == before && !m.is("pre-match-penalties", "yes") }},
@@ -55,6 +64,10 @@ var refusals = []refusal{
 	{"first-settled", "carried-penalties", "cv cw cf cv= cw= cf=", func(m *Match, _ order) bool { return m.phase == between }},
 	{"first-settled", "choice-final", "fc", func(m *Match, _ order) bool { return m.chosen() != noSide }},
 	{"wrong-side-first", "alternate", "g", func(m *Match, o order) bool { return m.servesNext() != noSide && m.servesNext() != o.side }},
+	{"not-its-choice", "table-tennis-receiver", "g", func(m *Match, o order) bool {
+		return m.begun && !m.singles() && m.coming().Order == format.CountedTurns &&
+			m.mustFollow(personOf(o.side, o.starts[o.side])) != personOf(o.side.other(), o.starts[o.side.other()])
+	}},
 	{"not-its-choice", "first-choice", "fc", func(m *Match, o order) bool { return !m.mayChoose(o) }},
 
 	{"undealt", "referee-break", rallies + " g t in eq ref", func(m *Match, _ order) bool { return m.undealt() }},
@@ -123,7 +136,7 @@ func (m *Match) absentDue(o order) bool {
 	switch {
 	case m.out.of(m.server) != 0:
 		loser = m.server.side()
-	case m.out.of(m.receiver()) != 0:
+	case m.receiver() != nobody && m.out.of(m.receiver()) != 0:
 		loser = m.receiver().side()
 	default:
 		return false

@@ -89,6 +89,9 @@ func (m *Match) takeUp(line string) error {
 		if m.server == nobody || m.first == noSide {
 			return errors.New("reference: nobody serves")
 		}
+		if m.inRound() && !m.rejoin(m.server, personIn(v["receive"])) {
+			return errors.New("reference: nobody comes to serve so")
+		}
 	}
 	if m.line(version) != line {
 		return errors.New("reference: the line states what this model would write otherwise")

@@ -23,6 +23,8 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 	switch {
 	case since.mended, since.forfeit:
 		return "not-now"
+	case at.book.scoringOnly:
+		return "not-in-edition"
 	case at.absentDue(o):
 		return "absent-due"
 	case m.phase == over && m.is("correctable", "last-point"):

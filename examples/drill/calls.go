@@ -48,10 +48,7 @@ func (p *position) person(name string, who rally.Person) words.Arg {
 }
 
 func courtWord(c rally.Court) words.Text {
-	if c == rally.Right {
-		return say("court.right")
-	}
-	return say("court.left")
+	return say(words.OfCourt(c))
 }
 
 // cited is where a clause stands in the edition that is played.

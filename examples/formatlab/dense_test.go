@@ -37,8 +37,12 @@ func enumerate(t testing.TB, id string, r explore.Rates) *dense {
 	classOf := func(s rally.State) class {
 		side, _ := s.Serving()
 		c := class{s.Score(rally.A), s.Score(rally.B), side, rules.Places(s).Number}
-		for f.Last.Cap == 0 && min(c.a, c.b) > int(f.Last.Target)-1 {
-			c.a, c.b = c.a-1, c.b-1
+		by := 1
+		if f.Last.Order == format.TieBreak {
+			by = 2 // its four points in which both sides serve come round again
+		}
+		for f.Last.Cap == 0 && min(c.a, c.b)-by >= int(f.Last.Target)-1 {
+			c.a, c.b = c.a-by, c.b-by
 		}
 		return c
 	}
@@ -122,7 +126,10 @@ func (d *dense) solve(onlyWin bool) (win, mean, variance float64) {
 // of a chain enumerated independently of it.
 func TestEliminationAgreesWithDenseLU(t *testing.T) {
 	for _, id := range []string{"sideout-doubles-11@2026", "sideout-singles-15", "rally-doubles-11@2025", "rally-singles-15@2026",
-		"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "badminton-doubles-15-of3@badminton-2005"} {
+		"fixed-doubles-21-leader-and-trailer", "swap-doubles-11", "badminton-doubles-15-of3@badminton-2005",
+		"badminton-singles-15-of3", "fixed-doubles-15-each-at-point", "fixed-doubles-21-each-at-point+win-by=1",
+		"table-tennis-singles-11", "table-tennis-doubles-11", "table-tennis-singles-21", "tie-break-7", "tie-break-10", "tie-break-doubles-10",
+		"beach-doubles-21-of3", "squash-doubles-11"} {
 		r := explore.Rates{Serve: [2]float64{0.45, 0.42}}
 		f, err := format.Parse(id)
 		require.NoError(t, err)

@@ -249,10 +249,7 @@ func stateWords(r *rally.Rules, s rally.State) string {
 }
 
 func courtWord(c rally.Court) words.Arg {
-	if c == rally.Right {
-		return words.Word("court", "court.right")
-	}
-	return words.Word("court", "court.left")
+	return words.Word("court", words.OfCourt(c))
 }
 
 func clauseWords(c explore.ClauseChange) string {

@@ -385,7 +385,8 @@ func TestTable(t *testing.T) {
 	require.Equal(t, []string{"sideout-singles-11@2026", "sideout-singles-11-of3@2026", "sideout-singles-11-of5@2026",
 		"rally-singles-11@2025", "rally-singles-11@2026", "rally-singles-11-of3@2025", "rally-singles-11-of3@2026", "rally-singles-11-of5@2025", "rally-singles-11-of5@2026",
 		"rally-doubles-7@2025", "rally-doubles-7@2026", "rally-doubles-7-of3@2025", "rally-doubles-7-of3@2026", "rally-doubles-7-of5@2025", "rally-doubles-7-of5@2026",
-		"half-court-singles-11@2026"}, names)
+		"half-court-singles-11@2026", "table-tennis-singles-11@table-tennis-2001", "table-tennis-singles-11-of3@table-tennis-2001",
+		"table-tennis-singles-11-of5@table-tennis-2001", "table-tennis-singles-11-of7@table-tennis-2001", "tie-break-doubles-7@tennis-2025"}, names)
 	// A match of a table is the same as compare has it.
 	other := asJSON[comparison](t, "compare sideout-singles-11-of3 rally-doubles-7-of5@2025")
 	require.InDelta(t, c.Formats[1].Win, other.Formats[0].Win, 1e-12)

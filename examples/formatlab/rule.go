@@ -78,7 +78,7 @@ func (k *knownClause) holds(search []string) bool {
 // given, only that.
 func standings(c format.Clause, only format.Edition) []standing {
 	var out []standing
-	for _, document := range []format.Document{format.Pickleball, format.Badminton} {
+	for _, document := range format.Documents() {
 		joins := false // the edition before this one knows the same
 		for _, e := range format.Editions(document) {
 			s, ok := c.Source(e)
@@ -158,7 +158,7 @@ func usesOfClauses() (uses, error) {
 			}
 		}
 		// A number is a reading of its edition.
-		for _, document := range []format.Document{format.Pickleball, format.Badminton} {
+		for _, document := range format.Documents() {
 			for _, e := range format.Editions(document) {
 				r := format.RulingsOf(e)
 				if name := s.String() + "=" + r.Text(s); r[s] != 0 && !slices.Contains(u.readings[r.Clause(s)], name) {

@@ -18,17 +18,22 @@ func (d *desk) court(s rally.State) []string {
 		return nil
 	}
 	at := map[[2]uint8]string{}
-	width := 0 // the same for the whole match, so that the net stands still
+	var loose [2][]string // by hand: those who have no service court
+	width := 0            // the same for the whole match, so that the net stands still
 	for _, spot := range v.Spots {
 		player := words.Arg{Name: "player", Value: d.guide.Person(spot.Person)}
 		serves, receives := d.tell("officiate.serves", player), d.tell("officiate.receives", player)
 		width = max(width, len([]rune(serves)), len([]rune(receives)))
 		text := d.say(words.New("name.of", player))
-		switch spot.Person {
-		case v.Server.Person:
+		switch {
+		case spot.Person == v.Server.Person:
 			text = serves
-		case v.Receiver.Person:
+		case v.Receiver != nil && spot.Person == v.Receiver.Person:
 			text = receives
+		}
+		if spot.Depth > rally.Far {
+			loose[spot.Hand] = append(loose[spot.Hand], text)
+			continue
 		}
 		at[[2]uint8{uint8(spot.Hand), uint8(spot.Depth)}] = text
 	}
@@ -39,11 +44,26 @@ func (d *desk) court(s rally.State) []string {
 		named[depth] = d.tell(words.Code("depth." + depth.String()))
 		wide = max(wide, len([]rune(named[depth])))
 	}
+	row := func(name, left, right string) {
+		row := fmt.Sprintf("%-*s  %s%s | %s", wide, name, left, strings.Repeat(" ", width-len([]rune(left))), right)
+		out = append(out, strings.TrimRight(row, " "))
+	}
 	for _, depth := range []rally.Depth{rally.Far, rally.Near} {
+		if len(at) == 0 {
+			break
+		}
 		left := at[[2]uint8{uint8(rally.LeftHand), uint8(depth)}]
 		right := at[[2]uint8{uint8(rally.RightHand), uint8(depth)}]
-		row := fmt.Sprintf("%-*s  %s%s | %s", wide, named[depth], left, strings.Repeat(" ", width-len([]rune(left))), right)
-		out = append(out, strings.TrimRight(row, " "))
+		row(named[depth], left, right)
+	}
+	for i := range max(len(loose[0]), len(loose[1])) {
+		of := func(hand []string) string {
+			if i < len(hand) {
+				return hand[i]
+			}
+			return ""
+		}
+		row("", of(loose[rally.LeftHand]), of(loose[rally.RightHand]))
 	}
 	return out
 }

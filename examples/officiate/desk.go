@@ -210,10 +210,7 @@ func (d *desk) next(s rally.State) string {
 }
 
 func courtWord(c rally.Court) words.Arg {
-	if c == rally.Right {
-		return words.Word("court", "court.right")
-	}
-	return words.Word("court", "court.left")
+	return words.Word("court", words.OfCourt(c))
 }
 
 // line is an entry in one line: what is said, what decided it, the news, the

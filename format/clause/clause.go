@@ -281,6 +281,28 @@ const (
 	BadmintonHands
 	BadmintonLet
 	BadmintonMisconduct
+	TableTennisGame
+	TableTennisTurns
+	TableTennisDoubles
+	TableTennisFirst
+	TableTennisReceiver
+	TableTennisExchange
+	TableTennisEnds
+	TableTennisCourt
+	TieBreakGame
+	TieBreakTurns
+	TieBreakCourts
+	BeachGame
+	BeachTurns
+	BeachFirst
+	BeachTimeOuts
+	BeachTimeOutsLast
+	BeachTimeOutClock
+	SquashDoublesGame
+	SquashDoublesTurns
+	EndsByTotal
+	EndsByTotalMissed
+	ScoringOnly
 	// Count is one more than the number of clauses.
 	Count
 )

@@ -197,11 +197,7 @@ func (x *lattice) otherStart(e *edge) string {
 
 // position says who serves to whom from where.
 func position(p rally.Places) words.Text {
-	court := words.Code("court.left")
-	if p.Court == rally.Right {
-		court = "court.right"
-	}
-	return words.New("position.at", words.Name("server", p.Server.String()), words.Word("court", court), words.Name("receiver", p.Receiver.String()))
+	return words.New("position.at", words.Name("server", p.Server.String()), words.Word("court", words.OfCourt(p.Court)), words.Name("receiver", p.Receiver.String()))
 }
 
 func scoreOf(s rally.State) Score { return Score{s.Score(rally.A), s.Score(rally.B)} }

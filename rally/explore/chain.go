@@ -119,7 +119,10 @@ func newChain(r *rally.Rules, o Opening, detailed bool) (*chain, error) {
 	}
 	b := builder{g: g, f: f.Last, classes: map[standing]int32{},
 		folding: folding{detailed, o.Ends, walk.FoldOf(f.Last, 0)}}
-	if !detailed {
+	switch {
+	case !detailed && f.Last.Order == format.TieBreak:
+		b.Step = int(f.Last.Serves) // a turn of each side
+	case !detailed:
 		b.Step = 1
 	}
 	return b.build()
@@ -132,7 +135,7 @@ func latticeBound(g format.Game) uint64 {
 		return uint64(g.Cap) * uint64(g.Cap) * 8
 	}
 	n := uint64(0)
-	for low := range int(g.Target) + walk.Step - 1 {
+	for low := range int(g.Target) + walk.FoldOf(g, 0).Step - 1 {
 		high := int(g.Target) - 1
 		if low+int(g.WinBy)-1 > high {
 			high = low + int(g.WinBy) - 1

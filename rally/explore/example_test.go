@@ -51,7 +51,7 @@ func ExampleProve() {
 		return
 	}
 	fmt.Println(proof.States, "states,", len(proof.Checked), "invariants,", len(proof.Broken), "broken,", len(proof.Dead), "dead rules")
-	// Output: 2177 states, 10 invariants, 0 broken, 0 dead rules
+	// Output: 2177 states, 11 invariants, 0 broken, 0 dead rules
 }
 
 func ExampleIncentives() {

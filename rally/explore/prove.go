@@ -71,12 +71,29 @@ func scored(by format.Scorer) func(format.Format) bool {
 	return func(f format.Format) bool { return f.Game.Scorer == by && f.Last.Scorer == by }
 }
 
+// placed are formats in which everybody has a court of his own.
+func placed(f format.Format) bool {
+	switch f.Game.Order {
+	case format.InTurn:
+		return false
+	case format.CountedTurns:
+		return f.Game.Sides == format.Doubles
+	case format.TieBreak:
+		return f.Game.Sides == format.Singles
+	}
+	return true
+}
+
 var invariants = []invariant{
 	{name: "a line reads back as its state", about: every, state: func(m *moment) bool {
 		back, err := m.r.ParseLine(m.r.Line(m.state))
 		return err == nil && back == m.state
 	}},
-	{name: "everybody stands somewhere, server and receiver on opposite sides", about: every, state: func(m *moment) bool {
+	{name: "server and receiver are on opposite sides", about: every, state: func(m *moment) bool {
+		side, _ := m.state.Serving()
+		return m.places.Server.Side() == side && m.places.Receiver.Side() != side
+	}},
+	{name: "everybody stands somewhere, the server in his court", about: placed, state: func(m *moment) bool {
 		p := m.places
 		side, _ := m.state.Serving()
 		for of := A; of <= B; of++ {
@@ -87,9 +104,9 @@ var invariants = []invariant{
 				return false
 			}
 		}
-		return p.Server.Side() == side && p.Receiver.Side() != side && p.At[side][p.Court] == p.Server
+		return p.At[side][p.Court] == p.Server
 	}},
-	{name: "the server serves to the player diagonally opposite", about: func(f format.Format) bool { return f.Game.Sides == format.Doubles },
+	{name: "the server serves to the player diagonally opposite", about: func(f format.Format) bool { return placed(f) && f.Game.Sides == format.Doubles },
 		state: func(m *moment) bool {
 			p := m.places
 			side, _ := m.state.Serving()
@@ -105,7 +122,9 @@ var invariants = []invariant{
 			}
 			return true
 		}},
-	{name: "parity: the server stands right while his own score is even", about: func(f format.Format) bool { return f.Game.Sides == format.Singles },
+	{name: "parity: the server stands right while his own score is even", about: func(f format.Format) bool {
+		return f.Game.Sides == format.Singles && f.Game.Order <= format.HalfCourt
+	},
 		state: func(m *moment) bool {
 			side, _ := m.state.Serving()
 			return (m.places.Court == rally.Right) == (m.state.Score(side)%2 == 0)
@@ -149,7 +168,24 @@ var invariants = []invariant{
 			frozen := s.game.Frozen(uint8(s.before.Score(s.winner)), uint8(s.before.Score(s.winner.Other())))
 			return s.did.Has(rally.Withheld) == (frozen && s.winner != serving)
 		}},
-	{name: "the serve stays with the winner of a rally or passes on", about: every, rally: func(s *step) bool {
+	{name: "where turns are counted the points of both say which side serves",
+		about: func(f format.Format) bool { return f.Game.Order.Counted() },
+		state: func(m *moment) bool {
+			f := m.r.Format()
+			g := f.Of(m.state.Game())
+			points, single := m.state.Score(A)+m.state.Score(B), 2*(int(g.Target)-1)
+			serves := max(int(g.Serves), 1)
+			turns := (min(points, single) + serves - int(g.FirstTurn)) / serves
+			switch {
+			case g.Order == format.TieBreak:
+				turns = (points + serves - int(g.FirstTurn)) / serves
+			case points > single:
+				turns += points - single
+			}
+			first, _ := m.state.First()
+			return (m.places.Server.Side() != first) == (turns%2 == 1)
+		}},
+	{name: "the serve stays with the winner of a rally or passes on", about: func(f format.Format) bool { return !f.Game.Order.Counted() }, rally: func(s *step) bool {
 		if !s.inPlay() {
 			return true
 		}
@@ -275,8 +311,14 @@ func (n *seen) state(s rally.State) {
 		return
 	}
 	p := n.r.Places(s)
-	n.numbers[p.Number], n.courts[p.Court] = true, true
+	n.numbers[p.Number] = true
+	if p.Court <= rally.Left {
+		n.courts[p.Court] = true
+	}
 	n.servers[p.Server], n.receiver[p.Receiver] = true, true
+	if p.AnyReceives {
+		n.receiver[p.Receiver.Partner()] = true
+	}
 	k := n.kind(s.Game())
 	f := n.r.Format()
 	n.margin[k] = n.margin[k] || max(s.Score(A), s.Score(B)) >= int(f.Of(s.Game()).Target)
@@ -349,7 +391,7 @@ func (n *seen) unseen(f format.Format) (out []string) {
 		out = append(out, "server number 2")
 	}
 	for c, court := range []string{"right", "left"} {
-		if !n.courts[c] {
+		if f.Game.Order <= format.HalfCourt && !n.courts[c] {
 			out = append(out, "serve from the "+court+" court")
 		}
 	}

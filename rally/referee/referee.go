@@ -94,10 +94,7 @@ func (g *Guide) side(name string, s rally.Side) words.Arg {
 }
 
 func court(name string, c rally.Court) words.Arg {
-	if c == rally.Right {
-		return word(name, "court.right")
-	}
-	return word(name, "court.left")
+	return word(name, words.OfCourt(c))
 }
 
 func parity(name string, score int) words.Arg {

@@ -57,7 +57,7 @@ func (f *folder) scores(which int, g format.Game) uint64 {
 	case g.Cap != 0:
 		top = uint64(g.Cap) + 1
 	case !f.off:
-		top = min(top, uint64(f.folds[which].Floor)+Step+uint64(g.WinBy)+1)
+		top = min(top, uint64(f.folds[which].Floor+f.folds[which].Step)+uint64(g.WinBy)+1)
 	}
 	return top * top
 }
@@ -70,8 +70,11 @@ func orders(g format.Game) uint64 {
 	if g.Servers == 2 {
 		n *= 2
 	}
-	if g.Order == format.SwapOnServe {
+	switch g.Order {
+	case format.SwapOnServe, format.InTurn:
 		n *= 4
+	case format.CountedTurns:
+		n *= 2 // which way round
 	}
 	return n
 }

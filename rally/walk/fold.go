@@ -11,7 +11,7 @@ import (
 const reserve = 4
 
 // Step is how far scores are folded at once: by two, so that parity, and with
-// it every court, stays.
+// it every court, stays. Where points count turns or end changes it is more.
 const Step = 2
 
 // Fold says which scores beyond level one short of the target play on like
@@ -28,7 +28,25 @@ func FoldOf(g format.Game, spare int) Fold {
 	if g.Cap != 0 {
 		return Fold{}
 	}
-	return Fold{int(g.Target) - 1 + spare, Step}
+	return Fold{int(g.Target) - 1 + spare, stepOf(g)}
+}
+
+// stepOf is how far the scores of a game fold at once: so far that the turns that
+// its points count and the end changes that they bring come round again, and an
+// even number of changes with them.
+func stepOf(g format.Game) int {
+	step := Step
+	if g.Order == format.TieBreak {
+		step = int(g.Serves) * int(g.Sides) // a side that has two serves by each
+	}
+	if every := int(g.ChangeEndsEvery); every != 0 {
+		by := step
+		for by%every != 0 {
+			by += step
+		}
+		step = by
+	}
+	return step
 }
 
 // Scores returns the scores that a and b fold to: themselves nearly always.

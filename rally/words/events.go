@@ -137,3 +137,15 @@ func For[T Shown](v T) Text {
 	}
 	return New(Code(family + v.String()))
 }
+
+// OfCourt is the word for a service court; where a sport has none, or nobody says
+// in which one somebody is, for the whole of it.
+func OfCourt(c rally.Court) Code {
+	switch c {
+	case rally.Right:
+		return "court.right"
+	case rally.Left:
+		return "court.left"
+	}
+	return "court.none"
+}

@@ -104,7 +104,7 @@ type cell struct {
 
 func newPage(reports []conformance.Report) page {
 	p := page{Reports: reports}
-	for _, d := range []format.Document{format.Pickleball, format.Badminton} {
+	for _, d := range format.Documents() {
 		p.Editions = append(p.Editions, format.Editions(d)...)
 	}
 	var features []string

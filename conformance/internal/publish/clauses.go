@@ -30,7 +30,7 @@ func Clauses() []Clause {
 	out := make([]Clause, 0, len(format.Clauses()))
 	for _, c := range format.Clauses() {
 		row := Clause{Clause: c, Status: c.Status().String(), Stands: []Span{}}
-		for _, d := range []format.Document{format.Pickleball, format.Badminton} {
+		for _, d := range format.Documents() {
 			open := false
 			for _, e := range format.Editions(d) {
 				known, ok := c.Source(e)

@@ -61,7 +61,7 @@ func Formats() ([]byte, error) {
 		switches = append(switches, Switch{s, s.About(), s.Readings()})
 	}
 	var editions []Edition
-	for _, d := range []format.Document{format.Pickleball, format.Badminton} {
+	for _, d := range format.Documents() {
 		for _, e := range format.Editions(d) {
 			row := Edition{Edition: e, Document: d}
 			rulings := format.RulingsOf(e)

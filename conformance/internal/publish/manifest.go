@@ -94,7 +94,7 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 		return nil, err
 	}
 	var editions []format.Edition
-	for _, d := range []format.Document{format.Pickleball, format.Badminton} {
+	for _, d := range format.Documents() {
 		editions = append(editions, format.Editions(d)...)
 	}
 	in := make([]map[format.Edition][]string, len(profiles))
