@@ -2,52 +2,51 @@ package rally
 
 import "iter"
 
-// choices are the events that a screen can have a button for, in the order of
+// choices yields the events that a screen can have a button for, in the order of
 // their kinds: a rally without a fault or incident, or by the fault of an absent
-// player; a stop by the referee; a late arrival of no seconds. What rides on an
-// event does not decide whether it may come.
-var choices = func() []Event {
-	var out []Event
+// player; a stop by the referee; a late arrival of no seconds. What else rides on
+// an event does not decide whether it may come.
+func choices(yield func(Event) bool) {
 	for k := RallyWon; k < Undo; k++ {
+		if !choicesOf(k, yield) {
+			return
+		}
+	}
+}
+
+func choicesOf(k Kind, yield func(Event) bool) bool {
+	switch forms[k].shape {
+	case wordShape:
+		return yield(Of(k))
+	case stopShape:
+		return yield(Of(k).WithIncident(Incident{Stopper: ByReferee}))
+	case personShape:
+		return yield(OfPerson(k, A1)) && yield(OfPerson(k, A2)) && yield(OfPerson(k, B1)) && yield(OfPerson(k, B2))
+	case sideShape, secondsShape:
+		return yield(OfSide(k, A)) && yield(OfSide(k, B))
+	}
+	for side := A; side <= B; side++ {
 		switch forms[k].shape {
-		case wordShape:
-			out = append(out, Of(k))
-		case stopShape:
-			out = append(out, Of(k).WithIncident(Incident{Stopper: ByReferee}))
-		case personShape:
-			for p := A1; p <= B2; p++ {
-				out = append(out, OfPerson(k, p))
+		case rallyShape:
+			if !yield(RallyTo(side)) || !yield(FaultTo(side, AbsentPlayer)) {
+				return false
 			}
-		default:
-			for side := A; side <= B; side++ {
-				switch forms[k].shape {
-				case sideShape, secondsShape:
-					out = append(out, OfSide(k, side))
-				case rallyShape:
-					out = append(out, RallyTo(side), FaultTo(side, AbsentPlayer))
-				case startShape:
-					for n := range Person(4) {
-						out = append(out, Start(side, Starters{A1 + n&1, B1 + n>>1}))
-					}
-				case choiceShape:
-					for c := ChooseServe; c <= ChooseDefer; c++ {
-						out = append(out, Choose(side, c))
-					}
+		case startShape:
+			for n := range Person(4) {
+				if !yield(Start(side, Starters{A1 + n&1, B1 + n>>1})) {
+					return false
+				}
+			}
+		case choiceShape:
+			for c := ChooseServe; c <= ChooseDefer; c++ {
+				if !yield(Choose(side, c)) {
+					return false
 				}
 			}
 		}
 	}
-	return out
-}()
-
-// choiceWords are the texts of the choices.
-var choiceWords = func() []string {
-	var out []string
-	for _, e := range choices {
-		out = append(out, e.String())
-	}
-	return out
-}()
+	return true
+}
 
 // Events yields the very events that may come next: every one of them is accepted
 // by [Rules.Apply], and no other is but for what may ride on one that is yielded. A
@@ -57,11 +56,10 @@ var choiceWords = func() []string {
 // there and tA is not.
 func (r *Rules) Events(s State) iter.Seq[Event] {
 	return func(yield func(Event) bool) {
-		for _, e := range choices {
-			if _, _, refusal := r.Apply(s, e); refusal == NotRefused && !yield(e) {
-				return
-			}
-		}
+		choices(func(e Event) bool {
+			_, _, refusal := r.Apply(s, e)
+			return refusal != NotRefused || yield(e)
+		})
 	}
 }
 
@@ -69,8 +67,13 @@ func (r *Rules) Events(s State) iter.Seq[Event] {
 // [Rules.Events]: that a kind is in the set does not say for whom.
 func (r *Rules) Allowed(s State) KindSet {
 	var set KindSet
-	for e := range r.Events(s) {
-		set |= 1 << e.Kind()
-	}
+	choices(func(e Event) bool {
+		if !set.Has(e.Kind()) {
+			if _, _, refusal := r.Apply(s, e); refusal == NotRefused {
+				set |= 1 << e.Kind()
+			}
+		}
+		return true
+	})
 	return set
 }

@@ -8,6 +8,7 @@ type Board struct {
 	log    *Log
 	setup  Setup
 	people []byte // the set-up as JSON
+	offers buttons
 
 	// What was read of the log.
 	n      int // entries
@@ -34,6 +35,10 @@ type Board struct {
 // change are those of a new board.
 func NewBoard(l *Log, u Setup) *Board {
 	b := &Board{log: l, setup: u, people: appendSetup(nil, &u)}
+	choices(func(e Event) bool {
+		b.offers = append(b.offers, button{e, refusedAs + e.String() + refusedWhy})
+		return true
+	})
 	b.again()
 	return b
 }
@@ -74,7 +79,7 @@ func own[T any](p **T) {
 // a buffer with room for it nothing is allocated.
 func (b *Board) AppendJSON(dst []byte, ms int64) []byte {
 	b.show(ms)
-	return appendSnapshot(dst, &b.shown, b.people, &b.texts)
+	return appendSnapshot(dst, &b.shown, b.people, b.offers, &b.texts)
 }
 
 // follow reads what has come to the log since.
@@ -231,8 +236,14 @@ func (b *Board) offer(r *Rules, s State) {
 	v := &b.shown
 	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
 	v.GamePoint, v.MatchPoint = [2]bool{}, [2]bool{}
-	for _, e := range choices {
-		_, did, refusal := r.Apply(s, e)
+	kind, refusal := NoKind, NotRefused
+	for i := range b.offers {
+		e := b.offers[i].event
+		var did Effects
+		if e.Kind() != kind || !ofTheMoment(refusal) {
+			_, did, refusal = r.Apply(s, e)
+		}
+		kind = e.Kind()
 		switch {
 		case refusal == NotRefused:
 			v.Allowed = append(v.Allowed, e)
@@ -243,4 +254,14 @@ func (b *Board) offer(r *Rules, s State) {
 			v.Refused = append(v.Refused, Refused{e, refusal})
 		}
 	}
+}
+
+// ofTheMoment reports whether a refusal is that of its kind of event at the moment,
+// whoever it is for.
+func ofTheMoment(why Refusal) bool {
+	switch why {
+	case MatchClosed, MatchOver, MatchAbandoned, NotInEdition, LocalRule, InPlay:
+		return true
+	}
+	return false
 }

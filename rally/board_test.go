@@ -114,7 +114,7 @@ func TestEventsThatMayCome(t *testing.T) {
 	for _, id := range []string{"sideout-doubles-11-of3@2026", "rally-singles-11@2026", "fixed-doubles-21@2025"} {
 		t.Run(id, func(t *testing.T) {
 			n, buttons := 0, -1
-			roam(t, id, 5, steps(4_000), func(rules *rally.Rules, _ rally.State, _ rally.Event, s rally.State, _ rally.Effects, _ rally.Refusal) {
+			roam(t, id, 5, steps(12_000), func(rules *rally.Rules, _ rally.State, _ rally.Event, s rally.State, _ rally.Effects, _ rally.Refusal) {
 				if n++; n%7 != 0 {
 					return
 				}

@@ -88,13 +88,13 @@ func (r *Rules) Frozen(s State, side Side) bool {
 // AppendJSON appends the snapshot as JSON, as encoding/json would write it but
 // without that package, which a browser build would carry.
 func (v *Snapshot) AppendJSON(dst []byte) []byte {
-	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
+	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), nil, &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
 }
 
 // texts are what a board makes anew for every snapshot.
 type texts[T string | []byte] struct{ line, call, undo, redo T }
 
-func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, t *texts[T]) []byte {
+func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, known buttons, t *texts[T]) []byte {
 	w := writer(append(dst, `{"format":`...))
 	w.text(v.Format)
 	w.yes("doubles", v.Doubles)
@@ -161,20 +161,43 @@ func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, t
 	w = append(w, '[')
 	at := 0
 	for _, e := range v.Allowed {
-		at = w.choice(at, e)
-		w = append(w, ',')
+		var text string
+		text, at = known.text(at, e)
+		w = append(append(append(w, '"'), text[len(refusedAs):len(text)-len(refusedWhy)]...), `",`...)
 	}
 	w.close(']')
 	w.name("refused")
 	w = append(w, '[')
 	at = 0
 	for _, no := range v.Refused {
-		w = append(w, `{"event":`...)
-		at = w.choice(at, no.Event)
-		w = append(append(append(w, `,"why":"`...), no.Why.String()...), `"},`...)
+		var text string
+		text, at = known.text(at, no.Event)
+		w = append(append(append(w, text...), no.Why.String()...), `"},`...)
 	}
 	w.close(']')
 	return append(w, '}')
+}
+
+// button is an event that there is a button for, and how it is written where it
+// is refused; its word stands in the middle.
+type button struct {
+	event Event
+	text  string
+}
+
+const refusedAs, refusedWhy = `{"event":"`, `","why":"`
+
+type buttons []button
+
+// text returns how an event is written that stands among the buttons from at on, and
+// where; or how any other is.
+func (b buttons) text(at int, e Event) (string, int) {
+	for i := at; i < len(b); i++ {
+		if b[i].event == e {
+			return b[i].text, i
+		}
+	}
+	return refusedAs + e.String() + refusedWhy, at
 }
 
 // writer is JSON being written. What it writes under a name begins with a comma.
@@ -213,19 +236,6 @@ func (w *writer) both(n string, v [2]bool) {
 }
 
 func (w *writer) event(e Event) { *w = append(e.appendWord(append(*w, '"')), '"') }
-
-// choice writes an event that stands among the choices from at on, where it is one
-// at all, and returns where.
-func (w *writer) choice(at int, e Event) int {
-	for i := at; i < len(choices); i++ {
-		if choices[i] == e {
-			*w = append(append(append(*w, '"'), choiceWords[i]...), '"')
-			return i
-		}
-	}
-	w.event(e)
-	return at
-}
 
 // first takes away the comma with which an object or a list would begin.
 func (w *writer) first(at int) { *w = append((*w)[:at], (*w)[at+1:]...) }
