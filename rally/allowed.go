@@ -3,8 +3,8 @@ package rally
 import "iter"
 
 // choices yields the events that a screen can have a button for, in the order of
-// their kinds: a rally without a fault or incident, or by the fault of an absent
-// player; a stop by the referee; a late arrival of no seconds. What else rides on
+// their kinds: a rally without a fault or incident, or that which an absent player
+// loses; a stop by the referee; a late arrival of no seconds. What else rides on
 // an event does not decide whether it may come.
 func choices(yield func(Event) bool) {
 	for k := RallyWon; k < Undo; k++ {
@@ -57,10 +57,21 @@ func choicesOf(k Kind, yield func(Event) bool) bool {
 func (r *Rules) Events(s State) iter.Seq[Event] {
 	return func(yield func(Event) bool) {
 		choices(func(e Event) bool {
-			_, _, refusal := r.Apply(s, e)
-			return refusal != NotRefused || yield(e)
+			return !r.comes(s, e) || yield(e)
 		})
 	}
+}
+
+// comes reports whether a choice may come. The rally that an absent player loses is one
+// only while that is due: till then it is a rally with a fault as any other.
+func (r *Rules) comes(s State, e Event) bool {
+	if e.Fault() == AbsentPlayer {
+		if due, now := r.AbsentFault(s); !now || e != due {
+			return false
+		}
+	}
+	_, _, refusal := r.Apply(s, e)
+	return refusal == NotRefused
 }
 
 // Allowed returns the kinds of the events that may come next, as a summary of
@@ -68,10 +79,8 @@ func (r *Rules) Events(s State) iter.Seq[Event] {
 func (r *Rules) Allowed(s State) KindSet {
 	var set KindSet
 	choices(func(e Event) bool {
-		if !set.Has(e.Kind()) {
-			if _, _, refusal := r.Apply(s, e); refusal == NotRefused {
-				set |= 1 << e.Kind()
-			}
+		if !set.Has(e.Kind()) && r.comes(s, e) {
+			set |= 1 << e.Kind()
 		}
 		return true
 	})

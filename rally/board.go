@@ -160,7 +160,10 @@ func (b *Board) show(ms int64) {
 	v.Phase, v.Game, v.Won, v.Score = s.Phase(), s.Game(), [2]int{s.Won(A), s.Won(B)}, [2]int{s.Score(A), s.Score(B)}
 	v.Result, v.Did = b.result, b.did
 	v.EndsDue, v.PutRight = s.EndChangeDue(), s.PutRightDue()
-	v.AbsentDue, _ = r.AbsentFault(s)
+	v.AbsentDue = 0
+	if e, due := r.AbsentFault(s); due && r.comes(s, e) {
+		v.AbsentDue = e
+	}
 	b.write(r, s)
 	b.places(r, s)
 	b.account(r, s)
@@ -239,6 +242,9 @@ func (b *Board) offer(r *Rules, s State) {
 	kind, refusal := NoKind, NotRefused
 	for i := range b.offers {
 		e := b.offers[i].event
+		if e.Fault() == AbsentPlayer && e != v.AbsentDue {
+			continue
+		}
 		var did Effects
 		if e.Kind() != kind || !ofTheMoment(refusal) {
 			_, did, refusal = r.Apply(s, e)

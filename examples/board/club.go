@@ -124,7 +124,7 @@ func (b *club) dictionary(c *court) []byte {
 		panic(err) // what the library writes, it reads
 	}
 	say := func(t words.Text) string { return b.language.Say(t) }
-	out := map[string]string{}
+	out := map[string]string{"lang": b.language.Tag(), "help": say(words.Effects(rally.CallHelp)[0])}
 	event := func(e rally.Event) { out["event "+e.String()] = say(guide.Event(e)) }
 	for _, e := range drawn.Allowed {
 		event(e)

@@ -12,7 +12,7 @@ const add = (to, tag, text, name) => {
 };
 
 const live = new EventSource("/live/" + number);
-live.addEventListener("words", (e) => { words = JSON.parse(e.data); });
+live.addEventListener("words", (e) => { words = JSON.parse(e.data); document.documentElement.lang = words.lang; });
 live.addEventListener("board", (e) => { board = JSON.parse(e.data); came = performance.now(); draw(); });
 
 function draw() {
@@ -33,6 +33,9 @@ function draw() {
     box.querySelector("p").textContent = "▮".repeat(board.won[i]) + " " + "○".repeat(board.time_outs[i].left);
   });
   at("call").textContent = board.call;
+  // Help comes first, clocks last.
+  const care = ["m", "blood", "illness"].includes(board.break) || board.medical.includes("requested") || board.absent.includes("concussed");
+  at("help").textContent = care ? words.help : "";
   const say = [word("phase", board.phase)];
   if (board.phase === "play") say.splice(0, 1);
   if (board.result !== "-") say.unshift(word("result", board.result));

@@ -40,6 +40,9 @@ func Event(e rally.Event, who Who) Text {
 		return out
 	case rally.Stop:
 		i, _ := e.Incident()
+		if i.Mistakes == 0 && !i.Claimed {
+			return New("event.plain", is) // nobody says that anything was wrong
+		}
 		return New("event.stop", stopper(i), Word("reach", codeOf("reach.", i.Reach.String(), "ended")), Within("claim", claim(i)))
 	case rally.StartGame:
 		st := e.Starters()
