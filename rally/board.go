@@ -53,7 +53,7 @@ func (b *Board) Snapshot(ms int64) Snapshot {
 	v.Line, v.Call, v.Undo, v.Redo = string(t.line), string(t.call), string(t.undo), string(t.redo)
 	v.Finals = append([]GameScore{}, v.Finals...)
 	v.Allowed = append([]Event{}, v.Allowed...)
-	v.Refused = append([]Refused{}, v.Refused...)
+	v.Refused = append([]Greyed{}, v.Refused...)
 	v.View.Spots = append([]Spot(nil), v.View.Spots...)
 	own(&v.Serving)
 	own(&v.Server)
@@ -257,7 +257,7 @@ func (b *Board) offer(r *Rules, s State) {
 				v.GamePoint[e.Side()], v.MatchPoint[e.Side()] = true, did&MatchWon != 0
 			}
 		case e.Fault() != AbsentPlayer && (r.doubles || !e.namesPartner()):
-			v.Refused = append(v.Refused, Refused{e, refusal})
+			v.Refused = append(v.Refused, Greyed{e, refusal})
 		}
 	}
 }

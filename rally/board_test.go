@@ -154,7 +154,7 @@ func TestEventsThatMayCome(t *testing.T) {
 	v := rally.NewBoard(l, rally.Setup{}).Snapshot(-1)
 	require.Contains(t, v.Allowed, rally.OfSide(rally.TimeOut, rally.B))
 	require.NotContains(t, v.Allowed, rally.OfSide(rally.TimeOut, rally.A))
-	require.Contains(t, v.Refused, rally.Refused{Event: rally.OfSide(rally.TimeOut, rally.A), Why: rally.NoneLeft})
+	require.Contains(t, v.Refused, rally.Greyed{Event: rally.OfSide(rally.TimeOut, rally.A), Why: rally.NoneLeft})
 }
 
 func TestBoardDoesNotAllocate(t *testing.T) {

@@ -84,7 +84,7 @@ export interface Penalties {
 export type Cause = "-" | "played" | "retired" | "withdrew" | "forfeited" | "double-forfeit" | "tied" | "abandoned";
 export type Refusal = "-" | "malformed" | "log-only" | "closed" | "over" | "abandoned" | "no-such-player" | "not-in-edition" | "local-rule" | "not-started" | "not-in-play" | "in-play" | "no-first-server" | "first-settled" | "wrong-side-first" | "not-its-choice" | "undealt" | "awaiting-medical" | "in-break" | "no-break" | "none-left" | "medical-used" | "no-request" | "player-out" | "nobody-left" | "absent-due" | "not-due" | "not-fixed" | "not-now" | "second-verbal" | "out-of-window" | "most-points";
 
-export interface Refused {
+export interface Greyed {
   event: Event;
   why: Refusal;
 }
@@ -132,5 +132,5 @@ export interface Snapshot {
   undo: string; // the entry that an undo would take back; "" for none
   redo: string; // the entry that a redo would bring again
   allowed: Event[]; // the very events that may come: see [Rules.Events]
-  refused: Refused[]; // the others that there is a button for, with the reason
+  refused: Greyed[]; // the others that there is a button for, with the reason
 }

@@ -53,11 +53,11 @@ type Snapshot struct {
 	Undo       string       `json:"undo"`                // the entry that an undo would take back; "" for none
 	Redo       string       `json:"redo"`                // the entry that a redo would bring again
 	Allowed    []Event      `json:"allowed"`             // the very events that may come: see [Rules.Events]
-	Refused    []Refused    `json:"refused"`             // the others that there is a button for, with the reason
+	Refused    []Greyed     `json:"refused"`             // the others that there is a button for, with the reason
 }
 
-// Refused is an event that may not come now, and why.
-type Refused struct {
+// Greyed is an event that may not come now, and why.
+type Greyed struct {
 	Event Event   `json:"event"`
 	Why   Refusal `json:"why"`
 }

@@ -122,7 +122,7 @@ func open(dir string, n int, rules *rally.Rules) (*court, error) {
 		return nil, err
 	}
 	secret, err := secretIn(filepath.Join(dir, fmt.Sprintf("court-%d.key", n)))
-	return &court{n: n, secret: secret, match: record.NewMatch(w, nil)}, err
+	return &court{n: n, secret: secret, match: record.Keep(w, nil)}, err
 }
 
 // secretIn returns the secret that a file holds, or makes one.

@@ -34,7 +34,7 @@ func TestFailedWriteIsCutOff(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "court.jsonl")
 	w, err := Create(path, rally.Setup{}, rally.NewLog(rules, rules.New(rally.A)))
 	require.NoError(t, err)
-	m := NewMatch(w, nil)
+	m := Keep(w, nil)
 	point := Request{ID: "one", Entry: rally.RallyTo(rally.A).Entry()}
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)

@@ -30,7 +30,7 @@ func kept(t *testing.T, ms *int64) (m *record.Match, path string) {
 	rules := compile(t, "sideout-doubles-11@2026")
 	w, err := record.Create(path, harbour, rally.NewLog(rules, rules.New(rally.A)))
 	require.NoError(t, err)
-	return record.NewMatch(w, func() int64 { return *ms }), path
+	return record.Keep(w, func() int64 { return *ms }), path
 }
 
 // onDisk is what a reader finds in the file.
@@ -55,7 +55,7 @@ func TestKeptMatch(t *testing.T) {
 	m, path := kept(t, &ms)
 	got, err := m.Do(record.Request{ID: "one", N: 1, Entry: entry(t, "gA1B1")})
 	require.NoError(t, err)
-	require.Equal(t, record.Taken{N: 1, Effects: rally.GameStarted}, got)
+	require.Equal(t, record.Done{N: 1, Effects: rally.GameStarted}, got)
 	ms += 9000
 	got, err = m.Do(record.Request{ID: "two", Entry: entry(t, "A")})
 	require.NoError(t, err)
@@ -65,7 +65,7 @@ func TestKeptMatch(t *testing.T) {
 	t.Run("a retry adds nothing", func(t *testing.T) {
 		again, err := m.Do(record.Request{ID: "two", N: 2, Entry: entry(t, "A")})
 		require.NoError(t, err)
-		require.Equal(t, record.Taken{N: 2, Effects: rally.Point, Again: true}, again)
+		require.Equal(t, record.Done{N: 2, Effects: rally.Point, Again: true}, again)
 		agrees(t, m, path)
 	})
 	t.Run("one name for two entries", func(t *testing.T) {
@@ -123,7 +123,7 @@ func TestKeptMatch(t *testing.T) {
 	t.Run("a retry after a restart", func(t *testing.T) {
 		_, w, err := record.Resume(path)
 		require.NoError(t, err)
-		m := record.NewMatch(w, nil)
+		m := record.Keep(w, nil)
 		again, err := m.Do(record.Request{ID: "two", Entry: entry(t, "A")})
 		require.NoError(t, err)
 		require.True(t, again.Again)
@@ -163,7 +163,7 @@ func TestFailedWrite(t *testing.T) {
 	rules := compile(t, "sideout-doubles-11@2026")
 	w, err := record.NewWriter(disk, harbour, rally.NewLog(rules, rules.New(rally.A)))
 	require.NoError(t, err)
-	m := record.NewMatch(w, func() int64 { return 0 })
+	m := record.Keep(w, func() int64 { return 0 })
 	do := func(id string) error {
 		_, err := m.Do(record.Request{ID: id, Entry: entry(t, "A")})
 		return err

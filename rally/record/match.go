@@ -11,7 +11,7 @@ import (
 // Match is a match that is kept while it is played: its log, its record, its names
 // and its clock in one. Every entry is checked first, then written and made safe on
 // the disk, and only then part of the log, so that what was answered is in the file
-// and what could not be written never happened. Make one with [NewMatch] of a
+// and what could not be written never happened. Make one with [Keep] of a
 // [Writer] that [Create], [Resume] or [NewWriter] made. It is safe for use by several
 // goroutines.
 //
@@ -24,10 +24,10 @@ type Match struct {
 	changed chan struct{}
 }
 
-// NewMatch keeps the match of a Writer, which from then on belongs to it, and its log
+// Keep keeps the match of a Writer, which from then on belongs to it, and its log
 // too. Elapsed times are those of clock, in milliseconds; of nil, those of the
 // machine since 1970, which go on where they were after a restart.
-func NewMatch(w *Writer, clock func() int64) *Match {
+func Keep(w *Writer, clock func() int64) *Match {
 	if clock == nil {
 		clock = func() int64 { return time.Now().UnixMilli() }
 	}
@@ -49,8 +49,8 @@ type Request struct {
 // MostRequest is the most bytes that the name of a request can have.
 const MostRequest = 64
 
-// Taken says what a request has added.
-type Taken struct {
+// Done says what a request has added.
+type Done struct {
 	N       int            // number of the entry
 	Effects rally.Effects  // what it did
 	Changes []rally.Change // what a correction changed of earlier entries
@@ -61,23 +61,23 @@ type Taken struct {
 // it, and an [*Error] otherwise; then neither log nor record has changed. An error of
 // the disk is final where it leaves open what the file holds; every later call
 // returns it, and the match goes on with [Resume].
-func (m *Match) Do(q Request) (Taken, error) {
+func (m *Match) Do(q Request) (Done, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if err := m.w.Append(); err != nil {
-		return Taken{}, err
+		return Done{}, err
 	}
 	l := m.w.log
 	if n := m.w.check.requests[q.ID]; n != 0 {
 		return m.again(q, n)
 	}
 	if n := l.Len() + 1; q.N != 0 && q.N != n {
-		return Taken{}, fault(stale, "n", "is "+strconv.Itoa(q.N)+", but the next entry is number "+strconv.Itoa(n))
+		return Done{}, fault(stale, "n", "is "+strconv.Itoa(q.N)+", but the next entry is number "+strconv.Itoa(n))
 	}
 	trial := *l
 	did, err := trial.Do(q.Entry)
 	if err != nil {
-		return Taken{}, err
+		return Done{}, err
 	}
 	ms := m.clock()
 	if ms < m.w.check.ms {
@@ -91,21 +91,21 @@ func (m *Match) Do(q Request) (Taken, error) {
 		return err
 	})
 	if err != nil {
-		return Taken{}, err
+		return Done{}, err
 	}
 	_, _ = l.Do(q.Entry) // as it was tried
 	l.Stamp(ms)
 	m.tell()
-	return Taken{N: l.Len(), Effects: did, Changes: l.Changes(l.Len())}, nil
+	return Done{N: l.Len(), Effects: did, Changes: l.Changes(l.Len())}, nil
 }
 
 // again answers a request that entry n was made by.
-func (m *Match) again(q Request, n int) (Taken, error) {
+func (m *Match) again(q Request, n int) (Done, error) {
 	l := m.w.log
 	if l.Entry(n) != q.Entry {
-		return Taken{}, fault(badField, "request", "is that of another entry, number "+strconv.Itoa(n))
+		return Done{}, fault(badField, "request", "is that of another entry, number "+strconv.Itoa(n))
 	}
-	out := Taken{N: n, Again: true, Changes: l.Changes(n)}
+	out := Done{N: n, Again: true, Changes: l.Changes(n)}
 	l.Each(func(st rally.Step) bool {
 		if st.N == n {
 			out.Effects = st.Effects

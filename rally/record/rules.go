@@ -80,7 +80,7 @@ func (rd *reader) played(id string, rules json.RawMessage) (format.Format, *Erro
 	} else {
 		rd.today[f] = today
 		var which []string
-		for _, d := range f.Differences(today) {
+		for _, d := range f.Deviations(today) {
 			which = append(which, d.Field+" was "+d.Was+" and is "+d.Is)
 		}
 		if len(which) == 0 {

@@ -2,23 +2,23 @@ package format
 
 import "strconv"
 
-// Difference is one value in which two formats differ.
-type Difference struct {
+// Deviation is one value in which two formats differ.
+type Deviation struct {
 	Field string // as an id names it: "target", "last-target", "games", "foul-value"
 	Was   string
 	Is    string
 }
 
-// Differences lists what another format has otherwise than f, in the order of
+// Deviations lists what another format has otherwise than f, in the order of
 // an id: fields of all games, of the last one, of the match, then the readings
 // of switches. Neither shapes nor editions are compared.
-func (f Format) Differences(is Format) []Difference {
-	var out []Difference
+func (f Format) Deviations(is Format) []Deviation {
+	var out []Deviation
 	games := func(prefix string, a, b *Game) {
 		for i := range gameFields {
 			x := &gameFields[i]
 			if was, now := x.get(a), x.get(b); was != now {
-				out = append(out, Difference{prefix + x.name, x.text(was), x.text(now)})
+				out = append(out, Deviation{prefix + x.name, x.text(was), x.text(now)})
 			}
 		}
 	}
@@ -29,12 +29,12 @@ func (f Format) Differences(is Format) []Difference {
 	for i := range matchFields {
 		x := &matchFields[i]
 		if was, now := x.get(&f.Match), x.get(&is.Match); was != now {
-			out = append(out, Difference{x.name, x.text(was), x.text(now)})
+			out = append(out, Deviation{x.name, x.text(was), x.text(now)})
 		}
 	}
 	for s := Switch(1); s < switchCount; s++ {
 		if f.Rulings[s] != is.Rulings[s] {
-			out = append(out, Difference{s.String(), f.Rulings.Text(s), is.Rulings.Text(s)})
+			out = append(out, Deviation{s.String(), f.Rulings.Text(s), is.Rulings.Text(s)})
 		}
 	}
 	return out
