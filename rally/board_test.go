@@ -181,6 +181,7 @@ func TestSetsAreText(t *testing.T) {
 	did := rally.Point | rally.GameWon
 	require.Equal(t, "point,game-won", did.String())
 	require.Equal(t, []rally.Effects{rally.Point, rally.GameWon}, slices.Collect(did.All()))
+	require.Equal(t, []rally.Carry{rally.CarriedVerbal, rally.CarriedFoul}, slices.Collect((rally.CarriedVerbal | rally.CarriedFoul).All()))
 	for name, c := range map[string]struct{ value, back any }{
 		"kinds": {kinds, new(rally.KindSet)}, "mistakes": {mistakes, new(rally.Mistakes)}, "effects": {did, new(rally.Effects)},
 		"no kinds": {rally.KindSet(0), new(rally.KindSet)}, "no mistakes": {rally.Mistakes(0), new(rally.Mistakes)}, "no effects": {rally.Effects(0), new(rally.Effects)},

@@ -134,3 +134,8 @@ func (e *Effects) UnmarshalText(text []byte) error {
 	}
 	return err
 }
+
+// All yields the penalties one by one, in their order.
+func (c Carry) All() iter.Seq[Carry] {
+	return members(uint64(c), func(bit int) Carry { return 1 << bit })
+}
