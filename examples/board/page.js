@@ -70,10 +70,12 @@ function buttons() {
     b.onclick = () => enter(what);
     if (what === kept) b.focus();
   };
-  for (const e of board.allowed) button(e, word("event", e), "");
+  const rallies = board.allowed.filter((e) => e === "A" || e === "B");
+  for (const e of rallies) button(e, word("event", e), "");
   for (const what of ["undo", "redo"]) {
     if (board[what]) button(what, word("event", what) + ": " + word("event", board[what]), "");
   }
+  for (const e of board.allowed) if (!rallies.includes(e)) button(e, word("event", e), "");
   // What is short of its moment shows why; what never comes in this phase is left out.
   for (const r of board.refused) {
     if (r.why === "none-left" || r.why === "second-verbal" || r.why === "medical-used") button(r.event, word("event", r.event), word("refusal", r.why));
