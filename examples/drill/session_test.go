@@ -117,7 +117,7 @@ func TestBadRequests(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"-language", "xx"}, `unknown language "xx"; there are en, x-codes`},
+		{[]string{"-language", "xx"}, `unknown language "xx"; there are de, en, x-codes`},
 		{[]string{"-edition", "2012"}, `unknown edition "2012"; there are 1999, 2013,`},
 		{[]string{"-edition", "badminton-2006"}, "unknown edition"},
 		{[]string{"-level", "grandmaster"}, `unknown level "grandmaster"; there are first-clinic, practice-court,`},

@@ -1,5 +1,5 @@
 // Package texts holds what the programs say besides the sentences of the library:
-// their codes, and the English texts. Another language is another file of texts
+// their codes, and the English and German texts. Another language is another file of texts
 // here beside one of package words, and a row of the table below.
 package texts
 
@@ -20,8 +20,11 @@ var catalog string
 //go:embed english.txt
 var english string
 
+//go:embed german.txt
+var german string
+
 // tables are the texts of the programs by the tag of their language.
-var tables = []struct{ tag, texts string }{{"en", english}}
+var tables = []struct{ tag, texts string }{{"en", english}, {"de", german}}
 
 // bare is the tag of [words.Bare].
 const bare = "x-codes"

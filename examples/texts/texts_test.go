@@ -50,7 +50,7 @@ func TestEveryLanguage(t *testing.T) {
 		}
 	}
 	_, err := texts.Language("xx\x1b[2J" + strings.Repeat("y", 100))
-	require.ErrorContains(t, err, "there are en, x-codes")
+	require.ErrorContains(t, err, "there are de, en, x-codes")
 	require.Less(t, len(err.Error()), 80)
 }
 

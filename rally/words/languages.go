@@ -12,6 +12,7 @@ var languages = [...]struct {
 	get func() *Language
 }{
 	{"en", English},
+	{"de", German},
 }
 
 // Tags lists the languages that the library brings.
