@@ -272,10 +272,7 @@ func (v *live) reason(err error) words.Text {
 	if !errors.As(err, &entry) {
 		return reason
 	}
-	reason = words.For(entry.Refusal)
-	if entry.Reason != "" {
-		reason = words.New("officiate.reason", words.Name("reason", entry.Reason))
-	}
+	reason = words.Correction(entry)
 	if entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
 		reason = words.New("officiate.then-refused", words.Count("entry", entry.N), words.Within("reason", reason))
 	}

@@ -93,7 +93,14 @@ func (v *live) begin(o *options) error {
 	if _, err := os.Lstat(v.resultFile()); err == nil {
 		return fmt.Errorf("%s is there already, and the result would be written there: -save another file", v.resultFile())
 	}
-	v.desk = newDesk(rally.NewLog(rules, rules.Begin(u)), u, o.language)
+	log := rally.NewLog(rules, rules.Begin(u))
+	if o.from != "" {
+		if log, err = record.ParseNotation(o.from); err != nil {
+			return fmt.Errorf("-from: %w", err)
+		}
+		f = log.Rules().Format()
+	}
+	v.desk = newDesk(log, u, o.language)
 	v.terse = o.terse
 	if v.saved, err = record.Create(v.file, u, v.log); err != nil {
 		if errors.Is(err, os.ErrExist) {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -184,4 +185,18 @@ func TestSlipsAreHeldBack(t *testing.T) {
 		require.Equal(t, c.entries, v.log.Len(), c.typed)
 		require.Contains(t, out.String(), c.said, c.typed)
 	}
+}
+
+// What is printed in one line when nothing can be saved is read back by -from.
+func TestGoesOnFromOneLine(t *testing.T) {
+	dir := t.TempDir()
+	first := officiated("first A\ng\nA\nB\nA\nlog notation\n", "-live", "-save", filepath.Join(dir, "one.jsonl"))
+	require.Equal(t, 0, first.code, first.errs)
+	at := strings.Index(first.out, "sideout-doubles-11-of3@2026 ")
+	line, _, _ := strings.Cut(first.out[at:], "\n")
+	again := officiated("score\n", "-live", "-from", line, "-save", filepath.Join(dir, "two.jsonl"))
+	require.Equal(t, 0, again.code, again.errs)
+	require.Contains(t, again.out, "5 entries")
+	require.Equal(t, entries(t, filepath.Join(dir, "one.jsonl")), entries(t, filepath.Join(dir, "two.jsonl")))
+	require.Equal(t, 2, officiated("", "-live", "-from", "nonsense", "-save", filepath.Join(dir, "three.jsonl")).code)
 }

@@ -45,6 +45,7 @@ type options struct {
 	file     string
 	live     bool
 	resume   string
+	from     string
 	save     string
 	format   string
 	first    string
@@ -76,6 +77,7 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			&cli.StringFlag{Name: "file", Destination: &o.file, Usage: "officiate the record in `FILE`; - for standard input (default: the match that comes with the program)"},
 			&cli.BoolFlag{Name: "live", Destination: &o.live, Usage: "take the match from the keyboard"},
 			&cli.StringFlag{Name: "resume", Destination: &o.resume, Usage: "with -live: go on with the record in `FILE`"},
+			&cli.StringFlag{Name: "from", Destination: &o.from, Usage: "with -live: go on with a `MATCH` in one line, as log notation prints it"},
 			&cli.StringFlag{Name: "save", Destination: &o.save, Usage: "with -live: new `FILE` for the record (default: match-DATE-TIME.jsonl)"},
 			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "with -live: `FORMAT`, as SHAPE or SHAPE@EDITION"},
 			&cli.StringFlag{Name: "first", Destination: &o.first, Usage: "with -live: `SIDE` that serves first, A or B (default: the first choice is entered)"},
@@ -136,6 +138,8 @@ func (o *options) check(c *cli.Command) error {
 		return fmt.Errorf("-live is one line an entry already: leave -brief out")
 	case o.resume != "" && o.save != "":
 		return fmt.Errorf("-resume goes on in its own file: leave -save out")
+	case o.from != "" && (!o.live || o.resume != "" || c.IsSet("format") || c.IsSet("first")):
+		return fmt.Errorf("-from goes with -live, and the match says its format and who serves first: leave -resume, -format and -first out")
 	case o.resume != "" && begins:
 		return fmt.Errorf("-resume goes on as the record began: leave -format, -first, -left, -names, -match, -court and -referee out")
 	}
