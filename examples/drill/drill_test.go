@@ -91,6 +91,9 @@ func keyOf(t *testing.T, e format.Edition, x exercise) string {
 	if x.topic == inBook {
 		return bookKey(t, e, x)
 	}
+	if x.topic == reports {
+		return reportKey(t, x)
+	}
 	m := slow(t, x.from)
 	before := m.Line()
 	switch x.topic {
@@ -567,4 +570,40 @@ func namesItsClause(t *testing.T, x exercise) {
 			t.Fatalf("%s: %v decided, not %v", x.event, want, x.reason[0])
 		}
 	}
+}
+
+// reportKey is the option with the scores that the slow model reports.
+func reportKey(t *testing.T, x exercise) string {
+	f, err := format.Parse(x.from.id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := reference.New(f, x.from.first.String(), [2]int{1, 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := reference.NewLog(m)
+	for _, word := range append(slices.Clone(x.from.events), x.event) {
+		if _, refusal := l.Do(word); refusal != "" {
+			t.Fatal(word, refusal)
+		}
+	}
+	want := strings.Join(l.Report(), ", ")
+	for i, option := range x.options {
+		if words.English().Say(words.New("changed.typed", words.Name("entry", want))) == said(option) {
+			return strconv.Itoa(i + 1)
+		}
+	}
+	return "none"
+}
+
+// said is a row of scores in an option.
+func said(option words.Text) string {
+	var out []string
+	list, _ := option.Args.Of("games").(words.List)
+	for _, text := range list {
+		score := text.Args.Score("score")
+		out = append(out, fmt.Sprintf("%d-%d", score[0], score[1]))
+	}
+	return strings.Join(out, ", ")
 }

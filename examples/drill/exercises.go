@@ -143,6 +143,8 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 			return m.changedReading(rng)
 		}
 		return m.inTheBook(rng)
+	case reports:
+		return m.reportOf(rng)
 	case markSheet:
 		return m.marking(rng)
 	case situation:

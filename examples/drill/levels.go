@@ -26,11 +26,12 @@ const (
 	timeOuts    topic = "time-out" // time-outs left and refused
 	penalties   topic = "penalty"  // what a penalty costs
 	inBook      topic = "book"     // which reading stands: lengths, limits, scores of forfeits, what may be said
+	reports     topic = "report"   // what is reported of a match that was given up
 	markSheet   topic = "marking"  // the marks of rallies that are read out
 )
 
 var topics = []topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet,
-	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, markSheet}
+	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, reports, markSheet}
 
 // level is how far a trainee has come: the topics he is asked about and the
 // shapes of match they come from.

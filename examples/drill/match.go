@@ -2,6 +2,7 @@ package main
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -277,4 +278,107 @@ func (sh *sheet) row(side rally.Side) string {
 		out = "-"
 	}
 	return out
+}
+
+// reportOf asks at which scores the games of a match are reported that a side
+// gave up or lost by a forfeit.
+func (m *maker) reportOf(rng *rand.Rand) exercise {
+	for {
+		p := m.position(rng, "sideout-doubles-11-of3")
+		loser := rally.Side(rng.IntN(2))
+		k, switched := rally.Retirement, format.Clause(clause.RetirementKept)
+		if rng.IntN(2) == 0 {
+			k, switched = rally.MatchForfeit, clause.ForfeitKept
+		}
+		if !settledIn(switched.Switch(), m.edition) {
+			k, switched = rally.Retirement, clause.RetirementKept
+		}
+		e := rally.OfSide(k, loser)
+		right := p.reported(e)
+		own, others := p.state.Score(loser), p.state.Score(loser.Other())
+		options := []words.Text{right}
+		for _, last := range [][2]int{{own, others}, {0, 11}, {own, 11}, {own, max(11, own+2)}, {0, others}} {
+			score := last
+			if loser == rally.B {
+				score = [2]int{last[1], last[0]}
+			}
+			games := p.finals()
+			games = append(games, say("score.of", words.Points("score", score[0], score[1])))
+			text := say("drill.games", words.Each("games", games...))
+			if rest := p.state.Won(loser.Other()) == 0; rest && last != [2]int{own, others} {
+				zero := [2]int{11, 0}
+				if loser == rally.A {
+					zero = [2]int{0, 11}
+				}
+				text = say("drill.games", words.Each("games", append(games, say("score.of", words.Points("score", zero[0], zero[1])))...))
+			}
+			if !slices.ContainsFunc(options, text.Equal) && len(options) < 4 {
+				options = append(options, text)
+			}
+		}
+		if len(options) < 3 || !settledIn(switched.Switch(), m.edition) {
+			if !settledIn(format.Clause(clause.RetirementKept).Switch(), m.edition) {
+				return m.inTheBook(rng) // no text of the edition says
+			}
+			continue
+		}
+		f := p.rules.Format()
+		c := f.Rulings.Of(switched)
+		x := exercise{topic: reports, from: p, event: e.String(), subject: k.String(), prompt: append(p.shown(), p.before(),
+			say(words.Code("drill.gives-up-"+k.String()), p.side("side", loser)), say("drill.ask-report", plain("edition", m.edition.String())))}
+		for _, i := range rng.Perm(len(options)) {
+			x.options = append(x.options, options[i])
+			if i == 0 {
+				x.key = strconv.Itoa(len(x.options))
+			}
+		}
+		x.reason = []words.Text{words.For(c), p.cited(c)}
+		return x
+	}
+}
+
+// settledIn reports whether a text of the edition answers a switch.
+func settledIn(s format.Switch, e format.Edition) bool {
+	r := format.RulingsOf(e)
+	source, ok := r.Clause(s).Source(e)
+	return ok && source.Mark != format.Open
+}
+
+// log is the match so far.
+func (p *position) log() *rally.Log {
+	l := rally.NewLog(p.rules, p.rules.New(p.first))
+	for _, word := range p.events {
+		_, _ = l.Enter(word)
+	}
+	return l
+}
+
+// finals are the games that are over, as scores.
+func (p *position) finals() []words.Text {
+	var out []words.Text
+	for _, g := range p.log().Result().Games {
+		if g.How == rally.PlayedGame {
+			out = append(out, say("score.of", words.Points("score", g.Score[0], g.Score[1])))
+		}
+	}
+	return out
+}
+
+// before says how the games before this one ended.
+func (p *position) before() words.Text {
+	if games := p.finals(); len(games) > 0 {
+		return say("drill.finals", words.Each("games", games...))
+	}
+	return say("drill.no-finals")
+}
+
+// reported are the games as they are reported after an event.
+func (p *position) reported(e rally.Event) words.Text {
+	l := p.log()
+	_, _ = l.Apply(e)
+	var games []words.Text
+	for _, g := range l.Result().Games {
+		games = append(games, say("score.of", words.Points("score", g.Score[0], g.Score[1])))
+	}
+	return say("drill.games", words.Each("games", games...))
 }
