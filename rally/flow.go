@@ -53,11 +53,11 @@ func (r *Rules) startGame(s State, side Side, st Starters) (State, Effects, Refu
 	if first, known := r.NextFirst(s); known && first != side {
 		return refused(WrongSideFirst, r.firstBy(s))
 	}
-	if why, by := readyToPlay(s); why != NotRefused {
-		return refused(why, by)
-	}
 	if last, begun := s.Starters(); begun && !r.coming(s).order.Follows(last, st) {
 		return refused(NotItsChoice, clause.TableTennisReceiver)
+	}
+	if why, by := readyToPlay(s); why != NotRefused {
+		return refused(why, by)
 	}
 	by := Grounds(clause.StarterNamed)
 	if _, forfeited := s.ForfeitWinner(); forfeited {
