@@ -163,8 +163,6 @@ func (f Format) Validate() error {
 		}
 	}
 	m := &f.Match
-	add(m.Games > 1 && m.NextServe != OtherSide && f.Game.Sides == Doubles && (f.Game.Order == CountedTurns || f.Last.Order == CountedTurns),
-		"match.next_serve", "the first receiver follows from the game before only where the other side serves first")
 	add(m.Games < 1 || m.Games > 9, "match.games", "must be 1 to 9")
 	add(!m.PlayAll && m.Games%2 == 0 && m.Games > 0 && m.Games < 9, "match.games", "an even number of games needs play_all, or nobody may win")
 	add(m.NextServe < OtherSide || m.NextServe > Chosen, "match.next_serve", "no such rule")
@@ -183,10 +181,8 @@ func (f Format) Validate() error {
 		add(true, "rulings", "none is set: begin with those of an edition")
 	} else if s, reason := f.idle(); s != 0 {
 		add(true, "rulings."+s.String(), reason)
-	} else if f.Rulings[foulValue] != 0 {
-		const reason = "what a penalty point does where turns are counted is known in no edition"
-		add(f.Game.Order.Counted(), "game.order", reason)
-		add(f.Match.Games > 1 && f.Last.Order.Counted(), "last.order", reason)
+	} else if field, reason := f.counting(); field != "" {
+		add(true, field, reason)
 	}
 	if len(faults) == 0 && f.Shape != "" {
 		if s, err := shapeIn(f.Shape, f.Edition); err != nil {
@@ -203,6 +199,20 @@ func (f Format) Validate() error {
 		return faults[0]
 	}
 	return several(faults)
+}
+
+// counting names what does not go together with turns that are counted, with the
+// reason; "" for nothing.
+func (f *Format) counting() (field, reason string) {
+	tableTennis := f.Game.Order == CountedTurns || f.Last.Order == CountedTurns
+	switch {
+	case !f.Game.Order.Counted() && !f.Last.Order.Counted():
+	case f.Rulings[foulValue] != 0:
+		return "game.order", "what a penalty point does where turns are counted is known in no edition"
+	case tableTennis && f.Game.Sides == Doubles && f.Match.Games > 1 && f.Match.NextServe != OtherSide:
+		return "match.next_serve", "the first receiver follows from the game before only where the other side serves first"
+	}
+	return "", ""
 }
 
 // several are faults told together.

@@ -422,6 +422,35 @@ func TestCustom(t *testing.T) {
 	require.Equal(t, "sideout-singles-11@2025", same.ID())
 }
 
+// Where turns are counted the score says who serves, so nothing may keep points
+// from being counted.
+func TestValidateCountedTurns(t *testing.T) {
+	tests := []struct {
+		id     string
+		change func(*format.Format)
+		field  string
+	}{
+		{"table-tennis-singles-11", func(f *format.Format) { f.Game.Serves, f.Last.Serves = 0, 0 }, "game.serves"},
+		{"sideout-singles-11", func(f *format.Format) { f.Game.Serves, f.Last.Serves = 2, 2 }, "game.serves"},
+		{"table-tennis-singles-11-of3", func(f *format.Format) { f.Game.FirstTurn = 3 }, "game.first_turn"},
+		{"table-tennis-singles-11-of3", func(f *format.Format) { f.Game.Scorer = format.ServingSide }, "game.scorer"},
+		{"tie-break-7", func(f *format.Format) { f.Game.Freeze = format.EachAtPoint; f.Last = f.Game }, "game.freeze"},
+		{"table-tennis-singles-11-of3", func(f *format.Format) { f.Game.WinBy = 3 }, "game.win_by"},
+		{"tie-break-7", func(f *format.Format) { f.Game.ChangeEndsAt = 4; f.Last = f.Game }, "game.change_ends_every"},
+		{"beach-doubles-21-of3", func(f *format.Format) { f.Game.Servers = 2 }, "game.servers"},
+		{"table-tennis-doubles-11-of3", func(f *format.Format) { f.Match.NextServe = format.Winner }, "match.next_serve"},
+		{"table-tennis-singles-11", func(f *format.Format) { f.Edition, f.Rulings = format.E2025, format.RulingsOf(format.E2025) }, "game.order"},
+	}
+	for _, test := range tests {
+		f := named(t, test.id)
+		f.Shape = ""
+		test.change(&f)
+		var bad *format.Error
+		require.ErrorAs(t, f.Validate(), &bad, test.field)
+		require.Equal(t, test.field, bad.Field)
+	}
+}
+
 func TestValidateTellsAllFaults(t *testing.T) {
 	f := format.Custom(format.E2025, format.Game{Sides: 7, Target: 251, TimeOuts: 99}, format.Match{Games: 2})
 	err := f.Validate()
