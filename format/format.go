@@ -72,6 +72,10 @@ var orderNames = []string{"", "parity", "fixed-courts", "swap-on-serve", "half-c
 // who serves.
 func (o Order) Counted() bool { return o == CountedTurns || o == TieBreak }
 
+// TakesOver reports whether a game can go on under o that has begun under p: where
+// people serve in turn it is their turns that say who serves, and no places.
+func (o Order) TakesOver(p Order) bool { return o == p || o < CountedTurns && p < CountedTurns }
+
 // Freeze withholds a point from receivers near the end of a game. It is a
 // function of the present score: nothing is latched.
 type Freeze uint8

@@ -245,7 +245,7 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 		if a, b := s.scores(); g.Won(a, b) || g.Won(b, a) {
 			return s, "at this score the game would be over"
 		}
-		if !r.takePlaces(&s, old.Places(s)) {
+		if !g.Order.TakesOver(old.game(s).Order) || !r.takePlaces(&s, old.Places(s)) {
 			return s, "the order of service of that format puts the players elsewhere"
 		}
 		if g.ChangeEndsAt == 0 {

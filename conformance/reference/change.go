@@ -42,8 +42,14 @@ func (m *Match) change(words []string) string {
 	if m.phase == inPlay && to.singles() {
 		to.walkInSingles() // who has no partner walks to where he is due
 	}
+	if m.phase == inPlay && g.Order != m.rules().Order && (to.inRound() || m.inRound()) {
+		return "not-now" // who serves in turn comes from no place
+	}
 	if m.phase == inPlay && !to.placesFit() {
 		return "not-now"
+	}
+	if m.phase == inPlay && to.inRound() {
+		to.rejoin(m.server, m.receiver())
 	}
 	to.forgetUnknown()
 	*m = *to
