@@ -5,7 +5,7 @@
 //	go run ./conformance/cmd/digests -- node examples/peer-js/engine.js
 //
 // That takes a quarter of an hour. With -missing the rows of shapes that are
-// published in all their editions are kept as they are.
+// published in all their editions are kept as they are.// With the word rulings it writes conformance/digests/rulings.json instead.
 package main
 
 import (
@@ -31,8 +31,14 @@ func main() {
 			missing = true
 		case a == "--":
 			commands = append(commands, nil)
+		case a == "rulings" && len(os.Args) == 2:
+			if err := writeRulings(); err != nil {
+				fmt.Fprintln(os.Stderr, "digests:", err)
+				os.Exit(1)
+			}
+			return
 		case len(commands) == 0:
-			fmt.Fprintln(os.Stderr, "usage: digests [-missing] [-- ENGINE ARGS...]... in the root of the repository")
+			fmt.Fprintln(os.Stderr, "usage: digests rulings | [-missing] [-- ENGINE ARGS...]... in the root of the repository")
 			os.Exit(2)
 		default:
 			commands[len(commands)-1] = append(commands[len(commands)-1], a)

@@ -1,0 +1,114 @@
+// Breaks of the referee, equipment and medical time, and players who are out.
+import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, RECORDED, ABSENT,
+  part, endBreak, begin, nothingWaits, breakOf, asking} from './core.js';
+import {chargeOr, warn} from './penalties.js';
+
+const phase = s => s[PHASE];
+const partner = p => p ^ 1;
+
+part.ready = s => breakOf(s) || ([0, 1, 2, 3].some(p => s[OUT + p] === 2) ? 'player-out concussion' : undefined);
+
+// The side whose absent player is due to serve or receive; the server's fault comes first.
+export function absentDue(r, s) {
+  if (![0, 1, 2, 3].some(p => s[OUT + p])) return;
+  const {server, receiver} = r.places(s);
+  return s[OUT + server] ? server >> 1 : s[OUT + receiver] ? receiver >> 1 : undefined;
+}
+
+part.absent = (r, s, e) => {
+  const side = absentDue(r, s);
+  if (side !== undefined && (e.kind !== 'rally' || e.side === side || e.fault !== ABSENT)) return 'absent-due absent-due';
+};
+
+function refereeBreak(kind) {
+  return (r, s) => {
+    if (phase(s) === BEFORE) return 'not-started referee-break';
+    if (kind === REFEREE && s[BREAK] >= BLOOD) return breakOf(s); // it would end with time in, and the cause be forgotten
+    begin(s, kind);
+    if (kind === BLOOD || kind === BLOOD + 2) s[DID] |= CALL_HELP;
+  };
+}
+
+function medicalAnswer(r, s, {kind, person, side}) {
+  if (s[MEDICAL + person] !== 1) return 'no-request one-moment';
+  if (kind === 'medical-valid') {
+    s[DID] |= MEDICAL_USED;
+    s[MEDICAL + person] = s[BREAK] >= BLOOD ? 3 : 2; // what must be dealt with stays; the break that was granted follows it
+    if (s[BREAK] < BLOOD) [s[BREAK], s[OWNER]] = [CARE, person];
+    return;
+  }
+  s[MEDICAL + person] = 0;
+  endCare(s, person);
+  const trial = s.slice(), why = requestCosts(r, trial, kind, side);
+  if (why && why.startsWith('not-in-edition')) s[DID] |= RECORDED; // no penalty that can be given now; it is on record all the same
+  else if (why) return why;
+  else trial.forEach((v, at) => { s[at] = v; });
+}
+
+// Ends the medical break of a player, unless another waits for his; false if it was not running.
+function endCare(s, person) {
+  if (s[BREAK] !== CARE || s[OWNER] !== person) return false;
+  const other = asking(s);
+  if (other === undefined) endBreak(s);
+  else s[OWNER] = other;
+  return other === undefined;
+}
+
+function requestCosts(r, s, kind, side) {
+  const cost = kind === 'medical-withdrawn' ? r.takes('medical-rescinded') && 1 : {'medical-invalid-warned': 2, 'medical-invalid-charged': 3}[r.clause('medical-invalid')];
+  if (cost === 1) return chargeOr(r, s, side, () => { s[DID] |= RECORDED; });
+  if (cost === 2) return warn(r, s, side);
+  if (cost === 3) return chargeOr(r, s, side, () => warn(r, s, side));
+  s[DID] |= RECORDED;
+}
+
+const outBy = (s, p) => 'player-out ' + (s[OUT + p] === 2 ? 'concussion' : 'one-player');
+
+function goesOut(s, person, why) {
+  s[OUT + person] = why;
+  s[DID] |= PLAYER_OUT | CALL_HELP;
+  if (s[MEDICAL + person] !== 1) return;
+  s[MEDICAL + person] = 0; // there is nothing left to grant
+  const did = s[DID];
+  if (endCare(s, person)) [s[BREAK], s[OWNER]] = [REFEREE, 0]; // play waits for the referee
+  s[DID] = did;
+}
+
+const recorded = (r, s) => { s[DID] |= RECORDED; };
+
+Object.assign(part.handlers, {
+  equipment(r, s, e) {
+    if (phase(s) === BEFORE) return 'not-started equipment';
+    return breakOf(s) || (s[BREAK] > TIME_OUT ? 'in-break one-moment' : begin(s, 3, e.person));
+  },
+  referee: refereeBreak(REFEREE), blood: refereeBreak(BLOOD), hazard: refereeBreak(BLOOD + 1), illness: refereeBreak(BLOOD + 2),
+  dealt(r, s) {
+    if (s[BREAK] < BLOOD) return 'no-break one-moment';
+    endBreak(s);
+    const waits = [3, 1].map(m => [0, 1, 2, 3].find(p => s[MEDICAL + p] === m)).find(p => p !== undefined); // granted goes before asked
+    nothingWaits(s);
+    if (waits !== undefined) begin(s, CARE, waits);
+  },
+  'medical-request'(r, s, {person}) {
+    const m = s[MEDICAL + person];
+    if (phase(s) === BEFORE) return 'not-started medical-outside-play';
+    if (m) return m === 1 ? 'awaiting-medical medical-who-says' : 'medical-used medical-once';
+    if (s[OUT + person]) return outBy(s, person);
+    s[MEDICAL + person] = 1;
+    s[DID] |= CALL_HELP;
+    if (s[BREAK] < BLOOD && s[BREAK] !== CARE) begin(s, CARE, person);
+  },
+  'medical-valid': medicalAnswer, 'medical-invalid': medicalAnswer, 'medical-withdrawn': medicalAnswer,
+  'help-arrived'(r, s, {person}) {
+    const m = s[MEDICAL + person];
+    return m === 1 || m === 3 || s[BREAK] === CARE && s[OWNER] === person ? recorded(r, s) : 'no-request one-moment';
+  },
+  'play-on-alone'(r, s, {person}) {
+    if (phase(s) === BEFORE) return 'not-started both-present';
+    if (s[OUT + person]) return outBy(s, person);
+    return !r.doubles || s[OUT + partner(person)] ? 'nobody-left one-player' : goesOut(s, person, 1);
+  },
+  concussion: (r, s, {person}) => s[OUT + person] === 2 ? 'player-out concussion' : goesOut(s, person, 2),
+  ejection: recorded, expulsion: recorded,
+  substitution: () => 'local-rule no-substitution',
+});

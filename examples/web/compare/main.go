@@ -1,0 +1,124 @@
+// Command compare is the library's side of the tests of the package for
+// JavaScript. It reads lines, a JSON list each, and answers each with a line:
+//
+//	["log", FORMAT, FIRST, SERVERS, ENTRY, ...]   eight digits, FNV-1a of all answers
+//	["tell", FORMAT, FIRST, SERVERS, ENTRY, ...]  the answers themselves, as a JSON list
+//	["rulings", EDITION]                          the digest of the rulings
+//	["record", TEXT]                              the line that a record leads to, or why it is none
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"hash/fnv"
+	"os"
+	"strings"
+
+	"github.com/evencourt/evencourt/conformance/digests"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+func main() {
+	in := bufio.NewScanner(os.Stdin)
+	in.Buffer(nil, 1<<24)
+	out := bufio.NewWriter(os.Stdout)
+	for in.Scan() {
+		var words []string
+		if err := json.Unmarshal(in.Bytes(), &words); err != nil || len(words) < 2 {
+			fmt.Fprintln(out, "?")
+			continue
+		}
+		fmt.Fprintln(out, answer(words[0], words[1:]))
+	}
+	if err := out.Flush(); err != nil {
+		fmt.Fprintln(os.Stderr, "compare:", err)
+		os.Exit(1)
+	}
+}
+
+func answer(cmd string, words []string) string {
+	if cmd == "rulings" {
+		var e format.Edition
+		if err := e.UnmarshalText([]byte(words[0])); err != nil {
+			return "?"
+		}
+		sum, err := digests.Rulings(e)
+		if err != nil {
+			return "?" + err.Error()
+		}
+		return fmt.Sprint(sum.SHA256, " ", sum.Lines)
+	}
+	if cmd == "record" {
+		m, err := record.Read(strings.NewReader(words[0]))
+		if err != nil {
+			return "!" + err.Error()
+		}
+		return m.Log.Rules().Line(m.Log.State())
+	}
+	if len(words) < 3 {
+		return "?"
+	}
+	answers := play(words[0], words[1], words[2], words[3:])
+	if cmd == "tell" {
+		text, _ := json.Marshal(answers)
+		return string(text)
+	}
+	sum := fnv.New32a()
+	for _, a := range answers {
+		sum.Write([]byte(a + "\n"))
+	}
+	return fmt.Sprintf("%08x", sum.Sum32())
+}
+
+// play answers a log: to its beginning and to each entry the line, the effects,
+// the refusal and its clauses.
+func play(id, first, servers string, entries []string) []string {
+	f, err := format.Parse(id)
+	if err != nil {
+		return []string{"no format"}
+	}
+	r, err := rally.Compile(f)
+	if err != nil {
+		return []string{"no format"}
+	}
+	s := rally.State{}
+	if first != "-" {
+		s = r.New(rally.Side(first[0] - 'A'))
+	}
+	if servers != "" {
+		e, _ := rally.ParseEvent("g" + servers)
+		s, _, _ = r.Apply(s, e)
+	}
+	l := rally.NewLog(r, s)
+	out := []string{r.Line(s)}
+	waits := false // a format that is to come
+	for _, text := range entries {
+		did, err := l.Enter(text)
+		told := strings.Join(did.Names(), ",")
+		if err != nil {
+			told = "!malformed"
+			var refused *rally.EntryError
+			if errors.As(err, &refused) {
+				told = "!" + refused.Refusal.String()
+			}
+			if e, bad := rally.ParseEvent(text); bad == nil && !waits {
+				_, _, _, by := l.Rules().Decide(l.State(), e)
+				told += " " + clauseOf(by.First()) + " " + clauseOf(by.Second())
+			}
+		}
+		waits = waits || err == nil && strings.Contains(text, " next ")
+		out = append(out, l.Rules().Line(l.State())+"\t"+string(l.Rules().AppendCall(nil, l.State()))+"\t"+told)
+	}
+	return out
+}
+
+func clauseOf(c format.Clause) string {
+	if c == 0 {
+		return "-"
+	}
+	return c.String()
+}

@@ -1,0 +1,106 @@
+// Lines read: a line is that of a state, or is refused.
+import pack from './pack/core.js';
+import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
+  OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
+  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, part, valid,
+  won, asking} from './core.js';
+
+const phase = s => s[PHASE];
+const partner = p => p ^ 1;
+
+const FIELDS = 'game won score opens serve receive A B first start ends due phase result break timeouts medical out vw tw tf gf wrong carry'.split(' ');
+const MOST = {won: [WON, 15], timeouts: [USED, 15], vw: [VERBAL, 1], tw: [WARNINGS, 7], tf: [FOULS, 7], gf: [FORFEITS, 3], wrong: [WRONG, 3], opens: [OPENS, 2]};
+const MARKS = {medical: [MEDICAL, '-rug'], out: [OUT, '-xc'], carry: [CARRY, '-1234567']};
+
+export const number = (text, most) => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= most ? +text : undefined;
+const person = text => PERSONS.indexOf(text);
+
+/** Reads a line as a state of a format; undefined if it is none that this format can be in. */
+export function parseLine(r, text) {
+  const words = String(text).split(' '), first = words[0] === 'L1';
+  if (!first && words[0] !== 'L2' || words.length !== FIELDS.length + 1) return;
+  const v = Object.create(null), s = r.begin();
+  for (const [i, name] of FIELDS.entries()) {
+    if (!words[i + 1].startsWith(name + '=')) return;
+    v[name] = words[i + 1].slice(name.length + 1);
+  }
+  if (first) { // a player brought one warning or one foul; partners on fixed courts could exchange while the change was due
+    if (v.due.endsWith('x') || /[^-wf]/.test(v.carry)) return;
+    if (/^ep?$/.test(v.due) && r.games[0].tables.exchange) v.due += 'x';
+    v.carry = v.carry.replace(/w/g, '2').replace(/f/g, '4');
+  }
+  const pair = (text, at, most, sep = ':') => {
+    const [a, b] = text.split(sep).map(n => number(n, most));
+    [s[at], s[at + 1]] = [a, b];
+  };
+  s[GAME] = number(v.game, 9);
+  pair(v.score, SCORE, MOST_POINTS, '-');
+  for (const name in MOST) pair(v[name], ...MOST[name]);
+  for (const name in MARKS) for (let p = 0; p < 4; p++) s[MARKS[name][0] + p] = MARKS[name][1].indexOf(v[name][p]);
+  const [a, b] = v.first;
+  if (v.first.length === 1 && SIDES.includes(a)) [s[KNOWN], s[FIRST]] = [1, SIDES.indexOf(a)];
+  else if (v.first !== '-') s[CHOICE] = 1 + 2 * 'de'.indexOf(a) + SIDES.indexOf(b);
+  if (v.start !== '-') [s[STARTED], s[START], s[START + 1]] = [1, person(v.start.slice(0, 2)), person(v.start.slice(2)) - 2];
+  s[ENDS] = +(v.ends[0] === '1');
+  s[MADE] = +v.ends.endsWith('m');
+  [[DUE, 'e'], [PUT, 'p'], [WALK, 'x']].forEach(([at, c]) => { s[at] = +v.due.includes(c); });
+  s[PHASE] = pack.phases.indexOf(v.phase);
+  outcome(s, v.result);
+  const n = pack.breaks.findLastIndex((name, n) => n && v.break.startsWith(name));
+  s[BREAK] = Math.max(n, 0);
+  if (n > 0 && n < REFEREE) s[OWNER] = n === TIME_OUT ? SIDES.indexOf(v.break[1]) * 2 : person(v.break.slice(pack.breaks[n].length));
+  if (s.some(n => n === undefined || !(n >= 0))) return;
+  for (s[ORDER] = 0; s[ORDER] < (phase(s) === PLAY ? pack.moving : 1); s[ORDER]++) { // the order is found from the places
+    if (phase(s) === PLAY && !valid(r.game(s), s) || r.line(s) !== 'L2 ' + FIELDS.map(f => f + '=' + v[f]).join(' ')) continue;
+    return impossible(r, s) ? undefined : s;
+  }
+}
+
+part.parseLine = parseLine;
+
+function outcome(s, text) {
+  const winner = SIDES.indexOf(text[0]) + 1, how = text.slice(1), cause = OUTCOMES.findIndex((t, i) => i && t === how);
+  if (text === 'tie') [s[CAUSE], s[WINNER]] = [TIED, 3];
+  else if (text === 'dmf') s[CAUSE] = BOTH_FORFEITED;
+  else if (text === 'ab') s[phase(s) === CLOSED ? CAUSE : ABORTED] = phase(s) === CLOSED ? ABANDONED : 1;
+  else if (text !== '-' && winner) {
+    s[WINNER] = winner;
+    if (how === 'gfab') s[ABORTED] = 1;
+    s[CAUSE] = how === 'gf' || how === 'gfab' ? FORFEITED : cause;
+  } else if (text !== '-') s[CAUSE] = -1;
+}
+
+// Whether no event can bring a state about in this format.
+function impossible(r, s) {
+  const {games, playAll} = r.match, p = phase(s), n = s[GAME], g = r.game(s), a = s[SCORE], b = s[SCORE + 1], tally = s[WON] + s[WON + 1];
+  const t = clause => r.takes(clause), most = Math.max(s[WON], s[WON + 1]), decided = !playAll && most >= r.needed || tally >= games;
+  const cause = s[ABORTED] ? ABANDONED : p === OVER || p === CLOSED ? s[CAUSE] : 0, forfeited = p === BETWEEN && s[WINNER] > 0, done = p === OVER || p === CLOSED;
+  const fouled = side => s[FOULS + side] > 0 || s[WARNINGS + side] > 1, own = Math.max(a, b), other = Math.min(a, b), due = s[DUE], made = s[MADE];
+  const ended = won(g, own, other), final = ended && !(g.cap && own > g.cap || g.winBy === 1 && own > g.target) && !won(g, own - 1, other);
+  // A score that no rallies lead to needs a penalty of the side that is behind.
+  const penalties = fouled(1) && a >= b || fouled(0) && b >= a || p !== PLAY && t('second-warning-game');
+  const played = p === BETWEEN && !forfeited || cause === PLAYED && !s[FORFEITS] && !s[FORFEITS + 1];
+  // The most that a side can have had in the game in play, before penalties took points off it.
+  const had = side => Math.min(s[SCORE + side] + s[FOULS + side] + (s[WARNINGS + side] > 1), MOST_POINTS);
+  const before = g.cap && own >= g.cap || g.winBy === 1 && own >= g.target, each = [0, 1, 2, 3];
+  return n > games || p === BEFORE && n || (p === PLAY || p === BETWEEN) && !n ||
+    p === PLAY && tally !== n - 1 || p === BETWEEN && tally !== n || tally > n || p === OVER && cause === PLAYED && tally !== n ||
+    (p === PLAY || p === BETWEEN) && decided || cause === PLAYED && !decided || !playAll && most > r.needed ||
+    cause === PLAYED && s[WON + s[WINNER] - 1] <= s[WON + 2 - s[WINNER]] || cause === TIED && s[WON] !== s[WON + 1] ||
+    p === PLAY && (won(g, a, had(1)) || won(g, b, had(0))) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side)) ||
+    p === BEFORE && (s[ENDS] || made) || s[BREAK] === TIME_OUT && p === PLAY && !s[USED + (s[OWNER] >> 1)] || s[BREAK] === CARE && !s[MEDICAL + s[OWNER]] ||
+    p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
+    p !== BEFORE && p !== BETWEEN && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done) ||
+    p === PLAY && !s[STARTED] || p === BEFORE && s[STARTED] || !r.doubles && s[START] + s[START + 1] ||
+    due && (p !== PLAY || !g.changeEndsAt || made) || s[WALK] && (p !== PLAY || !due && !made || !g.tables.exchange) ||
+    made && (!g.changeEndsAt || !s[STARTED]) || games === 1 && s[ENDS] !== made ||
+    s[PUT] && (p !== PLAY || !t('order-fault') || r.places(s).number !== 2) || done && !cause || !done && cause && cause !== ABANDONED && !forfeited ||
+    p === OVER && cause === ABANDONED || s[BREAK] && (p === BEFORE || done) ||
+    !s[BREAK] && asking(s) !== undefined && (p === PLAY || p === BETWEEN) || !r.doubles && s[OWNER] & 1 ||
+    [0, 1].some(side => s[USED + side] > r.coming(s).timeOuts || (done || p === BEFORE) && s[USED + side]) ||
+    each.some(p => {
+      const second = !r.doubles && p & 1, m = s[MEDICAL + p], out = s[OUT + p];
+      return (second || phase(s) === BEFORE) && m || m === 3 && s[BREAK] < BLOOD || second && out || !r.doubles && out === 1 ||
+        out === 1 && s[OUT + partner(p)] === 1 || s[CARRY + p] && (second || !t('carried-penalties'));
+    }) || s[WRONG] + s[WRONG + 1] && !t('order-stands-warned');
+}

@@ -1,0 +1,176 @@
+// Warnings, fouls and challenges, what is carried from the last match, and lateness.
+import rulings from './pack/rulings.js';
+import {GAME, WON, SCORE, OPENS, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, DID, BEFORE,
+  BETWEEN, OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, RECORDED, MOST_POINTS, part,
+  reach, clear, endBreak, charge, count, gameForfeit, forfeitGame, matchForfeit, endGame, moved, won, pastStart} from './core.js';
+
+const phase = s => s[PHASE];
+const partner = p => p ^ 1;
+
+// What the ladder makes of a warning or a foul, by what the side has been given before.
+function rung(r, s, side, foul) {
+  const at = (foul + 2 * r.takes('two-fouls-game') + 4 * r.takes('made-foul-counts')) * 12;
+  return rulings.ladder[at + Math.min(s[WARNINGS + side], 2) * 4 + Math.min(s[FOULS + side], 1) * 2 + Math.min(s[FORFEITS + side], 1)];
+}
+
+const noFoulNow = (r, s) => phase(s) !== BETWEEN || r.takes('fouls-between') || r.takes('warning-between') ? undefined :
+  'not-in-edition no-warning-between no-fouls-between';
+
+function climb(r, s, side, foul) {
+  const to = rung(r, s, side, foul), waits = foul || to === '1' ? noFoulNow(r, s) : undefined;
+  if (waits) return waits;
+  count(s, (foul ? FOULS : WARNINGS) + side, 7);
+  s[DID] |= foul ? FOULED : WARNED;
+  if (to === '3') matchForfeit(s, side);
+  else if (to === '2') gameForfeit(r, s, side);
+  else if (to === '1') {
+    s[DID] |= FOULED;
+    return movePoint(r, s, side);
+  }
+}
+
+export const warn = (r, s, side) => climb(r, s, side, 0), foul = (r, s, side) => climb(r, s, side, 1);
+
+// Carries out the point of a foul. A penalty is no rally: freezes and last-point rules never hold it back.
+export function movePoint(r, s, offender) {
+  s[DID] |= PENALTY_POINT;
+  if (phase(s) === BEFORE || phase(s) === BETWEEN) return chargeOpening(s, offender);
+  const gains = 1 - offender, off = s[SCORE + offender] > 0 && r.takes('foul-removes'), side = off ? offender : gains, g = r.game(s);
+  if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points most-points';
+  s[SCORE + side] += off ? -1 : 1;
+  return penalized(r, s, side, gains, off, g);
+}
+
+// What follows once a penalty has moved the score of a side.
+export function penalized(r, s, side, gains, off, g) {
+  if (won(g, s[SCORE + gains], s[SCORE + 1 - gains]) && r.takes(off ? 'removed-point-ends' : 'awarded-point-wins')) {
+    s[DID] |= GAME_WON;
+    return endGame(r, s, gains);
+  }
+  moved(g, s, side);
+  if (!off && r.takes('penalty-end-change')) reach(r, s, gains);
+}
+
+// Charges a foul to the coming game: the opponents open it with a point, or the offenders lose the one they would have had.
+function chargeOpening(s, offender) {
+  if (s[OPENS + offender]) s[OPENS + offender]--;
+  else s[OPENS + 1 - offender]++;
+}
+
+function penalty(r, s, e) {
+  const p = phase(s), side = e.side, verbal = e.kind === 'verbal-warning', warning = e.kind === 'technical-warning';
+  if (!r.clause('foul-value')) return 'not-in-edition badminton-misconduct';
+  if (p === BEFORE && !r.takes('penalty-before')) return 'not-in-edition no-penalty-before';
+  if (p === OVER && !r.takes('carried-penalties')) return 'not-in-edition nothing-carried';
+  if (verbal && s[VERBAL + side]) return 'second-verbal verbal-warning';
+  if (p === OVER) return afterTheEnd(s, side, verbal ? VERBAL : warning ? WARNINGS : FOULS);
+  if (verbal) return give(s, side, VERBAL);
+  if (warning) return warn(r, s, side);
+  return p === BETWEEN && !r.takes('fouls-between') ? 'not-in-edition no-fouls-between' : foul(r, s, side);
+}
+
+// Counts a penalty of a side and says so.
+function give(s, side, what) {
+  count(s, what + side, what === VERBAL ? 1 : 7);
+  s[DID] |= what === VERBAL ? WARNED_VERBALLY : what === WARNINGS ? WARNED : FOULED;
+}
+
+// Records a penalty that is carried into the next match.
+function afterTheEnd(s, side, what) {
+  s[DID] |= RECORDED;
+  give(s, side, what);
+}
+
+// Brings a penalty from a player's last match: it never climbs among what is brought, but what was given before the match climbs
+// on all of it, in whatever order it was entered. What partners bring from the same pair counts once.
+function carry(what, same) {
+  return (r, s, {person, side}) => {
+    const has = (p, what) => s[CARRY + p] & what;
+    if (!r.takes('carried-penalties')) return 'not-in-edition nothing-carried';
+    if (phase(s) !== BEFORE) return pastStart(s);
+    if (has(person, what) || same && !has(partner(person), what)) return 'not-now carried-penalties';
+    const [warnings, fouls] = given(s, side);
+    s[CARRY + person] |= what;
+    if (what === 1) return give(s, side, VERBAL);
+    s[DID] |= what === 2 ? WARNED : FOULED;
+    if (same) return;
+    count(s, (what === 2 ? WARNINGS : FOULS) + side, 7);
+    if (what === 4) {
+      chargeOpening(s, side);
+      s[DID] |= PENALTY_POINT;
+    }
+    const came = climbing(r, s, side, warnings, fouls);
+    if (came & MATCH_FORFEITED) matchForfeit(s, side);
+    else if (came & GAME_FORFEITED) gameForfeit(r, s, side);
+    else if (came & PENALTY_POINT && what === 2) {
+      chargeOpening(s, side);
+      s[DID] |= FOULED | PENALTY_POINT;
+    }
+  };
+}
+
+// Gives a side once more what it was given before the match, now that it has brought more; returns all that comes of it.
+function climbing(r, s, side, warnings, fouls) {
+  const trial = s.slice();
+  trial[DID] = 0;
+  trial[WARNINGS + side] -= warnings;
+  trial[FOULS + side] -= fouls;
+  for (let n = 0; n < fouls; n++) foul(r, trial, side);
+  for (let n = 0; n < warnings; n++) warn(r, trial, side);
+  return trial[DID];
+}
+
+// The warnings and fouls that a side was given before the match, what it brought left out. Where both partners bring a warning,
+// a point that no carried foul explains tells whether they are of one pair.
+function given(s, side) {
+  const bringers = (side, what) => [0, 1].filter(n => s[CARRY + side * 2 + n] & what).length, other = 1 - side, warned = bringers(side, 2);
+  let warnings = Math.max(s[WARNINGS + side] - warned, 0);
+  if (warned === 2 && s[WARNINGS + side] === 2) {
+    const points = s[OPENS + other] - s[OPENS + side] + s[FOULS + other] - s[FOULS + side] + (s[WARNINGS + other] === 2 && bringers(other, 2) < 2);
+    warnings = Math.max(Math.min(points, 1), 0);
+  }
+  return [warnings, Math.max(s[FOULS + side] - bringers(side, 4), 0)];
+}
+
+// Charges a time-out; with none left it is a technical foul.
+export const chargeOr = (r, s, side, then) => charge(r, s, side) ? then && then() : foul(r, s, side);
+
+function challenge(r, s, {kind, side}) {
+  const p = phase(s), lost = kind === 'challenge-lost';
+  if (p === OVER && !r.takes('challenge-last-rally')) return 'over no-challenge-last-rally';
+  if (lost && !r.takes('challenge-lost')) return 'not-in-edition challenge-free';
+  if (!lost && !r.takes('challenge-dropped')) return 'not-in-edition challenge-dropped-free';
+  if (p === BEFORE) return 'not-started one-moment';
+  if (p === OVER) {
+    s[DID] |= RECORDED;
+    return lost && r.takes('carried-penalties') ? give(s, side, WARNINGS) : undefined; // there is no time-out left to lose
+  }
+  const why = lost ? chargeOr(r, s, side, () => warn(r, s, side)) : chargeOr(r, s, side);
+  return joined(lost ? 'challenge-lost' : 'challenge-dropped', why);
+}
+
+// A refusal with the clause before its own; only the first two are told.
+const joined = (clause, why) => why && why.split(' ').toSpliced(1, 0, clause).slice(0, 3).join(' ');
+
+Object.assign(part.handlers, {
+  'verbal-warning': penalty, 'technical-warning': penalty, 'technical-foul': penalty,
+  'carried-verbal': carry(1), 'carried-warning': carry(2), 'carried-foul': carry(4),
+  'same-verbal': carry(1, true), 'same-warning': carry(2, true), 'same-foul': carry(4, true),
+  'challenge-lost': challenge, 'challenge-withdrawn': challenge,
+  // Enough lateness forfeits the first game, more of it the match; where both are late over the same limit the clock forfeits
+  // nothing, and what the first of them forfeited is taken back.
+  'late-arrival'(r, s, {side, seconds}) {
+    const game = r.value['late-game-seconds'], match = r.value['late-match-seconds'];
+    const by = phase(s) === BETWEEN && s[WINNER] && !s[STARTED] && s[GAME] === 1 && !s[FORFEITS] && !s[FORFEITS + 1] ? 2 - s[WINNER] : undefined;
+    if (!game || !match) return 'not-in-edition late-game';
+    if (phase(s) !== BEFORE && (by === undefined || by === side)) return pastStart(s);
+    const over = seconds >= match || seconds >= game && r.match.games === 1;
+    if (by !== undefined && (over || seconds >= game)) {
+      endBreak(s);
+      clear(s, USED, USED + 1, MEDICAL, MEDICAL + 1, MEDICAL + 2, MEDICAL + 3, PHASE, GAME, WON, WON + 1, CAUSE, WINNER);
+      if (!over) s[DID] |= RECORDED;
+    } else if (!over && seconds >= game) forfeitGame(r, s, side);
+    else if (!over) s[DID] |= RECORDED;
+    if (over) matchForfeit(s, side);
+  },
+});

@@ -1,0 +1,5 @@
+// The switches of an edition that breaks, penalties and incidents turn on.
+import rulings from './pack/rulings.js';
+import {part} from './core.js';
+
+part.switches = [...part.switches, ...rulings.switches];

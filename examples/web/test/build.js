@@ -1,0 +1,18 @@
+// Makes what npm packs besides the modules themselves: the same modules for require (cjs), and the browser builds where Go is.
+import {execFileSync, spawnSync} from 'node:child_process';
+import {copyFileSync, existsSync} from 'node:fs';
+import {dirname, join} from 'node:path';
+import {fileURLToPath} from 'node:url';
+import {build} from 'esbuild';
+
+const here = join(dirname(fileURLToPath(import.meta.url)), '..');
+await build({entryPoints: ['index.js', 'whole.js'].map(name => join(here, name)), outdir: join(here, 'cjs'), outExtension: {'.js': '.cjs'}, bundle: true, format: 'cjs'});
+copyFileSync(join(here, '../../LICENSE'), join(here, 'LICENSE'));
+
+if (spawnSync('go', ['version']).status !== 0) console.error('no Go here: the browser builds are left out');
+else {
+  const go = (...args) => String(execFileSync('go', args, {cwd: here, env: {...process.env, GOOS: 'js', GOARCH: 'wasm'}}));
+  for (const name of ['words', 'audit']) go('build', '-trimpath', '-ldflags=-s -w', '-o', `full/${name}.wasm`, `./full/${name}`);
+  const support = join(go('env', 'GOROOT').trim(), 'lib/wasm/wasm_exec.js');
+  if (existsSync(support)) copyFileSync(support, join(here, 'full/wasm_exec.js'));
+}

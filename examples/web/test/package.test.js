@@ -1,0 +1,100 @@
+import assert from 'node:assert/strict';
+import {test} from 'node:test';
+import {compile, load, match, parseLine} from '../whole.js';
+import {ask, library} from './library.js';
+
+test('a match from its first serve', () => {
+  const m = match('sideout-doubles-11@2026', {first: 'A'});
+  assert.deepEqual(m.do('gA1B1'), {effects: ['game-started']});
+  assert.equal(m.call(), '0-0-2');
+  assert.deepEqual(m.do('A').effects, ['point']);
+  assert.equal(m.call(), '1-0-2');
+  assert.deepEqual(m.places(), {server: 'A1', receiver: 'B2', court: 'L', receives: 'L', at: [['A2', 'A1'], ['B1', 'B2']], standing: ['L', 'L'], number: 2});
+  assert.equal(m.view('A').server.depth, 'far');
+  assert.deepEqual(m.do('B').effects, ['side-out']);
+});
+
+test('undo, redo and amend', () => {
+  const m = match('rally-singles-11@2026', {first: 'A'});
+  for (const e of ['A', 'A', 'B']) m.do(e);
+  const line = m.line();
+  assert.equal(m.undoable(), 3);
+  m.undo();
+  assert.notEqual(m.line(), line);
+  m.redo();
+  assert.equal(m.line(), line);
+  assert.equal(m.redo().refused, 'not-now');
+  m.amend(2, 'B');
+  assert.match(m.line(), /score=1-2/);
+  assert.deepEqual(m.holds().map(h => h.event), ['A', 'B', 'B']);
+  assert.deepEqual({...m.amend(9, 'A'), effects: []}, {effects: [], refused: 'malformed', at: 0, clauses: ['event-words']});
+});
+
+test('a refused entry changes nothing, and why names its clause', () => {
+  const m = match('sideout-doubles-11@2026', {first: 'A', servers: 'A1B1'});
+  m.do('tA');
+  m.do('tA');
+  const line = m.line();
+  assert.equal(m.do('tA').refused, 'none-left');
+  assert.equal(m.line(), line);
+  const why = m.why('tA');
+  assert.equal(why.refused, 'none-left');
+  assert.equal(why.grounds[0].clause, 'time-out-none-left');
+  assert.ok(why.allowed.includes('tB') && !why.allowed.includes('tA'));
+  assert.ok(m.why('mA1').refused === undefined && !m.why('ends').help);
+  m.do('in');
+  for (const e of ['mA1', 'mA1+', 'in']) m.do(e);
+  assert.ok(m.why('mA1').help, 'a second medical need calls help first');
+  assert.deepEqual(m.why('mA1').instead.sort(), ['blood', 'illness', 'ref']);
+});
+
+test('what may come may come, and nothing else does', () => {
+  const m = match('fixed-doubles-21@2026', {first: 'B'});
+  for (const e of ['gB1A1', 'B', 'A', 'tA', 'xB']) {
+    assert.ok(m.allowed().includes(e), e);
+    m.do(e);
+  }
+  assert.ok(!m.allowed().includes('ends'));
+});
+
+test('words of an object are no events, formats or fields', () => {
+  for (const word of ['constructor', '__proto__', 'toString', 'A:constructor', 'A?constructor', '']) {
+    assert.equal(match('sideout-doubles-11@2026', {first: 'A'}).do(word).refused, 'malformed', word);
+    assert.throws(() => compile(word), RangeError);
+    assert.throws(() => compile(`sideout-doubles-11@2026+${word}=1`), RangeError);
+  }
+});
+
+test('lines that are none are refused', () => {
+  const r = compile('sideout-doubles-11@2026'), line = match(r, {first: 'A', servers: 'A1B1'}).line();
+  assert.ok(parseLine(r, line));
+  for (const [from, to] of [['ends=0', 'ends=2'], ['start=A1B1', 'start=A1B4'], ['start=A1B1', 'start=A2B0'], ['score=0-0', 'score=00-0'], ['score=0-0', 'score=-1-0'],
+    ['score=0-0', 'score=0-0-0'], ['won=0:0', 'won=0'], ['medical=----', 'medical=---'], ['carry=----', 'carry=8---'], ['carry=----', 'carry=-----'], ['L2', 'L3'],
+    ['first=A', 'first=AB'], ['due=-', 'due=ee'], ['due=-', 'due='], ['phase=play', 'phase=constructor'], ['break=-', 'break=tC'], ['opens=0:0', 'opens=3:0']]) {
+    assert.ok(line.includes(from));
+    assert.equal(parseLine(r, line.replace(from, to)), undefined, to);
+  }
+  const old = line.replace('L2', 'L1');
+  assert.deepEqual(parseLine(r, old), parseLine(r, line));
+  assert.equal(parseLine(r, old.replace('due=-', 'due=x')), undefined);
+});
+
+test('a record comes back, and a changed one does not', () => {
+  const m = match('sideout-doubles-11@2026', {first: 'A'});
+  for (const e of ['gA1B1', 'A:net', 'A', 'undo', 'amend 2 B', 'tA', 'in', 'redo']) m.do(e);
+  const text = m.save({referee: 'Noor Haddad'}), back = load(text);
+  assert.equal(back.line(), m.line());
+  assert.equal(back.save({referee: 'Noor Haddad'}), text);
+  assert.throws(() => load(text.replace('A:net', 'B:net')), /line 3/);
+  assert.throws(() => load(text.slice(0, -1)), /breaks off/);
+  assert.throws(() => load(text.split('\n').filter((_, i) => i !== 2).join('\n')), /line 3/);
+  for (const none of ['', '{}\n', 'null\n', '[]\n', '{"record":9}\n']) assert.throws(() => load(none), SyntaxError);
+});
+
+test('a record that is saved here is read by the library', library, () => {
+  for (const format of ['sideout-doubles-11@2026', 'rally-singles-11-of3@2025', 'fixed-doubles-21@2024']) {
+    const m = match(format, {first: 'B'});
+    for (const e of ['B', 'A', 'tA', 'in', 'B', 'undo', 'A', 'cA1', 'retA', 'sheet']) m.do(e);
+    assert.equal(ask(['record', m.save({referee: 'Noor Haddad'})]), m.line());
+  }
+});

@@ -1,0 +1,90 @@
+// Random logs, the same for the same seed: formats and readings drawn at random, every kind of event, incidents, corrections,
+// and texts that are none.
+import pack from '../pack/core.js';
+import rulings from '../pack/rulings.js';
+
+/** Returns a generator of numbers from 0 to below n. */
+export function generator(seed) {
+  let x = seed >>> 0 || 1;
+  return n => { // splitmix32
+    x = x + 0x9e3779b9 | 0;
+    let t = x ^ x >>> 16;
+    t = Math.imul(t, 0x21f0aaad);
+    t = t ^ t >>> 15;
+    t = Math.imul(t, 0x735a2d97);
+    return ((t ^ t >>> 15) >>> 0) % n;
+  };
+}
+
+const switches = [...pack.switches, ...rulings.switches].filter(row => row.readings);
+
+/** Draws a format, half of them with a reading or two of their own. */
+export function anyFormat(next) {
+  const shapes = Object.keys(pack.formats), shape = shapes[next(shapes.length)], spans = pack.formats[shape], width = 4 + pack.match.length;
+  const at = next(spans.length / width) * width, edition = spans[at] + next(spans[at + 1] - spans[at] + 1);
+  let id = `${shape}@${pack.editions[edition]}`;
+  for (let n = next(4) - 1; n > 0; n--) {
+    const row = switches[next(switches.length)];
+    if (!id.includes(row.name + '=')) id += `+${row.name}=${row.readings[next(row.readings.length)]}`;
+  }
+  if (!next(12)) id += ['+target=5', '+win-by=1', '+cap=13', '+games=3', '+last-target=7', '+play-all=yes+games=2', '+change-ends-at=3'][next(7)];
+  return id;
+}
+
+const sides = ['A', 'B'], persons = ['A1', 'A2', 'B1', 'B2'];
+
+function word([, before, after, form], next) {
+  const side = sides[next(2)];
+  if (form === 'side') return before + side + after;
+  if (form === 'person') return before + persons[next(4)] + after;
+  if (form === 'start') return before + (side === 'A' ? `A${1 + next(2)}B${1 + next(2)}` : `B${1 + next(2)}A${1 + next(2)}`);
+  if (form === 'choice') return `${before}${side}:${pack.choices[1 + next(4)]}`;
+  if (form === 'seconds') return `${before}${side}:${[0, 599, 600, 899, 900, 1200][next(6)]}`;
+  if (form === 'rally') return next(3) ? side : `${side}:${pack.faults[1 + next(pack.faults.length - 1)]}`;
+  return before;
+}
+
+/** Draws the words of an incident. */
+export function incident(next) {
+  const out = rulings.mistakes.filter((_, i) => !next(i === 1 || i === 3 || i === 5 ? 3 : 7));
+  if (!next(4)) out.push('~' + rulings.mistakes[next(8)]);
+  if (!next(6)) out.push('misled');
+  for (const [list, none] of [[rulings.reaches, 2], [rulings.sinces, 2], [rulings.stoppers, 3]]) if (next(4) >= none - 1) out.push(list[1 + next(list.length - 1)]);
+  if (!next(5)) out.push('asked');
+  return out.join(',');
+}
+
+const events = pack.kinds.filter(([, , , form]) => form !== 'entry' && form !== 'stop' && form !== 'rally');
+const ends = new Set(['game-forfeit', 'match-forfeit', 'double-forfeit', 'retirement', 'withdrawal', 'abandon', 'sheet-returned', 'concussion']);
+
+/** Draws the next entry of a match. */
+export function anyEntry(next, m) {
+  const rally = () => sides[next(2)], n = 1 + next(m.length + 1), any = () => {
+    for (;;) {
+      const kind = events[next(events.length)];
+      if (!ends.has(kind[0]) || !next(60)) return word(kind, next);
+    }
+  };
+  const withIncident = () => (next(4) ? `${rally()}${next(4) ? '' : ':' + pack.faults[1 + next(6)]}` : 'stop') + '?' + incident(next);
+  switch (next(100)) {
+    case 0: case 1: case 2: case 3: return ['undo', 'undo', 'redo', 'sheet'][next(4)];
+    case 4: case 5: return `amend ${n} ${[rally(), any(), '-', withIncident()][next(4)]}${next(3) ? '' : ' second look'}`;
+    case 6: case 7: return `rule ${Math.max(1, m.length - next(4))} ${rally()}?${incident(next)}`;
+    case 8: return `rewind ${Math.max(1, m.length - next(8))}`;
+    case 9: return 'set ' + spoilt(m.line(), next);
+    case 10: return `format ${anyFormat(next)} ${['now', 'next'][next(2)]} desk`;
+    case 11: return spoilt([any(), withIncident(), rally()][next(3)], next);
+    case 12: case 13: case 14: case 15: case 16: case 17: case 18: case 19: return withIncident();
+    case 20: case 21: return ['gA1B1', 'gB1A1', 'gA2B1', 'gB2A2'][next(4)];
+    case 22: case 23: case 24: return ['in', 'ends', 'dealt', 'xA', 'xB', 'resume'][next(6)];
+    case 25: case 26: case 27: case 28: case 29: case 30: case 31: case 32: case 33: case 34: case 35: case 36: case 37: case 38: return any();
+  }
+  return rally();
+}
+
+// Changes a text a little, often to one that is none.
+function spoilt(text, next) {
+  if (!next(3)) return text;
+  const at = next(text.length), to = '0123456789AB-:mxeprgcf,?~ '[next(26)];
+  return [text.slice(0, at) + to + text.slice(at + 1), text.slice(0, at) + text.slice(at + 1), text.slice(0, at) + to + text.slice(at)][next(3)];
+}
