@@ -68,9 +68,7 @@ func (l *Log) live(n int) []Event {
 // from 0, with an empty Step for what was undone or struck.
 func (l *Log) read(n int) []Step {
 	f := folding{log: l, now: l.begun, steps: make([]Step, 0, n)}
-	for _, e := range l.live(n) {
-		f.take(e) // a log that exists folds
-	}
+	f.takeAll(l.live(n))
 	return f.steps
 }
 
@@ -79,6 +77,13 @@ type folding struct {
 	log   *Log
 	now   version
 	steps []Step
+}
+
+// takeAll reads the next entries of a log that exists, and so folds.
+func (f *folding) takeAll(entries []Event) {
+	for _, e := range entries {
+		f.take(e)
+	}
 }
 
 // take reads the next entry, of which e is what stands in its place.

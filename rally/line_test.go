@@ -93,6 +93,29 @@ func TestParseLineNamesTheField(t *testing.T) {
 	}
 }
 
+// Some positions look impossible and are not: a player who could not go on when
+// the coming game was forfeited, and then the other side came late too; a choice
+// deferred under an edition that was changed before it was made.
+func TestUnlikelyPositionsAreReached(t *testing.T) {
+	for _, c := range []struct{ id, entries, has string }{
+		{"sideout-doubles-11-of3@2026", "lateA:600;outB1;lateB:600", "phase=before result=- break=- timeouts=0:0 medical=---- out=--x-"},
+		{"sideout-doubles-11@2026", "fcA:defer;format sideout-doubles-11@2017 now director", "first=dA"},
+	} {
+		rules := rally.MustCompile(mustParse(c.id))
+		start := rally.State{}
+		log := rally.NewLog(rules, start)
+		for _, e := range strings.Split(c.entries, ";") {
+			_, err := log.Enter(e)
+			require.NoError(t, err, e)
+		}
+		line := log.Rules().Line(log.State())
+		require.Contains(t, line, c.has)
+		s, err := log.Rules().ParseLine(line)
+		require.NoError(t, err)
+		require.Equal(t, log.State(), s)
+	}
+}
+
 // asFirst is a line with the version of the first.
 func asFirst(line string) string { return "L1" + line[2:] }
 

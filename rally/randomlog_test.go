@@ -245,9 +245,43 @@ func (w *writer) step(e rally.Entry, taken map[rally.Kind]int) string {
 			return fmt.Sprintf("redone, it is not what it was: %v", err)
 		}
 	}
+	if fault := w.explained(); fault != "" {
+		return fault
+	}
 	l.Result()
 	rally.Timing(l)
 	rally.NewBoard(l, rally.Setup{}).AppendJSON(nil, 0)
+	return ""
+}
+
+// explained asks now and then whether what may come next can come and nothing else
+// can, and whether refusals are explained as they are.
+func (w *writer) explained() string {
+	if w.IntN(8) > 0 {
+		return ""
+	}
+	rules, s := w.log.Rules(), w.log.State()
+	allowed := rules.Allowed(s)
+	for e := range rules.Events(s) {
+		if _, _, refusal := rules.Apply(s, e); refusal != rally.NotRefused || !allowed.Has(e.Kind()) {
+			return fmt.Sprintf("%s may come and is refused: %v", e, refusal)
+		}
+	}
+	for range 6 {
+		e := w.event()
+		next, did, refusal := rules.Apply(s, e)
+		why := rules.Why(s, e)
+		switch {
+		case why.Refusal != refusal || why.Allowed != allowed:
+			return fmt.Sprintf("%s is refused as %v, explained as %v", e, refusal, why.Refusal)
+		case refusal == rally.NotRefused && !allowed.Has(e.Kind()):
+			return e.String() + " comes though its kind may not"
+		case refusal != rally.NotRefused && (len(why.Grounds) == 0 || next != s || did != 0):
+			return e.String() + " is refused without a clause, or not without effect"
+		case refusal != rally.NotRefused && e.Kind() == rally.MedicalRequest && !why.Help:
+			return e.String() + ": a medical need is refused and help is not called"
+		}
+	}
 	return ""
 }
 

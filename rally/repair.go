@@ -3,7 +3,8 @@ package rally
 // amend repairs the record: entry n says what did not happen, e did; an e of 0
 // strikes the entry. Later entries are folded again. It is refused, and names
 // the entry, if one of them would now be refused, or belong to another game or
-// another phase of it. Once the sheet is returned it needs a stated reason.
+// another phase of it. What comes before the first entry that reads otherwise is gone
+// through once, what comes after it twice. Once the sheet is returned it needs a stated reason.
 func (l *Log) amend(e Entry) error {
 	switch n := e.Target; {
 	case n < 1 || n > len(l.entries):
@@ -13,20 +14,27 @@ func (l *Log) amend(e Entry) error {
 	case e.Event != 0 && (l.entries[n-1].Kind() >= Undo || e.Event.Kind() >= Undo):
 		return refuse(n, LogOnly, "a correction can only be struck")
 	}
-	old := l.read(len(l.entries))
-	if st := &old[e.Target-1]; st.N == 0 || !st.Holds {
-		return refuse(e.Target, NotNow, "that entry no longer holds")
-	}
 	trial := *l
 	trial.add(Event(Amend), l.now, &correction{entry: &e})
+	was, is := l.live(len(l.entries)), trial.live(len(trial.entries))
+	same := 0 // so many entries read as before: they are gone through once
+	for same < len(was) && was[same] == is[same] {
+		same++
+	}
+	old := folding{log: l, now: l.begun, steps: make([]Step, 0, len(was))}
+	old.takeAll(was[:same])
+	f := folding{log: &trial, now: old.now, steps: append(make([]Step, 0, len(is)), old.steps...)}
+	old.takeAll(was[same:])
+	if st := &old.steps[e.Target-1]; st.N == 0 || !st.Holds {
+		return refuse(e.Target, NotNow, "that entry no longer holds")
+	}
 	elsewhere := 0 // the first entry that would belong elsewhere
-	f := folding{log: &trial, now: l.begun, steps: make([]Step, 0, len(old)+1)}
-	for i, now := range trial.live(len(trial.entries)) {
-		if err := f.take(now); err != nil {
+	for i := same; i < len(is); i++ {
+		if err := f.take(is[i]); err != nil {
 			err.N = i + 1
 			return err
 		}
-		if elsewhere == 0 && i < len(old) && moved(&old[i], &f.steps[i]) {
+		if elsewhere == 0 && i < len(was) && moved(&old.steps[i], &f.steps[i]) {
 			elsewhere = i + 1
 		}
 	}

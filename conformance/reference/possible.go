@@ -56,7 +56,6 @@ var impossible = []struct {
 	{"a starting server there is", func(m *Match) bool { return m.singles() && m.begun && m.starts != [2]int{1, 1} }},
 	{"a game that was played had a first server", func(m *Match) bool { return m.begun && (m.first == noSide || m.choice != 0) }},
 	{"a choice is half made before the first game", func(m *Match) bool { return m.choice != 0 && (m.phase == over || m.phase == closed) }},
-	{"nobody defers where it cannot be done", func(m *Match) bool { return m.choice == deferred && !m.is("defer", "yes") }},
 	{"points to open with are those of one side, outside a game", func(m *Match) bool {
 		return m.opens != [2]int{} && (m.phase != before && m.phase != between || m.opens[sideA] > 0 && m.opens[sideB] > 0)
 	}},
@@ -108,7 +107,6 @@ var impossible = []struct {
 	{"one partner plays on alone", func(m *Match) bool {
 		return m.out.of(a1) == 'x' && m.out.of(a2) == 'x' || m.out.of(b1) == 'x' && m.out.of(b2) == 'x'
 	}},
-	{"nobody is absent before the first game", func(m *Match) bool { return m.out.any('x') != nobody && m.phase == before }},
 	{"counts that the edition has", func(m *Match) bool {
 		return m.wrong != [2]int{} && !m.is("order-error", "stands-warned") || m.carried != [4]carried{} && !m.is("carried-penalties", "yes")
 	}},

@@ -62,6 +62,7 @@ func TestCostOfHostileLogs(t *testing.T) {
 		if most < 100_000 {
 			continue // too short to need the limit
 		}
+		require.LessOrEqual(t, worst>>20, uint64(64))
 		require.NotZero(t, left, "nothing was stopped: the test shows nothing")
 	}
 }
