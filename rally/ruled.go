@@ -110,14 +110,11 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	if i.Since = max(i.Since, over); over.pastNextServe() && i.Since == GameOver {
 		i.Since = over // a next serve has come after the game
 	}
-	if over.pastNextServe() && r.takes(clause.OrderStandsWarned) {
-		return version{}, 0, refuse(0, OutOfWindow, "")
-	}
 	s, did, refusal := r.Apply(g.before(), e.WithIncident(i))
 	switch {
 	case refusal != NotRefused:
 		return version{}, 0, refuse(0, refusal, "")
-	case did.Has(Stands) && did&(Warned|Fouled) == 0:
+	case did.Has(Stands) && did&(Warned|Fouled) == 0, over.pastNextServe() && r.takes(clause.OrderStandsWarned):
 		return version{}, 0, refuse(0, OutOfWindow, "")
 	}
 	var to version

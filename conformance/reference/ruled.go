@@ -35,7 +35,7 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 	switch {
 	case r.verdict == "stands", r.verdict == "played", since.nextGame:
 		return "out-of-window"
-	case !since.struck && m.opens != at.opens && since.penalty:
+	case !since.struck && since.opening:
 		return "not-now"
 	case !since.struck:
 		return m.replaceBy(&at, o, since, states[:i+1])
@@ -121,7 +121,8 @@ type past struct {
 	nextGame bool   // the next game has been served
 	mended   bool   // a correction stands in the way
 	forfeit  bool
-	penalty  bool // a penalty was given
+	penalty  bool // a penalty moved a score
+	opening  bool // one opens the next game
 
 	moves     []moved
 	exchanges []side
@@ -178,6 +179,7 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 		p.forfeit = p.forfeit || o.word == "dmf" || after.did.has(gameForfeit) || after.did.has(matchForfeit)
 		if after.did.has(penaltyPoint) {
 			p.penalty = true
+			p.opening = p.opening || before.phase != inPlay && !struck
 			for _, s := range bothSides {
 				if by := after.score[s] - before.score[s]; by != 0 && before.phase == inPlay && !struck {
 					p.moves = append(p.moves, moved{s, by})
@@ -191,7 +193,7 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 // takeOff takes the point off that a rally gave, where later rallies were
 // played: their results and the serve stay.
 func (m *Match) takeOff(winner side, before, after *Match) string {
-	if after.score[winner] == before.score[winner] {
+	if !after.did.has(point) {
 		return "out-of-window"
 	}
 	m.score[winner]--
@@ -207,6 +209,9 @@ func (m *Match) takeOff(winner side, before, after *Match) string {
 	}
 	if m.phase == inPlay {
 		m.walkAfterPenalty(winner)
+		if at := int(m.rules().ChangeEndsAt); !before.due && max(m.score[sideA], m.score[sideB]) < at {
+			m.due, m.walking = false, false // the score that stands has not reached it
+		}
 	}
 	return ""
 }
@@ -217,14 +222,23 @@ func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
 	as := Log{start: l.start}
 	at := make([]int, i) // where an entry stands in it
 	var late []entry     // rulings that only took a point off
+	last := 0            // of those that reach back so far: they climb on the warnings before them
+	for k := range i {
+		if e := &l.entries[k]; live[k] && e.word == "rule" && e.of <= n {
+			last = k
+		}
+	}
 	for k := range i {
 		e := l.entries[k]
 		at[k] = len(as.entries) - 1
 		keeps := k <= n && slices.Contains([]string{"event", "rule", "rewind", "set", "format"}, e.word)
+		if o, _ := read(in[k]); e.word == "event" && o.word == "tw" {
+			keeps = k <= max(n, last)
+		}
 		if !live[k] || !keeps && !(e.word == "rule" && e.of <= n) {
 			continue
 		}
-		if e.word == "rule" && l.since(e.of, k, live, in, states).struck {
+		if e.word == "rule" && k > n && l.since(e.of, k, live, in, states).struck {
 			late = append(late, e)
 			continue
 		}
