@@ -72,6 +72,14 @@ func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string
 		if ruled.score[moved.side] += moved.by; ruled.score[moved.side] < 0 {
 			return "not-now"
 		}
+		gains, reading := moved.side, "awarded-point-wins"
+		if moved.by < 0 {
+			gains, reading = moved.side.other(), "removed-point-wins"
+		}
+		if ruled.is(reading, "yes") && ruled.hasWon(gains) {
+			ruled.endGame(gains)
+			break
+		}
 		ruled.walkAfterPenalty(moved.side)
 		if moved.by > 0 {
 			ruled.watchEnds(moved.side)
