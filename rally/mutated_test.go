@@ -104,7 +104,8 @@ func follows(rules *rally.Rules, s, next rally.State, did rally.Effects, refusal
 		if d := next.Score(side) - s.Score(side); next.Game() == s.Game() && (d > most || d < -1) {
 			return "the score has leapt"
 		}
-		if next.Won(side) < s.Won(side) && !did.Has(rally.Recorded) || next.TechnicalFouls(side) < s.TechnicalFouls(side) {
+		tookBack := did&(rally.Recorded|rally.MatchForfeited) != 0 // where both sides are late the clock forfeits nothing
+		if next.Won(side) < s.Won(side) && !tookBack || next.TechnicalFouls(side) < s.TechnicalFouls(side) {
 			return "something won or on record is gone"
 		}
 	}

@@ -228,7 +228,8 @@ func (w *writer) step(e rally.Entry, taken map[rally.Kind]int) string {
 			if d := s.Score(side) - before.Score(side); s.Game() == before.Game() && (d > most || d < -1) {
 				return "the score has leapt"
 			}
-			if s.Won(side) < before.Won(side) || s.TimeOutsUsed(side) < 0 {
+			tookBack := e.Kind == rally.LateArrival // where both sides are late the clock forfeits nothing
+			if s.Won(side) < before.Won(side) && !tookBack || s.TimeOutsUsed(side) < 0 {
 				return "something won or used is gone"
 			}
 		}
