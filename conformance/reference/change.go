@@ -52,7 +52,7 @@ func (m *Match) change(words []string) string {
 		to.rejoin(m.server, m.receiver())
 	}
 	to.forgetUnknown()
-	if m.phase == inPlay && b.match.Games == 1 && (to.ends == 1) != to.made {
+	if m.phase == inPlay && b.match.Games == 1 && g.ChangeEndsEvery == 0 && (to.ends == 1) != to.made {
 		return "not-now" // there ends are changed in mid-game only
 	}
 	*m = *to
