@@ -73,7 +73,7 @@ func (m *Match) forgetUnknown() {
 		m.right = false // nobody is faulted there and serves on
 	}
 	m.walking = m.walking && m.rules().Order == format.FixedCourts
-	if m.phase == inPlay && m.rules().ChangeEndsAt == 0 {
+	if g := m.rules(); m.phase == inPlay && g.ChangeEndsAt == 0 && g.ChangeEndsEvery == 0 {
 		m.due, m.made, m.walking = false, false, false // of a mid-game change that this game does not have
 	}
 }
