@@ -49,11 +49,9 @@ func (w Who) Other() Who {
 	return w ^ 3
 }
 
-// Score is a score A-B, in the order of entry, never winner first.
+// Score is a score A-B, in the order of entry, never winner first. One below zero
+// stands for a game whose score is missing.
 type Score [2]int
-
-// NoScore stands for a game whose score is missing.
-func NoScore() Score { return noScore }
 
 var noScore = Score{-1, -1}
 

@@ -18,8 +18,8 @@ func parseFormat(shape string, like format.Format) (format.Format, error) {
 	return f, err
 }
 
-// CostTable is what each edit of an explanation costs ([Costs]).
-type CostTable struct {
+// costTable is what each edit of an explanation costs.
+type costTable struct {
 	Winner, Serving, Server, Receiver, Call, Score, Game   int
 	Missing, MissingMore, MissingNumbered, NumberSkipped   int
 	Tail, TailMore, Extra, ExtraMore, Duplicate, Undone    int
@@ -31,15 +31,13 @@ type CostTable struct {
 	CertainWithin                                          int
 }
 
-// Costs returns the costs of the edits. Any plain error of a scorer costs 30,
+// costs are the costs of the edits. Any plain error of a scorer costs 30,
 // whichever it is: nothing here knows how often people make which. What comes in
 // blocks is cheap to continue, and what the rows' own numbers show is cheap to
 // believe. The numbers are choices of this package, stated so that ties mean
 // something. What is called certain every explanation shares that costs at most
 // CertainWithin more than the cheapest: half of what one error costs.
-func Costs() CostTable { return costs }
-
-var costs = CostTable{
+var costs = costTable{
 	Winner: 30, Serving: 30, Server: 30, Receiver: 30, Call: 30, Score: 30, Game: 30,
 	Missing: 30, MissingMore: 2, MissingNumbered: 10, NumberSkipped: 15,
 	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 30, Undone: 30,
@@ -76,7 +74,7 @@ const (
 // Repair is the cheapest explanation of a log. Where several tie, [Repair.Edits]
 // is one of them, and what all of them share is marked certain.
 type Repair struct {
-	Cost  int           // sum of [Costs]; 0 if nothing is wrong; -1 if there is none
+	Cost  int           // sum of what its edits cost, 30 for a plain error; 0 if nothing is wrong; -1 if there is none
 	Exact bool          // no cheaper or equal explanation of these edits was left out
 	Ties  uint64        // how many explanations are equally cheap; MaxUint64 for "more"
 	Edits []Edit        // of one of them
@@ -90,7 +88,7 @@ type Repair struct {
 type Edit struct {
 	Code    Code
 	Row     int        // row that it changes, or before which it inserts, from 1; one past the last at the end
-	Certain bool       // every explanation within [CostTable].CertainWithin of the cheapest has it; never where the search was not exact
+	Certain bool       // every explanation within half of what one error costs of the cheapest has it; never where the search was not exact
 	Args    words.Args // what its sentence is about
 	Count   int        // rows or rallies that it stands for; 0 for what takes none
 	Game    int

@@ -14,11 +14,11 @@ type Encoding uint8
 
 // The encodings that are told apart.
 const (
-	UTF8 Encoding = iota
-	UTF8Mark
-	UTF16Little
-	UTF16Big
-	Windows1252
+	plainUTF8 Encoding = iota
+	utf8Mark
+	utf16Little
+	utf16Big
+	latin
 )
 
 // String returns the name of the encoding.
@@ -34,16 +34,16 @@ func decoded(in io.Reader) (*bufio.Reader, Encoding, error) {
 	r := bufio.NewReaderSize(in, looked)
 	head, err := r.Peek(looked)
 	if err != nil && err != io.EOF {
-		return nil, UTF8, err
+		return nil, plainUTF8, err
 	}
 	if kind := kindOf(head); kind != "" {
-		return nil, UTF8, &KindError{kind}
+		return nil, plainUTF8, &KindError{kind}
 	}
 	e := encodingOf(head)
 	switch e {
-	case UTF8:
+	case plainUTF8:
 		return r, e, nil
-	case UTF8Mark:
+	case utf8Mark:
 		_, err = r.Discard(3)
 		return r, e, err
 	}
@@ -72,11 +72,11 @@ func kindOf(head []byte) string {
 func encodingOf(head []byte) Encoding {
 	switch {
 	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
-		return UTF8Mark
+		return utf8Mark
 	case bytes.HasPrefix(head, []byte("\xff\xfe")):
-		return UTF16Little
+		return utf16Little
 	case bytes.HasPrefix(head, []byte("\xfe\xff")):
-		return UTF16Big
+		return utf16Big
 	}
 	var zero [2]int
 	for i, b := range head {
@@ -86,20 +86,20 @@ func encodingOf(head []byte) Encoding {
 	}
 	switch n := len(head) / 2; {
 	case n > 4 && zero[1] > n*3/4:
-		return UTF16Little
+		return utf16Little
 	case n > 4 && zero[0] > n*3/4:
-		return UTF16Big
+		return utf16Big
 	}
 	// The last letter may be cut through.
 	for cut := 0; cut < utf8.UTFMax && cut <= len(head); cut++ {
 		if utf8.Valid(head[:len(head)-cut]) {
-			return UTF8
+			return plainUTF8
 		}
 		if len(head) < looked {
 			break
 		}
 	}
-	return Windows1252
+	return latin
 }
 
 // decoder turns other encodings into UTF-8.
@@ -124,7 +124,7 @@ func (d *decoder) Read(p []byte) (int, error) {
 
 func (d *decoder) fill() error {
 	d.out = d.out[:0]
-	if d.of == Windows1252 {
+	if d.of == latin {
 		b, err := d.in.ReadByte()
 		if err != nil {
 			return err
@@ -138,7 +138,7 @@ func (d *decoder) fill() error {
 		}
 	}
 	var order binary.ByteOrder = binary.LittleEndian
-	if d.of == UTF16Big {
+	if d.of == utf16Big {
 		order = binary.BigEndian
 	}
 	for len(d.out) < 4096 {
@@ -203,24 +203,24 @@ func (w *encoder) Write(text []byte) (int, error) {
 	if !w.begun {
 		w.begun = true
 		switch w.as {
-		case UTF8Mark:
+		case utf8Mark:
 			w.buf = append(w.buf, 0xef, 0xbb, 0xbf)
-		case UTF16Little:
+		case utf16Little:
 			w.buf = append(w.buf, 0xff, 0xfe)
-		case UTF16Big:
+		case utf16Big:
 			w.buf = append(w.buf, 0xfe, 0xff)
 		}
 	}
 	switch w.as {
-	case UTF16Little, UTF16Big:
+	case utf16Little, utf16Big:
 		for _, u := range utf16.Encode([]rune(string(text))) {
-			if w.as == UTF16Big {
+			if w.as == utf16Big {
 				w.buf = binary.BigEndian.AppendUint16(w.buf, u)
 			} else {
 				w.buf = binary.LittleEndian.AppendUint16(w.buf, u)
 			}
 		}
-	case Windows1252:
+	case latin:
 		for _, r := range string(text) {
 			b := byte('?')
 			if r < 0x80 || r > 0x9f && r <= 0xff {

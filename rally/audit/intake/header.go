@@ -14,14 +14,13 @@ type Meaning string
 
 // Meanings that a table of [audit] has not, and that are worked out from it.
 const (
-	PassedOver Meaning = "-"
-	SideA      Meaning = "side_a" // a player, a pair in one cell, or a team
-	SideB      Meaning = "side_b"
-	WonA       Meaning = "won_a" // games won by side A
-	WonB       Meaning = "won_b"
-	PointsA    Meaning = "points_a" // of a single game, or games won
-	PointsB    Meaning = "points_b"
-	DateTime   Meaning = "date"
+	passedOver Meaning = "-"
+	sideA      Meaning = "side_a" // a player, a pair in one cell, or a team
+	sideB      Meaning = "side_b"
+	wonA       Meaning = "won_a" // games won by side A
+	wonB       Meaning = "won_b"
+	pointsA    Meaning = "points_a" // of a single game, or games won
+	pointsB    Meaning = "points_b"
 )
 
 // class is what a word of a header is about.
@@ -101,7 +100,7 @@ var known = func() map[string]Meaning {
 	for _, name := range audit.ColumnNames() {
 		out[strings.Join(wordsOf(name), " ")] = Meaning(name)
 	}
-	for name, means := range map[string]Meaning{"id": "match", "score": "games", "scores": "games", "side a": SideA, "side b": SideB} {
+	for name, means := range map[string]Meaning{"id": "match", "score": "games", "scores": "games", "side a": sideA, "side b": sideB} {
 		out[name] = means
 	}
 	return out
@@ -112,7 +111,7 @@ var known = func() map[string]Meaning {
 func meaningOf(header string) (Meaning, bool) {
 	list := wordsOf(header)
 	if len(list) == 0 {
-		return PassedOver, true
+		return passedOver, true
 	}
 	if m, ok := known[strings.Join(list, " ")]; ok {
 		return m, true
@@ -151,7 +150,7 @@ func meaningOf(header string) (Meaning, bool) {
 	case has[ignored] && has[aDate]:
 		return "date", true
 	case has[ignored] && !(sided && point):
-		return PassedOver, true
+		return passedOver, true
 	case sided && has[aWon]:
 		return Meaning("won_" + side), true
 	case sided && point && n >= 1 && n <= 9:

@@ -77,7 +77,7 @@ func (t *Table) layOut(header []string) error {
 	}
 	l.at = map[Meaning]int{}
 	for i, m := range l.means {
-		if m != PassedOver && m != "" {
+		if m != passedOver && m != "" {
 			l.at[m] = i
 		}
 	}
@@ -121,14 +121,14 @@ func (t *Table) resolve(guess []bool, losers bool) {
 	games := slices.ContainsFunc(l.means, func(m Meaning) bool { return m == "games" || strings.HasPrefix(string(m), "game1") })
 	for i, m := range l.means {
 		switch {
-		case m == SideA && !losers && slices.ContainsFunc(wordsOf(l.header[i]), func(w string) bool { return vocabulary[w] == aWinner }):
+		case m == sideA && !losers && slices.ContainsFunc(wordsOf(l.header[i]), func(w string) bool { return vocabulary[w] == aWinner }):
 			l.means[i] = "winner"
 		case strings.HasPrefix(string(m), "player"):
 			l.means[i] = map[bool]map[Meaning]Meaning{true: {"player1": "a1", "player2": "a2", "player3": "b1", "player4": "b2"}, false: {"player1": "a1", "player2": "b1"}}[four][m]
-		case m == PointsA || m == PointsB:
+		case m == pointsA || m == pointsB:
 			// Games won, or the points of a single game.
 			wins := games || most(t.cellsOf(i), func(c string) bool { n, err := strconv.Atoi(c); return err == nil && n <= 3 })
-			l.means[i] = map[bool]map[Meaning]Meaning{true: {PointsA: WonA, PointsB: WonB}, false: {PointsA: "game1_a", PointsB: "game1_b"}}[wins][m]
+			l.means[i] = map[bool]map[Meaning]Meaning{true: {pointsA: wonA, pointsB: wonB}, false: {pointsA: "game1_a", pointsB: "game1_b"}}[wins][m]
 		case (m == "games" || m == "won") && guess[i]:
 			cells := t.cellsOf(i)
 			scored := most(cells, func(c string) bool { r, ok := readResult(c); return ok && len(r.games) > 0 })
@@ -145,7 +145,7 @@ func (t *Table) resolve(guess []bool, losers bool) {
 	if losers && has("winner") {
 		for i, m := range l.means {
 			if m == "winner" {
-				l.means[i] = SideA
+				l.means[i] = sideA
 			}
 		}
 	}
@@ -182,7 +182,7 @@ func (t *Table) check(guess []bool) error {
 	first := map[Meaning]int{}
 	var twice, unknown []Unknown
 	for i, m := range l.means {
-		if m == PassedOver {
+		if m == passedOver {
 			continue
 		}
 		if m == "" {
@@ -193,7 +193,7 @@ func (t *Table) check(guess []bool) error {
 			} else {
 				l.unsure = append(l.unsure, u)
 			}
-			l.means[i] = PassedOver
+			l.means[i] = passedOver
 			continue
 		}
 		k, again := first[m]
@@ -203,14 +203,14 @@ func (t *Table) check(guess []bool) error {
 		case strings.HasPrefix(string(m), "game") || m == "winner":
 			twice = append(twice, Unknown{l.header[i], string(m)})
 		case guess[i] && !guess[k]:
-			l.means[i] = PassedOver
+			l.means[i] = passedOver
 			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
 		case guess[k] && !guess[i]:
-			l.means[k] = PassedOver
+			l.means[k] = passedOver
 			l.unsure = append(l.unsure, Unknown{l.header[k], string(m)})
 			first[m] = i
 		case m == "event" || m == "date" || m == "match" || m == "round":
-			l.means[i] = PassedOver
+			l.means[i] = passedOver
 			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
 		default:
 			twice = append(twice, Unknown{l.header[i], string(m)})
@@ -246,8 +246,8 @@ func (t *Table) bind(guess []bool) error {
 			l.sources = append(l.sources, l.source(name, opStatus))
 		case name == "won":
 			s := l.source(name, opGame)
-			if a, ok := l.at[WonA]; ok && s.from < 0 {
-				if b, ok := l.at[WonB]; ok {
+			if a, ok := l.at[wonA]; ok && s.from < 0 {
+				if b, ok := l.at[wonB]; ok {
 					s = source{name, a, b, opBoth}
 				}
 			}
@@ -275,7 +275,7 @@ func (t *Table) bind(guess []bool) error {
 		return err
 	}
 	// Something must hold results: status and won are there in any case.
-	results := l.has("status") || l.has("won") || l.has(WonA)
+	results := l.has("status") || l.has("won") || l.has(wonA)
 	for _, s := range l.sources {
 		results = results || s.from >= 0 && (s.op == opGame || s.op == opGames) || strings.HasPrefix(s.name, "game")
 	}
@@ -286,12 +286,12 @@ func (t *Table) bind(guess []bool) error {
 	t.cells = make([]string, len(names))
 	plain := !l.winners
 	for i, m := range l.means {
-		plain = plain && (m == PassedOver || !guess[i] && slices.Contains(audit.ColumnNames(), string(m)))
+		plain = plain && (m == passedOver || !guess[i] && slices.Contains(audit.ColumnNames(), string(m)))
 	}
 	if plain {
 		documented := make([]string, len(l.header))
 		for i, m := range l.means {
-			if m != PassedOver {
+			if m != passedOver {
 				documented[i] = string(m)
 			}
 		}

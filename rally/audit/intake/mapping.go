@@ -22,13 +22,13 @@ func (m Mapping) of(header string) (Meaning, bool) {
 	return means, ok
 }
 
-// Meanings lists what a column can hold.
-func Meanings() []Meaning {
+// meanings lists what a column can hold.
+func meanings() []Meaning {
 	var out []Meaning
 	for _, name := range audit.ColumnNames() {
 		out = append(out, Meaning(name))
 	}
-	out = append(out, SideA, SideB, WonA, WonB, PointsA, PointsB, PassedOver)
+	out = append(out, sideA, sideB, wonA, wonB, pointsA, pointsB, passedOver)
 	for _, m := range rallyColumns {
 		if !slices.Contains(out, m) {
 			out = append(out, m)
@@ -45,12 +45,12 @@ func (m Mapping) Add(text string) error {
 	}
 	header, means := fold(text[:i]), Meaning(strings.ToLower(strings.TrimSpace(text[i+1:])))
 	if means == "" {
-		means = PassedOver
+		means = passedOver
 	}
 	if header == "" {
 		return &audit.InputError{Field: "columns", Reason: quote(text) + ": names no column"}
 	}
-	if !slices.Contains(Meanings(), means) {
+	if !slices.Contains(meanings(), means) {
 		return &audit.InputError{Field: "columns", Reason: quote(string(means)) + " is nothing that a column can hold; " + nearestMeaning(string(means))}
 	}
 	m[header] = means
@@ -104,12 +104,12 @@ func (t *Table) Taken() []Taken {
 			if t.winnerFirst {
 				e.How = strings.TrimPrefix(e.How+"; ", "; ") + "the winner's points stand first in the scores"
 			}
-		case SideA, SideB:
+		case sideA, sideB:
 			e.How = "a pair in one cell"
 			if t.layout.winners {
-				e.How = map[Meaning]string{SideA: "the pair that won", SideB: "the pair that lost"}[e.Means]
+				e.How = map[Meaning]string{sideA: "the pair that won", sideB: "the pair that lost"}[e.Means]
 			}
-		case PassedOver:
+		case passedOver:
 			e.How = "passed over"
 			for _, u := range t.layout.unsure {
 				if u.Column == h {

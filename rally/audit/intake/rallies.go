@@ -49,7 +49,7 @@ func (t *Table) rallyHeader(header []string) (means []Meaning, ok bool) {
 		if !mapped {
 			m = rallyColumns[name]
 		}
-		if means[i] = PassedOver; m != "" && !slices.Contains(means[:i], m) {
+		if means[i] = passedOver; m != "" && !slices.Contains(means[:i], m) {
 			means[i] = m
 		}
 		ok = ok || slices.Contains(tellsRallies, m)

@@ -255,7 +255,7 @@ func (t *Table) headerAt() int {
 			filled++
 			if _, mapped := t.options.Mapping.of(cell); mapped {
 				names++
-			} else if m, ok := meaningOf(cell); ok && len(cell) < 60 && (m != PassedOver || i == 0) {
+			} else if m, ok := meaningOf(cell); ok && len(cell) < 60 && (m != passedOver || i == 0) {
 				names++
 			} else if ok {
 				filled--
@@ -321,11 +321,11 @@ func (t *Table) Documented() bool {
 			continue
 		}
 		_, mapped := t.options.Mapping.of(h)
-		if m, _ := meaningOf(h); mapped || m != PassedOver && known[strings.Join(wordsOf(h), " ")] == "" {
+		if m, _ := meaningOf(h); mapped || m != passedOver && known[strings.Join(wordsOf(h), " ")] == "" {
 			return false
 		}
 	}
-	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= UTF8Mark
+	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= utf8Mark
 }
 
 // Column is the name that the file has for a documented column; the documented

@@ -1,0 +1,10 @@
+package audit
+
+// NoScore stands for a game whose score is missing.
+func NoScore() Score { return noScore }
+
+// CostTable and Costs are for tests that price explanations by themselves.
+type CostTable = costTable
+
+// Costs returns the costs of the edits.
+func Costs() CostTable { return costs }
