@@ -34,18 +34,31 @@ func ScoresOfDate(text string) []Score {
 		return withNothing(bothWays(int(t.Month()), t.Day()), t.Year())
 	}
 	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-–/. ,", r) })
-	if len(parts) < 2 || len(parts) > 3 {
+	numbers, month, ok := dateParts(parts)
+	switch {
+	case !ok:
 		return nil
+	case month != 0 && len(numbers) >= 1:
+		return ofMonth(month, numbers)
+	case month == 0 && len(numbers) == 3:
+		return ofNumbers(parts, numbers)
 	}
-	month := 0
-	var numbers []int
+	return nil
+}
+
+// dateParts reads the two or three parts of a date: numbers, and at most one name
+// of a month.
+func dateParts(parts []string) (numbers []int, month int, ok bool) {
+	if len(parts) < 2 || len(parts) > 3 {
+		return nil, 0, false
+	}
 	for _, p := range parts {
 		if n, err := strconv.Atoi(p); err == nil && n >= 0 && len(p) <= 4 {
 			numbers = append(numbers, n)
 			continue
 		}
 		if len(p) < 3 || month != 0 {
-			return nil
+			return nil, 0, false
 		}
 		for k, name := range months {
 			if strings.HasPrefix(p, name) && len(p) <= 9 {
@@ -53,36 +66,40 @@ func ScoresOfDate(text string) []Score {
 			}
 		}
 		if month == 0 {
-			return nil
+			return nil, 0, false
 		}
 	}
-	switch {
-	case month != 0 && len(numbers) >= 1:
-		// With two numbers the year is the last, or the first of four digits.
-		day := numbers[0]
-		if len(numbers) == 2 && day > 31 {
-			day = numbers[1]
-		}
-		if day >= 1900 && len(numbers) == 1 {
-			day %= 100 // 2-30 read as February 1930
-		}
-		if day > 31 {
-			return nil
-		}
-		return bothWays(month, day)
-	case month == 0 && len(numbers) == 3:
-		a, b, year := numbers[0], numbers[1], numbers[2]
-		if len(parts[0]) == 4 {
-			year, a, b = numbers[0], numbers[1], numbers[2]
-		} else if len(parts[2]) != 4 && len(parts[2]) != 2 {
-			return nil
-		}
-		if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 31 {
-			return nil
-		}
-		return withNothing(bothWays(a, b), year)
+	return numbers, month, true
+}
+
+// ofMonth are the scores of a date with the name of its month. With two numbers
+// the year is the last, or the first of four digits.
+func ofMonth(month int, numbers []int) []Score {
+	day := numbers[0]
+	if len(numbers) == 2 && day > 31 {
+		day = numbers[1]
 	}
-	return nil
+	if day >= 1900 && len(numbers) == 1 {
+		day %= 100 // 2-30 read as February 1930
+	}
+	if day > 31 {
+		return nil
+	}
+	return bothWays(month, day)
+}
+
+// ofNumbers are the scores of a date in numbers, its year first or last.
+func ofNumbers(parts []string, numbers []int) []Score {
+	a, b, year := numbers[0], numbers[1], numbers[2]
+	if len(parts[0]) == 4 {
+		year, a, b = numbers[0], numbers[1], numbers[2]
+	} else if len(parts[2]) != 4 && len(parts[2]) != 2 {
+		return nil
+	}
+	if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 31 {
+		return nil
+	}
+	return withNothing(bothWays(a, b), year)
 }
 
 // withNothing adds the scores to nothing that the first of a month of 2000 can

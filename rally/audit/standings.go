@@ -410,63 +410,10 @@ func (t *table) rank(group []string, from, rank int) {
 		return
 	}
 	for c := from; c < len(t.rules.Order); c++ {
-		by := t.rules.Order[c]
-		above := t.nextHighest(group)
-		type entry struct {
-			id        string
-			value, of int
+		if split := t.compare(group, t.rules.Order[c]); split.tells() {
+			t.place(&split, c, rank)
+			return
 		}
-		entries := make([]entry, len(group))
-		for i, id := range group {
-			v, of := t.value(by, id, group, above)
-			entries[i] = entry{id, v, of}
-		}
-		share := t.rules.Share && (by == LeaguePoints || by == MatchesWon || by == MatchDiff)
-		compare := func(a, b entry) int {
-			if !share {
-				return b.value - a.value
-			}
-			x, y := a.value*max(b.of, 1), b.value*max(a.of, 1)
-			if a.of == 0 || b.of == 0 { // nothing played is no share
-				x, y = boolInt(a.of != 0), boolInt(b.of != 0)
-			}
-			return y - x
-		}
-		slices.SortStableFunc(entries, compare)
-		if compare(entries[0], entries[len(entries)-1]) == 0 {
-			continue
-		}
-		for i := 0; i < len(entries); {
-			k := i
-			var block []string
-			for ; k < len(entries) && compare(entries[i], entries[k]) == 0; k++ {
-				block = append(block, entries[k].id)
-			}
-			for j := i; j < k; j++ {
-				e := entries[j]
-				r := Reason{By: by, Value: e.value, From: group}
-				switch {
-				case i > 0:
-					r.Other = entries[i-1].value
-				case k < len(entries):
-					r.Other = entries[k].value
-				}
-				if share {
-					r.Of = e.of
-				}
-				if by == NextHighest {
-					r.Above = above
-				}
-				t.lines[e.id].Decided = append(t.lines[e.id].Decided, r)
-			}
-			next := c + 1
-			if t.rules.Restart {
-				next = 0
-			}
-			t.rank(block, next, rank+i)
-			i = k
-		}
-		return
 	}
 	for _, id := range group {
 		t.lines[id].Rank = rank
@@ -476,6 +423,84 @@ func (t *table) rank(group []string, from, rank int) {
 			}
 		}
 	}
+}
+
+// comparison is a tied group by what a criterion gives each line, best first.
+type comparison struct {
+	by      Criterion
+	group   []string
+	above   string // the highest side outside the group, for NextHighest
+	share   bool   // values are shares
+	entries []compared
+}
+
+type compared struct {
+	id        string
+	value, of int
+}
+
+func (t *table) compare(group []string, by Criterion) comparison {
+	x := comparison{by: by, group: group, above: t.nextHighest(group), share: t.rules.Share && (by == LeaguePoints || by == MatchesWon || by == MatchDiff)}
+	for _, id := range group {
+		v, of := t.value(by, id, group, x.above)
+		x.entries = append(x.entries, compared{id, v, of})
+	}
+	slices.SortStableFunc(x.entries, x.order)
+	return x
+}
+
+// order is negative if a is better than b.
+func (x *comparison) order(a, b compared) int {
+	if !x.share {
+		return b.value - a.value
+	}
+	p, q := a.value*max(b.of, 1), b.value*max(a.of, 1)
+	if a.of == 0 || b.of == 0 { // nothing played is no share
+		p, q = boolInt(a.of != 0), boolInt(b.of != 0)
+	}
+	return q - p
+}
+
+// tells reports whether the criterion separates anybody.
+func (x *comparison) tells() bool { return x.order(x.entries[0], x.entries[len(x.entries)-1]) != 0 }
+
+// place ranks those that a criterion, the nth, separates, and goes on with those
+// that it leaves level.
+func (t *table) place(x *comparison, nth, rank int) {
+	next := nth + 1
+	if t.rules.Restart {
+		next = 0
+	}
+	for i := 0; i < len(x.entries); {
+		k := i
+		var block []string
+		for ; k < len(x.entries) && x.order(x.entries[i], x.entries[k]) == 0; k++ {
+			block = append(block, x.entries[k].id)
+		}
+		for _, e := range x.entries[i:k] {
+			t.lines[e.id].Decided = append(t.lines[e.id].Decided, x.reason(e, i, k))
+		}
+		t.rank(block, next, rank+i)
+		i = k
+	}
+}
+
+// reason says what placed a line among those from i to k, which are level.
+func (x *comparison) reason(e compared, i, k int) Reason {
+	r := Reason{By: x.by, Value: e.value, From: x.group}
+	switch {
+	case i > 0:
+		r.Other = x.entries[i-1].value
+	case k < len(x.entries):
+		r.Other = x.entries[k].value
+	}
+	if x.share {
+		r.Of = e.of
+	}
+	if x.by == NextHighest {
+		r.Above = x.above
+	}
+	return r
 }
 
 func boolInt(b bool) int {
