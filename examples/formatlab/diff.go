@@ -164,7 +164,7 @@ func (d *difference) sequencePart(x, y format.Format) part {
 		return o.Call
 	})
 	for _, f := range lineFields(s.Outcomes) {
-		t.add(fieldWords(f[0]), f[1], f[2])
+		t.add(fieldWords(f[0]), valueWords(f[0], f[1]), valueWords(f[0], f[2]))
 	}
 	p.Table, p.Then = t, rulings
 	for _, c := range s.Clauses {
@@ -180,6 +180,23 @@ func fieldWords(name string) string {
 		return name
 	}
 	return language.Say(about)
+}
+
+// valueWords says in words who serves from where; other values are plain.
+func valueWords(name, value string) string {
+	server, rest, ok := strings.Cut(value, "@")
+	if name != "serve" || !ok {
+		return value
+	}
+	court, number, _ := strings.Cut(rest, "#")
+	var c rally.Court
+	if c.UnmarshalText([]byte(court)) != nil {
+		return value
+	}
+	if number == "" {
+		return tell("lab.serves-from", words.Name("server", server), courtWord(c))
+	}
+	return tell("lab.serves-as", words.Name("server", server), courtWord(c), words.Name("number", number))
 }
 
 // lineFields returns the fields in which two canonical lines differ, with both
@@ -245,7 +262,7 @@ func stateWords(r *rally.Rules, s rally.State) string {
 	if s == (rally.State{}) {
 		return tell("lab.nobody-has-served-or")
 	}
-	return r.Line(s)
+	return tell("lab.stands", words.Name("score", fmt.Sprintf("%d-%d", s.Score(rally.A), s.Score(rally.B))), words.Word("phase", words.Code("phase."+s.Phase().String())))
 }
 
 func courtWord(c rally.Court) words.Arg {
