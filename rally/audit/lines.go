@@ -158,15 +158,15 @@ func plainScore(v json.RawMessage) json.RawMessage {
 	return v
 }
 
-// MostLine is the longest line that is read, in bytes.
-const MostLine = 1 << 20
+// mostLine is the longest line that is read, in bytes.
+const mostLine = 1 << 20
 
 // ReadLine reads one line of JSON Lines: a match, or a log (one with rows),
 // whose format it names. For a log m is what is known of its result. The error
 // is an [*InputError] with the field at fault; nothing is half-read.
 func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
-	if len(line) > MostLine {
-		return nil, nil, &InputError{number, "", "line longer than " + itoa(MostLine) + " bytes"}
+	if len(line) > mostLine {
+		return nil, nil, &InputError{number, "", "line longer than " + itoa(mostLine) + " bytes"}
 	}
 	if text := bytes.TrimLeft(line, " \t\r\n"); len(text) > 0 && text[0] != '{' {
 		return nil, nil, &InputError{number, "", "want an object"}

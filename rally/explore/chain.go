@@ -109,13 +109,13 @@ func newChain(r *rally.Rules, o Opening, detailed bool) (*chain, error) {
 	if refusal != rally.NotRefused {
 		return nil, &InputError{"opening", "refused: " + refusal.String()}
 	}
-	plan := walk.Plan{Rules: r, Root: root, Alphabet: walk.Play(), Most: MostStates}
-	if bound := latticeBound(f.Last); bound > MostStates {
-		return nil, &SizeError{"states of a game", bound, MostStates}
+	plan := walk.Plan{Rules: r, Root: root, Alphabet: walk.Play(), Most: mostStates}
+	if bound := latticeBound(f.Last); bound > mostStates {
+		return nil, &SizeError{"states of a game", bound, mostStates}
 	}
 	g, err := plan.Walk()
 	if err != nil {
-		return nil, &SizeError{"states of a game", plan.Bound(), MostStates}
+		return nil, &SizeError{"states of a game", plan.Bound(), mostStates}
 	}
 	b := builder{g: g, f: f.Last, classes: map[standing]int32{},
 		folding: folding{detailed, o.Ends, walk.FoldOf(f.Last, 0)}}

@@ -51,8 +51,8 @@ type Clock struct {
 	exact bool // the time comes in these steps: nothing lies between them
 }
 
-// MostClockSteps is the most steps that a law of time may have.
-const MostClockSteps = 1 << 16
+// mostClockSteps is the most steps that a law of time may have.
+const mostClockSteps = 1 << 16
 
 // finest is how many steps there are to a standard deviation, at least: what
 // rounding to the nearest adds to the variance is then below 1 in 12·48².
@@ -91,8 +91,8 @@ func (m *Match) Clock(r Rates, pace Pace) (Clock, error) {
 		fixed, outs := m.pauses(games, pace)
 		playing := playing(law, each, pace.RallySpread, out.step)
 		longest := fixed + float64(outs)*pace.TimeOut + float64(playing.from+len(playing.law))*out.step
-		if longest/out.step > MostClockSteps {
-			return Clock{}, &SizeError{"steps of time", uint64(longest / out.step), MostClockSteps}
+		if longest/out.step > mostClockSteps {
+			return Clock{}, &SizeError{"steps of time", uint64(longest / out.step), mostClockSteps}
 		}
 		for k, q := range binomial(outs, pace.TakeTimeOut) {
 			for n, p := range playing.law {
@@ -239,7 +239,7 @@ func (c Clock) Seconds(p float64) float64 {
 // than n-1 and at most n steps. It is nil where there would be too many.
 func (c Clock) Law(step float64) Law {
 	top := float64(c.from+len(c.law)) * c.step
-	if !(step > 0) || len(c.law) == 0 || top/step > MostClockSteps {
+	if !(step > 0) || len(c.law) == 0 || top/step > mostClockSteps {
 		return nil
 	}
 	var out Law
@@ -301,8 +301,8 @@ func (c Clock) Times(n int) (Clock, error) {
 	}
 	sum := Clock{step: c.step, law: Law{1}, exact: c.exact}
 	for twice := c; ; twice = twice.plus(twice) {
-		if len(twice.law) > MostClockSteps {
-			return Clock{}, &SizeError{"steps of time", uint64(len(twice.law)), MostClockSteps}
+		if len(twice.law) > mostClockSteps {
+			return Clock{}, &SizeError{"steps of time", uint64(len(twice.law)), mostClockSteps}
 		}
 		if n&1 == 1 {
 			sum = sum.plus(twice)

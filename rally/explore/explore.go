@@ -62,10 +62,10 @@ type EndlessError struct {
 // Error implements error.
 func (e *EndlessError) Error() string { return "explore: endless: " + e.Reason + ": " + e.Line }
 
-// MostStates is the most states of a game that this package explores. Doubles
+// mostStates is the most states of a game that this package explores. Doubles
 // to 21 needs 4 thousand, the largest format that can be written down about a
 // million.
-const MostStates = 1 << 20
+const mostStates = 1 << 20
 
 // Solo returns one kind of game of a format as a format of its own: a single
 // game under the same rulings. Game n counts from 1.

@@ -213,7 +213,7 @@ var invariants = []invariant{
 
 // Prove visits every reachable state of a match of the format and checks the
 // invariants that go with it. It also lists what the format says that never
-// happens. Formats of more states than most (0 for [MostStates]) are a
+// happens. Formats of more states than most (0 for [mostStates]) are a
 // [*SizeError].
 func Prove(f format.Format, most int) (Proof, error) {
 	r, err := rally.Compile(f)
@@ -221,7 +221,7 @@ func Prove(f format.Format, most int) (Proof, error) {
 		return Proof{}, err
 	}
 	if most == 0 {
-		most = MostStates
+		most = mostStates
 	}
 	root, _, _ := r.Apply(r.New(A), rally.Start(A, rally.Starters{rally.A1, rally.B1}))
 	plan := walk.Plan{Rules: r, Root: root, Alphabet: walk.Play(), Most: most}
