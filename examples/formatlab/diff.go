@@ -193,7 +193,7 @@ func valueWords(name, value string) string {
 	if c.UnmarshalText([]byte(court)) != nil {
 		return value
 	}
-	if number == "" {
+	if number == "" || number == "-" {
 		return tell("lab.serves-from", words.Name("server", server), courtWord(c))
 	}
 	return tell("lab.serves-as", words.Name("server", server), courtWord(c), words.Name("number", number))
