@@ -85,7 +85,7 @@ func strict(data []byte, v any) error {
 	if _, err := d.Token(); err != io.EOF {
 		return errors.New("text after the end")
 	}
-	return exact.Names(data, v)
+	return exact.Check(data, v)
 }
 
 // nameOf finds what to call a case that could not be read: its id if it has

@@ -241,7 +241,7 @@ func read(line []byte, seq int, result any, strict bool) answer {
 		if _, err := d.Token(); err != io.EOF {
 			return errors.New("text after the end")
 		}
-		return exact.Names(text, v)
+		return exact.Check(text, v)
 	}
 	var head struct {
 		Seq *int `json:"seq"`

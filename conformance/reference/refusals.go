@@ -114,12 +114,20 @@ func (r *refusal) covers(word string) bool {
 
 // refuses returns the first reason why an event cannot come, "" for none.
 func (m *Match) refuses(o order) string {
-	for i := range refusals {
-		if r := &refusals[i]; r.covers(o.word) && r.when(m, o) {
-			return r.reason
-		}
+	if r := m.refusal(o); r != nil {
+		return r.reason
 	}
 	return ""
+}
+
+// refusal returns the row of that reason, nil for none.
+func (m *Match) refusal(o order) *refusal {
+	for i := range refusals {
+		if r := &refusals[i]; r.covers(o.word) && r.when(m, o) {
+			return r
+		}
+	}
+	return nil
 }
 
 // absentDue says whether a player who is out is due to serve or receive, and

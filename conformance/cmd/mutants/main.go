@@ -37,11 +37,14 @@ func run() error {
 	if err != nil {
 		return err
 	}
-	survive := 0
+	survive, fileOf := 0, mutants.FileOf(files)
 	rows := mutants.Compute(files, func(r mutants.Row) {
-		if len(r.Kills) == 0 {
+		switch in := r.Files(fileOf); len(in) {
+		case 0:
 			survive++
 			fmt.Fprintf(os.Stderr, "%s survives\n", r.Mutant)
+		case 1:
+			fmt.Fprintf(os.Stderr, "%s is found out in %s only\n", r.Mutant, in[0])
 		}
 	})
 	if err := write(rows); err != nil {
@@ -78,6 +81,9 @@ func systematic(events int) error {
 		return err
 	}
 	if err := s.Walk(events); err != nil {
+		return err
+	}
+	if err := s.Prove(); err != nil {
 		return err
 	}
 	table, lived := s.Table()

@@ -83,7 +83,8 @@ type badge struct {
 	Good           bool
 }
 
-// page is the table: a row a feature and engine, a column an edition.
+// page is the table: a row a feature and engine that plays it, a column an
+// edition.
 type page struct {
 	Reports  []conformance.Report
 	Editions []format.Edition
@@ -117,11 +118,10 @@ func newPage(reports []conformance.Report) page {
 	}
 	slices.Sort(features)
 	for _, feature := range features {
-		for i, r := range reports {
+		first := len(p.Rows)
+		for _, r := range reports {
 			one := row{Engine: r.Engine.Name, Cells: make([]cell, len(p.Editions))}
-			if i == 0 {
-				one.Feature, one.Span = feature, len(reports)
-			}
+			plays := false
 			for _, c := range r.Cells {
 				at := slices.Index(p.Editions, c.Edition)
 				if c.Feature != feature || at < 0 {
@@ -131,9 +131,14 @@ func newPage(reports []conformance.Report) page {
 				if c.Passed == c.Runs {
 					state = "all"
 				}
-				one.Cells[at] = cell{c.Passed, c.Runs, state}
+				one.Cells[at], plays = cell{c.Passed, c.Runs, state}, true
 			}
-			p.Rows = append(p.Rows, one)
+			if plays {
+				p.Rows = append(p.Rows, one)
+			}
+		}
+		if first < len(p.Rows) {
+			p.Rows[first].Feature, p.Rows[first].Span = feature, len(p.Rows)-first
 		}
 	}
 	return p

@@ -1,5 +1,6 @@
-// Package exact holds JSON to the names of fields, letter by letter:
-// encoding/json takes LINE for line.
+// Package exact holds JSON to what a schema can say and encoding/json lets
+// pass: names of fields letter by letter (LINE is not line), no null, and no
+// empty text in a field that is left out when it is empty.
 package exact
 
 import (
@@ -18,10 +19,19 @@ type NameError struct{ Got, Want string }
 // Error says what the field is called.
 func (e *NameError) Error() string { return fmt.Sprintf("field %q is %q here", e.Got, e.Want) }
 
-// Names reports the first field of data that a decoder would take for a field
-// of v although its name differs. What cannot be decoded is for the decoder to
-// report.
-func Names(data []byte, v any) error {
+// A ValueError is a field whose value is nothing: null, or empty where the field
+// is to be left out.
+type ValueError struct{ Field, Got string }
+
+// Error says what stands there.
+func (e *ValueError) Error() string {
+	return fmt.Sprintf("field %q is %s: leave it out", e.Field, e.Got)
+}
+
+// Check reports the first field of data that a decoder would take for a field
+// of v although its name differs, or take for nothing. What cannot be decoded is
+// for the decoder to report.
+func Check(data []byte, v any) error {
 	if !json.Valid(data) {
 		return nil
 	}
@@ -51,13 +61,17 @@ func (r *reader) value(t reflect.Type) error {
 	switch r.next() {
 	case '{':
 		return r.list('}', func() error {
-			field, err := fieldOf(t, r.string())
+			name := r.string()
+			field, err := fieldOf(t, name)
 			if err != nil {
 				return err
 			}
 			r.next()
 			r.at++ // the colon
-			return r.value(field)
+			if got := r.nothing(); got != "" && (field.omitted || field.known && got == "null") {
+				return &ValueError{name, got}
+			}
+			return r.value(field.of)
 		})
 	case '[':
 		item := itemOf(t)
@@ -70,6 +84,17 @@ func (r *reader) value(t reflect.Type) error {
 		}
 	}
 	return nil
+}
+
+// nothing returns the value that comes, if it is null or an empty text.
+func (r *reader) nothing() string {
+	r.next()
+	for _, text := range []string{"null", `""`} {
+		if bytes.HasPrefix(r.text[r.at:], []byte(text)) {
+			return text
+		}
+	}
+	return ""
 }
 
 // list passes over what stands between brackets.
@@ -111,32 +136,38 @@ var (
 	decodesText = reflect.TypeFor[encoding.TextUnmarshaler]()
 )
 
+// A field has a type, and may be left out when it is empty. The zero field is one
+// that a struct does not have.
+type field struct {
+	of             reflect.Type
+	known, omitted bool
+}
+
 // seen holds the fields of the structs that were met: from [reflect.Type] to
-// map[string]reflect.Type.
+// map[string]field.
 var seen sync.Map
 
-// fieldOf returns the type of a field, nil if t has no such field.
-func fieldOf(t reflect.Type, name string) (reflect.Type, error) {
+// fieldOf returns a field of t.
+func fieldOf(t reflect.Type, name string) (field, error) {
 	if t = plain(t); t == nil || t.Kind() != reflect.Struct {
-		return nil, nil
+		return field{}, nil
 	}
 	met, ok := seen.Load(t)
 	if !ok {
-		known := map[string]reflect.Type{}
+		known := map[string]field{}
 		fields(t, known)
 		met, _ = seen.LoadOrStore(t, known)
 	}
-	known := met.(map[string]reflect.Type)
-	field, ok := known[name]
-	if ok {
-		return field, nil
+	known := met.(map[string]field)
+	if f, ok := known[name]; ok {
+		return f, nil
 	}
 	for want := range known {
 		if strings.EqualFold(name, want) {
-			return nil, &NameError{name, want}
+			return field{}, &NameError{name, want}
 		}
 	}
-	return nil, nil
+	return field{}, nil
 }
 
 // itemOf returns the type of an item, nil if t is no list.
@@ -162,18 +193,18 @@ func plain(t reflect.Type) reflect.Type {
 }
 
 // fields lists the fields of a struct by their names in JSON.
-func fields(t reflect.Type, into map[string]reflect.Type) {
+func fields(t reflect.Type, into map[string]field) {
 	for i := range t.NumField() {
 		f := t.Field(i)
-		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		switch {
 		case f.Anonymous && name == "" && f.Type.Kind() == reflect.Struct:
 			fields(f.Type, into)
 		case !f.IsExported() || name == "-":
 		case name == "":
-			into[f.Name] = f.Type
+			into[f.Name] = field{of: f.Type, known: true}
 		default:
-			into[name] = f.Type
+			into[name] = field{f.Type, true, options == "omitempty"}
 		}
 	}
 }

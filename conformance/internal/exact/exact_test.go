@@ -6,9 +6,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func TestNames(t *testing.T) {
+func TestCheck(t *testing.T) {
 	type inner struct {
-		Call string `json:"call"`
+		Call    string   `json:"call"`
+		Effects []string `json:"effects,omitempty"`
+		Refused string   `json:"refused,omitempty"`
 	}
 	type outer struct {
 		Seq   *int    `json:"seq"`
@@ -22,13 +24,17 @@ func TestNames(t *testing.T) {
 		{"of what is embedded", `{"calL":""}`, `field "calL" is "call" here`},
 		{"both", `{"seq":1,"Seq":2}`, `field "Seq" is "seq" here`},
 		{"with space and escapes", " { \"other\" : [ {} , [ ] , \"\\\\\\\"}\" , -1e3,null ] ,\n\t\"s\\u0065Q\" : 1 } ", `field "seQ" is "seq" here`},
-		{"within what is not known", `{"other":{"LIST":[{"Call":1}]},"list":null}`, ""},
+		{"within what is not known", `{"other":{"LIST":[{"Call":1}],"x":null},"list":[]}`, ""},
 		{"after a nested list", `{"list":[{"more":[[],[{}]]}],"List":[]}`, `field "List" is "list" here`},
+		{"null", `{"list":[{"effects":null}]}`, `field "effects" is null: leave it out`},
+		{"null of what stands always", `{"call": null}`, `field "call" is null: leave it out`},
+		{"empty where it is left out", `{"refused": ""}`, `field "refused" is "": leave it out`},
+		{"an empty list", `{"effects":[]}`, ""},
 		{"no object", `[1]`, ""},
 		{"a number", `1`, ""},
 		{"torn", `{"SEQ":`, ""},
 	} {
-		err := Names([]byte(tt.json), &outer{})
+		err := Check([]byte(tt.json), &outer{})
 		if tt.says == "" {
 			require.NoError(t, err, tt.name)
 		} else {

@@ -4,6 +4,7 @@ import (
 	_ "embed" // the matrix
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance"
@@ -43,6 +44,28 @@ func Compute(files []conformance.File, done func(Row)) []Row {
 		out = append(out, r)
 		if done != nil {
 			done(r)
+		}
+	}
+	return out
+}
+
+// FileOf says in which file, by its feature, a case stands.
+func FileOf(files []conformance.File) map[string]string {
+	of := map[string]string{}
+	for i := range files {
+		for _, c := range files[i].Cases {
+			of[c.ID] = files[i].Feature
+		}
+	}
+	return of
+}
+
+// Files are the files whose cases find a mutant out.
+func (r *Row) Files(fileOf map[string]string) []string {
+	var out []string
+	for _, id := range r.Kills {
+		if f := fileOf[id]; !slices.Contains(out, f) {
+			out = append(out, f)
 		}
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"os"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -11,12 +12,12 @@ import (
 	"github.com/evencourt/evencourt/format"
 )
 
-// Every mutant dies by the hand-written cases that the matrix names first: a
-// case that lost its strength shows here.
+// Every mutant dies by hand-written cases of two files at least, by the first of
+// each file in the matrix: a case that lost its strength shows here.
 func TestEveryMutantDies(t *testing.T) {
 	files, err := conformance.Load()
 	require.NoError(t, err)
-	byID := map[string]*conformance.Case{}
+	byID, fileOf := map[string]*conformance.Case{}, FileOf(files)
 	for i := range files {
 		for j := range files[i].Cases {
 			byID[files[i].Cases[j].ID] = &files[i].Cases[j]
@@ -35,16 +36,19 @@ func TestEveryMutantDies(t *testing.T) {
 		require.False(t, seen[m.Name], "%s stands twice", m.Name)
 		seen[m.Name] = true
 		require.NotEmpty(t, row.Kills, "%s survives: it %s", m.Name, m.Wrong)
-		for k, id := range row.Kills {
-			if k == 3 {
-				break
+		from := map[string]bool{}
+		for _, id := range row.Kills {
+			if from[fileOf[id]] || len(from) == 3 {
+				continue
 			}
+			from[fileOf[id]] = true
 			c := byID[id]
 			require.NotNil(t, c, "case %s is gone: run go run ./conformance/cmd/mutants", id)
 			require.False(t, c.Generated, id)
 			require.NotEmpty(t, m.Kill(c), "%s no longer kills %s", id, m.Name)
 			kills++
 		}
+		require.GreaterOrEqual(t, len(from), 2, "only cases of one file find out %s", m.Name)
 	}
 	t.Logf("%d mutants, %d kills played again", len(all), kills)
 }
@@ -57,6 +61,12 @@ func TestPageIsCurrent(t *testing.T) {
 	measured, err := LastMeasured()
 	require.NoError(t, err)
 	require.True(t, Page(rows, measured) == string(page), "the page is out of date: run go run ./conformance/cmd/mutants")
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	require.Contains(t, string(readme), measured.Summary(), "the table in README.md is another")
+	date, err := time.Parse(time.DateOnly, measured.Date)
+	require.NoError(t, err)
+	require.Contains(t, string(readme), date.Format("measured on 2 January 2006"))
 }
 
 // An engine that only dies kills no one: an unbroken one survives all, and so

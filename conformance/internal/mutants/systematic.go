@@ -121,9 +121,15 @@ func spotOf(f *format.Format, line, event string) spot {
 	if i := strings.IndexAny(event, "AB"); i >= 0 {
 		side = event[i : i+1]
 	}
-	family, _, _ := strings.Cut(f.Shape, "-1")
-	family, _, _ = strings.Cut(family, "-2")
-	return spot{serve[:1], serve[1:2], serve[5:6], side, game, family, f.Shape, f.Edition.String()}
+	return spot{serve[:1], serve[1:2], serve[5:6], side, game, family(f.Shape), f.Shape, f.Edition.String()}
+}
+
+// family is a shape without its target and what follows.
+func family(shape string) string {
+	if at := strings.IndexAny(shape, "0123456789"); at > 0 {
+		return shape[:at-1]
+	}
+	return shape
 }
 
 // Seen holds at which places a broken rule shows.
@@ -149,6 +155,7 @@ type Systematic struct {
 	example   map[string]string
 	formats   map[string]*formatRules
 	positions int
+	equal     []bool // rules that [Systematic.Prove] found to change nothing
 }
 
 type formatRules struct {
@@ -167,7 +174,7 @@ type question struct {
 // NewSystematic makes the mutants.
 func NewSystematic() *Systematic {
 	all := rules()
-	return &Systematic{rules: all, killed: make([]seen, len(all)), shows: make([]seen, len(all)), example: map[string]string{}, formats: map[string]*formatRules{}}
+	return &Systematic{rules: all, killed: make([]seen, len(all)), shows: make([]seen, len(all)), example: map[string]string{}, formats: map[string]*formatRules{}, equal: make([]bool, len(all))}
 }
 
 func (s *Systematic) format(id string) (*formatRules, error) {
@@ -326,12 +333,15 @@ func (s *Systematic) Walk(events int) error {
 			}
 			state := r.sound.New(rally.Side(random.IntN(2)))
 			for range events {
-				event := alphabet[random.IntN(len(alphabet))]
+				word := alphabet[random.IntN(len(alphabet))]
 				if random.IntN(3) > 0 {
-					event = rally.RallyTo(rally.Side(random.IntN(2)))
+					word = plainRally(rally.Side(random.IntN(2)))
 				}
-				s.try(r, state, event, s.shows)
-				if next, _, refusal := r.sound.Apply(state, event); refusal == rally.NotRefused {
+				if !word.possible(r.sound, state) {
+					continue
+				}
+				s.try(r, state, word.event, s.shows)
+				if next, _, refusal := r.sound.Apply(state, word.event); refusal == rally.NotRefused {
 					state = next
 				}
 				if p := state.Phase(); p == rally.Over || p == rally.Closed {
@@ -343,18 +353,63 @@ func (s *Systematic) Walk(events int) error {
 	return nil
 }
 
+// A word is an event that the walk tries. What it says is over since, the rally
+// as it was won must have brought about.
+type word struct {
+	event, won rally.Event // won: the same rally with nothing wrong in it
+	since      string
+}
+
+func plainRally(s rally.Side) word { return word{event: rally.RallyTo(s)} }
+
+func wordOf(e rally.Event) word {
+	text := e.String()
+	w := word{event: e}
+	for _, since := range []string{"served", "overtaken", "gameover", "sheet"} {
+		if strings.Contains(text, ","+since) {
+			w.since = since
+		}
+	}
+	if w.since != "" {
+		w.won = rally.RallyTo(rally.Side(strings.IndexByte("AB", text[0])))
+	}
+	return w
+}
+
+// possible reports whether a claim can come as late as it says: no serve is
+// struck after the last point, and no game or match is over that still goes on.
+func (w *word) possible(rules *rally.Rules, state rally.State) bool {
+	if w.since == "" {
+		return true
+	}
+	_, did, refusal := rules.Apply(state, w.won)
+	if refusal != rally.NotRefused {
+		return true // so is this
+	}
+	switch w.since {
+	case "gameover":
+		return did.Has(rally.GameWon)
+	case "sheet":
+		return did.Has(rally.MatchWon)
+	}
+	return !did.Has(rally.MatchWon)
+}
+
 // words are all events but those that end a match at once.
-func words() []rally.Event {
-	var out []rally.Event
+func words() []word {
+	var out []word
 	for _, text := range strings.Fields("replay ends in ref dealt blood hazard illness resume " +
 		"A:net B:net A:ten B:foot tA tB xA xB vwA vwB twA twB tfA tfB mA1 mA1+ mA1- mB1 mB1+ mB1- mA2 mA2w mB2 mB2- eqA1 eqB2 " +
 		"outA1 outB2 lostA lostB backA backB gfA gfB gA1B1 gB1A1 gA2B1 gB2A2 cwA1 cwB2 cfA1 cfB1 lateA:600 lateB:700 lateA:900 lateB:950 " +
 		"retA retB abandon fcA:serve fcB:receive fcA:defer fcB:end") {
 		if e, err := rally.ParseEvent(text); err == nil {
-			out = append(out, e)
+			out = append(out, wordOf(e))
 		}
 	}
-	return append(out, walk.Incidents()...)
+	for _, e := range walk.Incidents() {
+		out = append(out, wordOf(e))
+	}
+	return out
 }
 
 // Count is a line of the table: rules of one kind, broken everywhere or for one
@@ -364,7 +419,8 @@ type Count struct {
 	Where   string `json:"where"`
 	Mutants int    `json:"mutants"`
 	Killed  int    `json:"killed"`
-	Silent  int    `json:"silent"` // neither a case nor the walk shows them
+	Equal   int    `json:"equal"`  // they change no named format, or nothing that an event can show
+	Silent  int    `json:"silent"` // neither a case nor the walk shows them, and nothing proves them equal
 }
 
 // Measured is what the last measure of the systematic mutants found.
@@ -386,6 +442,23 @@ func LastMeasured() (Measured, error) {
 	return m, nil
 }
 
+// Summary is the table in short, as README.md shows it: a line a kind, of rules
+// broken everywhere and of those broken in one place.
+func (m *Measured) Summary() string {
+	var b strings.Builder
+	b.WriteString("  | rule | broken everywhere: killed, equal, left | in one place: killed, left |\n  |---|---|---|\n")
+	for i := 0; i < len(m.Table); {
+		kind := m.Table[i].Kind
+		all, one := m.Table[i], Count{}
+		for i++; i < len(m.Table) && m.Table[i].Kind == kind; i++ {
+			one.Mutants += m.Table[i].Mutants
+			one.Killed += m.Table[i].Killed
+		}
+		fmt.Fprintf(&b, "  | %s | %d, %d, %d | %d, %d |\n", kind, all.Killed, all.Equal, all.Mutants-all.Killed-all.Equal, one.Killed, one.Mutants-one.Killed)
+	}
+	return b.String()
+}
+
 // page is the part of MUTANTS.md about the systematic mutants.
 func (m *Measured) page() string {
 	var b strings.Builder
@@ -394,14 +467,16 @@ func (m *Measured) page() string {
 
 Nobody chose these (%[1]sgo run ./conformance/cmd/mutants -systematic 3000%[1]s, measured %[2]s). Every rule that is data is changed: the
 named mutants of changed data, every bound of a game by one either way, every switch as in the edition before or after; everywhere, or in
-one place alone. A mutant in one place counts if a case shows it there, or a walk of %[3]d random events in each named format does. *Silent*:
-neither does; of a switch that is most often one that both editions read alike, or one of clocks and words, which no line shows.
+one place alone. A mutant in one place counts if a case shows it there, or a walk of %[3]d random events in each named format does. *Equal*:
+no named format is changed, since both editions read the switch alike; or in every state that the rules can come to, in short games of each
+family, every event does the same (%[1]srally/walk%[1]s, over each of its alphabets): clocks, words and what is reported of a match are in no
+line. *Silent*: nothing shows them and nothing proves them equal.
 
-| rule | broken | mutants | killed by hand-written cases and their derived runs | silent |
-|---|---|---|---|---|
+| rule | broken | mutants | killed by hand-written cases and their derived runs | equal | silent |
+|---|---|---|---|---|---|
 `, "`", m.Date, m.Events)
 	for _, c := range m.Table {
-		fmt.Fprintf(&b, "| %s | %s | %d | %d | %d |\n", c.Kind, c.Where, c.Mutants, c.Killed, c.Silent)
+		fmt.Fprintf(&b, "| %s | %s | %d | %d | %d | %d |\n", c.Kind, c.Where, c.Mutants, c.Killed, c.Equal, c.Silent)
 	}
 	return b.String()
 }
@@ -441,8 +516,11 @@ func (s *Systematic) Table() (rows []Count, lived []string) {
 			switch {
 			case any:
 				everywhere.Killed++
+			case s.equal[i]:
+				everywhere.Equal++
 			case !s.showsAnywhere(i):
 				everywhere.Silent++
+				lived = append(lived, s.rules[i].name+" shows nowhere")
 			default:
 				lived = append(lived, s.rules[i].name+" everywhere")
 			}

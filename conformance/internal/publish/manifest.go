@@ -76,7 +76,9 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 			if err != nil {
 				return nil, err
 			}
-			names = append(names, filepath.ToSlash(rel))
+			if rel = filepath.ToSlash(rel); !slices.ContainsFunc(made, func(f File) bool { return f.Name == rel }) {
+				names = append(names, rel)
+			}
 		}
 	}
 	for _, name := range names {

@@ -37,7 +37,11 @@ func Files(folder string) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []File{{"clauses.json", data}, {"formats.json", formats}, {"CLAUSES.md", page}}
+	schema, err := Schema(folder)
+	if err != nil {
+		return nil, err
+	}
+	out := []File{{"clauses.json", data}, {"formats.json", formats}, {"CLAUSES.md", page}, {casesSchema, schema}}
 	packed, modules, err := packs()
 	if err != nil {
 		return nil, err
