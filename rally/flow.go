@@ -95,7 +95,11 @@ func (r *Rules) open(s State, first Side, st Starters) (State, Effects) {
 	if (a|b) == 0 || !r.takes(clause.PenaltyEndChange) {
 		return s, did
 	}
-	return r.reach(s, did, Side(b&1))
+	ahead := A // of an opening point only one side has any
+	if b > 0 {
+		ahead = B
+	}
+	return r.reach(s, did, ahead)
 }
 
 // What State.ledger holds as the winner.

@@ -8,10 +8,10 @@ import (
 
 // Symbols of a [Table]: what happened, as the low two bits of an index.
 const (
-	SymbolA     = 0 // A won the rally
-	SymbolB     = 1 // B won the rally
-	SymbolStart = 2 // a game starts: the table stands there already
-	SymbolEnds  = 3 // ends change: nothing in the game moves
+	symbolA     = 0 // A won the rally
+	symbolB     = 1 // B won the rally
+	symbolStart = 2 // a game starts: the table stands there already
+	symbolEnds  = 3 // ends change: nothing in the game moves
 )
 
 // Flags of an entry, above every state: the rally ended the game, and B won it.
@@ -62,7 +62,7 @@ func NewTable(r *rally.Rules, first rally.Side, st rally.Starters) (*Table, erro
 	t.id(root)
 	for i := 0; i < len(t.states); i++ {
 		s := t.states[i]
-		row := [4]uint32{SymbolStart: uint32(i) << 2, SymbolEnds: uint32(i) << 2}
+		row := [4]uint32{symbolStart: uint32(i) << 2, symbolEnds: uint32(i) << 2}
 		for w := rally.A; w <= rally.B; w++ {
 			next, _, refusal := r.Apply(s, rally.RallyTo(w))
 			if refusal != rally.NotRefused {
@@ -75,8 +75,8 @@ func NewTable(r *rally.Rules, first rally.Side, st rally.Starters) (*Table, erro
 			row[w] = t.id(next) << 2
 		}
 		t.entries = append(t.entries, row[:]...)
-		if len(t.states) > DefaultMost {
-			return nil, &SizeError{DefaultMost, Plan{Rules: r, Alphabet: Rallies()}.Bound(), 0}
+		if len(t.states) > defaultMost {
+			return nil, &SizeError{defaultMost, Plan{Rules: r, Alphabet: Rallies()}.Bound(), 0}
 		}
 	}
 	size := 1
@@ -141,7 +141,7 @@ func (t *Table) Replay(s uint32, symbols []byte) uint32 {
 }
 
 // Wins replays a record of whole games, one after the other with a
-// [SymbolStart] before each, and counts the games that each side won. It cuts
+// symbolStart before each, and counts the games that each side won. It cuts
 // the record at starts into eight parts and replays them side by side, so that
 // their loads overlap.
 func (t *Table) Wins(symbols []byte) (a, b int) {
@@ -160,7 +160,7 @@ func (t *Table) Wins(symbols []byte) (a, b int) {
 // nextStart returns where the first game at or after from starts.
 func nextStart(symbols []byte, from int) int {
 	for ; from < len(symbols); from++ {
-		if symbols[from]&3 == SymbolStart {
+		if symbols[from]&3 == symbolStart {
 			return from
 		}
 	}

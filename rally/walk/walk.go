@@ -13,8 +13,8 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// DefaultMost is the most states a walk keeps if its plan does not say.
-const DefaultMost = 1 << 20
+// defaultMost is the most states a walk keeps if its plan does not say.
+const defaultMost = 1 << 20
 
 // Plan says what to walk over.
 type Plan struct {
@@ -24,7 +24,7 @@ type Plan struct {
 	// Unfolded keeps all scores apart. A game without a cap then has no end of
 	// states, and only Most or Stop ends the walk.
 	Unfolded bool
-	Most     int // most states to keep; 0 for [DefaultMost]
+	Most     int // most states to keep; 0 for defaultMost
 	// Stop marks states that are kept but not left; nil for none.
 	Stop func(rally.State) bool
 }
@@ -82,7 +82,7 @@ func (p Plan) Walk() (*Graph, error) {
 	case p.Most < 0:
 		return nil, &PlanError{"most", "must not be negative"}
 	case p.Most == 0:
-		p.Most = DefaultMost
+		p.Most = defaultMost
 	}
 	g := &Graph{plan: p, index: map[rally.State]int{}, fold: newFolder(p.Rules, p.Alphabet)}
 	g.fold.off = p.Unfolded

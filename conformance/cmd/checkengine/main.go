@@ -266,6 +266,9 @@ func (s *settings) load() (o conformance.Options, err error) {
 
 func (s *settings) dial(command []string) (*protocol.Client, func() error, error) {
 	o := protocol.Options{Timeout: s.timeout, Restarts: s.restarts, Strict: s.strict}
+	if s.restarts == 0 {
+		o.Restarts = -1 // there 0 is the default
+	}
 	closeRecord := func() error { return nil }
 	if s.record != "" {
 		f, err := os.Create(s.record)
