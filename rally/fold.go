@@ -114,8 +114,12 @@ func (f *folding) take(e Event) *EntryError {
 	return nil
 }
 
-// correct carries out a correction that has its own place in the fold.
+// correct carries out a correction that has its own place in the fold. None
+// reaches a match whose sheet was returned before it, as the log reads now.
 func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
+	if f.now.state.Phase() == Closed {
+		return version{}, 0, refuse(0, MatchClosed, "")
+	}
 	switch c.entry.Kind {
 	case Rule:
 		return f.rule(c.entry.Target, c.entry.Event)

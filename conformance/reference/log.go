@@ -229,6 +229,12 @@ func (l *Log) carry(m *Match, i int, event string, states []Match) string {
 	e := &l.entries[i]
 	m.did = 0
 	switch e.word {
+	case "rule", "rewind", "set", "format":
+		if m.phase == closed {
+			return "closed" // the sheet had been returned before it
+		}
+	}
+	switch e.word {
 	case "event":
 		_, refusal := m.Do(event)
 		return refusal

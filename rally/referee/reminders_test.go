@@ -276,4 +276,8 @@ func TestEveryRefusalSaysWhatToDo(t *testing.T) {
 	require.Contains(t, say("xA"), "Play on: places follow the score.")
 	require.Contains(t, say("sheet"), "the match is not over")
 	require.Contains(t, say("gA1B1"), "take back the entry that began it (undo)")
+	log.Reset(rules.New(rally.A))
+	_, err := log.Enter("lateA:900")
+	require.NoError(t, err)
+	require.Contains(t, say("lateB:900"), "take that forfeit back (undo), then enter what the director decides.")
 }
