@@ -1,5 +1,7 @@
 package rally
 
+import "slices"
+
 // amend repairs the record: entry n says what did not happen, e did; an e of 0
 // strikes the entry. Later entries are folded again. It is refused, and names
 // the entry, if one of them would now be refused, or belong to another game or
@@ -21,20 +23,27 @@ func (l *Log) amend(e Entry) error {
 	for same < len(was) && was[same] == is[same] {
 		same++
 	}
-	old := folding{log: l, now: l.begun, steps: make([]Step, 0, len(was))}
+	old := folding{log: l, now: l.begun, steps: make([]Step, 0, len(is))}
 	old.takeAll(was[:same])
-	f := folding{log: &trial, now: old.now, steps: append(make([]Step, 0, len(is)), old.steps...)}
+	f := folding{log: &trial, now: old.now, steps: old.steps} // step by step in the place of the old ones
+	if slices.ContainsFunc(was[same:], func(e Event) bool { return e.Kind() > Amend }) {
+		f.steps = append(make([]Step, 0, len(is)), old.steps...) // a correction may reach back among the first ones
+	}
 	old.takeAll(was[same:])
 	if st := &old.steps[e.Target-1]; st.N == 0 || !st.Holds {
 		return refuse(e.Target, NotNow, "that entry no longer holds")
 	}
 	elsewhere := 0 // the first entry that would belong elsewhere
 	for i := same; i < len(is); i++ {
+		var before Step
+		if i < len(was) {
+			before = old.steps[i]
+		}
 		if err := f.take(is[i]); err != nil {
 			err.N = i + 1
 			return err
 		}
-		if elsewhere == 0 && i < len(was) && moved(&old.steps[i], &f.steps[i]) {
+		if elsewhere == 0 && moved(&before, &f.steps[i]) {
 			elsewhere = i + 1
 		}
 	}
