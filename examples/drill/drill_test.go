@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
 	"github.com/evencourt/evencourt/conformance/reference"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
@@ -65,6 +67,7 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 		total = 1_000
 	}
 	counts := map[topic]int{}
+	asked := map[string]int{} // of the two rarest topics
 	editions := format.Editions(format.Pickleball)
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
@@ -74,16 +77,20 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.topic, x.key, want, x.from.events, x.event)
 			}
 			counts[x.topic]++
+			if x.topic == afterFouls || x.topic == playsAlone {
+				asked[string(x.topic)+" "+x.subject]++
+			}
 			oneTrueOption(t, x)
 			namesItsClause(t, x)
 		}
 	}
+	require.Len(t, asked, 5, "calls and places after a foul; of who is out: due, not due, the call")
 	for _, topic := range topics {
 		if counts[topic] == 0 {
 			t.Errorf("no exercise of topic %s", topic)
 		}
 	}
-	t.Logf("%d exercises: %v", total, counts)
+	t.Logf("%d exercises: %v, %v", total, counts, asked)
 }
 
 // keyOf works an exercise's key out a second time.
@@ -128,7 +135,7 @@ func keyOf(t *testing.T, e format.Edition, x exercise) string {
 		return firstOf(t, x.about.duties)
 	case situation:
 		return rulingKey(t, e, m, x)
-	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet:
+	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet, afterFouls, playsAlone:
 		return matchKey(t, m, x)
 	case wrongSheet:
 		return strconv.Itoa(int(defectOf(t, x)) + 1)
@@ -399,6 +406,12 @@ func slowMarks(t *testing.T, p position) sheet {
 func matchKey(t *testing.T, m *reference.Match, x exercise) string {
 	line := m.Line()
 	did, refusal := []string(nil), ""
+	if x.topic == playsAlone && x.options != nil { // an ordinary rally is only played if nobody who is out is due
+		if _, refusal := m.Do(x.event[:1]); refusal == "absent-due" {
+			return "2"
+		}
+		return "1"
+	}
 	if x.event != "" && x.topic != firstChoice {
 		did, refusal = m.Do(x.event)
 	}
@@ -409,7 +422,10 @@ func matchKey(t *testing.T, m *reference.Match, x exercise) string {
 		return strconv.Itoa(2*side + all + 1)
 	case firstServe: // the first serve alternates from game to game
 		return strconv.Itoa(1 + (int(x.from.first)+x.about.game-1)%2)
-	case allFour:
+	case allFour, afterFouls, playsAlone:
+		if x.options == nil {
+			return m.Call()
+		}
 		n := 0
 		for i, side := range []string{"A", "B"} {
 			if fieldOf(m.Line(), side)[0] == '2' {

@@ -138,6 +138,10 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 		return m.timeOut(rng)
 	case penalties:
 		return m.afterPenalty(rng)
+	case afterFouls:
+		return m.afterFoul(rng)
+	case playsAlone:
+		return m.alone(rng)
 	case inBook:
 		if m.level.name == retraining {
 			return m.changedReading(rng)

@@ -28,10 +28,12 @@ const (
 	inBook      topic = "book"     // which reading stands: lengths, limits, scores of forfeits, what may be said
 	reports     topic = "report"   // what is reported of a match that was given up
 	markSheet   topic = "marking"  // the marks of rallies that are read out
+	afterFouls  topic = "foul"     // the call and the places after a technical foul
+	playsAlone  topic = "alone"    // a player whose partner cannot go on
 )
 
 var topics = []topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet,
-	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, reports, markSheet}
+	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, reports, markSheet, afterFouls, playsAlone}
 
 // level is how far a trainee has come: the topics he is asked about and the
 // shapes of match they come from.
@@ -56,7 +58,7 @@ var levels = []level{
 	{"first-clinic", topics[:2], doublesOnly},
 	{"practice-court", append([]topic{allFour, lineCalls}, topics[:5]...), doublesOnly},
 	{"club-night", append([]topic{firstServe, changeEnds, allFour, lineCalls, timeOuts}, topics[:8]...), wholeMatch},
-	{"ladder-match", append([]topic{firstChoice, firstServe, changeEnds, timeOuts, penalties, inBook}, topics[:9]...), everything},
+	{"ladder-match", append([]topic{firstChoice, firstServe, changeEnds, timeOuts, penalties, afterFouls, inBook}, topics[:9]...), everything},
 	{"whole-job", topics, everything},
 	{retraining, []topic{situation, inBook}, doublesOnly},
 }

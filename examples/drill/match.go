@@ -18,8 +18,15 @@ func (m *maker) standing(rng *rand.Rand) exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	e := p.anyRally(rng)
 	next, _, _ := p.rules.Apply(p.state, e)
-	at := p.rules.Places(next)
 	x := exercise{topic: allFour, from: p, event: e.String(), subject: p.subject(e), prompt: append(p.told(e), say("drill.ask-standing"))}
+	x.offerPlaces(next)
+	x.reason = []words.Text{p.guide.WhyServer(next), p.orderClause()}
+	return x
+}
+
+// offerPlaces offers each side in its places or exchanged.
+func (x *exercise) offerPlaces(next rally.State) {
+	p, at := &x.from, x.from.rules.Places(next)
 	for n := range 4 {
 		right := rally.Starters{rally.A1 + rally.Person(n&1), rally.B1 + rally.Person(n>>1)}
 		x.options = append(x.options, say("drill.standing", p.person("a", right[rally.A]), p.person("b", right[rally.B])))
@@ -27,8 +34,6 @@ func (m *maker) standing(rng *rand.Rand) exercise {
 			x.key = strconv.Itoa(n + 1)
 		}
 	}
-	x.reason = []words.Text{p.guide.WhyServer(next), p.orderClause()}
-	return x
 }
 
 // subject names what a rally did, for spacing out.
@@ -207,6 +212,64 @@ func (m *maker) afterPenalty(rng *rand.Rand) exercise {
 		}
 		return x
 	}
+}
+
+// afterFoul gives a side a technical foul, and asks for the call or the places
+// when play goes on.
+func (m *maker) afterFoul(rng *rand.Rand) exercise {
+	for range 20 {
+		p := m.midGame(rng, "sideout-doubles-11-of3")
+		side := rally.Side(rng.IntN(2))
+		e := rally.OfSide(rally.TechnicalFoul, side)
+		next, did, refusal, by := p.rules.Decide(p.state, e)
+		grounds := p.rules.Grounds(by)
+		if refusal != rally.NotRefused || !did.Has(rally.Fouled) || next.Phase() != rally.Playing || len(grounds) == 0 || unsettled(grounds) {
+			continue
+		}
+		x := exercise{topic: afterFouls, from: p, event: e.String(), subject: "call",
+			prompt: append(p.shown(), say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))))}
+		if rng.IntN(2) == 0 {
+			x.subject = "places"
+			x.prompt = append(x.prompt, say("drill.ask-standing"))
+			x.offerPlaces(next)
+		} else {
+			x.prompt = append(x.prompt, say("drill.ask-score"))
+			x.key = p.call(next)
+		}
+		for _, ground := range grounds {
+			x.reason = append(x.reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
+		}
+		return x
+	}
+	return m.afterPenalty(rng) // no text of the edition settles the places
+}
+
+// alone takes a player out whose partner plays on, and asks what comes next;
+// or, where the one who is out is due, for the call after that.
+func (m *maker) alone(rng *rand.Rand) exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	out := rally.Person(rng.IntN(4))
+	p.do(rally.OfPerson(rally.PlayOnAlone, out))
+	e, due := p.rules.AbsentFault(p.state)
+	loses := rally.FaultTo(out.Side().Other(), rally.AbsentPlayer)
+	x := exercise{topic: playsAlone, from: p, event: loses.String(), subject: strconv.FormatBool(due), about: detail{asker: out.Side()},
+		prompt: append(p.shown(), say("drill.is-out", p.person("player", out)))}
+	if due && rng.IntN(2) == 0 {
+		next, _, _ := p.rules.Apply(p.state, e)
+		x.subject, x.key = "call", p.call(next)
+		x.prompt = append(x.prompt, say("drill.is-due"), say("drill.ask-score"))
+	} else {
+		x.prompt = append(x.prompt, say("drill.ask-alone"))
+		x.options = []words.Text{say("drill.alone-plays"), say("drill.alone-fault", p.side("side", out.Side())), say("drill.alone-instead")}
+		x.key = "1"
+		if due {
+			x.key = "2"
+		}
+	}
+	for _, c := range []format.Clause{clause.AbsentDue, clause.OnePlayer} {
+		x.reason = append(x.reason, words.For(c), p.cited(c))
+	}
+	return x
 }
 
 // costs are what a penalty can cost, the dearest first.
