@@ -335,6 +335,7 @@ export class Fold {
     this.steps.push(undefined);
     if (!e) return;
     let to = before, did = 0;
+    if (part.corrections[e.kind] && before.state[PHASE] === CLOSED) refuse('closed'); // as the log reads now
     if (part.corrections[e.kind]) ({to, did = 0} = part.corrections[e.kind](this, e));
     else if (!isFix(e.kind)) {
       const got = after(before, e.event);

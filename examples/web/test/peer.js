@@ -11,9 +11,12 @@ const claimed = ['small', 'small-log', 'plumbing', 'sideout-singles', 'sideout-d
 
 class Skip extends Error {}
 
-function begin({format, start}) {
+// Where the protocol names starting servers, opening the game is entry 1 of the log.
+function begin({format, start: {servers, ...start}}) {
   try {
-    return match(format, start);
+    const m = match(format, start), {refused} = servers ? m.do('g' + (servers.startsWith(start.first) ? servers : servers.slice(2) + servers.slice(0, 2))) : {};
+    if (refused) throw new RangeError(`the game cannot be opened: ${refused}`);
+    return m;
   } catch (error) {
     if (error.refused === 'skipped') throw new Skip('starts from a line');
     throw error;
