@@ -10,6 +10,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -113,20 +114,27 @@ func (y *types) object(t reflect.Type) {
 // fieldComments returns what stands behind the fields of the structs of this package.
 func fieldComments(t *testing.T) map[string]string {
 	out := map[string]string{}
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", nil, parser.ParseComments)
+	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
-	ast.Inspect(packages["rally"], func(n ast.Node) bool {
-		if spec, ok := n.(*ast.TypeSpec); ok {
-			if s, ok := spec.Type.(*ast.StructType); ok {
-				for _, f := range s.Fields.List {
-					for _, name := range f.Names {
-						out[spec.Name.Name+"."+name.Name] = strings.TrimSpace(f.Comment.Text())
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
+		require.NoError(t, err)
+		if file.Name.Name != "rally" {
+			continue
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if spec, ok := n.(*ast.TypeSpec); ok {
+				if s, ok := spec.Type.(*ast.StructType); ok {
+					for _, f := range s.Fields.List {
+						for _, name := range f.Names {
+							out[spec.Name.Name+"."+name.Name] = strings.TrimSpace(f.Comment.Text())
+						}
 					}
 				}
 			}
-		}
-		return true
-	})
+			return true
+		})
+	}
 	return out
 }
 
