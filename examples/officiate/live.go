@@ -61,15 +61,21 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 	return nil
 }
 
-func (v *live) begin(o *options) error {
+// rules are those of the format that is asked for.
+func (o *options) rules() (*rally.Rules, error) {
 	f, err := format.Parse(o.format)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	rules, err := rally.Compile(f)
+	return rally.Compile(f)
+}
+
+func (v *live) begin(o *options) error {
+	rules, err := o.rules()
 	if err != nil {
 		return err
 	}
+	f := rules.Format()
 	var u rally.Setup
 	if u.Left, err = readSide("left", o.left); err != nil {
 		return err

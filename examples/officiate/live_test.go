@@ -29,7 +29,7 @@ func session(t *testing.T, id string, out io.Writer) *live {
 	v := &live{clock: func() time.Duration { return 0 }}
 	v.out = out
 	v.desk = newDesk(rally.NewLog(rules, rally.State{}), rally.Setup{}, inEnglish(t))
-	v.file = "unsaved.jsonl"
+	v.file = filepath.Join(t.TempDir(), "unsaved.jsonl")
 	v.saved, err = record.NewWriter(io.Discard, v.setup, v.log)
 	require.NoError(t, err)
 	return v

@@ -63,11 +63,7 @@ type paperTurn struct {
 func (o *options) saveSheet(in io.Reader, out io.Writer) error {
 	var d *desk
 	if o.file == "" {
-		f, err := format.Parse(o.format)
-		if err != nil {
-			return err
-		}
-		rules, err := rally.Compile(f)
+		rules, err := o.rules()
 		if err != nil {
 			return err
 		}
