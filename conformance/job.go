@@ -89,7 +89,7 @@ type deriver struct {
 type form struct {
 	derivation string
 	singles    bool
-	match      format.Match
+	match      format.Series
 	ends       uint8
 	same       bool
 }

@@ -11,13 +11,13 @@ import (
 // its sentence is a text of the language tables. The zero value names none.
 type Clause uint16
 
-// Status says who goes by a clause: "engine", "referee", "record" for what a log
+// Keeper says who goes by a clause: "engine", "referee", "record" for what a log
 // or a result holds, or "own" for a rule of this library.
-type Status uint8
+type Keeper uint8
 
 // The kinds of clauses.
 const (
-	byEngine  Status = iota + 1 // code decides it
+	byEngine  Keeper = iota + 1 // code decides it
 	byReferee                   // for the eye, the clock or the office of the referee
 	onRecord                    // what a log or a result holds
 	ownRule                     // a rule of this library
@@ -38,7 +38,7 @@ const (
 
 type clauseRow struct {
 	id     string
-	status Status
+	status Keeper
 	stands stands
 }
 
@@ -125,7 +125,7 @@ func Weakest(e Edition, named ...Clause) Mark {
 }
 
 // Status says who goes by c; 0 for no clause.
-func (c Clause) Status() Status {
+func (c Clause) Status() Keeper {
 	if !c.exists() {
 		return 0
 	}

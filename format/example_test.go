@@ -42,7 +42,7 @@ func ExampleParse() {
 // A club's own game: to 13 by one, at most 15, under the rulings of 2026.
 func ExampleCustom() {
 	f := format.Custom(format.E2026, format.Game{Sides: format.Doubles, Scorer: format.ServingSide, Servers: 2, Order: format.ByParity,
-		Target: 13, WinBy: 1, Cap: 15}, format.Match{Games: 1, NextServe: format.OtherSide})
+		Target: 13, WinBy: 1, Cap: 15}, format.Series{Games: 1, NextServe: format.OtherSide})
 	fmt.Println(f.ID(), f.Validate())
 	fmt.Println(f.Game.TimeOuts, "time-outs, ends change at", f.Game.ChangeEndsAt)
 	// Output:

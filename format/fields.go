@@ -33,11 +33,11 @@ var gameFields = []field[Game]{
 // later it holds only where they are not zero, so that it stays what it was.
 const fieldsOfOld = 11
 
-var matchFields = []field[Match]{
-	{"games", nil, func(m *Match) uint8 { return m.Games }, func(m *Match, v uint8) { m.Games = v }},
-	{"play-all", noYes, func(m *Match) uint8 { return number01(m.PlayAll) }, func(m *Match, v uint8) { m.PlayAll = v == 1 }},
-	{"next-serve", nextServeNames, func(m *Match) uint8 { return uint8(m.NextServe) }, func(m *Match, v uint8) { m.NextServe = NextServe(v) }},
-	{"change-ends", noYes, func(m *Match) uint8 { return number01(m.ChangeEnds) }, func(m *Match, v uint8) { m.ChangeEnds = v == 1 }},
+var matchFields = []field[Series]{
+	{"games", nil, func(m *Series) uint8 { return m.Games }, func(m *Series, v uint8) { m.Games = v }},
+	{"play-all", noYes, func(m *Series) uint8 { return number01(m.PlayAll) }, func(m *Series, v uint8) { m.PlayAll = v == 1 }},
+	{"next-serve", nextServeNames, func(m *Series) uint8 { return uint8(m.NextServe) }, func(m *Series, v uint8) { m.NextServe = NextServe(v) }},
+	{"change-ends", noYes, func(m *Series) uint8 { return number01(m.ChangeEnds) }, func(m *Series, v uint8) { m.ChangeEnds = v == 1 }},
 }
 
 func number01(b bool) uint8 {
@@ -72,7 +72,7 @@ func (f *field[T]) append(b []byte, prefix string, v uint8) []byte {
 type setting struct {
 	last bool // of the last game alone
 	game *field[Game]
-	of   *field[Match]
+	of   *field[Series]
 	v    uint8
 }
 
@@ -204,7 +204,7 @@ func (s *shape) appendSettings(b []byte, f *Format) []byte {
 // single one, the mid-game change of ends. It has an id as every format has,
 // after the named shape that is nearest; [Format.Validate] says what is wrong
 // with it.
-func Custom(e Edition, g Game, m Match) Format {
+func Custom(e Edition, g Game, m Series) Format {
 	r := RulingsOf(e)
 	switch {
 	case g.FirstTurn == 0 && g.Order == CountedTurns:

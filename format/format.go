@@ -134,8 +134,8 @@ type Game struct {
 	TimeOuts        uint8 `json:"time_outs"` // standard time-outs a side has in the game, at most 15
 }
 
-// Match is how games make a match.
-type Match struct {
+// Series is how games make a match.
+type Series struct {
 	Games      uint8     `json:"games"`       // most games that can be played, 1 to 9
 	PlayAll    bool      `json:"play_all"`    // all are played, even when decided
 	NextServe  NextServe `json:"next_serve"`  // who serves first in the next game
@@ -149,7 +149,7 @@ type Format struct {
 	Edition Edition `json:"edition"` // rulebook in force
 	Game    Game    `json:"game"`    // every game but the last possible one
 	Last    Game    `json:"last"`    // the last possible game, or the single one
-	Match   Match   `json:"match"`
+	Match   Series  `json:"match"`
 	Rulings Rulings `json:"rulings"`
 }
 
@@ -284,7 +284,7 @@ func (g *Game) faults(to []error, at string) []error {
 func Midpoint(target uint8) uint8 { return target/2 + target%2 }
 
 // Needed is how many games win the match; with PlayAll no number does.
-func (m Match) Needed() uint8 { return m.Games/2 + 1 }
+func (m Series) Needed() uint8 { return m.Games/2 + 1 }
 
 // Of returns how game number n (from 1) of the match is played.
 func (f *Format) Of(n int) *Game {

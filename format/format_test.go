@@ -411,14 +411,14 @@ func TestFormatsOfOnesOwn(t *testing.T) {
 // Rulings and time-outs are never zero by accident, and the whole has an id.
 func TestCustom(t *testing.T) {
 	f := format.Custom(format.E2024, format.Game{Sides: format.Doubles, Scorer: format.EitherSide, Order: format.ByParity, Servers: 1, Target: 13, WinBy: 1, Cap: 15},
-		format.Match{Games: 3, NextServe: format.Winner, ChangeEnds: true})
+		format.Series{Games: 3, NextServe: format.Winner, ChangeEnds: true})
 	require.NoError(t, f.Validate())
 	require.Equal(t, format.RulingsOf(format.E2024), f.Rulings)
 	require.Equal(t, []uint8{2, 0, 7}, []uint8{f.Game.TimeOuts, f.Game.ChangeEndsAt, f.Last.ChangeEndsAt})
 	require.NotEmpty(t, f.ID())
 	require.Empty(t, cmp.Diff(f, named(t, f.ID())))
 	same := format.Custom(format.E2025, format.Game{Sides: format.Singles, Scorer: format.ServingSide, Order: format.ByParity, Servers: 1, Target: 11, WinBy: 2},
-		format.Match{Games: 1, NextServe: format.OtherSide})
+		format.Series{Games: 1, NextServe: format.OtherSide})
 	require.Equal(t, "sideout-singles-11@2025", same.ID())
 }
 
@@ -452,7 +452,7 @@ func TestValidateCountedTurns(t *testing.T) {
 }
 
 func TestValidateTellsAllFaults(t *testing.T) {
-	f := format.Custom(format.E2025, format.Game{Sides: 7, Target: 251, TimeOuts: 99}, format.Match{Games: 2})
+	f := format.Custom(format.E2025, format.Game{Sides: 7, Target: 251, TimeOuts: 99}, format.Series{Games: 2})
 	err := f.Validate()
 	for _, field := range []string{"game.sides", "game.scorer", "game.order", "game.servers", "game.target", "game.win_by", "game.time_outs", "last.sides", "match.games", "match.next_serve"} {
 		require.ErrorContains(t, err, "format: "+field+": ")

@@ -97,13 +97,13 @@ func (v Mark) MarshalText() ([]byte, error) { return marshal("mark", markNames, 
 func (v *Mark) UnmarshalText(text []byte) error { return unmarshal("mark", markNames, text, v) }
 
 // String returns the text name of v.
-func (v Status) String() string { return nameOf(statusNames, v) }
+func (v Keeper) String() string { return nameOf(statusNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
-func (v Status) MarshalText() ([]byte, error) { return marshal("status", statusNames, v) }
+func (v Keeper) MarshalText() ([]byte, error) { return marshal("status", statusNames, v) }
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
-func (v *Status) UnmarshalText(text []byte) error { return unmarshal("status", statusNames, text, v) }
+func (v *Keeper) UnmarshalText(text []byte) error { return unmarshal("status", statusNames, text, v) }
 
 // String returns the text name of v.
 func (v Moves) String() string { return nameOf(movesNames, v) }

@@ -183,7 +183,7 @@ func (s *shape) build(e Edition, r Rulings) Format {
 	}
 	last := g
 	last.Target, last.ChangeEndsAt, last.TimeOuts = s.lastTarget, Midpoint(s.lastTarget), r.timeOuts(s.lastTarget)
-	m := Match{Games: s.games, NextServe: s.next, ChangeEnds: s.games > 1}
+	m := Series{Games: s.games, NextServe: s.next, ChangeEnds: s.games > 1}
 	if o := s.other; o != nil {
 		o.change(&g, &last, &m)
 	}
@@ -194,7 +194,7 @@ func (s *shape) build(e Edition, r Rulings) Format {
 }
 
 // change makes of a format what it is in a sport.
-func (o *sport) change(g, last *Game, m *Match) {
+func (o *sport) change(g, last *Game, m *Series) {
 	for _, game := range []*Game{g, last} {
 		game.Serves, game.FirstTurn = o.serves, max(o.firstTurn, 1)
 	}

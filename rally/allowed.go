@@ -17,9 +17,9 @@ func choices(yield func(Event) bool) {
 func choicesOf(k Kind, yield func(Event) bool) bool {
 	switch forms[k].shape {
 	case wordShape:
-		return yield(Of(k))
+		return yield(EventOf(k))
 	case stopShape:
-		return yield(Of(k).WithIncident(Incident{Stopper: ByReferee}))
+		return yield(EventOf(k).WithIncident(Incident{Stopper: ByReferee}))
 	case personShape:
 		return yield(OfPerson(k, A1)) && yield(OfPerson(k, A2)) && yield(OfPerson(k, B1)) && yield(OfPerson(k, B2))
 	case sideShape, secondsShape:

@@ -58,7 +58,7 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 		return refused(MatchClosed, clause.SheetFinal)
 	case s.Phase() == Over && !canFollowTheEnd(k):
 		return refused(MatchOver, unlessMedical(k, clause.MatchOver))
-	case s.play&aborted != 0 && k != Resume && k != SheetReturned && k != Concussion:
+	case s.play&aborted != 0 && k != ResumePlay && k != SheetReturned && k != Concussion:
 		return refused(MatchAbandoned, unlessMedical(k, clause.Resumed))
 	case !r.doubles && e.namesPartner():
 		return refused(NoSuchPlayer, clause.EventWords)
@@ -109,7 +109,7 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 	case MatchForfeit:
 		return matchForfeit(s, 0, e.Side(), clause.ForfeitEndsMatch)
 	case DoubleForfeit:
-		s, did := endMatch(s, MatchForfeited, DoubleForfeited, nobody)
+		s, did := endMatch(s, MatchForfeited, ByDoubleForfeit, nobody)
 		return s, did, NotRefused, clause.DoubleForfeit
 	case LateArrival:
 		return r.late(s, e.Side(), e.Seconds())
@@ -120,7 +120,7 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 	case Abandon:
 		s.play |= aborted
 		return s, Recorded, NotRefused, clause.Resumed
-	case Resume:
+	case ResumePlay:
 		return resume(s)
 	case Ejection, Expulsion:
 		return s, Recorded, NotRefused, clause.Ejection

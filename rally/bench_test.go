@@ -49,7 +49,7 @@ func newStream(n int, seed uint64) *stream {
 		add(2, start)
 		for s.Phase() == rally.Playing {
 			if s.EndChangeDue() {
-				add(3, rally.Of(rally.EndsChanged))
+				add(3, rally.EventOf(rally.EndsChanged))
 			}
 			side := rally.Side(rng.IntN(2))
 			add(uint8(side), rally.RallyTo(side))

@@ -16,7 +16,7 @@ type Board struct {
 	v      version
 	timer  timer
 	finals []GameScore
-	result Result
+	result ResultWord
 	did    Effects
 
 	// What was made of it: kept for its memory.
@@ -213,7 +213,7 @@ func (b *Board) account(r *Rules, s State) {
 	for side := A; side <= B; side++ {
 		used := s.TimeOutsUsed(side)
 		v.TimeOuts[side] = TimeOuts{used, given - used}
-		v.Penalties[side] = Penalties{s.VerbalWarnings(side), s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)}
+		v.Penalties[side] = PenaltyCounts{s.VerbalWarnings(side), s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)}
 		v.Frozen[side] = r.Frozen(s, side)
 	}
 	for p := A1; p <= B2; p++ {
@@ -229,7 +229,7 @@ func (b *Board) account(r *Rules, s State) {
 		v.Winner = &b.winner
 	}
 	v.Finals = append(v.Finals[:0], b.finals...)
-	if won && v.Outcome != Played {
+	if won && v.Outcome != ByGames {
 		v.Finals = append(v.Finals[:0], b.log.Result().Games...) // with what is awarded
 	}
 }

@@ -71,7 +71,7 @@ func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	buf := dst[at : at+callSize : at+callSize]
 	// No branch here depends on who serves or on the scores: a rally in two
 	// would be mispredicted.
-	moving := serviceorder.State(s.play & orderMask) // all that the call depends on
+	moving := serviceorder.Turn(s.play & orderMask) // all that the call depends on
 	side := uint64(moving.Side()) * 8
 	first := &scoreText[uint8(s.play>>(scoreAAt+side))]
 	put(buf, first.text)

@@ -90,7 +90,7 @@ func TestRulingIsTheRallyAsRuled(t *testing.T) {
 					_, follows = first.Enter(text)
 				}
 			}
-			_, err := w.log.Do(rally.Entry{Kind: rally.Rule, Target: n, Event: e})
+			_, err := w.log.Do(rally.Entry{Kind: rally.RuleOn, Target: n, Event: e})
 			if err != nil {
 				continue // its window, or it would stand
 			}

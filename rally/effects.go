@@ -45,12 +45,12 @@ var effectNames = []string{"point", "second-server", "side-out", "replay", "with
 // Has reports whether all of x happened.
 func (e Effects) Has(x Effects) bool { return e&x == x }
 
-// Result is the word that the referee says after a rally.
-type Result uint8
+// ResultWord is the word that the referee says after a rally.
+type ResultWord uint8
 
 // The result calls; NoCall after a replay and after anything but a rally.
 const (
-	NoCall Result = iota
+	NoCall ResultWord = iota
 	CallPoint
 	CallSecondServer
 	CallSideOut
@@ -60,7 +60,7 @@ var resultNames = []string{"-", "point", "second-server", "side-out"}
 
 // Result returns the result call. When the serve passes, that is what is
 // called, also where the receivers scored.
-func (e Effects) Result() Result {
+func (e Effects) Result() ResultWord {
 	switch {
 	case e&SideOut != 0:
 		return CallSideOut

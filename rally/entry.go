@@ -51,7 +51,7 @@ func (e *Entry) appendText(dst []byte) []byte {
 	}
 	dst = append(dst, forms[e.Kind].prefix...)
 	switch e.Kind {
-	case Amend, Rule:
+	case Amend, RuleOn:
 		words(strconv.Itoa(e.Target))
 		if e.Event == 0 {
 			words("-")
@@ -124,20 +124,20 @@ func ParseEntry(text string) (Entry, error) {
 		if e.Target, ok = parseNumber(rest, mostTarget); !ok {
 			return refuse("want the number of an entry")
 		}
-	case Amend, Rule:
+	case Amend, RuleOn:
 		number, rest, _ := format.Cut(rest, ' ')
 		what, note, noted := format.Cut(rest, ' ')
 		var ok bool
 		if e.Target, ok = parseNumber(number, mostTarget); !ok {
 			return refuse("want the number of an entry")
 		}
-		if what != "-" || e.Kind == Rule {
+		if what != "-" || e.Kind == RuleOn {
 			var err error
 			if e.Event, err = ParseEvent(what); err != nil {
 				return Entry{}, err
 			}
 		}
-		if noted && (e.Kind == Rule || note == "") {
+		if noted && (e.Kind == RuleOn || note == "") {
 			return refuse("takes a number and an event, an amendment a reason besides")
 		}
 		e.Note = note
@@ -182,7 +182,7 @@ func (e Entry) malformed() string {
 	switch e.Kind {
 	case Amend:
 		bare.Target, bare.Event, bare.Note = e.Target, e.Event, e.Note
-	case Rule:
+	case RuleOn:
 		bare.Target, bare.Event = e.Target, e.Event
 	case Rewind:
 		bare.Target = e.Target
@@ -196,7 +196,7 @@ func (e Entry) malformed() string {
 	switch {
 	case e != bare, e.Kind < Undo && e.Kind != e.Event.Kind(), e.Kind >= kindCount:
 		return "its parts contradict each other"
-	case e.Kind < Undo, e.Kind == Amend && e.Event != 0, e.Kind == Rule:
+	case e.Kind < Undo, e.Kind == Amend && e.Event != 0, e.Kind == RuleOn:
 		if !e.Event.wellFormed() {
 			return "no such event"
 		}

@@ -79,13 +79,13 @@ const (
 	Retirement                     // of a side: retA
 	Withdrawal                     // of a side, before the match: wdA
 	Abandon                        // the match is abandoned: abandon
-	Resume                         // it is resumed where it stood: resume
+	ResumePlay                     // it is resumed where it stood: resume
 	Substitution                   // under a local rule: subA1
 	SheetReturned                  // nothing can be ruled on afterwards: sheet
 	Undo                           // takes back the last entry that holds
 	Redo                           // takes the last undo back
 	Amend                          // an entry says what did not happen: amend 3 B
-	Rule                           // something happened, and a rule changes its effect: rule 3 B?server
+	RuleOn                         // something happened, and a rule changes its effect: rule 3 B?server
 	Rewind                         // the game as it was after an entry, the ledger as it is: rewind 3
 	SetPosition                    // states the position as a line: set L2 ...
 	ChangeFormat                   // by decision of somebody: format ID now WHO
@@ -150,8 +150,8 @@ func Start(first Side, st Starters) Event {
 	return sided(StartGame, first) | Event(st[A]&1)<<argAt | Event(st[B]&1)<<(argAt+1)
 }
 
-// Of makes an event of a kind that has neither side nor person.
-func Of(k Kind) Event { return simple(k) }
+// EventOf makes an event of a kind that has neither side nor person.
+func EventOf(k Kind) Event { return simple(k) }
 
 // OfSide makes an event of a kind that belongs to a side.
 func OfSide(k Kind, s Side) Event { return sided(k, s) }

@@ -84,7 +84,7 @@ func ExampleLog() {
 // the rally was stopped from then on.
 func ExampleEvent_WithIncident() {
 	wrongServer := rally.Incident{Mistakes: rally.Mistakes(0).With(rally.WrongServer), Reach: rally.Struck, Stopper: rally.ByReferee}
-	e := rally.Of(rally.Stop).WithIncident(wrongServer)
+	e := rally.EventOf(rally.Stop).WithIncident(wrongServer)
 	for _, edition := range []string{"2023", "2023-08"} {
 		rules := rally.MustCompile(mustParse("sideout-doubles-11@" + edition))
 		state, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.B))

@@ -120,15 +120,15 @@ func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 	}
 	switch match, last := &r.format.Match, s.play >= r.last; {
 	case !match.PlayAll && s.Won(winner) >= int(match.Needed()):
-		return endMatch(s, did|MatchWon, Played, winning(winner))
+		return endMatch(s, did|MatchWon, ByGames, winning(winner))
 	case !last:
 		return s.withPlay(phaseAt, 3, uint64(Between)), did
 	case s.Won(A) == s.Won(B):
-		return endMatch(s, did, Tied, tied)
+		return endMatch(s, did, ByTie, tied)
 	case s.Won(A) > s.Won(B):
-		return endMatch(s, did|MatchWon, Played, winning(A))
+		return endMatch(s, did|MatchWon, ByGames, winning(A))
 	}
-	return endMatch(s, did|MatchWon, Played, winning(B))
+	return endMatch(s, did|MatchWon, ByGames, winning(B))
 }
 
 // endMatch closes play; what cannot matter any more is cleared, so that equal
@@ -265,7 +265,7 @@ func (r *Rules) forfeitComing(s State, did Effects, side Side) (State, Effects) 
 func (r *Rules) forfeitGame(s State, did Effects, side Side) (State, Effects) {
 	s, did = r.endGame(s, did|GameForfeited, side.Other())
 	if s.Phase() == Between {
-		s = s.withOutcome(Forfeited, winning(side.Other()))
+		s = s.withOutcome(ByForfeit, winning(side.Other()))
 	}
 	return s, did
 }
@@ -282,7 +282,7 @@ func (r *Rules) gameForfeit(s State, did Effects, side Side, by Grounds) (State,
 }
 
 func matchForfeit(s State, did Effects, side Side, by Grounds) (State, Effects, Refusal, Grounds) {
-	s, did = endMatch(s, did|MatchForfeited|MatchWon, Forfeited, winning(side.Other()))
+	s, did = endMatch(s, did|MatchForfeited|MatchWon, ByForfeit, winning(side.Other()))
 	return s, did, NotRefused, by
 }
 
@@ -292,7 +292,7 @@ func retire(s State, side Side) (State, Effects, Refusal, Grounds) {
 	if s.play&started == 0 {
 		return refused(NotStarted, clause.RetirementWhen)
 	}
-	s, did := endMatch(s, MatchWon, Retired, winning(side.Other()))
+	s, did := endMatch(s, MatchWon, ByRetirement, winning(side.Other()))
 	return s, did, NotRefused, clause.RetirementWhen
 }
 
@@ -300,7 +300,7 @@ func withdraw(s State, side Side) (State, Effects, Refusal, Grounds) {
 	if s.play&started != 0 {
 		return refused(NotNow, both(clause.Withdrawal, clause.RetirementOnly))
 	}
-	s, did := endMatch(s, MatchWon, Withdrew, winning(side.Other()))
+	s, did := endMatch(s, MatchWon, ByWithdrawal, winning(side.Other()))
 	return s, did, NotRefused, clause.Withdrawal
 }
 
@@ -319,7 +319,7 @@ func sheetReturned(s State) (State, Effects, Refusal, Grounds) {
 	}
 	did := SheetClosed
 	if abandoned {
-		s, did = endMatch(s, did, Abandoned, nobody)
+		s, did = endMatch(s, did, ByAbandonment, nobody)
 		s.play &^= aborted
 	}
 	return s.withPlay(phaseAt, 3, uint64(Closed)), did, NotRefused, clause.SheetFinal

@@ -121,7 +121,7 @@ func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
 		return version{}, 0, refuse(0, MatchClosed, "")
 	}
 	switch c.entry.Kind {
-	case Rule:
+	case RuleOn:
 		return f.rule(c.entry.Target, c.entry.Event)
 	case Rewind:
 		to, err := f.rewind(c.entry.Target)

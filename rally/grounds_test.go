@@ -32,8 +32,8 @@ func everything() []rally.Event {
 		}
 	}
 	for _, k := range []rally.Kind{rally.Replay, rally.HazardTimeOut, rally.IllnessTimeOut, rally.DoubleForfeit, rally.Abandon,
-		rally.Resume, rally.SheetReturned, rally.Undo} {
-		out = append(out, rally.Of(k))
+		rally.ResumePlay, rally.SheetReturned, rally.Undo} {
+		out = append(out, rally.EventOf(k))
 	}
 	return append(out, rally.Event(0))
 }

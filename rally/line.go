@@ -229,7 +229,7 @@ func writePhase(_ *lineField, _ *Rules, s State) fieldText {
 }
 
 // outcomeTexts follow the winner's letter.
-var outcomeTexts = [...]string{Played: "", Retired: "ret", Withdrew: "wd", Forfeited: "mf"}
+var outcomeTexts = [...]string{ByGames: "", ByRetirement: "ret", ByWithdrawal: "wd", ByForfeit: "mf"}
 
 func writeOutcome(_ *lineField, _ *Rules, s State) fieldText {
 	if winner, won := s.ForfeitWinner(); won {
@@ -241,11 +241,11 @@ func writeOutcome(_ *lineField, _ *Rules, s State) fieldText {
 	}
 	cause, winner, won := s.Outcome()
 	switch {
-	case cause == Tied:
+	case cause == ByTie:
 		return fieldText{}.add("tie")
-	case cause == DoubleForfeited:
+	case cause == ByDoubleForfeit:
 		return fieldText{}.add("dmf")
-	case cause == Abandoned:
+	case cause == ByAbandonment:
 		return fieldText{}.add("ab")
 	case !won:
 		return unused()

@@ -141,7 +141,7 @@ func (r *Rules) findOrder(s State, values *lineValues) (State, bool) {
 	a, b := s.scores()
 	fixed := s.Order() &^ serviceorder.Moving
 	order := r.game(s).order
-	for moving := serviceorder.State(0); moving <= serviceorder.Moving; moving++ {
+	for moving := serviceorder.Turn(0); moving <= serviceorder.Moving; moving++ {
 		if !order.Valid(fixed|moving, a, b) {
 			continue
 		}
@@ -280,12 +280,12 @@ func readOutcome(_ *lineField, s State, v string) (State, bool) {
 	case "-":
 		return s, true
 	case "tie":
-		return s.withOutcome(Tied, tied), true
+		return s.withOutcome(ByTie, tied), true
 	case "dmf":
-		return s.withOutcome(DoubleForfeited, nobody), true
+		return s.withOutcome(ByDoubleForfeit, nobody), true
 	case "ab":
 		if s.Phase() == Closed {
-			return s.withOutcome(Abandoned, nobody), true
+			return s.withOutcome(ByAbandonment, nobody), true
 		}
 		s.play |= aborted
 		return s, true
@@ -299,9 +299,9 @@ func readOutcome(_ *lineField, s State, v string) (State, bool) {
 		v = v[:3]
 	}
 	if v[1:] == "gf" {
-		return s.withOutcome(Forfeited, winner), true
+		return s.withOutcome(ByForfeit, winner), true
 	}
-	for cause := Played; cause <= Forfeited; cause++ {
+	for cause := ByGames; cause <= ByForfeit; cause++ {
 		if outcomeTexts[cause] == v[1:] {
 			return s.withOutcome(cause, winner), true
 		}

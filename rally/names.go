@@ -95,13 +95,15 @@ func (v *Stopper) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Result) String() string { return nameOf(resultNames, v) }
+func (v ResultWord) String() string { return nameOf(resultNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
-func (v Result) MarshalText() ([]byte, error) { return marshal("result", resultNames, v) }
+func (v ResultWord) MarshalText() ([]byte, error) { return marshal("result", resultNames, v) }
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown names.
-func (v *Result) UnmarshalText(text []byte) error { return unmarshal("result", resultNames, text, v) }
+func (v *ResultWord) UnmarshalText(text []byte) error {
+	return unmarshal("result", resultNames, text, v)
+}
 
 // String returns the text name of v.
 func (v Refusal) String() string { return nameOf(refusalNames, v) }

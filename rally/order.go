@@ -8,11 +8,11 @@ import (
 // Order returns the state of the order of service: who serves, as which of
 // the servers of the turn, and who the starting servers are. It is meaningful
 // only while a game is in play.
-func (s State) Order() serviceorder.State {
-	return serviceorder.State(s.play&orderMask | s.play>>fixedAt&7<<5)
+func (s State) Order() serviceorder.Turn {
+	return serviceorder.Turn(s.play&orderMask | s.play>>fixedAt&7<<5)
 }
 
-func (s State) withOrder(o serviceorder.State) State {
+func (s State) withOrder(o serviceorder.Turn) State {
 	s.play = s.play&^(orderMask|fixedMask) | uint64(o)&orderMask | uint64(o>>5)<<fixedAt
 	return s
 }
@@ -20,7 +20,7 @@ func (s State) withOrder(o serviceorder.State) State {
 // WithOrder returns s with another state of the order of service: the same
 // score with other people serving, as an auditor supposes it. It is false
 // outside play and where the format cannot be in that order at that score.
-func (r *Rules) WithOrder(s State, o serviceorder.State) (State, bool) {
+func (r *Rules) WithOrder(s State, o serviceorder.Turn) (State, bool) {
 	a, b := s.scores()
 	if s.Phase() != Playing || !r.game(s).order.Valid(o, a, b) {
 		return s, false

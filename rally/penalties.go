@@ -126,7 +126,7 @@ func (r *Rules) movePoint(s State, did Effects, offender Side, foul Grounds) (St
 	}
 	s, ok := s.shifted(moved, by)
 	if !ok {
-		return refused(MostPoints, clause.MostPoints)
+		return refused(NoMorePoints, clause.MostPoints)
 	}
 	g := r.game(s)
 	won := g.Won(s.against(gains))
@@ -245,7 +245,7 @@ func (s State) given(side Side) (warnings, fouls int) {
 // bringers counts the players of a side who bring a penalty.
 func (s State) bringers(side Side, what Carry) (n int) {
 	for player := 1; player <= 2; player++ {
-		if s.Carried(serviceorder.Of(side, player)).Has(what) {
+		if s.Carried(serviceorder.PersonOf(side, player)).Has(what) {
 			n++
 		}
 	}

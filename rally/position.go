@@ -26,7 +26,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a change of format")
 		case later.Event.Kind() == SetPosition:
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a stated position")
-		case later.Event.Kind() != Rule && later.Effects&(PenaltyPoint|GameForfeited) != 0: // a ruling is told by its rally
+		case later.Event.Kind() != RuleOn && later.Effects&(PenaltyPoint|GameForfeited) != 0: // a ruling is told by its rally
 			return version{}, refuse(later.N, NotNow, "a penalty moved the score since: state the position with set")
 		case later.Final:
 			end = later.Before
@@ -46,7 +46,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	for i := n; i < len(f.steps)-1; i++ {
 		later := &f.steps[i]
 		k := later.Event.Kind()
-		if k < Undo || k > Amend && (k != Rule || f.log.correction(i+1).entry.Target > n) {
+		if k < Undo || k > Amend && (k != RuleOn || f.log.correction(i+1).entry.Target > n) {
 			later.Holds, later.Final = false, false
 			later.Effects &^= inGame
 		}
@@ -301,7 +301,7 @@ func (r *Rules) opening(s State) State {
 func (r *Rules) takePlaces(s *State, p Places) bool {
 	a, b := s.scores()
 	fixed := s.Order() &^ serviceorder.Moving
-	for moving := serviceorder.State(0); moving <= serviceorder.Moving; moving++ {
+	for moving := serviceorder.Turn(0); moving <= serviceorder.Moving; moving++ {
 		*s = s.withOrder(fixed | moving)
 		q := r.Places(*s)
 		if q.Server == p.Server && q.At == p.At && (q.Number == p.Number || q.Number == 0 || p.Number == 0) &&

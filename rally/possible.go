@@ -19,17 +19,17 @@ func (r *Rules) impossible(s State) (field, reason string) {
 		return "game", "the match has at most " + strconv.Itoa(int(m.Games)) + " games"
 	case phase == Before && n != 0, phase == Playing && n == 0, phase == Between && n == 0:
 		return "game", "does not go with the phase"
-	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == Played && won != n:
+	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == ByGames && won != n:
 		return "won", "is not the games played"
-	case (phase == Playing || phase == Between) && decided, cause == Played && !decided:
+	case (phase == Playing || phase == Between) && decided, cause == ByGames && !decided:
 		return "won", "does not go with the phase"
 	case !m.PlayAll && (s.Won(A) > int(m.Needed()) || s.Won(B) > int(m.Needed())):
 		return "won", "the match was decided before"
 	}
 	switch {
-	case cause == Played && s.Won(winner) <= s.Won(winner.Other()):
+	case cause == ByGames && s.Won(winner) <= s.Won(winner.Other()):
 		return "won", "the winner has more games"
-	case cause == Tied && s.Won(A) != s.Won(B):
+	case cause == ByTie && s.Won(A) != s.Won(B):
 		return "won", "a tie is of equal games"
 	}
 	if field, reason := r.impossibleScore(s); field != "" {
@@ -53,7 +53,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	// Where warnings are of one game, they are forgotten with it.
 	penalties := s.fouled(B) && a >= b || s.fouled(A) && b >= a ||
 		s.Phase() != Playing && r.takes(clause.SecondWarningGame)
-	played := s.Phase() == Between && !forfeited || cause == Played && s.ledger&(15<<forfeitAt) == 0
+	played := s.Phase() == Between && !forfeited || cause == ByGames && s.ledger&(15<<forfeitAt) == 0
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"
@@ -131,9 +131,9 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	case s.PutRightDue() && (phase != Playing || !r.takes(clause.OrderFault) ||
 		s.Order().Number() == 1):
 		return "due", "no side was faulted on its first server"
-	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != Abandoned && !forfeited:
+	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != ByAbandonment && !forfeited:
 		return "result", "does not go with the phase"
-	case phase == Over && cause == Abandoned:
+	case phase == Over && cause == ByAbandonment:
 		return "result", "an abandoned match keeps its phase until the sheet is returned"
 	case b != NoBreak && (phase == Before || ended):
 		return "break", "no break can run"

@@ -239,7 +239,7 @@ func incidentEvent(rng *rand.Rand) rally.Event {
 		i.Claimed, i.Claim = true, rally.Mistake(rng.IntN(8))
 	}
 	if rng.IntN(2) == 0 {
-		return rally.Of(rally.Stop).WithIncident(i)
+		return rally.EventOf(rally.Stop).WithIncident(i)
 	}
 	i.Since = rally.Since(rng.IntN(6))
 	return rally.RallyTo(rally.Side(rng.IntN(2))).WithIncident(i)
@@ -399,7 +399,7 @@ func TestRulingsAreTotal(t *testing.T) {
 			for n := range 6 * 6 * 4 * 2 * 2 {
 				i := rally.Incident{Mistakes: rally.Mistakes(mistakes), Reach: rally.Reach(n % 6), Since: rally.Since(n / 6 % 6),
 					Stopper: rally.Stopper(n / 36 % 4), Asked: n/144%2 == 1, Misled: n/288 == 1}
-				for _, e := range []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.Of(rally.Stop)} {
+				for _, e := range []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.EventOf(rally.Stop)} {
 					if e.Kind() == rally.Stop {
 						i.Since = rally.StillLive
 					}
@@ -560,7 +560,7 @@ func TestScoresStopAt255(t *testing.T) {
 			}
 			next, _, refusal := rules.Apply(s, rally.RallyTo(w))
 			if refusal != rally.NotRefused {
-				require.Equal(t, rally.MostPoints, refusal)
+				require.Equal(t, rally.NoMorePoints, refusal)
 				require.Equal(t, next, s)
 				break
 			}

@@ -48,7 +48,7 @@ func (w *writer) event() rally.Event {
 	case n < 75:
 		i := w.incident()
 		i.Since = rally.StillLive
-		return rally.Of(rally.Stop).WithIncident(i)
+		return rally.EventOf(rally.Stop).WithIncident(i)
 	case n < 78:
 		return rally.Start(side, rally.Starters{rally.A1 + rally.Person(w.IntN(2)), rally.B1 + rally.Person(w.IntN(2))})
 	case n < 80:
@@ -58,7 +58,7 @@ func (w *writer) event() rally.Event {
 	case n < 83:
 		return rally.Late(side, w.IntN(2000))
 	case n < 91:
-		return rally.Of(rally.EndsChanged)
+		return rally.EventOf(rally.EndsChanged)
 	}
 	k := rally.Kind(1 + w.IntN(int(rally.SheetReturned)))
 	switch k {
@@ -72,7 +72,7 @@ func (w *writer) event() rally.Event {
 	e := rally.OfPerson(k, person)
 	if _, err := e.MarshalText(); err != nil {
 		if e = rally.OfSide(k, side); e.String() == "?" {
-			e = rally.Of(k)
+			e = rally.EventOf(k)
 		}
 	}
 	return e
@@ -111,7 +111,7 @@ func (w *writer) entry() rally.Entry {
 		if e, ok := w.log.Holds(target); ok {
 			side = e.Side()
 		}
-		return rally.Entry{Kind: rally.Rule, Target: target, Event: rally.RallyTo(side).WithIncident(w.incident())}
+		return rally.Entry{Kind: rally.RuleOn, Target: target, Event: rally.RallyTo(side).WithIncident(w.incident())}
 	case n < 96:
 		return rally.Entry{Kind: rally.Rewind, Target: late}
 	case n < 98 && len(w.lines) > 0:

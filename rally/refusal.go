@@ -46,7 +46,7 @@ const (
 	NotNow                    // not at this moment
 	SecondVerbal              // one verbal warning a side: give a technical warning
 	OutOfWindow               // too late, or too early, for that ruling in this edition
-	MostPoints                // format.MostPoints are the most a score can hold
+	NoMorePoints              // format.MostPoints are the most a score can hold
 	refusalCount
 )
 

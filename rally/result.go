@@ -62,14 +62,14 @@ func (l *Log) Result() MatchResult {
 		case known:
 		case n < s.Game() || s.Phase() == Between:
 			g = GameScore{Number: n, How: UnknownGame}
-		case cause == Played || cause == Tied:
+		case cause == ByGames || cause == ByTie:
 			g = GameScore{Number: n, Score: [2]int{s.Score(A), s.Score(B)}, How: UnknownGame}
 		default:
 			g = GameScore{Number: n, Score: [2]int{s.Score(A), s.Score(B)}, How: UnfinishedGame}
 		}
 		out.Games = append(out.Games, g)
 	}
-	if out.Winner != nil && cause != Played {
+	if out.Winner != nil && cause != ByGames {
 		l.complete(&out, winner)
 	}
 	return out
@@ -103,7 +103,7 @@ func (l *Log) complete(out *MatchResult, winner Side) {
 		need = int(r.format.Match.Games) - out.Won[A] - out.Won[B]
 	}
 	kept := r.takes(clause.RetirementKept)
-	if out.Cause == Forfeited {
+	if out.Cause == ByForfeit {
 		kept = r.takes(clause.ForfeitKept)
 	}
 	n := len(out.Games)

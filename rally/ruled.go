@@ -31,7 +31,7 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		switch k := later.Event.Kind(); {
 		case k == SetPosition || k == ChangeFormat:
 			return version{}, 0, refuse(later.N, NotNow, "no ruling reaches back across a stated position or a change of format: state the position with set")
-		case k == Rule:
+		case k == RuleOn:
 			return version{}, 0, refuse(later.N, NotNow, "another rally has been ruled on since: state the position with set")
 		case later.Effects&(GameForfeited|MatchForfeited) != 0:
 			return version{}, 0, refuse(later.N, NotNow, "a forfeit since: state the position with set")
@@ -158,7 +158,7 @@ func (g *ruling) ended() bool {
 // retiredSince reports whether a side has retired in the rally's own game.
 func (g *ruling) retiredSince() bool {
 	cause, _, _ := g.now.state.Outcome()
-	return cause == Retired && g.now.state.Game() == g.rally.After.Game()
+	return cause == ByRetirement && g.now.state.Game() == g.rally.After.Game()
 }
 
 // inPlace puts the ruled result, which leads to s, in the place of the

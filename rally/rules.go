@@ -23,7 +23,7 @@ type Rules struct {
 // game is one kind of game, with the table of its plain rallies.
 type game struct {
 	format.Game
-	order serviceorder.Rules
+	order serviceorder.Service
 	// counted: turns are counted, so that at an edge the score says who serves, and
 	// not the table.
 	counted bool

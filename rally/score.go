@@ -42,7 +42,7 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 		next, now = g.step(s, winner, false)
 		return next, did | now | Withheld, NotRefused, freezes[g.Freeze]
 	case own == format.MostPoints:
-		return refused(MostPoints, clause.MostPoints)
+		return refused(NoMorePoints, clause.MostPoints)
 	case g.Won(own+1, other):
 		s, did = r.endGame(next, did|Point|GameWon, winner)
 		return s, did, NotRefused, clause.GameWon

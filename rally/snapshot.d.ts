@@ -23,7 +23,7 @@ export interface Setup {
   first?: Side;
 }
 export type Phase = "before" | "play" | "between" | "over" | "closed";
-export type Result = "-" | "point" | "second-server" | "side-out";
+export type ResultWord = "-" | "point" | "second-server" | "side-out";
 export type Effects = string;
 export type How = "played" | "forfeited" | "broken-off" | "unplayed" | "unfinished" | "unknown";
 
@@ -75,7 +75,7 @@ export interface TimeOuts {
 export type Medical = "unused" | "requested" | "used" | "granted";
 export type Absence = "present" | "cannot-go-on" | "concussed";
 
-export interface Penalties {
+export interface PenaltyCounts {
   verbal: number;
   warnings: number;
   fouls: number;
@@ -105,7 +105,7 @@ export interface Snapshot {
   won: [number, number]; // games, A and B
   score: [number, number]; // points, A and B
   call: string; // score call; "" outside play
-  result: Result; // word for the last rally
+  result: ResultWord; // word for the last rally
   did: Effects; // what the last entry that holds did
   finals: GameScore[]; // of games that have ended, in their order
   serving?: Side; // in play only, as the four that follow
@@ -126,7 +126,7 @@ export interface Snapshot {
   time_outs: [TimeOuts, TimeOuts];
   medical: [Medical, Medical, Medical, Medical]; // A1 A2 B1 B2
   absent: [Absence, Absence, Absence, Absence]; // A1 A2 B1 B2
-  penalties: [Penalties, Penalties];
+  penalties: [PenaltyCounts, PenaltyCounts];
   outcome: Cause; // how the match ended
   winner?: Side;
   undo: string; // the entry that an undo would take back; "" for none

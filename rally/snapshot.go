@@ -11,49 +11,49 @@ import (
 // snapshot.schema.json and snapshot.d.ts beside this file say the same to other
 // languages. What does not exist is left out: before play nobody serves.
 type Snapshot struct {
-	Format     string       `json:"format"`              // id, or "" for a format that has none
-	Doubles    bool         `json:"doubles"`             // or singles
-	Target     int          `json:"target"`              // points that win the game in play, or the last one
-	WinBy      int          `json:"win_by"`              // the margin that they need
-	Cap        int          `json:"cap"`                 // points that win by any margin; 0 for none
-	Games      int          `json:"games"`               // most games that can be played
-	Setup      Setup        `json:"setup"`               // names and marks
-	At         int64        `json:"at"`                  // elapsed milliseconds at which this holds; negative if nobody keeps time
-	Entries    int          `json:"entries"`             // of the log: the next one has this number and one more
-	Line       string       `json:"line"`                // canonical line, from which a second device takes the match over
-	Phase      Phase        `json:"phase"`               //
-	Game       int          `json:"game"`                // number of the game in play, or of the last one; 0 before the first
-	Won        [2]int       `json:"won"`                 // games, A and B
-	Score      [2]int       `json:"score"`               // points, A and B
-	Call       string       `json:"call"`                // score call; "" outside play
-	Result     Result       `json:"result"`              // word for the last rally
-	Did        Effects      `json:"did"`                 // what the last entry that holds did
-	Finals     []GameScore  `json:"finals"`              // of games that have ended, in their order
-	Serving    *Side        `json:"serving,omitempty"`   // in play only, as the four that follow
-	Server     *Person      `json:"server,omitempty"`    //
-	Number     int          `json:"number,omitempty"`    // of the server, where servers are numbered
-	Court      *Court       `json:"court,omitempty"`     // from which he serves, where there are service courts
-	Receiver   *Person      `json:"receiver,omitempty"`  // unless either partner may
-	View       View         `json:"view"`                // ends, and who stands where
-	GamePoint  [2]bool      `json:"game_point"`          // the next rally won wins the game
-	MatchPoint [2]bool      `json:"match_point"`         // and with it the match
-	Frozen     [2]bool      `json:"frozen"`              // scores on own serve only, at this score
-	EndsDue    bool         `json:"ends_due"`            // the players have to change ends
-	PutRight   bool         `json:"put_right"`           // the referee sees that the side is right before the next call
-	AbsentDue  Event        `json:"absent_due,omitzero"` // to be entered first: a player who is out is due
-	Break      Break        `json:"break"`               //
-	BreakOf    *Person      `json:"break_of,omitempty"`  // whose break; for a time-out any player of the side
-	Clock      *Clock       `json:"clock,omitempty"`     // that is running
-	TimeOuts   [2]TimeOuts  `json:"time_outs"`           //
-	Medical    [4]Medical   `json:"medical"`             // A1 A2 B1 B2
-	Absent     [4]Absence   `json:"absent"`              // A1 A2 B1 B2
-	Penalties  [2]Penalties `json:"penalties"`           //
-	Outcome    Cause        `json:"outcome"`             // how the match ended
-	Winner     *Side        `json:"winner,omitempty"`    //
-	Undo       string       `json:"undo"`                // the entry that an undo would take back; "" for none
-	Redo       string       `json:"redo"`                // the entry that a redo would bring again
-	Allowed    []Event      `json:"allowed"`             // the very events that may come: see [Rules.Events]
-	Refused    []Greyed     `json:"refused"`             // the others that there is a button for, with the reason
+	Format     string           `json:"format"`              // id, or "" for a format that has none
+	Doubles    bool             `json:"doubles"`             // or singles
+	Target     int              `json:"target"`              // points that win the game in play, or the last one
+	WinBy      int              `json:"win_by"`              // the margin that they need
+	Cap        int              `json:"cap"`                 // points that win by any margin; 0 for none
+	Games      int              `json:"games"`               // most games that can be played
+	Setup      Setup            `json:"setup"`               // names and marks
+	At         int64            `json:"at"`                  // elapsed milliseconds at which this holds; negative if nobody keeps time
+	Entries    int              `json:"entries"`             // of the log: the next one has this number and one more
+	Line       string           `json:"line"`                // canonical line, from which a second device takes the match over
+	Phase      Phase            `json:"phase"`               //
+	Game       int              `json:"game"`                // number of the game in play, or of the last one; 0 before the first
+	Won        [2]int           `json:"won"`                 // games, A and B
+	Score      [2]int           `json:"score"`               // points, A and B
+	Call       string           `json:"call"`                // score call; "" outside play
+	Result     ResultWord       `json:"result"`              // word for the last rally
+	Did        Effects          `json:"did"`                 // what the last entry that holds did
+	Finals     []GameScore      `json:"finals"`              // of games that have ended, in their order
+	Serving    *Side            `json:"serving,omitempty"`   // in play only, as the four that follow
+	Server     *Person          `json:"server,omitempty"`    //
+	Number     int              `json:"number,omitempty"`    // of the server, where servers are numbered
+	Court      *Court           `json:"court,omitempty"`     // from which he serves, where there are service courts
+	Receiver   *Person          `json:"receiver,omitempty"`  // unless either partner may
+	View       View             `json:"view"`                // ends, and who stands where
+	GamePoint  [2]bool          `json:"game_point"`          // the next rally won wins the game
+	MatchPoint [2]bool          `json:"match_point"`         // and with it the match
+	Frozen     [2]bool          `json:"frozen"`              // scores on own serve only, at this score
+	EndsDue    bool             `json:"ends_due"`            // the players have to change ends
+	PutRight   bool             `json:"put_right"`           // the referee sees that the side is right before the next call
+	AbsentDue  Event            `json:"absent_due,omitzero"` // to be entered first: a player who is out is due
+	Break      Break            `json:"break"`               //
+	BreakOf    *Person          `json:"break_of,omitempty"`  // whose break; for a time-out any player of the side
+	Clock      *Clock           `json:"clock,omitempty"`     // that is running
+	TimeOuts   [2]TimeOuts      `json:"time_outs"`           //
+	Medical    [4]Medical       `json:"medical"`             // A1 A2 B1 B2
+	Absent     [4]Absence       `json:"absent"`              // A1 A2 B1 B2
+	Penalties  [2]PenaltyCounts `json:"penalties"`           //
+	Outcome    Cause            `json:"outcome"`             // how the match ended
+	Winner     *Side            `json:"winner,omitempty"`    //
+	Undo       string           `json:"undo"`                // the entry that an undo would take back; "" for none
+	Redo       string           `json:"redo"`                // the entry that a redo would bring again
+	Allowed    []Event          `json:"allowed"`             // the very events that may come: see [Rules.Events]
+	Refused    []Greyed         `json:"refused"`             // the others that there is a button for, with the reason
 }
 
 // Greyed is an event that may not come now, and why.
@@ -68,8 +68,8 @@ type TimeOuts struct {
 	Left int `json:"left"`
 }
 
-// Penalties are what a side has been given in the match.
-type Penalties struct {
+// PenaltyCounts are what a side has been given in the match.
+type PenaltyCounts struct {
 	Verbal   int `json:"verbal"`
 	Warnings int `json:"warnings"`
 	Fouls    int `json:"fouls"`

@@ -65,11 +65,11 @@ func (s State) MarshalText() ([]byte, error) {
 // service, a copy of the parity of B's score, and A's score with its own parity
 // lowest. So the lowest seven bits, as they are, index the table of plain rallies.
 const (
-	orderAt   = 0  // 5 bits: moving part of serviceorder.State
+	orderAt   = 0  // 5 bits: moving part of serviceorder.Turn
 	parityBAt = 5  // 1: lowest bit of B's score
 	scoreAAt  = 6  // 8
 	scoreBAt  = 14 // 8
-	fixedAt   = 22 // 3: fixed part of serviceorder.State
+	fixedAt   = 22 // 3: fixed part of serviceorder.Turn
 	phaseAt   = 25 // 3
 	breakAt   = 28 // 3
 	ownerAt   = 31 // 2: person of the break
@@ -208,13 +208,13 @@ type Cause uint8
 // The causes.
 const (
 	NotEnded        Cause = iota
-	Played                // by the games
-	Retired               // the other side retired
-	Withdrew              // the other side withdrew before the match
-	Forfeited             // the other side forfeited the match
-	DoubleForfeited       // both sides forfeited it
-	Tied                  // all games played, equally many won
-	Abandoned             // may be resumed
+	ByGames               // by the games
+	ByRetirement          // the other side retired
+	ByWithdrawal          // the other side withdrew before the match
+	ByForfeit             // the other side forfeited the match
+	ByDoubleForfeit       // both sides forfeited it
+	ByTie                 // all games played, equally many won
+	ByAbandonment         // may be resumed
 )
 
 var causeNames = []string{"-", "played", "retired", "withdrew", "forfeited", "double-forfeit", "tied", "abandoned"}
@@ -345,7 +345,7 @@ func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+3*int
 // Outcome returns how the match ended and, if somebody won it, who.
 func (s State) Outcome() (cause Cause, winner Side, won bool) {
 	if s.play&aborted != 0 {
-		return Abandoned, A, false
+		return ByAbandonment, A, false
 	}
 	if phase := s.Phase(); phase != Over && phase != Closed {
 		return NotEnded, A, false

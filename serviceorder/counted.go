@@ -27,7 +27,7 @@ func (c *counted) turnsAround(own, other uint8) bool {
 }
 
 // point is the state after a point of the winner, the scores being those after it.
-func (r Rules) point(s State, winner Side, a, b uint8) State {
+func (r Service) point(s Turn, winner Side, a, b uint8) Turn {
 	if r.counted.ends(int(a), int(b)) {
 		s = r.nextTurn(s)
 	}
@@ -39,9 +39,9 @@ func (r Rules) point(s State, winner Side, a, b uint8) State {
 
 // nextTurn gives the serve to who receives. Partners serve in turn: A's with every
 // turn of A, B's with every turn of A too, so that no rule need know who began; by
-// which of them a side began is seen in [Rules.Server]. Where the order has turned
+// which of them a side began is seen in [Service.Server]. Where the order has turned
 // around, it is B's turns that they change with.
-func (r Rules) nextTurn(s State) State {
+func (r Service) nextTurn(s Turn) Turn {
 	s ^= sideBit
 	if r.doubles && (s.Side() == A) == (s&around == 0) {
 		s ^= partnerBit
@@ -50,10 +50,10 @@ func (r Rules) nextTurn(s State) State {
 }
 
 // countedServer returns who serves.
-func (r Rules) countedServer(s State) Person {
+func (r Service) countedServer(s Turn) Person {
 	side := s.Side()
 	if !r.doubles {
-		return Of(side, 1)
+		return PersonOf(side, 1)
 	}
 	p := s.Starters()[side] ^ Person(s/partnerBit&1)
 	if s.First() == B && side == A {
@@ -64,7 +64,7 @@ func (r Rules) countedServer(s State) Person {
 
 // countedValid reports whether points have led from the start of a game to s. In
 // doubles what the other side had when the order turned around is not known.
-func (r Rules) countedValid(s State, a, b uint8) bool {
+func (r Service) countedValid(s Turn, a, b uint8) bool {
 	c := &r.counted
 	if c.turn == 0 || max(a, b) < c.turn {
 		return s == r.afterPoints(s, int(a)+int(b), -1)
@@ -80,8 +80,8 @@ func (r Rules) countedValid(s State, a, b uint8) bool {
 // afterPoints is the state that as many points lead to in the game of s, at one of
 // which the order turned around. Up to level one short of the target the score is
 // of no matter, and from there on both sides have that.
-func (r Rules) afterPoints(s State, points, turned int) State {
-	s = s&^Moving | State(s.First())
+func (r Service) afterPoints(s Turn, points, turned int) Turn {
+	s = s&^Moving | Turn(s.First())
 	for n := 1; n <= points; n++ {
 		level := n / 2
 		if n < 2*int(r.counted.single) {
@@ -99,7 +99,7 @@ func (r Rules) afterPoints(s State, points, turned int) State {
 
 // ByParityTo returns the score that neither side may reach for a rally to be found
 // from the parity of the scores alone: 0 where it never can, 255 where it always can.
-func (r Rules) ByParityTo() uint8 {
+func (r Service) ByParityTo() uint8 {
 	c := &r.counted
 	switch {
 	case c.serves == 0:
@@ -116,6 +116,6 @@ func (r Rules) ByParityTo() uint8 {
 // another one. In doubles of table tennis the first receiver is the player who
 // served to the first server in the game before; partners of a pair who begin are
 // therefore both the same as before or both the other ones.
-func (r Rules) Follows(before, now Starters) bool {
+func (r Service) Follows(before, now Starters) bool {
 	return !r.doubles || r.receiversFree || (before[A] == now[A]) == (before[B] == now[B])
 }

@@ -166,7 +166,7 @@ func TestValidStatesOfTurnsAreReached(t *testing.T) {
 		f, err := format.Parse(id)
 		require.NoError(t, err)
 		type node struct {
-			s    so.State
+			s    so.Turn
 			a, b uint8
 		}
 		seen := map[node]bool{}
@@ -190,7 +190,7 @@ func TestValidStatesOfTurnsAreReached(t *testing.T) {
 			if f.Last.Won(n.a, n.b) || f.Last.Won(n.b, n.a) {
 				continue
 			}
-			for moving := so.State(0); moving <= so.Moving; moving++ {
+			for moving := so.Turn(0); moving <= so.Moving; moving++ {
 				s := start&^so.Moving | moving
 				if r.Valid(s, n.a, n.b) && !seen[node{s, n.a, n.b}] {
 					missed++

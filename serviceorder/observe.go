@@ -16,10 +16,10 @@ type Observation struct {
 // Agreeing returns every state of the order that agrees with the observation
 // at these scores, in ascending order. It returns states, not histories: two
 // games that came the same way to one state are one.
-func (r Rules) Agreeing(o Observation, a, b uint8) []State {
-	var out []State
+func (r Service) Agreeing(o Observation, a, b uint8) []Turn {
+	var out []Turn
 	for n := 0; n < 256; n++ {
-		s := State(n)
+		s := Turn(n)
 		if r.Valid(s, a, b) && r.agrees(s, o, a, b) {
 			out = append(out, s)
 		}
@@ -27,7 +27,7 @@ func (r Rules) Agreeing(o Observation, a, b uint8) []State {
 	return out
 }
 
-func (r Rules) agrees(s State, o Observation, a, b uint8) bool {
+func (r Service) agrees(s Turn, o Observation, a, b uint8) bool {
 	p := r.Places(s, a, b)
 	if o.Receiver != nil && p.AnyReceives && o.Receiver.Side() == p.Receiver.Side() {
 		p.Receiver = *o.Receiver
@@ -44,30 +44,30 @@ func (r Rules) agrees(s State, o Observation, a, b uint8) bool {
 
 func is[T comparable](want *T, got T) bool { return want == nil || *want == got }
 
-// Question is something that can be asked or looked at to tell states apart.
-type Question uint8
+// Probe is something that can be asked or looked at to tell states apart.
+type Probe uint8
 
 // The questions, from the easiest to settle on court to the hardest.
 const (
-	NoQuestion      Question = iota
-	WhichCourt               // from which court is the next serve?
-	WhichServer              // who serves?
-	WhoStandsRightA          // which of A stands right?
-	WhoStandsRightB          // which of B stands right?
-	WhichReceiver            // who receives?
-	WhichSide                // which side serves?
-	WhichNumber              // which server number?
-	WhichStarterA            // who is A's starting server?
-	WhichStarterB            // who is B's starting server?
-	WhichFirst               // who served first in this game?
-	MoreThanOne              // no single question settles it
+	NoQuestion      Probe = iota
+	WhichCourt            // from which court is the next serve?
+	WhichServer           // who serves?
+	WhoStandsRightA       // which of A stands right?
+	WhoStandsRightB       // which of B stands right?
+	WhichReceiver         // who receives?
+	WhichSide             // which side serves?
+	WhichNumber           // which server number?
+	WhichStarterA         // who is A's starting server?
+	WhichStarterB         // who is B's starting server?
+	WhichFirst            // who served first in this game?
+	MoreThanOne           // no single question settles it
 )
 
 var questionNames = []string{"none", "court", "server", "right-of-a", "right-of-b", "receiver", "side", "number",
 	"starter-a", "starter-b", "first", "more-than-one"}
 
 // String returns the text name of q.
-func (q Question) String() string {
+func (q Probe) String() string {
 	if int(q) < len(questionNames) {
 		return questionNames[q]
 	}
@@ -75,10 +75,10 @@ func (q Question) String() string {
 }
 
 // MarshalText implements encoding.TextMarshaler.
-func (q Question) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
+func (q Probe) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
-func (q *Question) UnmarshalText(text []byte) error {
+func (q *Probe) UnmarshalText(text []byte) error {
 	return unmarshal(q, questionNames, "question", text)
 }
 
@@ -86,7 +86,7 @@ func (q *Question) UnmarshalText(text []byte) error {
 // single question whose answer would leave one of them; NoQuestion if there is
 // at most one already. Score, side and number alone leave two states in most
 // positions of side-out doubles; the court of the next serve tells them apart.
-func (r Rules) Settle(o Observation, a, b uint8) ([]State, Question) {
+func (r Service) Settle(o Observation, a, b uint8) ([]Turn, Probe) {
 	states := r.Agreeing(o, a, b)
 	if len(states) < 2 {
 		return states, NoQuestion
@@ -103,7 +103,7 @@ func (r Rules) Settle(o Observation, a, b uint8) ([]State, Question) {
 	return states, MoreThanOne
 }
 
-func (r Rules) answer(q Question, s State, a, b uint8) uint8 {
+func (r Service) answer(q Probe, s Turn, a, b uint8) uint8 {
 	p := r.Places(s, a, b)
 	switch q {
 	case WhichCourt:

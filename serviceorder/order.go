@@ -5,9 +5,9 @@ import (
 	"github.com/evencourt/evencourt/format/clause"
 )
 
-// Rules are the order of service of a game. The zero value is not usable; see
+// Service are the order of service of a game. The zero value is not usable; see
 // [New].
-type Rules struct {
+type Service struct {
 	order      format.Order
 	doubles    bool
 	servers    uint8
@@ -21,7 +21,7 @@ type Rules struct {
 
 // New returns the order that a game is served in. Rulings decide the open
 // points of penalties: fixed-court-foul and swap-foul.
-func New(g format.Game, r format.Rulings) Rules {
+func New(g format.Game, r format.Rulings) Service {
 	c := counted{serves: g.Serves, firstTurn: g.FirstTurn, single: format.MostPoints + 1}
 	if g.Order == format.CountedTurns {
 		c.single = uint16(g.Target) - 1
@@ -29,7 +29,7 @@ func New(g format.Game, r format.Rulings) Rules {
 			c.turn = g.ChangeEndsAt
 		}
 	}
-	return Rules{
+	return Service{
 		counted:       c,
 		receiversFree: g.Order != format.CountedTurns,
 		order:         g.Order,
@@ -45,11 +45,11 @@ func New(g format.Game, r format.Rulings) Rules {
 // 0-0, or a point for a side whose opponents brought a penalty. The starting
 // server of the first side serves, from the court that his score dictates; the
 // opening turn begins with the last server numbers.
-func (r Rules) Start(first Side, st Starters, a, b uint8) State {
-	s := Prepare(first, st) | State(first)
+func (r Service) Start(first Side, st Starters, a, b uint8) Turn {
+	s := Prepare(first, st) | Turn(first)
 	if r.order == format.SwapOnServe {
 		// Partners open where the score puts them, as if they had swapped for it.
-		s |= State(a&1)*swapABit | State(b&1)*swapBBit
+		s |= Turn(a&1)*swapABit | Turn(b&1)*swapBBit
 	}
 	if r.servers == 2 && r.firstTurn == 1 {
 		s |= secondBit
@@ -59,7 +59,7 @@ func (r Rules) Start(first Side, st Starters, a, b uint8) State {
 
 // Rally returns the state after a rally that winner won. The scores are those
 // after the rally; scored says whether the winner's score moved.
-func (r Rules) Rally(s State, winner Side, scored bool, a, b uint8) State {
+func (r Service) Rally(s Turn, winner Side, scored bool, a, b uint8) Turn {
 	switch {
 	case r.order.Counted() && scored:
 		return r.point(s, winner, a, b)
@@ -84,10 +84,10 @@ func (r Rules) Rally(s State, winner Side, scored bool, a, b uint8) State {
 
 // sideOut gives the serve to the other side. The player who opens the turn is
 // the one standing in the court of his side's score: the right one by parity.
-func (r Rules) sideOut(s State, a, b uint8) State {
+func (r Service) sideOut(s Turn, a, b uint8) Turn {
 	s = (s ^ sideBit) &^ (partnerBit | secondBit)
 	side := s.Side()
-	odd := State(own(side, a, b) & 1)
+	odd := Turn(own(side, a, b) & 1)
 	switch {
 	case r.order == format.InTurn && r.doubles:
 		return s ^ swapABit<<side.Other() // whose partner is next
@@ -101,7 +101,7 @@ func (r Rules) sideOut(s State, a, b uint8) State {
 
 // Penalty returns the state after a penalty moved the score of one side by
 // one point; the scores are those after it. Side and server number stay.
-func (r Rules) Penalty(s State, moved Side, a, b uint8) State {
+func (r Service) Penalty(s Turn, moved Side, a, b uint8) Turn {
 	switch {
 	case r.order == format.SwapOnServe && !r.stay:
 		s ^= swapABit << moved
@@ -114,7 +114,7 @@ func (r Rules) Penalty(s State, moved Side, a, b uint8) State {
 }
 
 // PenaltyBy returns the clause by which everybody stands after a penalty point.
-func (r Rules) PenaltyBy() format.Clause {
+func (r Service) PenaltyBy() format.Clause {
 	switch {
 	case r.order == format.SwapOnServe && r.stay:
 		return clause.SwapFoulStays
@@ -130,7 +130,7 @@ func (r Rules) PenaltyBy() format.Clause {
 
 // Exchange returns the state after partners exchanged their fixed courts.
 // It is false for every other order.
-func (r Rules) Exchange(s State, side Side) (State, bool) {
+func (r Service) Exchange(s Turn, side Side) (Turn, bool) {
 	if r.order != format.FixedCourts {
 		return s, false
 	}
@@ -138,12 +138,12 @@ func (r Rules) Exchange(s State, side Side) (State, bool) {
 }
 
 // Numbers reports whether the order has server numbers.
-func (r Rules) Numbers() bool { return r.servers == 2 }
+func (r Service) Numbers() bool { return r.servers == 2 }
 
 // Valid reports whether s can be a state of this order at these scores.
 // Bits without use must be zero; where one server has the whole turn the
 // places decide who he is.
-func (r Rules) Valid(s State, a, b uint8) bool {
+func (r Service) Valid(s Turn, a, b uint8) bool {
 	side := s.Side()
 	switch r.order {
 	case format.CountedTurns, format.TieBreak:
@@ -163,7 +163,7 @@ func (r Rules) Valid(s State, a, b uint8) bool {
 		return false
 	}
 	if r.order == format.SwapOnServe && r.servers == 1 {
-		return s/partnerBit&1 == State(own(side, a, b)&1)^s.swapped(side)
+		return s/partnerBit&1 == Turn(own(side, a, b)&1)^s.swapped(side)
 	}
 	if r.order == format.FixedCourts && s&partnerBit != 0 {
 		return r.sameServer

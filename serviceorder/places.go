@@ -21,7 +21,7 @@ type Places struct {
 func (p *Places) Known() bool { return p.Court != NoCourt && !p.AnyReceives }
 
 // Places returns where everybody stands in state s at these scores.
-func (r Rules) Places(s State, a, b uint8) Places {
+func (r Service) Places(s Turn, a, b uint8) Places {
 	side, other := s.Side(), s.Side().Other()
 	var p Places
 	if r.servers == 2 {
@@ -33,7 +33,7 @@ func (r Rules) Places(s State, a, b uint8) Places {
 		return r.inTurns(s, p, a, b)
 	}
 	if !r.doubles {
-		p.Server, p.Receiver = Of(side, 1), Of(other, 1)
+		p.Server, p.Receiver = PersonOf(side, 1), PersonOf(other, 1)
 		if r.order == format.HalfCourt {
 			p.Receives = Court(own(other, a, b) & 1)
 		}
@@ -53,7 +53,7 @@ func (r Rules) Places(s State, a, b uint8) Places {
 }
 
 // inTurns are the places of doubles in which partners serve in turn.
-func (r Rules) inTurns(s State, p Places, a, b uint8) Places {
+func (r Service) inTurns(s Turn, p Places, a, b uint8) Places {
 	side, other := s.Side(), s.Side().Other()
 	p.Server = r.Server(s, a, b)
 	if r.order != format.CountedTurns {
@@ -66,7 +66,7 @@ func (r Rules) inTurns(s State, p Places, a, b uint8) Places {
 }
 
 // Court returns the court of the next serve.
-func (r Rules) Court(s State, a, b uint8) Court {
+func (r Service) Court(s Turn, a, b uint8) Court {
 	switch {
 	case r.order == format.InTurn, r.order == format.CountedTurns && !r.doubles:
 		return NoCourt
@@ -83,10 +83,10 @@ func (r Rules) Court(s State, a, b uint8) Court {
 }
 
 // Server returns the person who serves next.
-func (r Rules) Server(s State, a, b uint8) Person {
+func (r Service) Server(s Turn, a, b uint8) Person {
 	side := s.Side()
 	if !r.doubles {
-		return Of(side, 1)
+		return PersonOf(side, 1)
 	}
 	st := s.Starters()[side]
 	switch {
@@ -101,12 +101,12 @@ func (r Rules) Server(s State, a, b uint8) Person {
 }
 
 // turned is 1 if the starting server of a side stands left.
-func (r Rules) turned(s State, side Side, a, b uint8) State {
+func (r Service) turned(s Turn, side Side, a, b uint8) Turn {
 	switch r.order {
 	case format.SwapOnServe:
 		return s.swapped(side)
 	case format.FixedCourts:
 		return 0
 	}
-	return State(own(side, a, b) & 1)
+	return Turn(own(side, a, b) & 1)
 }

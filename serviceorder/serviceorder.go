@@ -3,7 +3,7 @@
 // lost or a replayed rally, a side-out, a penalty, an exchange of places.
 //
 // It knows nothing of who scores or when a game ends: the caller says whether
-// a rally scored and what the scores are. A [State] is one byte; who stands
+// a rally scored and what the scores are. A [Turn] is one byte; who stands
 // where is read from it together with the scores.
 package serviceorder
 
@@ -63,8 +63,8 @@ func (p Person) Side() Side { return Side(p >> 1 & 1) }
 // Partner returns the other player of the side.
 func (p Person) Partner() Person { return p ^ 1 }
 
-// Of returns player 1 or 2 of a side.
-func Of(s Side, player int) Person { return Person(uint8(s)<<1 | uint8(player-1)&1) }
+// PersonOf returns player 1 or 2 of a side.
+func PersonOf(s Side, player int) Person { return Person(uint8(s)<<1 | uint8(player-1)&1) }
 
 // Player returns 1 or 2.
 func (p Person) Player() int { return int(p&1) + 1 }
@@ -157,17 +157,17 @@ type Starters [2]Person
 // String returns "A1B1" and so on.
 func (s Starters) String() string { return s[A].String() + s[B].String() }
 
-// State is the order of service of a game at one moment. Its bits, from the
+// Turn is the order of service of a game at one moment. Its bits, from the
 // lowest: serving side; the server is the partner of the starting server;
 // second of two servers; A's and B's partners exchanged (where they swap on own
 // serve; where they serve in turn, whether the partner is next; where turns are
 // counted, A's alone: the order goes the other way round); B served first in this game; A2, B2 is the starting server.
 // Bits that an order has no use for are zero, so equal states are equal.
-type State uint8
+type Turn uint8
 
-// The bits of a [State].
+// The bits of a [Turn].
 const (
-	sideBit State = 1 << iota
+	sideBit Turn = 1 << iota
 	partnerBit
 	secondBit
 	swapABit
@@ -182,27 +182,27 @@ const (
 )
 
 // Side returns the serving side.
-func (s State) Side() Side { return Side(s & sideBit) }
+func (s Turn) Side() Side { return Side(s & sideBit) }
 
 // Number returns the server number, 1 or 2; it means nothing where an order has
-// none, see [Rules.Numbers].
-func (s State) Number() int { return 1 + int(s/secondBit&1) }
+// none, see [Service.Numbers].
+func (s Turn) Number() int { return 1 + int(s/secondBit&1) }
 
 // ByStarter reports whether the starting server of the side serves, where two
 // servers take turns.
-func (s State) ByStarter() bool { return s&partnerBit == 0 }
+func (s Turn) ByStarter() bool { return s&partnerBit == 0 }
 
 // First returns the side that served first in this game.
-func (s State) First() Side { return Side(s / firstBit & 1) }
+func (s Turn) First() Side { return Side(s / firstBit & 1) }
 
 // Starters returns the starting servers of this game.
-func (s State) Starters() Starters {
+func (s Turn) Starters() Starters {
 	return Starters{A1 + Person(s/startABit&1), B1 + Person(s/startBBit&1)}
 }
 
-func (s State) swapped(side Side) State { return s >> (3 + side) & 1 }
+func (s Turn) swapped(side Side) Turn { return s >> (3 + side) & 1 }
 
 // Prepare returns the part of a state that is fixed when a game starts.
-func Prepare(first Side, st Starters) State {
-	return State(first)*firstBit | State(st[A]&1)*startABit | State(st[B]&1)*startBBit
+func Prepare(first Side, st Starters) Turn {
+	return Turn(first)*firstBit | Turn(st[A]&1)*startABit | Turn(st[B]&1)*startBBit
 }

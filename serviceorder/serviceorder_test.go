@@ -11,7 +11,7 @@ import (
 	so "github.com/evencourt/evencourt/serviceorder"
 )
 
-func order(t testing.TB, id string) so.Rules {
+func order(t testing.TB, id string) so.Service {
 	t.Helper()
 	f, err := format.Parse(id)
 	require.NoError(t, err)
@@ -19,7 +19,7 @@ func order(t testing.TB, id string) so.Rules {
 }
 
 // position writes where a serve comes from: server, court, number, receiver.
-func position(r so.Rules, s so.State, a, b uint8) string {
+func position(r so.Service, s so.Turn, a, b uint8) string {
 	p := r.Places(s, a, b)
 	return fmt.Sprintf("%s@%s#%d>%s", p.Server, p.Court, p.Number, p.Receiver)
 }
@@ -180,7 +180,7 @@ func TestTextForms(t *testing.T) {
 	require.NoError(t, p.UnmarshalText([]byte("B2")))
 	require.Equal(t, so.B2, p)
 	require.Equal(t, so.B1, p.Partner())
-	require.Equal(t, so.B2, so.Of(so.B, 2))
+	require.Equal(t, so.B2, so.PersonOf(so.B, 2))
 	var s so.Side
 	require.Error(t, s.UnmarshalText([]byte("C")))
 	var c so.Court
@@ -191,7 +191,7 @@ func TestTextForms(t *testing.T) {
 	for q := so.NoQuestion; q <= so.MoreThanOne; q++ {
 		b, err := q.MarshalText()
 		require.NoError(t, err)
-		var got so.Question
+		var got so.Probe
 		require.NoError(t, got.UnmarshalText(b))
 		require.Equal(t, q, got)
 	}
@@ -205,7 +205,7 @@ func TestTransitionsStayValid(t *testing.T) {
 		require.NoError(t, err)
 		r := so.New(f.Last, f.Rulings)
 		type node struct {
-			s    so.State
+			s    so.Turn
 			a, b uint8
 		}
 		seen := map[node]bool{}
@@ -242,7 +242,7 @@ func TestTransitionsStayValid(t *testing.T) {
 	}
 }
 
-func ExampleRules_Places() {
+func ExampleService_Places() {
 	f, _ := format.Parse("sideout-doubles-11@2025")
 	r := so.New(f.Game, f.Rulings)
 	s := r.Start(so.A, so.Starters{so.A1, so.B1}, 0, 0)
@@ -256,7 +256,7 @@ func ExampleRules_Places() {
 // the scores, so no rule may ask who served first or who the starting servers
 // are: what moves is the same whatever the fixed bits are, and they stay.
 func TestNoRuleReadsWhatIsFixed(t *testing.T) {
-	var orders []so.Rules
+	var orders []so.Service
 	for order := format.ByParity; order <= format.InTurn; order++ {
 		for _, sides := range []format.Sides{format.Singles, format.Doubles} {
 			for servers := range uint8(2) {
@@ -271,12 +271,12 @@ func TestNoRuleReadsWhatIsFixed(t *testing.T) {
 	}
 	for _, r := range orders {
 		for n := range 1 << 8 {
-			s := so.State(n)
+			s := so.Turn(n)
 			fixed, moving := s&^so.Moving, s&so.Moving
 			for i := range uint8(8) {
 				a, b, side := i&1, i>>1&1, so.Side(i>>2)
-				want := []so.State{r.Rally(moving, side, true, a, b), r.Rally(moving, side, false, a, b), r.Penalty(moving, side, a, b)}
-				got := []so.State{r.Rally(s, side, true, a, b), r.Rally(s, side, false, a, b), r.Penalty(s, side, a, b)}
+				want := []so.Turn{r.Rally(moving, side, true, a, b), r.Rally(moving, side, false, a, b), r.Penalty(moving, side, a, b)}
+				got := []so.Turn{r.Rally(s, side, true, a, b), r.Rally(s, side, false, a, b), r.Penalty(s, side, a, b)}
 				for k := range want {
 					if got[k] != want[k]|fixed {
 						t.Fatalf("%+v from %08b: %08b, but %08b from %08b", r, s, got[k], want[k], moving)

@@ -67,7 +67,7 @@ func Rulings(e format.Edition) (Sum, error) {
 		return Sum{}, err
 	}
 	sum := newSummer()
-	stop, lost, won := rally.Of(rally.Stop), rally.RallyTo(rally.B), rally.RallyTo(rally.A)
+	stop, lost, won := rally.EventOf(rally.Stop), rally.RallyTo(rally.B), rally.RallyTo(rally.A)
 	for _, e := range []rally.Event{stop, won, lost} {
 		sum.incidents(r, s, e, rally.ThirdShot)
 	}

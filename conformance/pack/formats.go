@@ -11,7 +11,7 @@ import (
 
 // formats fills in games and matches as rows of numbers.
 func (b *builder) formats(p *Pack) error {
-	p.Core.Fields, p.Core.Match = fieldsOf(format.Game{}), fieldsOf(format.Match{})
+	p.Core.Fields, p.Core.Match = fieldsOf(format.Game{}), fieldsOf(format.Series{})
 	p.Core.Formats = map[string][]int{}
 	games := map[format.Game]int{}
 	row := func(g format.Game) int {

@@ -69,7 +69,7 @@ func (b *builder) orders(p *Pack) error {
 // playable returns a format with that order, if one can have it.
 func playable(order format.Order, sides format.Sides, servers, first uint8, reading format.Clause) (format.Format, bool) {
 	f := format.Custom(format.Default, format.Game{Sides: sides, Scorer: format.EitherSide, Servers: servers,
-		FirstTurn: first, Order: order, Target: 11, WinBy: 2}, format.Match{Games: 1, NextServe: format.OtherSide})
+		FirstTurn: first, Order: order, Target: 11, WinBy: 2}, format.Series{Games: 1, NextServe: format.OtherSide})
 	if reading != 0 {
 		f.Rulings.Take(reading)
 	}
@@ -78,7 +78,7 @@ func playable(order format.Order, sides format.Sides, servers, first uint8, read
 
 // tables computes the tables of an order, and sees that scores come in by
 // their parity alone.
-func tables(r serviceorder.Rules) (Order, error) {
+func tables(r serviceorder.Service) (Order, error) {
 	states := int(serviceorder.Moving) + 1
 	o := Order{}
 	if r.Numbers() {
@@ -118,13 +118,13 @@ func tables(r serviceorder.Rules) (Order, error) {
 	}
 	for _, err := range []error{
 		cells(&o.Rally, 4, func(state, k int, a, b uint8) int {
-			return int(r.Rally(serviceorder.State(state), serviceorder.Side(k>>1), k&1 == 1, a, b) & serviceorder.Moving)
+			return int(r.Rally(serviceorder.Turn(state), serviceorder.Side(k>>1), k&1 == 1, a, b) & serviceorder.Moving)
 		}),
 		cells(&o.Penalty, 2, func(state, k int, a, b uint8) int {
-			return int(r.Penalty(serviceorder.State(state), serviceorder.Side(k), a, b) & serviceorder.Moving)
+			return int(r.Penalty(serviceorder.Turn(state), serviceorder.Side(k), a, b) & serviceorder.Moving)
 		}),
 		cells(&o.Places, 1, func(state, _ int, a, b uint8) int {
-			s := serviceorder.State(state)
+			s := serviceorder.Turn(state)
 			p := r.Places(s, a, b)
 			cell := int(p.Court) + 2*int(p.Receives)
 			for side := range serviceorder.B + 1 {
@@ -206,7 +206,7 @@ func fit(g format.Game) ([]any, bool) {
 // freezeClause is the clause by which a point is withheld.
 func freezeClause(f format.Freeze) (string, error) {
 	own := format.Custom(format.Default, format.Game{Sides: format.Doubles, Scorer: format.EitherSide, Servers: 1,
-		Order: format.FixedCourts, Target: 21, WinBy: 2, Freeze: f}, format.Match{Games: 1, NextServe: format.OtherSide})
+		Order: format.FixedCourts, Target: 21, WinBy: 2, Freeze: f}, format.Series{Games: 1, NextServe: format.OtherSide})
 	r, err := rally.Compile(own)
 	if err != nil {
 		return "", err

@@ -168,6 +168,6 @@ func TestTablesAreThoseOfTheirOrder(t *testing.T) {
 	_, ok = playable(format.FixedCourts, format.Singles, 1, 1, 0)
 	require.False(t, ok)
 	require.Len(t, o.Rally, (int(serviceorder.Moving)+1)*4*parities)
-	require.Equal(t, rally.A, serviceorder.State(0).Side(), "the lowest bit is the serving side")
-	require.Equal(t, rally.B, serviceorder.State(1).Side())
+	require.Equal(t, rally.A, serviceorder.Turn(0).Side(), "the lowest bit is the serving side")
+	require.Equal(t, rally.B, serviceorder.Turn(1).Side())
 }

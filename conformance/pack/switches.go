@@ -158,7 +158,7 @@ func kind(k rally.Kind) [4]string {
 		form(rally.Choose(rally.A, rally.ChooseServe).String(), "A:serve", "choice")
 	case form(word, "A1B1", "start"), form(word, "A1", "person"), form(word, "A:0", "seconds"), form(word, "A", "side"):
 	default:
-		out[1] = rally.Of(k).String()
+		out[1] = rally.EventOf(k).String()
 	}
 	return out
 }

@@ -33,7 +33,7 @@ var scoringOnly = editions[len(editions)-5:]
 // means that the edition has no such rule.
 type book struct {
 	game, last format.Game // every game but the last possible one; that one
-	match      format.Match
+	match      format.Series
 	answers    map[string]string
 	// scoringOnly: there are no other rules than those of score, order and ends.
 	scoringOnly bool

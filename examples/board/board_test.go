@@ -223,7 +223,7 @@ func TestKilled(t *testing.T) {
 		rec, problems, err := record.Recover(bytes.NewReader(text))
 		require.NoError(t, err)
 		for _, p := range problems {
-			require.Equal(t, record.Code("torn"), p.Code, p.Error())
+			require.Equal(t, record.ErrorCode("torn"), p.Code, p.Error())
 		}
 		require.Greater(t, len(answered[c]), 5)
 		for id, n := range answered[c] {

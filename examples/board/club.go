@@ -136,7 +136,7 @@ func (b *club) dictionary(c *court) []byte {
 	for k := range rally.KindSet(1<<rally.Undo | 1<<rally.Redo).All() {
 		out["event "+k.String()] = say(words.For(k))
 	}
-	for r := rally.NotRefused + 1; r <= rally.MostPoints; r++ {
+	for r := rally.NotRefused + 1; r <= rally.NoMorePoints; r++ {
 		out["refusal "+r.String()] = say(words.For(r))
 	}
 	for p := rally.Before; p <= rally.Closed; p++ {

@@ -69,7 +69,7 @@ func (p *position) orderClause() words.Text {
 	return p.cited(clause.PlacesByScore)
 }
 
-var results = []rally.Result{rally.CallPoint, rally.CallSecondServer, rally.CallSideOut}
+var results = []rally.ResultWord{rally.CallPoint, rally.CallSecondServer, rally.CallSideOut}
 
 func (m *maker) resultCall(rng *rand.Rand) exercise {
 	p := m.position(rng, m.shape(rng))

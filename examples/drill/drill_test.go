@@ -198,7 +198,7 @@ func callerOf(d detail) referee.Caller {
 	case d.officiated && d.fault == rally.ShortServe, d.officiated && d.fault == rally.FootFault:
 		return referee.Referee
 	case !d.officiated && d.fault != rally.ShortServe:
-		return referee.EitherSide
+		return referee.AnyPlayer
 	}
 	return 0
 }

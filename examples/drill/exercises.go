@@ -241,7 +241,7 @@ func (p *position) step(rng *rand.Rand) {
 		}
 		p.do(rally.Start(first, st))
 	case p.state.EndChangeDue():
-		p.do(rally.Of(rally.EndsChanged))
+		p.do(rally.EventOf(rally.EndsChanged))
 	case rng.IntN(100) < 45:
 		p.do(rally.RallyTo(serving))
 	default:

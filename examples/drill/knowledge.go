@@ -18,7 +18,7 @@ func (m *maker) whoCalls(rng *rand.Rand) exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	type row struct {
 		ask    words.Code
-		fault  referee.Fault
+		fault  referee.FaultCall
 		caller referee.Caller
 	}
 	var rows []row
@@ -53,7 +53,7 @@ func (m *maker) firstDuty(rng *rand.Rand) exercise {
 	}
 	p := m.midGame(rng, m.shape(rng))
 	events := []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, p.serving()),
-		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.Of(rally.BloodTimeOut)}
+		rally.OfPerson(rally.MedicalRequest, rally.Person(2*rng.IntN(2))), rally.EventOf(rally.BloodTimeOut)}
 	codes := []words.Code{"", "", "drill.time-out", "drill.asks-medical", "drill.blood"}
 	n := rng.IntN(len(events))
 	e := events[n]

@@ -115,7 +115,7 @@ func (m *maker) timeOut(rng *rand.Rand) exercise {
 	allowed := p.rules.TimeOuts(p.state)
 	for n := rng.IntN(allowed + 1); n > 0; n-- {
 		p.do(rally.OfSide(rally.TimeOut, side))
-		p.do(rally.Of(rally.TimeIn))
+		p.do(rally.EventOf(rally.TimeIn))
 	}
 	e := rally.OfSide(rally.TimeOut, side)
 	used := p.state.TimeOutsUsed(side)
@@ -144,7 +144,7 @@ func (m *maker) lineCall(rng *rand.Rand) exercise {
 	for s := rally.A; s <= rally.B; s++ {
 		x.options = append(x.options, say("drill.players-of", p.side("side", s)))
 	}
-	x.options = append(x.options, referee.Referee.Text(), referee.EitherSide.Text())
+	x.options = append(x.options, referee.Referee.Text(), referee.AnyPlayer.Text())
 	x.key = strconv.Itoa(int(side) + 1)
 	f, _ := p.guide.Fault(rally.OutOfBounds)
 	x.reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}

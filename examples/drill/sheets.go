@@ -276,7 +276,7 @@ func (m *maker) rebuilding(rng *rand.Rand) exercise {
 	last := sh.turns[len(sh.turns)-1]
 	serving := p.serving()
 	c, _ := p.rules.Call(p.state)
-	marks := referee.Marks{Opening: len(sh.turns) == 1, Own: c.Serving, Number: c.Number, OwnNow: c.Serving, OtherNow: c.Receiving}
+	marks := referee.TurnMarks{Opening: len(sh.turns) == 1, Own: c.Serving, Number: c.Number, OwnNow: c.Serving, OtherNow: c.Receiving}
 	for _, points := range last.points {
 		marks.Own -= len(points)
 	}

@@ -14,7 +14,7 @@ import (
 func TestAt(t *testing.T) {
 	line := "explain sideout-doubles-11@2026 -at 4-9,other,2 -only at"
 	text, x := ask(t, line), asJSON[explanation](t, line)
-	g, err := explore.NewGame(parsed(t, "sideout-doubles-11@2026"), 1, explore.Opening{})
+	g, err := explore.NewGameModel(parsed(t, "sideout-doubles-11@2026"), 1, explore.Opening{})
 	require.NoError(t, err)
 	at, err := g.At(explore.Position{Score: [2]int{4, 9}, Serving: explore.B, Number: 2}, x.Strength.rates())
 	require.NoError(t, err)

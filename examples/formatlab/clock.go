@@ -70,15 +70,15 @@ func longest(f explore.MatchFigures) float64 { return f.Mean + 40*math.Sqrt(f.Va
 // duration returns how long a match lasts, whoever serves first.
 func (l *lab) duration(o *options) (duration, error) {
 	out := duration{Pace: o.pace}
-	var of []explore.Clock
+	var of []explore.TimeLaw
 	for _, m := range l.match {
-		c, err := m.Clock(o.strength.rates(), o.pace)
+		c, err := m.TimeLaw(o.strength.rates(), o.pace)
 		if err != nil {
 			return out, err
 		}
 		of = append(of, c)
 	}
-	clock := explore.MixedClock(of...)
+	clock := explore.MixedTimeLaw(of...)
 	out.Mean, out.Spread = clock.Mean(), clock.Deviation()
 	for _, q := range quantileNames {
 		out.Quantiles = append(out.Quantiles, quantile{q.chance, clock.Seconds(q.chance)})

@@ -133,7 +133,7 @@ func TestEliminationAgreesWithDenseLU(t *testing.T) {
 		r := explore.Rates{Serve: [2]float64{0.45, 0.42}}
 		f, err := format.Parse(id)
 		require.NoError(t, err)
-		g, err := explore.NewGame(f, 1, explore.Opening{})
+		g, err := explore.NewGameModel(f, 1, explore.Opening{})
 		require.NoError(t, err)
 		d := enumerate(t, id, r)
 		require.Equal(t, d.n, g.States(), id)
@@ -152,7 +152,7 @@ func BenchmarkAgainstDenseLU(b *testing.B) {
 	id, r := "sideout-doubles-11@2026", explore.Rates{Serve: [2]float64{0.45, 0.42}}
 	f, err := format.Parse(id)
 	require.NoError(b, err)
-	g, err := explore.NewGame(f, 1, explore.Opening{})
+	g, err := explore.NewGameModel(f, 1, explore.Opening{})
 	require.NoError(b, err)
 	d := enumerate(b, id, r)
 	times := map[string]float64{}

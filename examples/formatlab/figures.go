@@ -91,18 +91,18 @@ func steps(from, to, by float64) []float64 {
 // lab computes figures of one format.
 type lab struct {
 	subject
-	match [2]*explore.Match // by who serves first
-	game  [2]*explore.Game  // first games
+	match [2]*explore.MatchModel // by who serves first
+	game  [2]*explore.GameModel  // first games
 }
 
 func newLab(s subject) (*lab, error) {
 	l := &lab{subject: s}
 	for first := explore.A; first <= explore.B; first++ {
 		var err error
-		if l.match[first], err = explore.NewMatch(s.Format, explore.Opening{First: first}); err != nil {
+		if l.match[first], err = explore.NewMatchModel(s.Format, explore.Opening{First: first}); err != nil {
 			return nil, err
 		}
-		if l.game[first], err = explore.NewGame(s.Format, 1, explore.Opening{First: first}); err != nil {
+		if l.game[first], err = explore.NewGameModel(s.Format, 1, explore.Opening{First: first}); err != nil {
 			return nil, err
 		}
 	}

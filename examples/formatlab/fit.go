@@ -164,7 +164,7 @@ func (rd *reading) read(name string, in io.Reader) error {
 	found := false
 	var buf []byte
 	for n := 1; ; n++ {
-		line, long, err := intake.ReadLine(r, buf[:0])
+		line, long, err := intake.NextLine(r, buf[:0])
 		if buf = line; long {
 			return fmt.Errorf("line %d: longer than %d bytes", n, intake.LongestLine)
 		} else if err != nil && err != io.EOF {
@@ -248,7 +248,7 @@ func (rd *reading) line(place string, text []byte, number int) error {
 }
 
 // whole replays a log.
-func (rd *reading) whole(place string, m *audit.Match, l *audit.Log) error {
+func (rd *reading) whole(place string, m *audit.ReportedMatch, l *audit.RallyLog) error {
 	first, known := l.First.Side()
 	if !known && len(l.Rows) > 0 {
 		row := l.Rows[0]
@@ -408,7 +408,7 @@ func (f *fitted) predict(samples []explore.Sample, finished map[format.Format][]
 			continue
 		}
 		done[s.Format] = true
-		g, err := explore.NewGame(s.Format, 1, explore.Opening{})
+		g, err := explore.NewGameModel(s.Format, 1, explore.Opening{})
 		if err != nil {
 			return err
 		}

@@ -196,12 +196,12 @@ func TestCompareTime(t *testing.T) {
 	for _, f := range c.Formats {
 		require.InDelta(t, 30*f.Rallies.Mean, f.Time.Mean, 1e-6)
 		over := 0.0
-		game, err := explore.NewMatch(parsed(t, f.Format), explore.Opening{})
+		game, err := explore.NewMatchModel(parsed(t, f.Format), explore.Opening{})
 		require.NoError(t, err)
 		law, err := game.Length(c.Strength.rates())
 		require.NoError(t, err)
 		over += law.All.Beyond(20) / 2
-		game, err = explore.NewMatch(parsed(t, f.Format), explore.Opening{First: explore.B})
+		game, err = explore.NewMatchModel(parsed(t, f.Format), explore.Opening{First: explore.B})
 		require.NoError(t, err)
 		law, err = game.Length(c.Strength.rates())
 		require.NoError(t, err)
@@ -253,7 +253,7 @@ func TestExplain(t *testing.T) {
 	// Sides are alike here, so a final and its mirror image are as likely.
 	require.Equal(t, row(t, text, "Final scores of the first game", "11-3"), row(t, text, "Final scores of the first game", "3-11"))
 
-	g, err := explore.NewGame(f, 1, explore.Opening{})
+	g, err := explore.NewGameModel(f, 1, explore.Opening{})
 	require.NoError(t, err)
 	back, err := g.Comeback(explore.A, 6, 10, explore.Equal(0.5))
 	require.NoError(t, err)
@@ -282,7 +282,7 @@ func TestExplain(t *testing.T) {
 	require.Equal(t, rally.A1, x.Servers.Lineups.Best.Starters[explore.A])
 	require.Contains(t, text, "Best: the better side with its stronger server")
 	require.Contains(t, ask(t, line+" -wind 0"), "No end is better")
-	m, err := explore.NewMatch(f, explore.Opening{})
+	m, err := explore.NewMatchModel(f, explore.Opening{})
 	require.NoError(t, err)
 	worth, err := m.WorthOf(explore.Rates{Serve: [2]float64{0.5, 0.5}, End: math.Log(0.55 / 0.45)})
 	require.NoError(t, err)

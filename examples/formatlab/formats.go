@@ -50,7 +50,7 @@ func (q *question) subjects(least, most int) ([]subject, error) {
 			return nil, fmt.Errorf("%s: %w", program.Shorten(arg), err)
 		}
 		// A game that cannot be played to its end is found out here.
-		if _, err := explore.NewMatch(s.Format, explore.Opening{}); err != nil {
+		if _, err := explore.NewMatchModel(s.Format, explore.Opening{}); err != nil {
 			return nil, fmt.Errorf("%s: %w", program.Shorten(arg), reason(err))
 		}
 		out = append(out, s)

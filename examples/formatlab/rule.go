@@ -21,13 +21,13 @@ var ruleCommand = command{
 
 // knownClause is a clause with what is known of it and what rests on it.
 type knownClause struct {
-	Clause   format.Clause `json:"clause"`
-	Status   format.Status `json:"status"`
-	Sentence string        `json:"sentence"`
-	Stands   []standing    `json:"stands"`             // edition by edition, neighbours alike joined; none: only a setting brings it
-	Readings []string      `json:"readings,omitempty"` // SWITCH=VALUE that it is
-	Findings []audit.Code  `json:"findings,omitempty"` // of an audit, that rest on it
-	Cases    []string      `json:"cases,omitempty"`    // of the corpus, that name it
+	Clause   format.Clause       `json:"clause"`
+	Status   format.Keeper       `json:"status"`
+	Sentence string              `json:"sentence"`
+	Stands   []standing          `json:"stands"`             // edition by edition, neighbours alike joined; none: only a setting brings it
+	Readings []string            `json:"readings,omitempty"` // SWITCH=VALUE that it is
+	Findings []audit.FindingCode `json:"findings,omitempty"` // of an audit, that rest on it
+	Cases    []string            `json:"cases,omitempty"`    // of the corpus, that name it
 }
 
 // standing is what is known of a clause in editions that follow one another.
@@ -133,7 +133,7 @@ func (k *knownClause) part() part {
 	return out
 }
 
-func textsOf(codes []audit.Code) []string {
+func textsOf(codes []audit.FindingCode) []string {
 	var out []string
 	for _, c := range codes {
 		out = append(out, string(c))
@@ -144,12 +144,12 @@ func textsOf(codes []audit.Code) []string {
 // uses says what rests on each clause, of what can be listed.
 type uses struct {
 	readings map[format.Clause][]string
-	findings map[format.Clause][]audit.Code
+	findings map[format.Clause][]audit.FindingCode
 	cases    map[format.Clause][]string
 }
 
 func usesOfClauses() (uses, error) {
-	u := uses{map[format.Clause][]string{}, map[format.Clause][]audit.Code{}, map[format.Clause][]string{}}
+	u := uses{map[format.Clause][]string{}, map[format.Clause][]audit.FindingCode{}, map[format.Clause][]string{}}
 	for _, s := range format.Switches() {
 		for _, value := range s.Readings() {
 			var r format.Rulings
@@ -167,7 +167,7 @@ func usesOfClauses() (uses, error) {
 			}
 		}
 	}
-	for _, code := range audit.Codes() {
+	for _, code := range audit.FindingCodes() {
 		for _, c := range code.Clauses() {
 			u.findings[c] = append(u.findings[c], code)
 		}

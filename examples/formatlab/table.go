@@ -97,7 +97,7 @@ func namedFormats() []subject {
 	for _, shape := range format.Shapes() {
 		type play struct {
 			game, last format.Game
-			match      format.Match
+			match      format.Series
 		}
 		newest := map[play]format.Edition{}
 		var order []play

@@ -161,7 +161,7 @@ func (v *live) told(e entered) string {
 	p := v.log.Rules().Places(e.after)
 	args := []words.Arg{words.Within("call", v.guide.Call(e.after)), v.player("server", p.Server), courtWord(p.Court), v.player("receiver", p.Receiver)}
 	_, absent := v.log.Rules().AbsentFault(e.after)
-	result := referee.Result(e.did)
+	result := referee.ResultWord(e.did)
 	switch k := e.event.Kind(); {
 	case k == rally.NoKind:
 		parts = append(parts, v.word(e)+".")
@@ -208,7 +208,7 @@ func (v *live) told(e entered) string {
 // ruledOn is the ruling that the last entry, a ruled correction, gave.
 func (v *live) ruledOn() (ruling words.Text, ok bool) {
 	what := v.log.Entry(v.log.Len())
-	if what.Kind != rally.Rule {
+	if what.Kind != rally.RuleOn {
 		return ruling, false
 	}
 	v.log.Each(func(st rally.Step) bool {

@@ -61,7 +61,7 @@ func (p *page) marks(text string) (agree bool, err error) {
 			if !ok {
 				return false, fmt.Errorf("-marks: %q: marks are 1 and 2 for a point of the first or second server, a dot for one without a number, / where a turn ended", program.Shorten(text))
 			}
-			sheet.Sides[side] = audit.Marks{Servers: m.servers, Ends: m.ends}
+			sheet.Sides[side] = audit.SideMarks{Servers: m.servers, Ends: m.ends}
 			if !p.sameMarks(g, rally.Side(side), text) {
 				agree = false
 			}

@@ -88,7 +88,7 @@ func (d *desk) word(e entered) string {
 	case rally.NoKind:
 		return d.correction(e)
 	case rally.RallyWon, rally.Replay, rally.Stop:
-		if result := referee.Result(e.did); result.Code != "result.none" {
+		if result := referee.ResultWord(e.did); result.Code != "result.none" {
 			return d.tell("officiate.said", words.Within("result", result))
 		}
 		if e.did.Has(rally.GameWon) {
@@ -170,7 +170,7 @@ func (d *desk) outcome(s rally.State) string {
 	switch {
 	case cause == rally.NotEnded:
 		return ""
-	case cause == rally.Played && won:
+	case cause == rally.ByGames && won:
 		return d.tell(code, d.side("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other())))
 	case won:
 		return d.tell(code, d.side("side", winner), d.side("loser", winner.Other()))
@@ -180,7 +180,7 @@ func (d *desk) outcome(s rally.State) string {
 
 // next says what is called next, and who serves to whom from where.
 func (d *desk) next(s rally.State) string {
-	if cause, _, _ := s.Outcome(); cause == rally.Abandoned {
+	if cause, _, _ := s.Outcome(); cause == rally.ByAbandonment {
 		return ""
 	}
 	for p := rally.A1; p <= rally.B2; p++ {

@@ -6,6 +6,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -34,7 +35,7 @@ func (v *live) begins(topic referee.Topic) {
 }
 
 // puts puts the question of a step with its short answers.
-func (v *live) puts(step referee.Step) {
+func (v *live) puts(step referee.Prompt) {
 	v.put("", v.say(step.Question))
 	for _, r := range step.Replies {
 		v.print("officiate.reply", words.Name("key", r.Key), words.Within("text", r.Text))
@@ -65,7 +66,7 @@ func (v *live) reply(text string) {
 	}
 	answers := append(d.answers[:len(d.answers):len(d.answers)], text)
 	step, err := v.guide.Guided(v.log, d.topic, answers...)
-	var none *referee.NameError
+	var none *rally.NameError
 	switch {
 	case errors.As(err, &none):
 		v.print("officiate.guided-no-answer", words.Name("typed", format.Quote(program.Shorten(text))))

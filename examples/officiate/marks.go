@@ -91,7 +91,7 @@ func (g *gameMarks) take(st rally.Step) {
 	switch k := st.Event.Kind(); {
 	case (k == rally.RallyWon || k == rally.Stop) && playing:
 		g.rally(st, before, serving, int(call.Number))
-	case k == rally.TimeOut, k >= rally.MedicalRequest && k <= rally.ChallengeWithdrawn, k == rally.EndsChanged, k == rally.Abandon, k == rally.Resume,
+	case k == rally.TimeOut, k >= rally.MedicalRequest && k <= rally.ChallengeWithdrawn, k == rally.EndsChanged, k == rally.Abandon, k == rally.ResumePlay,
 		k >= rally.EquipmentTimeOut && k <= rally.IllnessTimeOut, k == rally.Retirement, k == rally.Substitution:
 		text := ""
 		if playing {
@@ -147,7 +147,7 @@ func (m *sideMarks) text() string {
 func (g *gameMarks) sheet() audit.Sheet {
 	s := audit.Sheet{Rules: g.rules, Game: g.number, First: whose(g.first), Starters: &g.starters}
 	for side := range g.sides {
-		s.Sides[side] = audit.Marks{Servers: g.sides[side].servers, Ends: append([]int{}, g.sides[side].ends...)}
+		s.Sides[side] = audit.SideMarks{Servers: g.sides[side].servers, Ends: append([]int{}, g.sides[side].ends...)}
 	}
 	if serving, playing := g.last.Serving(); playing {
 		call, _ := g.rules.Call(g.last)
@@ -156,7 +156,7 @@ func (g *gameMarks) sheet() audit.Sheet {
 	return s
 }
 
-func whose(s rally.Side) audit.Who {
+func whose(s rally.Side) audit.MaybeSide {
 	if s == rally.A {
 		return audit.SideA
 	}

@@ -144,7 +144,7 @@ func (p *page) block(e entered) {
 	}
 	s := e.after
 	word := p.word(e)
-	if result := referee.Result(e.did); result.Code != "result.none" {
+	if result := referee.ResultWord(e.did); result.Code != "result.none" {
 		switch e.event.Kind() {
 		case rally.RallyWon, rally.Replay, rally.Stop:
 			word = p.tell("officiate.spoken", words.Within("word", result))

@@ -78,7 +78,7 @@ func TestSheetsAreReadBack(t *testing.T) {
 		for n, g := range games {
 			sheet := audit.Sheet{Rules: g.rules, Game: g.number, First: whose(g.first), Starters: &g.starters}
 			for side := range paper[n] {
-				sheet.Sides[side] = audit.Marks{Servers: paper[n][side].servers, Ends: paper[n][side].ends}
+				sheet.Sides[side] = audit.SideMarks{Servers: paper[n][side].servers, Ends: paper[n][side].ends}
 			}
 			if serving, playing := g.last.Serving(); playing {
 				call, _ := g.rules.Call(g.last)

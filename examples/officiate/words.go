@@ -236,7 +236,7 @@ func spoken(rules *rally.Rules, s rally.State, k rally.Kind) []string {
 	var all []rally.Event
 	switch k {
 	case rally.Stop:
-		all = append(all, rally.Of(k).WithIncident(rally.Incident{Stopper: rally.ByReferee}))
+		all = append(all, rally.EventOf(k).WithIncident(rally.Incident{Stopper: rally.ByReferee}))
 	case rally.StartGame:
 		for n := range 8 {
 			all = append(all, rally.Start(rally.Side(n>>2), rally.Starters{rally.A1 + rally.Person(n&1), rally.B1 + rally.Person(n>>1&1)}))

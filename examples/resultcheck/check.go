@@ -34,7 +34,7 @@ type checker struct {
 	count     counts
 	buffer    []audit.Finding
 	bar       program.Bar
-	keep      func(m *audit.Match, at audit.Place, faulty bool) // is given every match that is read whole
+	keep      func(m *audit.ReportedMatch, at audit.Place, faulty bool) // is given every match that is read whole
 }
 
 // counts is what the summary says.
@@ -149,7 +149,7 @@ func (c *checker) lines(src *source) error {
 	at := audit.Place{Source: src.name}
 	var buf []byte
 	for {
-		line, long, err := intake.ReadLine(src.read, buf[:0])
+		line, long, err := intake.NextLine(src.read, buf[:0])
 		buf = line
 		at.Line++
 		text := bytes.TrimSpace(line)
@@ -237,9 +237,9 @@ func (c *checker) record(src *source) error {
 }
 
 // matchOf turns the result of a record into a match as it would be reported.
-func matchOf(rec *record.Record) (*audit.Match, error) {
+func matchOf(rec *record.Record) (*audit.ReportedMatch, error) {
 	result := rec.Log.Result()
-	m := &audit.Match{ID: rec.Setup.Match}
+	m := &audit.ReportedMatch{ID: rec.Setup.Match}
 	for s := range m.Sides {
 		for i, p := range rec.Setup.Sides[s].Players {
 			m.Sides[s].Players[i], m.Sides[s].Names[i] = p.ID, p.Name
@@ -249,18 +249,18 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 		m.Games = append(m.Games, audit.Score(g.Score))
 	}
 	if result.Winner != nil {
-		m.Winner = audit.WhoOf(*result.Winner)
+		m.Winner = audit.KnownSide(*result.Winner)
 	}
 	switch result.Cause {
-	case rally.Retired:
+	case rally.ByRetirement:
 		m.Status = audit.Retired
-	case rally.Withdrew:
+	case rally.ByWithdrawal:
 		m.Status = audit.Withdrawn
-	case rally.Forfeited:
+	case rally.ByForfeit:
 		m.Status = audit.Forfeited
-	case rally.DoubleForfeited:
+	case rally.ByDoubleForfeit:
 		m.Status = audit.DoubleForfeit
-	case rally.NotEnded, rally.Abandoned:
+	case rally.NotEnded, rally.ByAbandonment:
 		m.Status = audit.Abandoned
 	}
 	m.By = m.Winner.Other()
@@ -268,7 +268,7 @@ func matchOf(rec *record.Record) (*audit.Match, error) {
 }
 
 // kept hands a match on to whoever makes something of it.
-func (c *checker) kept(m *audit.Match, at audit.Place, found []audit.Finding) {
+func (c *checker) kept(m *audit.ReportedMatch, at audit.Place, found []audit.Finding) {
 	if c.keep != nil {
 		c.keep(m, at, audit.Worst(found) == audit.Error && !audit.Has(found, "match-empty"))
 	}

@@ -31,20 +31,20 @@ type sourceFindings struct {
 	Taken    []words.Text // what columns are taken for, where they bear other names
 	groups   map[groupKey]*group
 	order    []*group
-	counts   map[audit.Code]int // of findings, those included that are only counted
+	counts   map[audit.FindingCode]int // of findings, those included that are only counted
 }
 
 // groupKey is what findings have in common that are shown together: those that
 // say the same, and cells of one column that cannot be read.
 type groupKey struct {
-	code     audit.Code
+	code     audit.FindingCode
 	field    string
 	sentence string
 }
 
 // group is some findings alike, of which a few are shown.
 type group struct {
-	Code  audit.Code
+	Code  audit.FindingCode
 	Shown []shown
 	N     int
 	more  []int // rows of those that are not shown, the first of them
@@ -72,12 +72,12 @@ func (p *gathered) source(name string) *sourceFindings {
 			return s
 		}
 	}
-	s := &sourceFindings{Name: name, groups: map[groupKey]*group{}, counts: map[audit.Code]int{}}
+	s := &sourceFindings{Name: name, groups: map[groupKey]*group{}, counts: map[audit.FindingCode]int{}}
 	p.sources = append(p.sources, s)
 	return s
 }
 
-func (p *gathered) table(name string, t *intake.Table) {
+func (p *gathered) table(name string, t *intake.Reader) {
 	s := p.source(name)
 	s.Header, s.Encoding = t.Header, t.Encoding.String()
 	if t.Documented() {
@@ -157,7 +157,7 @@ type fileOnPage struct {
 }
 
 type kindOnPage struct {
-	Code     audit.Code
+	Code     audit.FindingCode
 	Severity audit.Severity
 	Says     string
 	Meaning  string
@@ -187,7 +187,7 @@ func (p *gathered) onPage(s *sourceFindings) fileOnPage {
 			out.Columns = append(out.Columns, p.l.Say(t))
 		}
 	}
-	kinds := map[audit.Code]*kindOnPage{}
+	kinds := map[audit.FindingCode]*kindOnPage{}
 	for code, n := range s.counts {
 		k := &kindOnPage{Code: code, Severity: code.Severity(), N: n, Open: n <= 20, Says: p.l.Say(words.New(words.Code("severity." + code.Severity().String()))), Meaning: p.l.Say(code.Meaning())}
 		kinds[code] = k

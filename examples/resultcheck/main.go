@@ -207,7 +207,7 @@ func (o *options) create(option, out string, names []string, stdin io.Reader) (*
 }
 
 func printExplanation(code string, l *words.Language, stdout io.Writer) error {
-	c := audit.Code(code)
+	c := audit.FindingCode(code)
 	if c.Severity() == 0 {
 		return fmt.Errorf("no such code: %q; CODES.md of rally/audit lists them", program.Shorten(code))
 	}

@@ -30,7 +30,7 @@ const proposedColumn = "proposed"
 
 // header writes what stands above the rows, in the encoding and with the line
 // ends that the table has.
-func (p *proposals) header(t *intake.Table) error {
+func (p *proposals) header(t *intake.Reader) error {
 	if p == nil {
 		return nil
 	}

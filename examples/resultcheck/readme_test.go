@@ -133,7 +133,7 @@ func TestReadmeLines(t *testing.T) {
 	require.Equal(t, 4, lines)
 	// Every field of a match is shown or is a column of the same name.
 	columns := firstCells(section(t, readme(t), "### A table"))
-	fields := reflect.TypeFor[audit.Match]()
+	fields := reflect.TypeFor[audit.ReportedMatch]()
 	for i := range fields.NumField() {
 		name, _, _ := strings.Cut(fields.Field(i).Tag.Get("json"), ",")
 		require.True(t, used[name] || slices.Contains(columns, name), name)
@@ -233,7 +233,7 @@ func TestReports(t *testing.T) {
 
 // Every code is explained.
 func TestExplain(t *testing.T) {
-	for _, c := range audit.Codes() {
+	for _, c := range audit.FindingCodes() {
 		status, stdout, _ := check("", "-explain", string(c))
 		require.Equal(t, program.Nothing, status)
 		rules := ""

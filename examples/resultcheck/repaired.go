@@ -25,13 +25,13 @@ func newRepaired(file *program.File) *repaired {
 
 // repairedLog is a log as a line has it.
 type repairedLog struct {
-	Match    string         `json:"match"`
-	Format   string         `json:"format"`
-	Sides    [2]audit.Entry `json:"sides"`
-	First    string         `json:"first"`
-	Starters string         `json:"starters"`
-	Finals   []audit.Score  `json:"finals,omitempty"`
-	Rows     []repairedRow  `json:"rows"`
+	Match    string           `json:"match"`
+	Format   string           `json:"format"`
+	Sides    [2]audit.Entrant `json:"sides"`
+	First    string           `json:"first"`
+	Starters string           `json:"starters"`
+	Finals   []audit.Score    `json:"finals,omitempty"`
+	Rows     []repairedRow    `json:"rows"`
 }
 
 type repairedRow struct {
@@ -46,7 +46,7 @@ type repairedRow struct {
 }
 
 // add writes a log; the report is that of its audit.
-func (w *repaired) add(l *audit.Log, m *audit.Match, report *audit.Report) error {
+func (w *repaired) add(l *audit.RallyLog, m *audit.ReportedMatch, report *audit.Report) error {
 	if w == nil || audit.Has(report.Findings, "log-unexplained") || audit.Has(report.Findings, "log-other-scoring") {
 		return nil
 	}
@@ -95,7 +95,7 @@ func rowOf(r *rally.Rules, before, after rally.State, e rally.Event, n int) repa
 		p := r.Places(before)
 		row.Server, row.Receiver = p.Server.String(), p.Receiver.String()
 		if c, ok := r.Call(before); ok {
-			row.Call = audit.Call{Serving: c.Serving, Receiving: c.Receiving, Number: c.Number}.String()
+			row.Call = audit.CalledScore{Serving: c.Serving, Receiving: c.Receiving, Number: c.Number}.String()
 		}
 	}
 	return row

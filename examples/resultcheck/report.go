@@ -21,7 +21,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // printer prints what was found. Text and page begin with the summary, so they
 // are printed at the end; JSON comes as it is found.
 type printer interface {
-	table(source string, t *intake.Table)
+	table(source string, t *intake.Reader)
 	finding(f *audit.Finding, key, row string)
 	finish(c counts) error
 }
@@ -129,7 +129,7 @@ type jsonPrinter struct {
 	out *bufio.Writer
 }
 
-func (p *jsonPrinter) table(source string, t *intake.Table) {
+func (p *jsonPrinter) table(source string, t *intake.Reader) {
 	_ = p.enc.Encode(struct {
 		Table    string         `json:"table"`
 		Encoding string         `json:"encoding"`

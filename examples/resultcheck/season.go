@@ -47,7 +47,7 @@ func (o *options) seasonCommands(tag *string, ready func() error, stdin io.Reade
 			&cli.StringFlag{Name: "dates", Destination: &o.dates, Usage: "`ORDER` of dates that a file leaves open: day or month first"},
 		}
 	}
-	command := func(about cli.Command, do func([]audit.Match, io.Writer) error, flags ...cli.Flag) *cli.Command {
+	command := func(about cli.Command, do func([]audit.ReportedMatch, io.Writer) error, flags ...cli.Flag) *cli.Command {
 		return &cli.Command{Name: about.Name, Usage: about.Usage, ArgsUsage: "FILE…", Flags: append(tables(), flags...), Action: func(_ context.Context, c *cli.Command) error {
 			if err := ready(); err != nil {
 				return err
@@ -88,7 +88,7 @@ const mostKept = 100_000
 // matches are the results of files that can be read whole, and what has to be
 // said of the others.
 type matches struct {
-	all    []audit.Match
+	all    []audit.ReportedMatch
 	left   int // rows that cannot be read whole
 	faulty int // matches that cannot be so; they count as they stand
 }
@@ -107,7 +107,7 @@ func (o *options) read(names []string, stdin io.Reader, stderr io.Writer) (*matc
 	if _, err := c.formats.get(""); err != nil {
 		return nil, err
 	}
-	c.keep = func(m *audit.Match, at audit.Place, faulty bool) {
+	c.keep = func(m *audit.ReportedMatch, at audit.Place, faulty bool) {
 		if faulty {
 			out.faulty++
 		}
@@ -130,12 +130,12 @@ func (o *options) read(names []string, stdin io.Reader, stderr io.Writer) (*matc
 // silent prints nothing.
 type silent struct{}
 
-func (silent) table(string, *intake.Table)            {}
+func (silent) table(string, *intake.Reader)           {}
 func (silent) finding(*audit.Finding, string, string) {}
 func (silent) finish(counts) error                    { return nil }
 
 // cloned is a match that stays as it is; one without an id has that of its row.
-func cloned(m *audit.Match, at audit.Place) audit.Match {
+func cloned(m *audit.ReportedMatch, at audit.Place) audit.ReportedMatch {
 	c := *m
 	c.Games = slices.Clone(m.Games)
 	for _, p := range []**audit.Score{&c.Won, &c.Totals} {
@@ -161,8 +161,8 @@ func (s *seasonOptions) below(out io.Writer, text string) {
 }
 
 // events splits matches by their events, in the order in which they come.
-func events(matches []audit.Match) (names []string, by map[string][]audit.Match) {
-	by = map[string][]audit.Match{}
+func events(matches []audit.ReportedMatch) (names []string, by map[string][]audit.ReportedMatch) {
+	by = map[string][]audit.ReportedMatch{}
 	for _, m := range matches {
 		if by[m.Event] == nil {
 			names = append(names, m.Event)
@@ -185,14 +185,14 @@ func (s *seasonOptions) rules() (audit.TableRules, error) {
 	return rules, nil
 }
 
-func (s *seasonOptions) standings(matches []audit.Match, out io.Writer) error {
+func (s *seasonOptions) standings(matches []audit.ReportedMatch, out io.Writer) error {
 	rules, err := s.rules()
 	if err != nil {
 		return err
 	}
 	names, by := events(matches)
 	for _, event := range names {
-		lines, err := audit.Table(rules, by[event])
+		lines, err := audit.Standings(rules, by[event])
 		if err != nil {
 			return err
 		}
@@ -212,7 +212,7 @@ func (s *seasonOptions) standings(matches []audit.Match, out io.Writer) error {
 	return nil
 }
 
-func (s *seasonOptions) meetings(matches []audit.Match, out io.Writer) error {
+func (s *seasonOptions) meetings(matches []audit.ReportedMatch, out io.Writer) error {
 	rules, err := s.rules()
 	if err != nil {
 		return err
@@ -247,8 +247,8 @@ func (s *seasonOptions) meetings(matches []audit.Match, out io.Writer) error {
 }
 
 // entered is a bye of a side, so that it is known before it has played.
-func entered(id string, by audit.By) audit.Match {
-	m := audit.Match{Status: audit.Bye}
+func entered(id string, by audit.By) audit.ReportedMatch {
+	m := audit.ReportedMatch{Status: audit.Bye}
 	if by == audit.ByTeam {
 		m.Sides[0].Team = id
 	} else {
@@ -283,7 +283,7 @@ func sidesOf(name string) ([]string, error) {
 	return out, nil
 }
 
-func (s *seasonOptions) moves(matches []audit.Match, out io.Writer) error {
+func (s *seasonOptions) moves(matches []audit.ReportedMatch, out io.Writer) error {
 	if s.ladder == "" {
 		return errors.New("-start says how the ladder stands before")
 	}
@@ -291,7 +291,7 @@ func (s *seasonOptions) moves(matches []audit.Match, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	slices.SortStableFunc(matches, func(a, b audit.Match) int { return strings.Compare(a.Date, b.Date) })
+	slices.SortStableFunc(matches, func(a, b audit.ReportedMatch) int { return strings.Compare(a.Date, b.Date) })
 	rules := audit.LadderRules{Swap: s.swap, Reach: s.reach}
 	for i := range matches {
 		var move audit.Move
@@ -309,7 +309,7 @@ func (s *seasonOptions) moves(matches []audit.Match, out io.Writer) error {
 	return nil
 }
 
-func (s *seasonOptions) teams(matches []audit.Match, out io.Writer) error {
+func (s *seasonOptions) teams(matches []audit.ReportedMatch, out io.Writer) error {
 	if s.roles == "" {
 		return errors.New("-parts says what a match of teams is made of")
 	}
@@ -329,7 +329,7 @@ func (s *seasonOptions) teams(matches []audit.Match, out io.Writer) error {
 			all[k] = &audit.TeamMatch{ID: strings.Join([]string{m.Date, m.Round}, " "), Teams: [2]string{k.a, k.b}}
 			order = append(order, k)
 		}
-		all[k].Parts = append(all[k].Parts, audit.Part{Role: m.Event, Match: m})
+		all[k].Parts = append(all[k].Parts, audit.Part{Role: m.Event, ReportedMatch: m})
 	}
 	found := false
 	for _, k := range order {

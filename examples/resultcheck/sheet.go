@@ -144,11 +144,11 @@ func sheetLine(s *audit.Sheet, key string, rest []string) error {
 	case "a", "b":
 		return readMarks(&s.Sides[key[0]-'a'], rest)
 	case "first", "serving":
-		var who audit.Who
+		var who audit.MaybeSide
 		if who.UnmarshalText([]byte(one)) != nil || who == audit.Nobody {
 			return wrong(errors.New("want A or B"))
 		}
-		*map[string]*audit.Who{"first": &s.First, "serving": &s.Serving}[key] = who
+		*map[string]*audit.MaybeSide{"first": &s.First, "serving": &s.Serving}[key] = who
 	case "starters":
 		e, err := rally.ParseEvent("g" + one)
 		if err != nil || e.Kind() != rally.StartGame {
@@ -163,7 +163,7 @@ func sheetLine(s *audit.Sheet, key string, rest []string) error {
 		}
 		*map[string]*int{"number": &s.Number, "game": &s.Game}[key] = n
 	case "stands":
-		var who audit.Who
+		var who audit.MaybeSide
 		var court rally.Court
 		if len(rest) == 2 && who.UnmarshalText([]byte(strings.ToUpper(rest[0]))) == nil && court.UnmarshalText([]byte(strings.ToUpper(rest[1][:1]))) == nil {
 			if side, ok := who.Side(); ok {
@@ -174,7 +174,7 @@ func sheetLine(s *audit.Sheet, key string, rest []string) error {
 		return wrong(errors.New("want a side and where its starting server stands, such as A right"))
 	case "time-out":
 		note := audit.TimeOutNote{}
-		var who audit.Who
+		var who audit.MaybeSide
 		if len(rest) < 2 || len(rest) > 3 || who.UnmarshalText([]byte(strings.ToUpper(rest[0]))) != nil {
 			return wrong(errors.New("want a side, the score A-B, and the server number if it is noted"))
 		}
@@ -201,7 +201,7 @@ func sheetLine(s *audit.Sheet, key string, rest []string) error {
 
 // readMarks reads a line of points: a server number or a dot each, a stroke where
 // a turn ended.
-func readMarks(m *audit.Marks, rest []string) error {
+func readMarks(m *audit.SideMarks, rest []string) error {
 	for _, mark := range strings.Join(rest, "") {
 		switch mark {
 		case '1', '2':

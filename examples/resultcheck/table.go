@@ -72,7 +72,7 @@ func (c *checker) workbook(src *source) error {
 }
 
 // rows audits the rows of a table.
-func (c *checker) rows(src *source, name string, t *intake.Table) error {
+func (c *checker) rows(src *source, name string, t *intake.Reader) error {
 	if c.propose {
 		return t.WriteMapping(c.stdout)
 	}
@@ -119,7 +119,7 @@ func (c *checker) rows(src *source, name string, t *intake.Table) error {
 }
 
 // rallies audits the logs of a table with a row a rally.
-func (c *checker) rallies(name string, t *intake.Table) error {
+func (c *checker) rallies(name string, t *intake.Reader) error {
 	if c.proposals != nil {
 		return errors.New("-out wants a table of results; -repaired writes logs")
 	}
@@ -148,7 +148,7 @@ func (c *checker) rallies(name string, t *intake.Table) error {
 const bytesOfRally = 30
 
 // log audits a log, and writes it as it probably was where that is wanted.
-func (c *checker) log(l *audit.Log, m *audit.Match, at audit.Place) error {
+func (c *checker) log(l *audit.RallyLog, m *audit.ReportedMatch, at audit.Place) error {
 	c.count.Logs++
 	l.Effort = c.effort
 	report := l.Audit(at)
@@ -162,7 +162,7 @@ func (c *checker) log(l *audit.Log, m *audit.Match, at audit.Place) error {
 }
 
 // match audits a match by its own format and against those before it.
-func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
+func (c *checker) match(m *audit.ReportedMatch, at audit.Place, found []audit.Finding) []audit.Finding {
 	c.count.Matches++
 	if m.Date == "" {
 		c.count.Undated++
@@ -178,7 +178,7 @@ func (c *checker) match(m *audit.Match, at audit.Place, found []audit.Finding) [
 }
 
 // part audits what is there of a match of which something could not be read.
-func (c *checker) part(m *audit.Match, at audit.Place, found []audit.Finding) []audit.Finding {
+func (c *checker) part(m *audit.ReportedMatch, at audit.Place, found []audit.Finding) []audit.Finding {
 	c.count.Matches++
 	finals, err := c.formats.get(m.Format)
 	if err != nil {
@@ -189,14 +189,14 @@ func (c *checker) part(m *audit.Match, at audit.Place, found []audit.Finding) []
 	return finals.CheckPart(m, at, found)
 }
 
-func unknownFormat(m *audit.Match, at audit.Place) audit.Finding {
+func unknownFormat(m *audit.ReportedMatch, at audit.Place) audit.Finding {
 	at.Match, at.About, at.Field = m.ID, m.About(), "format"
 	return audit.NewFinding("format-unknown", at, words.Name("format", m.Format))
 }
 
 // content is what a row says, in short: who played and with what result. A name
 // is shown where there is one, else the id.
-func content(m *audit.Match) string {
+func content(m *audit.ReportedMatch) string {
 	if m == nil {
 		return ""
 	}

@@ -30,7 +30,7 @@ var tables = []struct{ tag, texts string }{{"en", english}, {"de", german}}
 const bare = "x-codes"
 
 // Codes lists the codes of the programs with their arguments.
-func Codes() []words.Entry { return words.Entries(catalog) }
+func Codes() []words.Signature { return words.Signatures(catalog) }
 
 // Language returns a language with the texts of the library and the programs;
 // x-codes is none, but shows the codes in place of texts.
@@ -40,7 +40,7 @@ func Language(tag string) (*words.Language, error) {
 	}
 	for _, t := range tables {
 		if t.tag == tag {
-			l, _ := words.Named(tag)
+			l, _ := words.ByTag(tag)
 			return l.With(Codes(), t.texts)
 		}
 	}

@@ -8,13 +8,13 @@
 // rule behind it, CORRUPTIONS.md what is made of known errors, and what nobody
 // can see.
 //
-//   - [Finals] checks one game or match from its final scores ([Match]), and
+//   - [Finals] checks one game or match from its final scores ([ReportedMatch]), and
 //     finds a shortest sequence of rallies that reaches them.
-//   - [Log.Audit] checks a log with whatever columns its source has, and
-//     [Log.Repair] finds the cheapest explanation of it.
+//   - [RallyLog.Audit] checks a log with whatever columns its source has, and
+//     [RallyLog.Repair] finds the cheapest explanation of it.
 //   - [Sheet.Read] rebuilds the state from the marks on a referee's sheet.
 //   - [Season] checks matches against each other, [TeamRule] a match of teams,
-//     [Table] ranks sides and explains every line, [Ladder] moves places.
+//     [Standings] ranks sides and explains every line, [Ladder] moves places.
 //   - [Columns] and [RowReader] read rows of a table, scores that a spreadsheet
 //     turned into dates included.
 //
@@ -57,7 +57,7 @@ type Place struct {
 	Source string `json:"source,omitempty"` // file or stream
 	Line   int    `json:"line,omitempty"`   // line of the source, from 1
 	Match  string `json:"match,omitempty"`  // id of the match
-	About  string `json:"about,omitempty"`  // what the match is known by from one file to the next: [Match.About]
+	About  string `json:"about,omitempty"`  // what the match is known by from one file to the next: [ReportedMatch.About]
 	Game   int    `json:"game,omitempty"`   // number of the game, from 1
 	Rally  int    `json:"rally,omitempty"`  // row of the log, from 1
 	Field  string `json:"field,omitempty"`  // column or field
@@ -68,7 +68,7 @@ type Place struct {
 
 // Finding is one thing that was noticed.
 type Finding struct {
-	Code     Code          `json:"code"`
+	Code     FindingCode   `json:"code"`
 	Severity Severity      `json:"severity"`
 	Clause   format.Clause `json:"clause"` // the rule that it rests on, in the edition of its match
 	Place
@@ -159,7 +159,7 @@ func Worst(findings []Finding) Severity {
 }
 
 // Has reports whether a finding with this code is among them.
-func Has(findings []Finding, c Code) bool {
+func Has(findings []Finding, c FindingCode) bool {
 	for i := range findings {
 		if findings[i].Code == c {
 			return true

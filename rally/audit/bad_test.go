@@ -302,10 +302,10 @@ func TestBadTexts(t *testing.T) {
 		text string
 		want string
 	}{
-		{"code", new(audit.Code), `"no-such"`, `audit: code: unknown value "no-such"`},
+		{"code", new(audit.FindingCode), `"no-such"`, `audit: code: unknown value "no-such"`},
 		{"severity", new(audit.Severity), `"fatal"`, `audit: severity: unknown value "fatal"`},
 		{"severity of nothing", new(audit.Severity), `""`, `audit: severity: unknown value ""`},
-		{"side", new(audit.Who), `"C"`, `audit: side: unknown value "C"`},
+		{"side", new(audit.MaybeSide), `"C"`, `audit: side: unknown value "C"`},
 		{"status", new(audit.Status), `"default"`, `audit: status: unknown value "default"`},
 		{"criterion", new(audit.Criterion), `"coin"`, `audit: criterion: unknown value "coin"`},
 		{"by", new(audit.By), `"club"`, `audit: by: unknown value "club"`},
@@ -323,34 +323,34 @@ func TestBadTexts(t *testing.T) {
 	s := audit.Score{1, 2}
 	require.NoError(t, json.Unmarshal([]byte("null"), &s))
 	require.Equal(t, audit.NoScore(), s)
-	require.Error(t, new(audit.Code).UnmarshalText(nil))
+	require.Error(t, new(audit.FindingCode).UnmarshalText(nil))
 }
 
 // Public functions take any value of their types.
 func TestValuesOutOfRange(t *testing.T) {
 	require.Equal(t, "?", audit.Status(255).String())
-	require.Zero(t, audit.Code("none-such").Severity())
-	require.Empty(t, audit.Code("none-such").Clauses())
-	require.Zero(t, audit.Code("none-such").Clause(format.E2026))
-	require.Error(t, audit.Code("none-such").Meaning().Check())
+	require.Zero(t, audit.FindingCode("none-such").Severity())
+	require.Empty(t, audit.FindingCode("none-such").Clauses())
+	require.Zero(t, audit.FindingCode("none-such").Clause(format.E2026))
+	require.Error(t, audit.FindingCode("none-such").Meaning().Check())
 	require.Error(t, (&audit.Finding{Code: "none-such"}).Text().Check())
-	require.Equal(t, "", audit.Player(9).String())
+	require.Equal(t, "", audit.MaybePerson(9).String())
 	finals := newFinals(t, "sideout-doubles-11-of3")
 	const huge = math.MaxInt / 2
-	odd := audit.Match{Status: 255, Winner: 7, By: 9, Games: []audit.Score{{-5, huge}, {huge, -1}, {huge, 3}}, Won: &audit.Score{-1, huge}, Totals: &audit.Score{huge, -1},
+	odd := audit.ReportedMatch{Status: 255, Winner: 7, By: 9, Games: []audit.Score{{-5, huge}, {huge, -1}, {huge, 3}}, Won: &audit.Score{-1, huge}, Totals: &audit.Score{huge, -1},
 		TimeOuts: []audit.Score{{-1, huge}}}
 	require.NotEmpty(t, finals.Check(&odd, audit.Place{}, nil))
 	require.NotPanics(t, func() {
 		odd.Victor()
 		finals.Game(-3, audit.Score{1, 2})
 		finals.Convention(odd.Games, 9, 200)
-		_, _ = audit.Table(audit.TableRules{By: 9, Order: []audit.Criterion{audit.MatchesWon}}, []audit.Match{odd})
+		_, _ = audit.Standings(audit.TableRules{By: 9, Order: []audit.Criterion{audit.MatchesWon}}, []audit.ReportedMatch{odd})
 		audit.Ladder{"a"}.Apply(audit.LadderRules{By: 9, Reach: -1}, &odd)
-		var l audit.Log
+		var l audit.RallyLog
 		l.Audit(audit.Place{})
 		l.Repair()
 		new(audit.RowReader).Finish(audit.Place{}, nil)
 	})
-	require.Equal(t, -1, new(audit.Log).Repair().Cost)
-	require.Equal(t, audit.Code("log-unexplained"), new(audit.Log).Audit(audit.Place{}).Findings[0].Code)
+	require.Equal(t, -1, new(audit.RallyLog).Repair().Cost)
+	require.Equal(t, audit.FindingCode("log-unexplained"), new(audit.RallyLog).Audit(audit.Place{}).Findings[0].Code)
 }

@@ -16,7 +16,7 @@ func BenchmarkRepair(b *testing.B) {
 			for errors := 1; errors <= 2; errors++ {
 				b.Run(fmt.Sprintf("%s/%s/%d", shape, name, errors), func(b *testing.B) {
 					rng := rand.New(rand.NewSource(1))
-					var logs []*audit.Log
+					var logs []*audit.RallyLog
 					rows := 0
 					for range 20 {
 						w := play(rules(b, shape), rng, c, 0, nil)
@@ -24,7 +24,7 @@ func BenchmarkRepair(b *testing.B) {
 							i := rng.Intn(len(w.Rows))
 							w.Rows[i].Event = flip(w.Rows[i].Event)
 						}
-						logs = append(logs, w.Log)
+						logs = append(logs, w.RallyLog)
 						rows += len(w.Rows)
 					}
 					b.ResetTimer()

@@ -109,14 +109,14 @@ func skipSeparators(s string) string {
 }
 
 // whoOf reads a side.
-func whoOf(s string) Who {
+func whoOf(s string) MaybeSide {
 	if len(s) != 1 {
 		return Nobody
 	}
 	return whoBytes[s[0]]
 }
 
-var whoBytes = [256]Who{'A': SideA, 'a': SideA, 'B': SideB, 'b': SideB}
+var whoBytes = [256]MaybeSide{'A': SideA, 'a': SideA, 'B': SideB, 'b': SideB}
 
 func statusOf(s string) (Status, bool) {
 	for i, name := range statusNames {

@@ -9,128 +9,128 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Code is the stable name of one kind of finding, such as "game-level". [Codes]
+// FindingCode is the stable name of one kind of finding, such as "game-level". [FindingCodes]
 // and CODES.md list them all.
-type Code string
+type FindingCode string
 
 // The codes. That of none is the only one with a name for other packages: what
 // they know of the others is their text.
 const (
-	NoCode Code = ""
+	NoCode FindingCode = ""
 
 	// Readers.
-	rowUnreadable   Code = "row-unreadable"
-	fieldUnreadable Code = "field-unreadable"
-	scoreAsDate     Code = "score-as-date"
-	missingSpelled  Code = "missing-spelled"
-	formatUnknown   Code = "format-unknown"
+	rowUnreadable   FindingCode = "row-unreadable"
+	fieldUnreadable FindingCode = "field-unreadable"
+	scoreAsDate     FindingCode = "score-as-date"
+	missingSpelled  FindingCode = "missing-spelled"
+	formatUnknown   FindingCode = "format-unknown"
 
 	// One game.
-	gameLevel       Code = "game-level"
-	gameUnfinished  Code = "game-unfinished"
-	gameMargin      Code = "game-margin"
-	gameOverRun     Code = "game-over-run"
-	gamePenaltyOnly Code = "game-penalty-only"
-	gameNothing     Code = "game-nothing"
-	timeOutsTooMany Code = "time-outs-too-many"
+	gameLevel       FindingCode = "game-level"
+	gameUnfinished  FindingCode = "game-unfinished"
+	gameMargin      FindingCode = "game-margin"
+	gameOverRun     FindingCode = "game-over-run"
+	gamePenaltyOnly FindingCode = "game-penalty-only"
+	gameNothing     FindingCode = "game-nothing"
+	timeOutsTooMany FindingCode = "time-outs-too-many"
 
 	// One match.
-	matchEmpty        Code = "match-empty"
-	matchTooManyGames Code = "match-too-many-games"
-	matchExtraGame    Code = "match-extra-game"
-	matchUndecided    Code = "match-undecided"
-	matchTied         Code = "match-tied"
-	matchGameMissing  Code = "match-game-missing"
-	winnerDisagrees   Code = "winner-disagrees"
-	winnerMissing     Code = "winner-missing"
-	sidesMirrored     Code = "sides-mirrored"
-	targetOther       Code = "target-other"
-	playerBothSides   Code = "player-both-sides"
-	playerTwice       Code = "player-twice"
-	sidePlayers       Code = "side-players"
-	singleGameEvent   Code = "single-game-event"
+	matchEmpty        FindingCode = "match-empty"
+	matchTooManyGames FindingCode = "match-too-many-games"
+	matchExtraGame    FindingCode = "match-extra-game"
+	matchUndecided    FindingCode = "match-undecided"
+	matchTied         FindingCode = "match-tied"
+	matchGameMissing  FindingCode = "match-game-missing"
+	winnerDisagrees   FindingCode = "winner-disagrees"
+	winnerMissing     FindingCode = "winner-missing"
+	sidesMirrored     FindingCode = "sides-mirrored"
+	targetOther       FindingCode = "target-other"
+	playerBothSides   FindingCode = "player-both-sides"
+	playerTwice       FindingCode = "player-twice"
+	sidePlayers       FindingCode = "side-players"
+	singleGameEvent   FindingCode = "single-game-event"
 
 	// Matches that were not played out.
-	statusGames          Code = "status-games"
-	statusWinner         Code = "status-winner"
-	retirementConvention Code = "retirement-convention"
-	retirementComplete   Code = "retirement-complete"
-	retirementBeforePlay Code = "retirement-before-play"
-	retirementUnmarked   Code = "retirement-unmarked"
-	forfeitConvention    Code = "forfeit-convention"
-	forfeitFullScore     Code = "forfeit-full-score"
-	byeOpponent          Code = "bye-opponent"
-	referenceMissing     Code = "reference-missing"
+	statusGames          FindingCode = "status-games"
+	statusWinner         FindingCode = "status-winner"
+	retirementConvention FindingCode = "retirement-convention"
+	retirementComplete   FindingCode = "retirement-complete"
+	retirementBeforePlay FindingCode = "retirement-before-play"
+	retirementUnmarked   FindingCode = "retirement-unmarked"
+	forfeitConvention    FindingCode = "forfeit-convention"
+	forfeitFullScore     FindingCode = "forfeit-full-score"
+	byeOpponent          FindingCode = "bye-opponent"
+	referenceMissing     FindingCode = "reference-missing"
 
 	// Partial finals.
-	partialChecked     Code = "partial-checked"
-	gamesWonImpossible Code = "games-won-impossible"
-	totalsImpossible   Code = "totals-impossible"
-	totalsDisagree     Code = "totals-disagree"
+	partialChecked     FindingCode = "partial-checked"
+	gamesWonImpossible FindingCode = "games-won-impossible"
+	totalsImpossible   FindingCode = "totals-impossible"
+	totalsDisagree     FindingCode = "totals-disagree"
 
 	// A match of teams.
-	roleMissing         Code = "role-missing"
-	roleUnknown         Code = "role-unknown"
-	roleTwice           Code = "role-twice"
-	rolePlayerTooOften  Code = "role-player-too-often"
-	tieBreakerMissing   Code = "tie-breaker-missing"
-	tieBreakerNeedless  Code = "tie-breaker-needless"
-	teamWinnerDisagrees Code = "team-winner-disagrees"
-	teamScoreDisagrees  Code = "team-score-disagrees"
-	teamUndecided       Code = "team-undecided"
-	teamPartUnfinished  Code = "team-part-unfinished"
+	roleMissing         FindingCode = "role-missing"
+	roleUnknown         FindingCode = "role-unknown"
+	roleTwice           FindingCode = "role-twice"
+	rolePlayerTooOften  FindingCode = "role-player-too-often"
+	tieBreakerMissing   FindingCode = "tie-breaker-missing"
+	tieBreakerNeedless  FindingCode = "tie-breaker-needless"
+	teamWinnerDisagrees FindingCode = "team-winner-disagrees"
+	teamScoreDisagrees  FindingCode = "team-score-disagrees"
+	teamUndecided       FindingCode = "team-undecided"
+	teamPartUnfinished  FindingCode = "team-part-unfinished"
 
 	// Matches against each other.
-	sameMatchAgrees  Code = "same-match-agrees"
-	sameMatchDiffers Code = "same-match-differs"
-	samePairingTwice Code = "same-pairing-twice"
-	playerTwoMatches Code = "player-two-matches"
-	dateOutside      Code = "date-outside"
-	nameNear         Code = "name-near"
-	nameTwoIDs       Code = "name-two-ids"
-	pairingMissing   Code = "pairing-missing"
-	pairingTooOften  Code = "pairing-too-often"
-	indexFull        Code = "index-full"
+	sameMatchAgrees  FindingCode = "same-match-agrees"
+	sameMatchDiffers FindingCode = "same-match-differs"
+	samePairingTwice FindingCode = "same-pairing-twice"
+	playerTwoMatches FindingCode = "player-two-matches"
+	dateOutside      FindingCode = "date-outside"
+	nameNear         FindingCode = "name-near"
+	nameTwoIDs       FindingCode = "name-two-ids"
+	pairingMissing   FindingCode = "pairing-missing"
+	pairingTooOften  FindingCode = "pairing-too-often"
+	indexFull        FindingCode = "index-full"
 
 	// Logs.
-	logDiverges      Code = "log-diverges"
-	otherMatchRow    Code = "log-other-match"
-	outOfOrder       Code = "log-out-of-order"
-	duplicateRow     Code = "log-duplicate"
-	undoRow          Code = "log-undo"
-	undoImplied      Code = "log-undo-implied"
-	winnerInferred   Code = "log-winner-inferred"
-	winnerBlank      Code = "log-winner-blank"
-	winnerWrong      Code = "log-winner-wrong"
-	serverWrong      Code = "log-server-wrong"
-	receiverWrong    Code = "log-receiver-wrong"
-	callWrong        Code = "log-call-wrong"
-	callReversed     Code = "log-call-reversed"
-	scoreWrong       Code = "log-score-wrong"
-	scoreShifted     Code = "log-score-shifted"
-	rallyMissing     Code = "log-rally-missing"
-	tailMissing      Code = "log-tail-missing"
-	rowExtra         Code = "log-row-extra"
-	afterEnd         Code = "log-after-end"
-	orderSlipped     Code = "log-order-slipped"
-	foulMissing      Code = "log-foul-missing"
-	finalDiffers     Code = "log-final-differs"
-	logUnfinished    Code = "log-unfinished"
-	eventRefused     Code = "log-event-refused"
-	startDiffers     Code = "log-start-differs"
-	endChangeMissing Code = "log-end-change-missing"
-	gameNumberWrong  Code = "log-game-number"
-	otherScoring     Code = "log-other-scoring"
-	unexplained      Code = "log-unexplained"
-	timeWrong        Code = "log-time-wrong"
-	wholeConvention  Code = "log-convention"
-	scoresMirrored   Code = "log-scores-mirrored"
+	logDiverges      FindingCode = "log-diverges"
+	otherMatchRow    FindingCode = "log-other-match"
+	outOfOrder       FindingCode = "log-out-of-order"
+	duplicateRow     FindingCode = "log-duplicate"
+	undoRow          FindingCode = "log-undo"
+	undoImplied      FindingCode = "log-undo-implied"
+	winnerInferred   FindingCode = "log-winner-inferred"
+	winnerBlank      FindingCode = "log-winner-blank"
+	winnerWrong      FindingCode = "log-winner-wrong"
+	serverWrong      FindingCode = "log-server-wrong"
+	receiverWrong    FindingCode = "log-receiver-wrong"
+	callWrong        FindingCode = "log-call-wrong"
+	callReversed     FindingCode = "log-call-reversed"
+	scoreWrong       FindingCode = "log-score-wrong"
+	scoreShifted     FindingCode = "log-score-shifted"
+	rallyMissing     FindingCode = "log-rally-missing"
+	tailMissing      FindingCode = "log-tail-missing"
+	rowExtra         FindingCode = "log-row-extra"
+	afterEnd         FindingCode = "log-after-end"
+	orderSlipped     FindingCode = "log-order-slipped"
+	foulMissing      FindingCode = "log-foul-missing"
+	finalDiffers     FindingCode = "log-final-differs"
+	logUnfinished    FindingCode = "log-unfinished"
+	eventRefused     FindingCode = "log-event-refused"
+	startDiffers     FindingCode = "log-start-differs"
+	endChangeMissing FindingCode = "log-end-change-missing"
+	gameNumberWrong  FindingCode = "log-game-number"
+	otherScoring     FindingCode = "log-other-scoring"
+	unexplained      FindingCode = "log-unexplained"
+	timeWrong        FindingCode = "log-time-wrong"
+	wholeConvention  FindingCode = "log-convention"
+	scoresMirrored   FindingCode = "log-scores-mirrored"
 
 	// Sheets.
-	sheetImpossible   Code = "sheet-impossible"
-	sheetSeveral      Code = "sheet-several"
-	sheetTurns        Code = "sheet-turns"
-	sheetTimeOutScore Code = "sheet-time-out-score"
+	sheetImpossible   FindingCode = "sheet-impossible"
+	sheetSeveral      FindingCode = "sheet-several"
+	sheetTurns        FindingCode = "sheet-turns"
+	sheetTimeOutScore FindingCode = "sheet-time-out-score"
 )
 
 // codes is all that a code is, but its words, which stand in the catalog as
@@ -236,14 +236,14 @@ var codes = []codeRow{
 }
 
 type codeRow struct {
-	code     Code
+	code     FindingCode
 	severity Severity
 	clauses  []format.Clause
 }
 
 // byCode finds the row of a code.
-var byCode = sync.OnceValue(func() map[Code]*codeRow {
-	out := make(map[Code]*codeRow, len(codes))
+var byCode = sync.OnceValue(func() map[FindingCode]*codeRow {
+	out := make(map[FindingCode]*codeRow, len(codes))
 	for i := range codes {
 		out[codes[i].code] = &codes[i]
 	}
@@ -251,16 +251,16 @@ var byCode = sync.OnceValue(func() map[Code]*codeRow {
 })
 
 // row returns what a code is; of an unknown one nothing.
-func (c Code) row() codeRow {
+func (c FindingCode) row() codeRow {
 	if row := byCode()[c]; row != nil {
 		return *row
 	}
 	return codeRow{}
 }
 
-// Codes lists every code.
-func Codes() []Code {
-	out := make([]Code, len(codes))
+// FindingCodes lists every code.
+func FindingCodes() []FindingCode {
+	out := make([]FindingCode, len(codes))
 	for i := range codes {
 		out[i] = codes[i].code
 	}
@@ -268,8 +268,8 @@ func Codes() []Code {
 }
 
 // UnmarshalText implements encoding.TextUnmarshaler; it refuses unknown codes.
-func (c *Code) UnmarshalText(text []byte) error {
-	row := byCode()[Code(text)]
+func (c *FindingCode) UnmarshalText(text []byte) error {
+	row := byCode()[FindingCode(text)]
 	if row == nil {
 		return &InputError{Field: "code", Reason: "unknown value " + quote(string(text))}
 	}
@@ -278,15 +278,15 @@ func (c *Code) UnmarshalText(text []byte) error {
 }
 
 // Severity returns how much findings of this code matter; 0 for an unknown one.
-func (c Code) Severity() Severity { return c.row().severity }
+func (c FindingCode) Severity() Severity { return c.row().severity }
 
 // Clauses lists the rules that findings of this code rest on; in one edition
 // the first that stands there.
-func (c Code) Clauses() []format.Clause { return slices.Clone(c.row().clauses) }
+func (c FindingCode) Clauses() []format.Clause { return slices.Clone(c.row().clauses) }
 
 // Clause returns the rule that findings of this code rest on in an edition; of
 // no edition, the first.
-func (c Code) Clause(e format.Edition) format.Clause {
+func (c FindingCode) Clause(e format.Edition) format.Clause {
 	rules := c.row().clauses
 	for _, rule := range rules {
 		if rule.In(e) {
@@ -300,10 +300,10 @@ func (c Code) Clause(e format.Edition) format.Clause {
 }
 
 // Meaning is what findings of this code mean and what to do about them.
-func (c Code) Meaning() words.Text { return words.New(words.Code("means." + c)) }
+func (c FindingCode) Meaning() words.Text { return words.New(words.Code("means." + c)) }
 
 // NewFinding makes a finding of a code: with its severity and the clause that it
 // rests on in the edition of the place. The arguments are those of its sentence.
-func NewFinding(c Code, p Place, args ...words.Arg) Finding {
+func NewFinding(c FindingCode, p Place, args ...words.Arg) Finding {
 	return Finding{Code: c, Severity: c.Severity(), Clause: c.Clause(p.Edition), Place: p, Args: args}
 }

@@ -35,7 +35,7 @@ func appendScore(dst []byte, s Score) []byte {
 // kept by the margin, at most the cap; games still needed are target to
 // nothing. Whether points are kept are the switches retirement-score and
 // forfeit-score. A [Scoring] keeps them.
-func (f *Finals) Convention(games []Score, by Who, status Status) []Score {
+func (f *Finals) Convention(games []Score, by MaybeSide, status Status) []Score {
 	kept := clause.RetirementKept
 	if status == Forfeited || status == Withdrawn {
 		kept = clause.ForfeitKept
@@ -43,7 +43,7 @@ func (f *Finals) Convention(games []Score, by Who, status Status) []Score {
 	return f.convention(games, by.Other(), format.Clause(kept))
 }
 
-func (f *Finals) convention(games []Score, winner Who, keeping format.Clause) []Score {
+func (f *Finals) convention(games []Score, winner MaybeSide, keeping format.Clause) []Score {
 	w, ok := winner.Side()
 	if !ok {
 		return nil
@@ -86,7 +86,7 @@ func (f *Finals) convention(games []Score, winner Who, keeping format.Clause) []
 }
 
 // broken checks a match that one side did not finish.
-func (f *Finals) broken(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) broken(m *ReportedMatch, at Place, out []Finding) []Finding {
 	games := m.Games
 	for len(games) > 0 && games[len(games)-1].missing() {
 		games = games[:len(games)-1]

@@ -19,7 +19,7 @@ import (
 
 // reported is a match that was played, as it is reported.
 type reported struct {
-	audit.Match
+	audit.ReportedMatch
 	truth  []audit.Score
 	finals *audit.Finals // by which the report is audited
 	cells  []string      // scores as they are typed, where the report is a row
@@ -30,15 +30,15 @@ type reported struct {
 // cannot have it.
 type finalClass struct {
 	name   string
-	codes  []audit.Code
+	codes  []audit.FindingCode
 	change func(t *testing.T, rng *rand.Rand, m *reported) bool
 }
 
 // gameCodes say that a game cannot have ended so.
-var gameCodes = []audit.Code{"game-level", "game-unfinished", "game-margin", "game-over-run", "game-penalty-only", "game-nothing", "target-other"}
+var gameCodes = []audit.FindingCode{"game-level", "game-unfinished", "game-margin", "game-over-run", "game-penalty-only", "game-nothing", "target-other"}
 
 var finalClasses = []finalClass{
-	{"a digit mistyped", append([]audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a digit mistyped", append([]audit.FindingCode{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g, side := rng.Intn(len(m.Games)), rng.Intn(2)
 		digits := []byte(strconv.Itoa(m.Games[g][side]))
 		digits[rng.Intn(len(digits))] = byte('0' + rng.Intn(10))
@@ -47,44 +47,44 @@ var finalClasses = []finalClass{
 		m.Games[g][side] = n
 		return changed
 	}},
-	{"two digits exchanged", append([]audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"two digits exchanged", append([]audit.FindingCode{"winner-disagrees", "match-undecided", "match-extra-game"}, gameCodes...), func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g, side := rng.Intn(len(m.Games)), rng.Intn(2)
 		n := m.Games[g][side]
 		m.Games[g][side] = n%10*10 + n/10
 		return n > 9 && n%11 != 0
 	}},
-	{"the score of one game exchanged", []audit.Code{"winner-disagrees", "match-undecided", "match-extra-game"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"the score of one game exchanged", []audit.FindingCode{"winner-disagrees", "match-undecided", "match-extra-game"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		m.Games[g][0], m.Games[g][1] = m.Games[g][1], m.Games[g][0]
 		return true
 	}},
-	{"the scores of all games exchanged", []audit.Code{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the scores of all games exchanged", []audit.FindingCode{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		for i := range m.Games {
 			m.Games[i][0], m.Games[i][1] = m.Games[i][1], m.Games[i][0]
 		}
 		return true
 	}},
-	{"the loser named as winner", []audit.Code{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the loser named as winner", []audit.FindingCode{"winner-disagrees"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Winner = m.Winner.Other()
 		return true
 	}},
-	{"a game in the middle left out", []audit.Code{"match-game-missing"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a game in the middle left out", []audit.FindingCode{"match-game-missing"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Games[rng.Intn(len(m.Games))] = audit.NoScore()
 		return len(m.Games) > 1 && m.Games[len(m.Games)-1] != audit.NoScore()
 	}},
-	{"the last game left out", []audit.Code{"match-undecided", "match-empty"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the last game left out", []audit.FindingCode{"match-undecided", "match-empty"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Games = m.Games[:len(m.Games)-1]
 		return true
 	}},
-	{"a game of another match added", []audit.Code{"match-extra-game", "match-too-many-games"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"a game of another match added", []audit.FindingCode{"match-extra-game", "match-too-many-games"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Games = append(m.Games, m.Games[0])
 		return true
 	}},
-	{"rallies after the end counted", []audit.Code{"game-over-run", "game-penalty-only", "game-margin", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"rallies after the end counted", []audit.FindingCode{"game-over-run", "game-penalty-only", "game-margin", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Games[rng.Intn(len(m.Games))][rng.Intn(2)] += 1 + rng.Intn(3)
 		return true
 	}},
-	{"the label of another target", []audit.Code{"target-other"}, func(t *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the label of another target", []audit.FindingCode{"target-other"}, func(t *testing.T, _ *rand.Rand, m *reported) bool {
 		id := m.finals.Rules().Format().Shape
 		for _, change := range [][2]string{{"-11", "-15"}, {"-15", "-11"}, {"-21", "-15"}} {
 			if f, err := format.Parse(strings.Replace(id, change[0], change[1], 1)); err == nil && strings.Contains(id, change[0]) {
@@ -96,39 +96,39 @@ var finalClasses = []finalClass{
 		}
 		return false
 	}},
-	{"broken off in the last game, entered as played", []audit.Code{"retirement-unmarked", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"broken off in the last game, entered as played", []audit.FindingCode{"retirement-unmarked", "target-other"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		last := &m.Games[len(m.Games)-1]
 		*last = audit.Score{rng.Intn(10), rng.Intn(10)}
 		return last[0] != last[1]
 	}},
-	{"a level score", []audit.Code{"game-level"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a level score", []audit.FindingCode{"game-level"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		low := min(m.Games[g][0], m.Games[g][1])
 		m.Games[g] = audit.Score{low, low}
 		return low > 0
 	}},
-	{"played out and lost, entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"played out and lost, entered as retired", []audit.FindingCode{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner.Other(), audit.Nobody
 		rulings := m.finals.Rules().Format().Rulings
 		return rulings.Of(clause.RetirementKept) != clause.None
 	}},
-	{"the winner of a match that was played out entered as retired", []audit.Code{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"the winner of a match that was played out entered as retired", []audit.FindingCode{"retirement-complete"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By, m.Winner = audit.Retired, m.Winner, audit.Nobody
 		return true
 	}},
-	{"forfeited, with the full score of a match", []audit.Code{"forfeit-full-score"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"forfeited, with the full score of a match", []audit.FindingCode{"forfeit-full-score"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status, m.By = audit.Forfeited, m.Winner.Other()
 		return true
 	}},
-	{"who retired is not said", []audit.Code{"status-winner"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"who retired is not said", []audit.FindingCode{"status-winner"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		m.Status = audit.Retired
 		return true
 	}},
-	{"one player on both sides", []audit.Code{"player-both-sides"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"one player on both sides", []audit.FindingCode{"player-both-sides"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.Sides[1].Players[0] = m.Sides[0].Players[0]
 		return true
 	}},
-	{"a player missing, or one too many", []audit.Code{"side-players"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
+	{"a player missing, or one too many", []audit.FindingCode{"side-players"}, func(_ *testing.T, _ *rand.Rand, m *reported) bool {
 		if m.Sides[0].Players[1] != "" {
 			m.Sides[0].Players[1] = ""
 		} else {
@@ -136,18 +136,18 @@ var finalClasses = []finalClass{
 		}
 		return true
 	}},
-	{"a time-out too many", []audit.Code{"time-outs-too-many"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a time-out too many", []audit.FindingCode{"time-outs-too-many"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		m.TimeOuts = make([]audit.Score, len(m.Games))
 		m.TimeOuts[rng.Intn(len(m.Games))][rng.Intn(2)] = int(m.finals.Rules().Format().Game.TimeOuts) + 1
 		return true
 	}},
-	{"games won that the games do not make", []audit.Code{"totals-disagree"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"games won that the games do not make", []audit.FindingCode{"totals-disagree"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		won := m.GamesWon()
 		won[rng.Intn(2)]++
 		m.Won = &won
 		return true
 	}},
-	{"a score made a date by a spreadsheet", []audit.Code{"score-as-date"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
+	{"a score made a date by a spreadsheet", []audit.FindingCode{"score-as-date"}, func(_ *testing.T, rng *rand.Rand, m *reported) bool {
 		g := rng.Intn(len(m.Games))
 		a, b := m.Games[g][0], m.Games[g][1]
 		if min(a, b) < 1 || min(a, b) > 12 || max(a, b) > 28 {
@@ -233,7 +233,7 @@ func (m *reported) plausible() bool {
 }
 
 // leads is the side that has won more games.
-func (m *reported) leads() audit.Who {
+func (m *reported) leads() audit.MaybeSide {
 	won := m.GamesWon()
 	switch {
 	case won[0] > won[1]:
@@ -269,7 +269,7 @@ func measureFinals(t *testing.T, trials int) []finalLine {
 			if audit.Worst(found) > audit.Note {
 				y.detected++
 			}
-			if slices.ContainsFunc(c.codes, func(code audit.Code) bool { return audit.Has(found, code) }) {
+			if slices.ContainsFunc(c.codes, func(code audit.FindingCode) bool { return audit.Has(found, code) }) {
 				y.named++
 			}
 			if right, ok := m.proposed(found); ok {
@@ -307,7 +307,7 @@ func playedOut(t *testing.T, rng *rand.Rand, id string) *reported {
 
 func (m *reported) audit(t *testing.T) []audit.Finding {
 	if m.cells == nil {
-		return m.finals.Check(&m.Match, audit.Place{}, nil)
+		return m.finals.Check(&m.ReportedMatch, audit.Place{}, nil)
 	}
 	var header []string
 	for i := range m.cells {
@@ -331,7 +331,7 @@ func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 			right = right || slices.ContainsFunc(f.Args.Of("proposed").(words.List), func(s words.Text) bool { return s.Args.Score("score") == m.truth[n] })
 		case "winner-disagrees":
 			ok = true
-			won := (&audit.Match{Games: m.truth}).GamesWon()
+			won := (&audit.ReportedMatch{Games: m.truth}).GamesWon()
 			mirrored := slices.Clone(m.Games)
 			for i := range mirrored {
 				mirrored[i][0], mirrored[i][1] = mirrored[i][1], mirrored[i][0]
@@ -360,67 +360,67 @@ func finalTable(lines []finalLine) string {
 // means that nothing may be found.
 type seasonClass struct {
 	name   string
-	code   audit.Code
-	change func(rng *rand.Rand, season []audit.Match) []audit.Match
+	code   audit.FindingCode
+	change func(rng *rand.Rand, season []audit.ReportedMatch) []audit.ReportedMatch
 }
 
-func again(m audit.Match) audit.Match {
+func again(m audit.ReportedMatch) audit.ReportedMatch {
 	m.Games = slices.Clone(m.Games)
 	return m
 }
 
 var seasonClasses = []seasonClass{
-	{"nothing wrong", audit.NoCode, func(_ *rand.Rand, s []audit.Match) []audit.Match { return s }},
-	{"sorted anew", audit.NoCode, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"nothing wrong", audit.NoCode, func(_ *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch { return s }},
+	{"sorted anew", audit.NoCode, func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		rng.Shuffle(len(s), func(i, k int) { s[i], s[k] = s[k], s[i] })
 		return s
 	}},
-	{"a match amended", audit.NoCode, func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match amended", audit.NoCode, func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
 		m.Of, m.ID, m.Status, m.Games = m.ID, m.ID+"a", audit.Amended, []audit.Score{{11, 9}}
 		return append(s, m)
 	}},
-	{"a match reported twice, alike", "same-match-agrees", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, alike", "same-match-agrees", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		return append(s, again(s[rng.Intn(len(s))]))
 	}},
-	{"a match reported twice, by the other side", "same-match-agrees", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, by the other side", "same-match-agrees", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
 		m.Sides[0], m.Sides[1] = m.Sides[1], m.Sides[0]
 		m.Games[0][0], m.Games[0][1] = m.Games[0][1], m.Games[0][0]
 		return append(s, m)
 	}},
-	{"a match reported twice, with another score", "same-match-differs", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, with another score", "same-match-differs", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
-		for m.Games[0] == s[slices.IndexFunc(s, func(x audit.Match) bool { return x.ID == m.ID })].Games[0] || m.Games[0][0] == m.Games[0][1] {
+		for m.Games[0] == s[slices.IndexFunc(s, func(x audit.ReportedMatch) bool { return x.ID == m.ID })].Games[0] || m.Games[0][0] == m.Games[0][1] {
 			m.Games[0] = audit.Score{11, rng.Intn(10)}
 		}
 		return append(s, m)
 	}},
-	{"a match reported twice, the scores exchanged", "sides-mirrored", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match reported twice, the scores exchanged", "sides-mirrored", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
 		m.Games[0][0], m.Games[0][1] = m.Games[0][1], m.Games[0][0]
 		return append(s, m)
 	}},
-	{"a match entered twice, under two ids", "same-pairing-twice", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match entered twice, under two ids", "same-pairing-twice", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
 		m.ID += "b"
 		return append(s, m)
 	}},
-	{"a match not entered", "pairing-missing", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match not entered", "pairing-missing", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		i := rng.Intn(len(s))
 		return slices.Delete(s, i, i+1)
 	}},
-	{"a match of another round entered for this pair", "pairing-too-often", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a match of another round entered for this pair", "pairing-too-often", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := again(s[rng.Intn(len(s))])
 		m.ID, m.Round = m.ID+"c", "99"
 		return append(s, m)
 	}},
-	{"one player under two ids", "name-two-ids", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"one player under two ids", "name-two-ids", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		m := &s[5+rng.Intn(len(s)-5)]
 		m.Sides[rng.Intn(2)].Players[0] += "x"
 		return s
 	}},
-	{"a name misspelt, under another id", "name-near", func(rng *rand.Rand, s []audit.Match) []audit.Match {
+	{"a name misspelt, under another id", "name-near", func(rng *rand.Rand, s []audit.ReportedMatch) []audit.ReportedMatch {
 		e := &s[5+rng.Intn(len(s)-5)].Sides[rng.Intn(2)]
 		e.Players[0] += "x"
 		letters := []rune(e.Names[0])
@@ -443,7 +443,7 @@ var seasonClasses = []seasonClass{
 
 type seasonLine struct {
 	name          string
-	code          audit.Code
+	code          audit.FindingCode
 	trials, named int
 	beside        map[string]int
 }
@@ -457,7 +457,7 @@ func measureSeasons(t *testing.T, trials int) []seasonLine {
 		y := seasonLine{name: c.name, code: c.code, beside: map[string]int{}}
 		rng := rand.New(rand.NewSource(seedOf(c.name)))
 		for range trials {
-			var matches []audit.Match
+			var matches []audit.ReportedMatch
 			for a := range people {
 				for b := a + 1; b < len(people); b++ {
 					m := singles(t, fmt.Sprintf("m%d%d", a, b), fmt.Sprint("p", a), fmt.Sprint("p", b))
@@ -625,9 +625,9 @@ func measureSheets(t *testing.T, trials int) []sheetLine {
 			line := s.game.Line()
 			sheet := s.sheet(r)
 			_, side, number := server(line)
-			sheet.First = audit.Who(1 + lineField(line, "first")[0] - 'A')
+			sheet.First = audit.MaybeSide(1 + lineField(line, "first")[0] - 'A')
 			sheet.Starters = &rally.Starters{rally.A1 + rally.Person(starters[0]-1), rally.B1 + rally.Person(starters[1]-1)}
-			sheet.Serving, sheet.Number = audit.WhoOf(rally.Side(side)), number
+			sheet.Serving, sheet.Number = audit.KnownSide(rally.Side(side)), number
 			if !c.change(rng, sheet, line) {
 				continue
 			}

@@ -15,7 +15,7 @@ import (
 // besides are errors of one row that can be put into any log, whatever else is
 // wrong with it; false where a row has no such error.
 var besides = []struct {
-	code   audit.Code
+	code   audit.FindingCode
 	change func(w *world, row *audit.Row) bool
 }{
 	{"log-winner-wrong", func(_ *world, row *audit.Row) bool {
@@ -28,12 +28,12 @@ var besides = []struct {
 	}},
 	{"log-server-wrong", func(w *world, row *audit.Row) bool {
 		p, ok := row.Server.Person()
-		row.Server = audit.PlayerOf(p.Partner())
+		row.Server = audit.KnownPerson(p.Partner())
 		return ok && doubles(w, 0)
 	}},
 	{"log-receiver-wrong", func(w *world, row *audit.Row) bool {
 		p, ok := row.Receiver.Person()
-		row.Receiver = audit.PlayerOf(p.Partner())
+		row.Receiver = audit.KnownPerson(p.Partner())
 		return ok && doubles(w, 0)
 	}},
 	{"log-call-reversed", func(_ *world, row *audit.Row) bool {
@@ -128,7 +128,7 @@ func measurePairs(t *testing.T, shapes []string, trials int) []tally {
 		if locates(w, rep.Findings, row) && locates(w, rep.Findings, i+1) {
 			y.located++
 		}
-		if names(&rep, c.codes, row) && names(&rep, []audit.Code{other.code}, i+1) {
+		if names(&rep, c.codes, row) && names(&rep, []audit.FindingCode{other.code}, i+1) {
 			y.named++
 		}
 		y.explained(w, &rep)

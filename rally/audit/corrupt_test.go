@@ -26,7 +26,7 @@ type corruption struct {
 	name   string
 	source string
 	c      columns
-	codes  []audit.Code // any of them names the error
+	codes  []audit.FindingCode // any of them names the error
 	make   func(r *rally.Rules, rng *rand.Rand, c columns, most int) (w *world, row int, ok bool)
 }
 
@@ -86,39 +86,39 @@ func sameGame(w *world, i, k int) bool {
 func flip(e rally.Event) rally.Event { return rally.RallyTo(e.Side().Other()) }
 
 // order changes bits of the order of service.
-func order(r *rally.Rules, s rally.State, bits serviceorder.State) (rally.State, bool) {
+func order(r *rally.Rules, s rally.State, bits serviceorder.Turn) (rally.State, bool) {
 	return r.WithOrder(s, s.Order()^bits)
 }
 
 const (
-	partner  = serviceorder.State(2)
-	second   = serviceorder.State(4)
-	starterA = serviceorder.State(64)
-	starterB = serviceorder.State(128)
+	partner  = serviceorder.Turn(2)
+	second   = serviceorder.Turn(4)
+	starterA = serviceorder.Turn(64)
+	starterB = serviceorder.Turn(128)
 )
 
 func remove(w *world, i, n int) { w.Rows = slices.Delete(w.Rows, i, i+n) }
 
 var corruptions = []corruption{
-	{"winner contradicts score and servers", "D", everyColumn, []audit.Code{"log-winner-wrong"}, edit(anyRow, func(w *world, i int) int {
+	{"winner contradicts score and servers", "D", everyColumn, []audit.FindingCode{"log-winner-wrong"}, edit(anyRow, func(w *world, i int) int {
 		w.Rows[i].Event = flip(w.Rows[i].Event)
 		return i + 1
 	})},
-	{"winner blank", "D", everyColumn, []audit.Code{"log-winner-inferred"}, edit(anyRow, func(w *world, i int) int {
+	{"winner blank", "D", everyColumn, []audit.FindingCode{"log-winner-inferred"}, edit(anyRow, func(w *world, i int) int {
 		w.Rows[i].Event = 0
 		return i + 1
 	})},
-	{"one wrong server that heals itself", "D", everyColumn, []audit.Code{"log-server-wrong"}, edit(doubles, func(w *world, i int) int {
+	{"one wrong server that heals itself", "D", everyColumn, []audit.FindingCode{"log-server-wrong"}, edit(doubles, func(w *world, i int) int {
 		p, _ := w.Rows[i].Server.Person()
-		w.Rows[i].Server = audit.PlayerOf(p.Partner())
+		w.Rows[i].Server = audit.KnownPerson(p.Partner())
 		return i + 1
 	})},
-	{"one wrong receiver", "O", everyColumn, []audit.Code{"log-receiver-wrong"}, edit(doubles, func(w *world, i int) int {
+	{"one wrong receiver", "O", everyColumn, []audit.FindingCode{"log-receiver-wrong"}, edit(doubles, func(w *world, i int) int {
 		p, _ := w.Rows[i].Receiver.Person()
-		w.Rows[i].Receiver = audit.PlayerOf(p.Partner())
+		w.Rows[i].Receiver = audit.KnownPerson(p.Partner())
 		return i + 1
 	})},
-	{"score called from the receivers' side", "O", everyColumn, []audit.Code{"log-call-reversed"}, edit(func(w *world, i int) bool {
+	{"score called from the receivers' side", "O", everyColumn, []audit.FindingCode{"log-call-reversed"}, edit(func(w *world, i int) bool {
 		return w.Rows[i].Call.Serving != w.Rows[i].Call.Receiving
 	}, func(w *world, i int) int {
 		c := *w.Rows[i].Call
@@ -126,7 +126,7 @@ var corruptions = []corruption{
 		w.Rows[i].Call = &c
 		return i + 1
 	})},
-	{"server number taken for a person: wrong number called", "O", everyColumn, []audit.Code{"log-call-wrong"}, edit(func(w *world, i int) bool {
+	{"server number taken for a person: wrong number called", "O", everyColumn, []audit.FindingCode{"log-call-wrong"}, edit(func(w *world, i int) bool {
 		return w.Rows[i].Call.Number != 0
 	}, func(w *world, i int) int {
 		c := *w.Rows[i].Call
@@ -134,13 +134,13 @@ var corruptions = []corruption{
 		w.Rows[i].Call = &c
 		return i + 1
 	})},
-	{"score of one row mistyped", "O", everyColumn, []audit.Code{"log-score-wrong"}, edit(anyRow, func(w *world, i int) int {
+	{"score of one row mistyped", "O", everyColumn, []audit.FindingCode{"log-score-wrong"}, edit(anyRow, func(w *world, i int) int {
 		s := *w.Rows[i].Score
 		s[w.rng.Intn(2)] += 3
 		w.Rows[i].Score = &s
 		return i + 1
 	})},
-	{"point marked on the wrong side's line", "O", everyColumn, []audit.Code{"log-score-shifted"}, edit(func(w *world, i int) bool {
+	{"point marked on the wrong side's line", "O", everyColumn, []audit.FindingCode{"log-score-shifted"}, edit(func(w *world, i int) bool {
 		return inGame(w, i) && sameGame(w, i, i+3) && w.Rows[i].Score[0] > 0 && *w.Rows[i].Score != (audit.Score{w.before[i].Score(rally.A), w.before[i].Score(rally.B)})
 	}, func(w *world, i int) int {
 		a, b := 1, -1
@@ -150,26 +150,26 @@ var corruptions = []corruption{
 		shiftFrom(w, i, a, b)
 		return i + 1
 	})},
-	{"a point marked that nobody scored", "O", everyColumn, []audit.Code{"log-score-shifted"}, edit(func(w *world, i int) bool {
+	{"a point marked that nobody scored", "O", everyColumn, []audit.FindingCode{"log-score-shifted"}, edit(func(w *world, i int) bool {
 		return inGame(w, i) && sameGame(w, i, i+3) && *w.Rows[i].Score == (audit.Score{w.before[i].Score(rally.A), w.before[i].Score(rally.B)})
 	}, func(w *world, i int) int {
 		shiftFrom(w, i, 1, 0)
 		return i + 1
 	})},
-	{"game number of one row wrong", "D", everyColumn, []audit.Code{"log-game-number"}, edit(func(w *world, i int) bool {
+	{"game number of one row wrong", "D", everyColumn, []audit.FindingCode{"log-game-number"}, edit(func(w *world, i int) bool {
 		return sameGame(w, i-1, i+1)
 	}, func(w *world, i int) int {
 		w.Rows[i].Game += 2
 		return i + 1
 	})},
-	{"opening turn given two servers", "O", everyColumn, []audit.Code{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
+	{"opening turn given two servers", "O", everyColumn, []audit.FindingCode{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
 		f := r.Format().Game
 		if f.Servers != 2 || f.FirstTurn != 1 || before != nil && before.Game() == s.Game() {
 			return s, false
 		}
 		return order(r, s, second)
 	})},
-	{"second server left out, wrong servers ever after", "D, O", everyColumn, []audit.Code{"log-rally-missing"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
+	{"second server left out, wrong servers ever after", "D, O", everyColumn, []audit.FindingCode{"log-rally-missing"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
 		if p := r.Places(s); p.Number != 2 || s.Order().Side() == s.Order().First() && s.Score(rally.A)+s.Score(rally.B) == 0 {
 			return s, false
 		}
@@ -177,19 +177,19 @@ var corruptions = []corruption{
 		next, did, _ := r.Apply(s, rally.RallyTo(side.Other()))
 		return next, did.Has(rally.SideOut) && !did.Has(rally.Point)
 	})},
-	{"third server given", "O", everyColumn, []audit.Code{"log-row-extra"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
+	{"third server given", "O", everyColumn, []audit.FindingCode{"log-row-extra"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
 		if before == nil || r.Format().Game.Servers != 2 || r.Places(*before).Number != 2 || r.Places(s).Number != 1 || before.Game() != s.Game() {
 			return s, false
 		}
 		return *before, true
 	})},
-	{"first server after side-out by habit", "O", everyColumn, []audit.Code{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
+	{"first server after side-out by habit", "O", everyColumn, []audit.FindingCode{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, before *rally.State) (rally.State, bool) {
 		if before == nil || r.Format().Game.Sides != format.Doubles || r.Format().Game.Order != format.ByParity || before.Order().Side() == s.Order().Side() {
 			return s, false
 		}
 		return order(r, s, partner)
 	})},
-	{"receivers stand exchanged from here on", "O", everyColumn, []audit.Code{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
+	{"receivers stand exchanged from here on", "O", everyColumn, []audit.FindingCode{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
 		if r.Format().Game.Sides != format.Doubles {
 			return s, false
 		}
@@ -198,7 +198,7 @@ var corruptions = []corruption{
 		}
 		return order(r, s, starterA)
 	})},
-	{"servers stand exchanged after a break", "O", everyColumn, []audit.Code{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
+	{"servers stand exchanged after a break", "O", everyColumn, []audit.FindingCode{"log-order-slipped"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
 		if r.Format().Game.Sides != format.Doubles {
 			return s, false
 		}
@@ -207,51 +207,51 @@ var corruptions = []corruption{
 		}
 		return order(r, s, starterA)
 	})},
-	{"technical foul not recorded", "O", everyColumn, []audit.Code{"log-foul-missing"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
+	{"technical foul not recorded", "O", everyColumn, []audit.FindingCode{"log-foul-missing"}, meddle(func(r *rally.Rules, s rally.State, _ *rally.State) (rally.State, bool) {
 		next, did, refusal := r.Apply(s, rally.OfSide(rally.TechnicalFoul, rally.A))
 		return next, refusal == rally.NotRefused && did.Has(rally.PenaltyPoint) && next.Phase() == rally.Playing
 	})},
-	{"technical foul recorded, places not moved", "O", everyColumn, []audit.Code{"log-order-slipped"}, foulWithoutPlaces},
-	{"rows out of order, numbered", "D", numbered, []audit.Code{"log-out-of-order"}, edit(func(w *world, i int) bool { return i+3 < len(w.Rows) }, func(w *world, i int) int {
+	{"technical foul recorded, places not moved", "O", everyColumn, []audit.FindingCode{"log-order-slipped"}, foulWithoutPlaces},
+	{"rows out of order, numbered", "D", numbered, []audit.FindingCode{"log-out-of-order"}, edit(func(w *world, i int) bool { return i+3 < len(w.Rows) }, func(w *world, i int) int {
 		w.Rows[i], w.Rows[i+3] = w.Rows[i+3], w.Rows[i]
 		return i + 2
 	})},
-	{"two rows changed places, not numbered", "D", everyColumn, []audit.Code{"log-out-of-order"}, edit(func(w *world, i int) bool {
+	{"two rows changed places, not numbered", "D", everyColumn, []audit.FindingCode{"log-out-of-order"}, edit(func(w *world, i int) bool {
 		return sameGame(w, i, i+2) && *w.Rows[i].Score != *w.Rows[i+1].Score
 	}, func(w *world, i int) int {
 		w.Rows[i], w.Rows[i+1] = w.Rows[i+1], w.Rows[i]
 		return i + 1
 	})},
-	{"row delivered twice, numbered", "D", numbered, []audit.Code{"log-duplicate"}, edit(anyRow, func(w *world, i int) int {
+	{"row delivered twice, numbered", "D", numbered, []audit.FindingCode{"log-duplicate"}, edit(anyRow, func(w *world, i int) int {
 		w.Rows = slices.Insert(w.Rows, i+1, w.Rows[i])
 		return i + 2
 	})},
-	{"row delivered twice, not numbered", "D", everyColumn, []audit.Code{"log-duplicate", "log-after-end"}, edit(anyRow, func(w *world, i int) int {
+	{"row delivered twice, not numbered", "D", everyColumn, []audit.FindingCode{"log-duplicate", "log-after-end"}, edit(anyRow, func(w *world, i int) int {
 		w.Rows = slices.Insert(w.Rows, i+1, w.Rows[i])
 		return i + 2
 	})},
-	{"undo as a row of its own", "D", everyColumn, []audit.Code{"log-undo"}, edit(anyRow, func(w *world, i int) int {
+	{"undo as a row of its own", "D", everyColumn, []audit.FindingCode{"log-undo"}, edit(anyRow, func(w *world, i int) int {
 		wrong := w.Rows[i]
 		wrong.Event = flip(wrong.Event)
 		w.Rows = slices.Insert(w.Rows, i, wrong, audit.Row{Undo: true, Line: wrong.Line})
 		return i + 2
 	})},
-	{"undo implied by a score that steps back", "D", everyColumn, []audit.Code{"log-undo-implied", "log-row-extra", "log-winner-wrong"}, undoImplied},
-	{"tail not delivered", "D", everyColumn, []audit.Code{"log-tail-missing"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
+	{"undo implied by a score that steps back", "D", everyColumn, []audit.FindingCode{"log-undo-implied", "log-row-extra", "log-winner-wrong"}, undoImplied},
+	{"tail not delivered", "D", everyColumn, []audit.FindingCode{"log-tail-missing"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
 		w := play(r, rng, c, 0, nil)
 		n := 1 + rng.Intn(4)
 		remove(w, len(w.Rows)-n, n)
 		return w, len(w.Rows) + 1, true
 	}},
-	{"gap with the score after it", "D", everyColumn, []audit.Code{"log-rally-missing"}, edit(func(w *world, i int) bool { return sameGame(w, i-1, i+3) }, func(w *world, i int) int {
+	{"gap with the score after it", "D", everyColumn, []audit.FindingCode{"log-rally-missing"}, edit(func(w *world, i int) bool { return sameGame(w, i-1, i+3) }, func(w *world, i int) int {
 		remove(w, i, 1+w.rng.Intn(3))
 		return i + 1
 	})},
-	{"gap without a score", "D", noScores, []audit.Code{"log-rally-missing"}, edit(func(w *world, i int) bool { return sameGame(w, i-1, i+4) }, func(w *world, i int) int {
+	{"gap without a score", "D", noScores, []audit.FindingCode{"log-rally-missing"}, edit(func(w *world, i int) bool { return sameGame(w, i-1, i+4) }, func(w *world, i int) int {
 		remove(w, i, 1)
 		return i + 1
 	})},
-	{"played after the game was won, counted into the final", "D", everyColumn, []audit.Code{"log-after-end"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
+	{"played after the game was won, counted into the final", "D", everyColumn, []audit.FindingCode{"log-after-end"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
 		w := play(r, rng, c, 0, nil)
 		n := len(w.Rows)
 		last := w.Rows[n-1]
@@ -268,7 +268,7 @@ var corruptions = []corruption{
 		}
 		return w, n + 1, true
 	}},
-	{"final of another game attached", "D", everyColumn, []audit.Code{"log-final-differs"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
+	{"final of another game attached", "D", everyColumn, []audit.FindingCode{"log-final-differs"}, func(r *rally.Rules, rng *rand.Rand, c columns, _ int) (*world, int, bool) {
 		w := play(r, rng, c, 0, nil)
 		other := play(r, rng, c, 0, nil)
 		g := rng.Intn(len(w.Finals))
@@ -283,7 +283,7 @@ var corruptions = []corruption{
 		}
 		return w, 0, true
 	}},
-	{"two recordings glued together", "D", everyColumn, []audit.Code{"log-row-extra", "log-after-end"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
+	{"two recordings glued together", "D", everyColumn, []audit.FindingCode{"log-row-extra", "log-after-end"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
 		w := play(r, rng, c, most, nil)
 		other := play(r, rng, c, 6+rng.Intn(6), nil)
 		n := len(w.Rows)
@@ -293,7 +293,7 @@ var corruptions = []corruption{
 		w.Rows = append(w.Rows, other.Rows...)
 		return w, n + 1, true
 	}},
-	{"rows that name another match", "D", everyColumn, []audit.Code{"log-other-match"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
+	{"rows that name another match", "D", everyColumn, []audit.FindingCode{"log-other-match"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
 		w := play(r, rng, c, most, nil)
 		other := play(r, rng, c, 5, nil)
 		for i := range w.Rows {
@@ -306,20 +306,20 @@ var corruptions = []corruption{
 		w.Rows = slices.Insert(w.Rows, at, other.Rows...)
 		return w, 0, true
 	}},
-	{"too many time-outs", "D, O", everyColumn, []audit.Code{"log-event-refused"}, edit(func(w *world, i int) bool { return w.before[i].Score(rally.A)+w.before[i].Score(rally.B) > 2 }, func(w *world, i int) int {
+	{"too many time-outs", "D, O", everyColumn, []audit.FindingCode{"log-event-refused"}, edit(func(w *world, i int) bool { return w.before[i].Score(rally.A)+w.before[i].Score(rally.B) > 2 }, func(w *world, i int) int {
 		n := w.Rules.TimeOuts(w.before[i])
 		var rows []audit.Row
 		for range n + 1 {
-			rows = append(rows, audit.Row{Event: rally.OfSide(rally.TimeOut, rally.A)}, audit.Row{Event: rally.Of(rally.TimeIn)})
+			rows = append(rows, audit.Row{Event: rally.OfSide(rally.TimeOut, rally.A)}, audit.Row{Event: rally.EventOf(rally.TimeIn)})
 		}
 		w.Rows = slices.Insert(w.Rows, i, rows[:len(rows)-1]...)
 		return i + len(rows) - 1
 	})},
-	{"end change where none is due", "O", everyColumn, []audit.Code{"log-event-refused"}, edit(func(w *world, i int) bool { return w.before[i].Phase() == rally.Playing && !w.before[i].EndChangeDue() }, func(w *world, i int) int {
-		w.Rows = slices.Insert(w.Rows, i, audit.Row{Event: rally.Of(rally.EndsChanged)})
+	{"end change where none is due", "O", everyColumn, []audit.FindingCode{"log-event-refused"}, edit(func(w *world, i int) bool { return w.before[i].Phase() == rally.Playing && !w.before[i].EndChangeDue() }, func(w *world, i int) int {
+		w.Rows = slices.Insert(w.Rows, i, audit.Row{Event: rally.EventOf(rally.EndsChanged)})
 		return i + 1
 	})},
-	{"another starting server than stated", "O", everyColumn, []audit.Code{"log-start-differs", "log-order-slipped"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
+	{"another starting server than stated", "O", everyColumn, []audit.FindingCode{"log-start-differs", "log-order-slipped"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
 		if r.Format().Game.Sides != format.Doubles {
 			return nil, 0, false
 		}
@@ -328,7 +328,7 @@ var corruptions = []corruption{
 		w.Starters[first] = w.Starters[first].Partner()
 		return w, 1, true
 	}},
-	{"format label of the other scoring", "D, O", everyColumn, []audit.Code{"log-other-scoring"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
+	{"format label of the other scoring", "D, O", everyColumn, []audit.FindingCode{"log-other-scoring"}, func(r *rally.Rules, rng *rand.Rand, c columns, most int) (*world, int, bool) {
 		id := r.Format().Shape
 		label := ""
 		if rest, ok := strings.CutPrefix(id, "sideout-"); ok {
@@ -497,7 +497,7 @@ func (y *tally) served(r *rally.Rules, w *world, rep *audit.Report) {
 
 // detects reports whether something is said that is more than a note, or that
 // names the error.
-func detects(found []audit.Finding, codes []audit.Code) bool {
+func detects(found []audit.Finding, codes []audit.FindingCode) bool {
 	return slices.ContainsFunc(found, func(f audit.Finding) bool { return f.Severity > audit.Note || slices.Contains(codes, f.Code) })
 }
 
@@ -511,7 +511,7 @@ func locates(w *world, found []audit.Finding, row int) bool {
 
 // names reports whether the true error is found, or is in another of the
 // cheapest explanations.
-func names(rep *audit.Report, codes []audit.Code, row int) bool {
+func names(rep *audit.Report, codes []audit.FindingCode, row int) bool {
 	for _, code := range codes {
 		if audit.Has(rep.Findings, code) || rep.Repair != nil && rep.Repair.HasEdit(code, row, 1) {
 			return true
@@ -559,7 +559,7 @@ func leavesNoTrace(w *world) bool {
 				st := rally.Starters{rally.A1 ^ v&1, rally.B1 ^ v>>1}
 				s, _, _ = w.Rules.Apply(between, rally.Start(f, st))
 				p := w.Rules.Places(s)
-				if audit.PlayerOf(p.Server) == row.Server && audit.PlayerOf(p.Receiver) == row.Receiver {
+				if audit.KnownPerson(p.Server) == row.Server && audit.KnownPerson(p.Receiver) == row.Receiver {
 					break
 				}
 			}

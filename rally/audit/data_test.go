@@ -78,7 +78,7 @@ func TestBadmintonTour(t *testing.T) {
 	clean, retired := 0, 0
 	broken := map[string][]string{}
 	for _, m := range matches {
-		l := audit.Log{Rules: r, Match: m.id, First: audit.SideA}
+		l := audit.RallyLog{Rules: r, Match: m.id, First: audit.SideA}
 		for i, g := range m.games {
 			l.Finals = append(l.Finals, g.final)
 			for _, c := range g.winner {
@@ -89,7 +89,7 @@ func TestBadmintonTour(t *testing.T) {
 			retired++
 			continue
 		}
-		am := audit.Match{ID: m.id, Games: l.Finals}
+		am := audit.ReportedMatch{ID: m.id, Games: l.Finals}
 		found := finals.Check(&am, audit.Place{}, nil)
 		rep := l.Audit(audit.Place{})
 		if len(found) == 0 && len(rep.Findings) == 0 {
@@ -116,14 +116,14 @@ func TestBadmintonSingles(t *testing.T) {
 	rows, err := csv.NewReader(openrecords.Open(t, "data/badminton-singles/rallies.csv")).ReadAll()
 	require.NoError(t, err)
 	r := rules(t, "badminton-singles-21-of3")
-	var logs []*audit.Log
-	byID := map[string]*audit.Log{}
-	sides := map[string]audit.Who{"A": audit.SideA, "B": audit.SideB, "": audit.Nobody}
+	var logs []*audit.RallyLog
+	byID := map[string]*audit.RallyLog{}
+	sides := map[string]audit.MaybeSide{"A": audit.SideA, "B": audit.SideB, "": audit.Nobody}
 	for i, f := range rows[1:] {
 		id := f[0] + "/" + f[1]
 		l := byID[id]
 		if l == nil {
-			l = &audit.Log{Rules: r, Match: id, Complete: true}
+			l = &audit.RallyLog{Rules: r, Match: id, Complete: true}
 			byID[id] = l
 			logs = append(logs, l)
 		}
@@ -271,7 +271,7 @@ func TestBadmintonSingles(t *testing.T) {
 func TestChartedDoubles(t *testing.T) {
 	file := openrecords.Open(t, "data/charted-doubles/games.jsonl")
 	to15 := map[string]bool{"G17": true, "G27": true, "G34": true, "G35": true, "G47": true, "G55": true}
-	people := map[string]audit.Player{"A1": 1, "A2": 2, "B1": 3, "B2": 4}
+	people := map[string]audit.MaybePerson{"A1": 1, "A2": 2, "B1": 3, "B2": 4}
 	scan := bufio.NewScanner(file)
 	scan.Buffer(nil, 1<<20)
 	games, rallies, timeOuts := 0, 0, 0
@@ -288,7 +288,7 @@ func TestChartedDoubles(t *testing.T) {
 		if to15[g.Game] {
 			id = "sideout-doubles-15"
 		}
-		l := audit.Log{Rules: rules(t, id), Match: g.Game, First: audit.SideA, Finals: []audit.Score{g.Final}}
+		l := audit.RallyLog{Rules: rules(t, id), Match: g.Game, First: audit.SideA, Finals: []audit.Score{g.Final}}
 		for _, e := range strings.Fields(g.Events) {
 			if e == "TA" || e == "TB" {
 				timeOuts++
@@ -305,7 +305,7 @@ func TestChartedDoubles(t *testing.T) {
 			t.Log(g.Game, g.Final, words.English().Say(f.Text()))
 		}
 		finals, _ := audit.NewFinals(l.Rules.Format())
-		for _, f := range finals.Check(&audit.Match{ID: g.Game, Games: l.Finals}, audit.Place{}, nil) {
+		for _, f := range finals.Check(&audit.ReportedMatch{ID: g.Game, Games: l.Finals}, audit.Place{}, nil) {
 			found[g.Game] = true
 			t.Log(g.Game, words.English().Say(f.Text()))
 		}
@@ -342,7 +342,7 @@ func TestVolleyballSets(t *testing.T) {
 		sets[id][set][side] = points
 	}
 	for id, of := range sets {
-		m := audit.Match{ID: id}
+		m := audit.ReportedMatch{ID: id}
 		for _, score := range of[1:] {
 			if score != (audit.Score{}) {
 				m.Games = append(m.Games, score)

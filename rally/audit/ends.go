@@ -9,7 +9,7 @@ import (
 // missedEnds reports games that ended with the end change at their midpoint
 // still due, if the log records end changes. It follows what the repair says
 // happened, or the rows if there was nothing to repair.
-func (l *Log) missedEnds(rows []kept, repair *Repair, at Place, out []Finding) []Finding {
+func (l *RallyLog) missedEnds(rows []kept, repair *Repair, at Place, out []Finding) []Finding {
 	if !l.EndChanges && !slices.ContainsFunc(rows, func(r kept) bool { return r.Event.Kind() == rally.EndsChanged }) {
 		return out
 	}

@@ -34,9 +34,9 @@ func show(findings []audit.Finding) {
 
 // Is this final possible?
 func ExampleFinals_Check() {
-	m := audit.Match{
+	m := audit.ReportedMatch{
 		ID:     "L05",
-		Sides:  [2]audit.Entry{{Players: [2]string{"imani", "tomasz"}}, {Players: [2]string{"priya", "lars"}}},
+		Sides:  [2]audit.Entrant{{Players: [2]string{"imani", "tomasz"}}, {Players: [2]string{"priya", "lars"}}},
 		Games:  []audit.Score{{11, 10}, {11, 3}},
 		Winner: audit.SideB,
 	}
@@ -123,20 +123,20 @@ func ExampleReadLine() {
 }
 
 // ladderLog is a short log: A1 serves first.
-func ladderLog(rows ...audit.Row) *audit.Log {
+func ladderLog(rows ...audit.Row) *audit.RallyLog {
 	f, err := format.Parse("sideout-doubles-11")
 	if err != nil {
 		panic(err)
 	}
-	return &audit.Log{Rules: rally.MustCompile(f), First: audit.SideA, Starters: &rally.Starters{rally.A1, rally.B1}, Rows: rows}
+	return &audit.RallyLog{Rules: rally.MustCompile(f), First: audit.SideA, Starters: &rally.Starters{rally.A1, rally.B1}, Rows: rows}
 }
 
 func won(by rally.Side, server rally.Person, a, b int) audit.Row {
-	return audit.Row{Event: rally.RallyTo(by), Server: audit.PlayerOf(server), Score: &audit.Score{a, b}}
+	return audit.Row{Event: rally.RallyTo(by), Server: audit.KnownPerson(server), Score: &audit.Score{a, b}}
 }
 
 // Where does a log go wrong, and what is the likeliest truth?
-func ExampleLog_Audit() {
+func ExampleRallyLog_Audit() {
 	log := ladderLog(
 		won(rally.A, rally.A1, 1, 0),
 		won(rally.B, rally.A1, 1, 0), // side out: the opening turn has one server
@@ -152,7 +152,7 @@ func ExampleLog_Audit() {
 }
 
 // What happened, by the cheapest explanation, and how sure is that?
-func ExampleLog_Repair() {
+func ExampleRallyLog_Repair() {
 	log := ladderLog(
 		won(rally.A, rally.A1, 1, 0),
 		won(rally.A, rally.A1, 1, 0), // B won it: the score stands, and B serves
@@ -184,8 +184,8 @@ func ExampleSheet_Read() {
 		Rules: rules, First: audit.SideA, Starters: &rally.Starters{rally.A1, rally.B1},
 		Serving: audit.SideA, // the record is turned to A; nobody moved the marker
 	}
-	sheet.Sides[rally.A] = audit.Marks{Servers: []uint8{2, 2}, Ends: []int{2}} // two points, side out at 2
-	sheet.Sides[rally.B] = audit.Marks{Servers: []uint8{1, 1, 1, 2}, Ends: []int{4}}
+	sheet.Sides[rally.A] = audit.SideMarks{Servers: []uint8{2, 2}, Ends: []int{2}} // two points, side out at 2
+	sheet.Sides[rally.B] = audit.SideMarks{Servers: []uint8{1, 1, 1, 2}, Ends: []int{4}}
 	reading := sheet.Read(audit.Place{})
 	for _, state := range reading.States {
 		var call []byte
@@ -198,7 +198,7 @@ func ExampleSheet_Read() {
 	// ask: court
 }
 
-// Who serves, from the least that a sheet holds?
+// MaybeSide serves, from the least that a sheet holds?
 func ExampleStarterServes() {
 	f, err := format.Parse("sideout-doubles-11")
 	if err != nil {
@@ -210,13 +210,13 @@ func ExampleStarterServes() {
 	// odd at the side out, second server: the starting server: true
 }
 
-func match(id, a, b string, games ...audit.Score) audit.Match {
-	return audit.Match{ID: id, Sides: [2]audit.Entry{{Players: [2]string{a}}, {Players: [2]string{b}}}, Games: games}
+func match(id, a, b string, games ...audit.Score) audit.ReportedMatch {
+	return audit.ReportedMatch{ID: id, Sides: [2]audit.Entrant{{Players: [2]string{a}}, {Players: [2]string{b}}}, Games: games}
 }
 
-// Who is where in a round robin, and why?
-func ExampleTable() {
-	lines, err := audit.Table(audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+// MaybeSide is where in a round robin, and why?
+func ExampleStandings() {
+	lines, err := audit.Standings(audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 		match("1", "mei-lin", "rafael", audit.Score{11, 9}, audit.Score{11, 9}),
 		match("2", "rafael", "imani", audit.Score{11, 5}, audit.Score{11, 5}),
 		match("3", "imani", "mei-lin", audit.Score{11, 8}, audit.Score{11, 8}),
@@ -245,12 +245,12 @@ func ExampleSeason() {
 	// error: reported twice, and games differs: 11-6 11-4 / 11-6 11-5 (row 2) [same-match-differs]
 }
 
-// Who won a match of teams?
+// MaybeSide won a match of teams?
 func ExampleTeamRule_Check() {
 	rule := audit.TeamRule{Roles: []string{"women", "men"}, TieBreaker: "decider"}
 	m := audit.TeamMatch{ID: "t1", Parts: []audit.Part{
-		{Role: "women", Match: match("t1w", "mei-lin", "priya", audit.Score{11, 7})},
-		{Role: "men", Match: match("t1m", "tomasz", "lars", audit.Score{8, 11})},
+		{Role: "women", ReportedMatch: match("t1w", "mei-lin", "priya", audit.Score{11, 7})},
+		{Role: "men", ReportedMatch: match("t1m", "tomasz", "lars", audit.Score{8, 11})},
 	}}
 	score, winner, found := rule.Check(&m, audit.Place{}, nil)
 	fmt.Printf("%v %q\n", score, winner)

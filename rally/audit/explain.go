@@ -128,7 +128,7 @@ func (x *lattice) edits(e *edge) []Edit {
 		row = x.rows[layer].Row
 		edit.Row = x.rows[layer].number
 	}
-	one := func(c Code, args ...words.Arg) []Edit {
+	one := func(c FindingCode, args ...words.Arg) []Edit {
 		edit.Code, edit.Count, edit.Args = c, 1, args
 		return []Edit{edit}
 	}
@@ -229,7 +229,7 @@ func (e *Edit) events() string {
 }
 
 // found makes a finding about the log, of the clause for how its match is played.
-func (l *Log) found(c Code, p Place, args ...words.Arg) Finding {
+func (l *RallyLog) found(c FindingCode, p Place, args ...words.Arg) Finding {
 	out := NewFinding(c, p, args...)
 	f := l.Rules.Format()
 	switch {
@@ -258,7 +258,7 @@ func (x *lattice) stepsBack(layer int) bool {
 func (x *lattice) columnEdits(e *edge, row *Row, edit Edit) []Edit {
 	var out []Edit
 	from, to := &x.nodes[e.from], &x.nodes[e.to]
-	add := func(c Code, bit seen, args ...words.Arg) {
+	add := func(c FindingCode, bit seen, args ...words.Arg) {
 		edit.Code, edit.columns, edit.Args = c, bit, args
 		out = append(out, edit)
 	}
@@ -498,7 +498,7 @@ func (r *Repair) Has(truth []rally.Event) bool {
 
 // HasEdit reports whether some cheapest explanation has an edit of this code
 // at most near rows away from row; every explanation is looked at.
-func (r *Repair) HasEdit(c Code, row, near int) bool {
+func (r *Repair) HasEdit(c FindingCode, row, near int) bool {
 	x := r.lattice
 	if x == nil || r.Cost < 0 {
 		return false
@@ -538,7 +538,7 @@ func (r *Repair) leftOut() int {
 
 // findings turns the edits into findings. So many rows disagree with a literal
 // replay.
-func (r *Repair) findings(l *Log, rows []kept, disagree int, at Place) []Finding {
+func (r *Repair) findings(l *RallyLog, rows []kept, disagree int, at Place) []Finding {
 	if left := r.leftOut(); r.Cost < 0 || 2*left > len(rows) || !r.Exact && left > disagree {
 		return []Finding{NewFinding(unexplained, at, words.Count("rows", len(rows)))}
 	}

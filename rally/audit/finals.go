@@ -16,7 +16,7 @@ import (
 // allocation.
 type Finals struct {
 	games    [2]format.Game // every game but the last possible one; the last
-	match    format.Match
+	match    format.Series
 	timeOuts [2]int // a side's in a game; -1 if that is not checked
 	rules    *rally.Rules
 	format   format.Format
@@ -44,7 +44,7 @@ func NewFinals(f format.Format) (*Finals, error) {
 
 // NewFinalsOf returns the audit of a [Scoring]. The error is an [*InputError].
 func NewFinalsOf(s Scoring) (*Finals, error) {
-	g, err := Ended{s.Target, s.WinBy, s.Cap}.game("")
+	g, err := GameEnd{s.Target, s.WinBy, s.Cap}.game("")
 	if err != nil {
 		return nil, err
 	}
@@ -64,7 +64,7 @@ func NewFinalsOf(s Scoring) (*Finals, error) {
 	case s.TimeOuts != nil && (*s.TimeOuts < 0 || *s.TimeOuts > 15):
 		return nil, &InputError{Field: "time_outs", Reason: "must be 0 to 15"}
 	}
-	f := &Finals{games: [2]format.Game{g, last}, match: format.Match{Games: uint8(s.Games), PlayAll: s.PlayAll}, timeOuts: [2]int{-1, -1}}
+	f := &Finals{games: [2]format.Game{g, last}, match: format.Series{Games: uint8(s.Games), PlayAll: s.PlayAll}, timeOuts: [2]int{-1, -1}}
 	if s.TimeOuts != nil {
 		f.timeOuts = [2]int{*s.TimeOuts, *s.TimeOuts}
 	}
@@ -84,7 +84,7 @@ func (f *Finals) kind(n int) int {
 
 // Game says what is wrong with the final score of game n (from 1), winner's
 // points first or not; [NoCode] if it is legal.
-func (f *Finals) Game(n int, s Score) Code {
+func (f *Finals) Game(n int, s Score) FindingCode {
 	k := f.kind(n)
 	g := &f.games[k]
 	high, low := max(s[0], s[1]), min(s[0], s[1])
@@ -119,7 +119,7 @@ func (f *Finals) needed() int {
 // Check audits a match and appends what it finds to out. Sides, names and
 // other matches are the business of [Season]; ids within the match are checked
 // here. Only findings cost anything.
-func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) Check(m *ReportedMatch, at Place, out []Finding) []Finding {
 	at.Match, at.Edition = m.ID, f.format.Edition
 	status := m.Status
 	if status >= statusCount {
@@ -170,7 +170,7 @@ func (f *Finals) Check(m *Match, at Place, out []Finding) []Finding {
 // CheckPart audits what is there of a match of which the scores or the status
 // could not all be read: its people, and each game by itself. Of the scores that
 // a date among out can have been it leaves those that go with the rest.
-func (f *Finals) CheckPart(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) CheckPart(m *ReportedMatch, at Place, out []Finding) []Finding {
 	at.Match, at.About = m.ID, m.About()
 	f.narrow(m, at, out)
 	out = f.people(m, &at, out)
@@ -187,7 +187,7 @@ func (f *Finals) CheckPart(m *Match, at Place, out []Finding) []Finding {
 // plain reports whether there is nothing about a match that was played that a
 // check below could find: four people, legal games that decide it in the last
 // one, and nothing else given than the winner that they make. So are nearly all.
-func (f *Finals) plain(m *Match) bool {
+func (f *Finals) plain(m *ReportedMatch) bool {
 	a, b := &m.Sides[0].Players, &m.Sides[1].Players
 	if same(a[0], b[0]) || same(a[0], b[1]) || same(a[1], b[0]) || same(a[1], b[1]) || same(a[0], a[1]) || same(b[0], b[1]) {
 		return false
@@ -219,7 +219,7 @@ func same(a, b string) bool {
 }
 
 // people checks that four people are four.
-func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
+func (f *Finals) people(m *ReportedMatch, at *Place, out []Finding) []Finding {
 	a, b := &m.Sides[0].Players, &m.Sides[1].Players
 	for _, id := range a {
 		if id != "" && (id == b[0] || id == b[1]) {
@@ -245,13 +245,13 @@ func (f *Finals) people(m *Match, at *Place, out []Finding) []Finding {
 	return out
 }
 
-func ofSides(c Code, at Place, args ...words.Arg) Finding {
+func ofSides(c FindingCode, at Place, args ...words.Arg) Finding {
 	at.Field = "sides"
 	return NewFinding(c, at, args...)
 }
 
 // played checks a match that was played to its end.
-func (f *Finals) played(m *Match, at *Place, out []Finding) []Finding {
+func (f *Finals) played(m *ReportedMatch, at *Place, out []Finding) []Finding {
 	if len(m.Games) == 0 {
 		return f.partial(m, *at, out)
 	}
@@ -371,7 +371,7 @@ func (f *Finals) illegal(games []Score, at Place, out []Finding) []Finding {
 
 // unmarkedRetirement asks whether the loser of an unfinished game retired and
 // proposes the conventional score.
-func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
+func (f *Finals) unmarkedRetirement(m *ReportedMatch, games []Score, at Place) Finding {
 	s := games[len(games)-1]
 	winner := m.Winner
 	if winner == Nobody {
@@ -384,7 +384,7 @@ func (f *Finals) unmarkedRetirement(m *Match, games []Score, at Place) Finding {
 	return NewFinding(retirementUnmarked, at, words.Name("side", winner.Other().String()), s.as("score"), words.Name("games", GamesText(proposal)))
 }
 
-func (f *Finals) gameFinding(code Code, n int, s Score, at Place) Finding {
+func (f *Finals) gameFinding(code FindingCode, n int, s Score, at Place) Finding {
 	g := &f.games[f.kind(n)]
 	if code == matchGameMissing {
 		return NewFinding(code, at)
@@ -456,7 +456,7 @@ func mistyped(text string) []int {
 }
 
 // leader returns the side with more games, or nobody.
-func leader(won Score) Who {
+func leader(won Score) MaybeSide {
 	switch {
 	case won[0] > won[1]:
 		return SideA
@@ -467,14 +467,14 @@ func leader(won Score) Who {
 }
 
 // disagrees is the finding about a winner who did not win more games.
-func disagrees(m *Match, won Score, at Place) Finding {
+func disagrees(m *ReportedMatch, won Score, at Place) Finding {
 	at.Field = "winner"
 	return NewFinding(winnerDisagrees, at, words.Name("named", m.Winner.String()), won.as("won"), words.Name("leads", leader(won).String()))
 }
 
 // sums compares games won and totals with the games, where both are given.
-func sums(m *Match, games []Score, at Place, out []Finding) []Finding {
-	played := Match{Games: games}
+func sums(m *ReportedMatch, games []Score, at Place, out []Finding) []Finding {
+	played := ReportedMatch{Games: games}
 	if won := played.GamesWon(); m.Won != nil && *m.Won != won {
 		at.Field = "won"
 		out = append(out, NewFinding(totalsDisagree, at, m.Won.as("given"), won.as("sum")))
@@ -535,7 +535,7 @@ func wonAt(games []Score, points int) int {
 }
 
 // breaks checks the time-outs used.
-func (f *Finals) breaks(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) breaks(m *ReportedMatch, at Place, out []Finding) []Finding {
 	for i, used := range m.TimeOuts {
 		most := f.timeOuts[f.kind(i+1)]
 		if most < 0 {
@@ -569,7 +569,7 @@ func timeOutsTo(target int) format.Clause {
 
 // abandoned checks that what was played of an abandoned match is possible and
 // did not decide it.
-func (f *Finals) abandoned(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) abandoned(m *ReportedMatch, at Place, out []Finding) []Finding {
 	won, _, out := f.brokenOff(m.Games, at, out)
 	if max(won[0], won[1]) >= f.needed() {
 		out = append(out, NewFinding(statusGames, at, Abandoned.word(), words.Count("games", len(m.Games))))
@@ -624,7 +624,7 @@ func (f *Finals) findPenaltyFinals() {
 		// One game of this kind as a match of its own: fouls of earlier games
 		// would only leave fewer for this one.
 		own := f.format
-		own.Shape, own.Game, own.Last, own.Match = "", g, g, format.Match{Games: 1, NextServe: format.OtherSide}
+		own.Shape, own.Game, own.Last, own.Match = "", g, g, format.Series{Games: 1, NextServe: format.OtherSide}
 		r, err := rally.Compile(own)
 		if err != nil {
 			continue

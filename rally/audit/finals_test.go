@@ -126,7 +126,7 @@ func TestFinalOfOneGame(t *testing.T) {
 	tests := []struct {
 		format string
 		score  string
-		want   audit.Code
+		want   audit.FindingCode
 	}{
 		{"sideout-doubles-11", "11-0", audit.NoCode},
 		{"sideout-doubles-11", "11-9", audit.NoCode},
@@ -170,13 +170,13 @@ func TestFinalsOfAMatch(t *testing.T) {
 		name   string
 		format string
 		games  string
-		change func(m *audit.Match)
+		change func(m *audit.ReportedMatch)
 		want   []string
 	}{
 		{"two to nothing", "sideout-doubles-11-of3", "11-8 11-4", nil, nil},
 		{"two to one", "sideout-doubles-11-of3", "11-8 2-11 11-9", nil, nil},
 		{"three to two", "sideout-doubles-11-of5", "11-8 2-11 11-9 2-11 12-10", nil, nil},
-		{"more points, fewer games", "sideout-doubles-11-of3", "11-9 0-11 11-9", func(m *audit.Match) { m.Winner = audit.SideA }, nil},
+		{"more points, fewer games", "sideout-doubles-11-of3", "11-9 0-11 11-9", func(m *audit.ReportedMatch) { m.Winner = audit.SideA }, nil},
 		{"empty columns after the last game", "sideout-doubles-11-of3", "11-8 11-4 -", nil, nil},
 		{"a third game after two to nothing", "sideout-doubles-11-of3", "11-8 11-4 11-2", nil,
 			[]string{"match-extra-game: the match was decided after game 2, but 3 games are given"}},
@@ -188,7 +188,7 @@ func TestFinalsOfAMatch(t *testing.T) {
 			[]string{"match-undecided: 1-1 in games: nobody has won 2"}},
 		{"the second game missing", "sideout-doubles-11-of3", "11-8 - 11-4", nil,
 			[]string{"match-game-missing: game 2 has no score, but a later one has"}},
-		{"the winner named lost", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.Match) { m.Winner = audit.SideB },
+		{"the winner named lost", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.ReportedMatch) { m.Winner = audit.SideB },
 			[]string{"winner-disagrees winner: side B is named the winner, but the games stand 2-0: the winner or the order of the scores is wrong"}},
 		{"every game fits another target", "sideout-doubles-11-of3", "15-12 15-13", nil,
 			[]string{"target-other: no game fits the target of 11, but every game fits 15: wrong format?"}},
@@ -196,24 +196,24 @@ func TestFinalsOfAMatch(t *testing.T) {
 			[]string{"game-unfinished: game 1: 7-5 is unfinished, the target is 11: compare with the sheet", "retirement-unmarked: did side B retire at 7-5? Then the convention reports 11-5"}},
 		{"two unfinished games are another target", "sideout-doubles-11-of3", "7-5 7-2", nil,
 			[]string{"target-other: no game fits the target of 11, but every game fits 7: wrong format?"}},
-		{"a loser's unfinished game with a winner named", "sideout-doubles-11-of3", "11-7 10-5", func(m *audit.Match) { m.Winner = audit.SideB },
+		{"a loser's unfinished game with a winner named", "sideout-doubles-11-of3", "11-7 10-5", func(m *audit.ReportedMatch) { m.Winner = audit.SideB },
 			[]string{"game-unfinished: game 2: 10-5 is unfinished, the target is 11: probably 11-5",
 				"retirement-unmarked: did side A retire at 10-5? Then the convention reports 11-7 10-12 0-11",
 				"winner-disagrees winner: side B is named the winner, but the games stand 2-0: the winner or the order of the scores is wrong"}},
-		{"too many time-outs", "sideout-doubles-11", "11-8", func(m *audit.Match) { m.TimeOuts = []audit.Score{{3, 2}} },
+		{"too many time-outs", "sideout-doubles-11", "11-8", func(m *audit.ReportedMatch) { m.TimeOuts = []audit.Score{{3, 2}} },
 			[]string{"time-outs-too-many time_outs: game 1: side A used 3 time-outs, 2 are allowed"}},
-		{"three time-outs to 21", "sideout-doubles-21", "21-8", func(m *audit.Match) { m.TimeOuts = []audit.Score{{3, 3}} }, nil},
-		{"one player on both sides", "sideout-doubles-11", "11-8", func(m *audit.Match) { m.Sides[1].Players[1] = "imani" },
+		{"three time-outs to 21", "sideout-doubles-21", "21-8", func(m *audit.ReportedMatch) { m.TimeOuts = []audit.Score{{3, 3}} }, nil},
+		{"one player on both sides", "sideout-doubles-11", "11-8", func(m *audit.ReportedMatch) { m.Sides[1].Players[1] = "imani" },
 			[]string{"player-both-sides sides: player imani is on both sides"}},
-		{"one player twice", "sideout-doubles-11", "11-8", func(m *audit.Match) { m.Sides[1].Players[1] = "priya" },
+		{"one player twice", "sideout-doubles-11", "11-8", func(m *audit.ReportedMatch) { m.Sides[1].Players[1] = "priya" },
 			[]string{"player-twice sides: player priya is listed twice on one side"}},
-		{"a doubles with one player", "sideout-doubles-11", "11-8", func(m *audit.Match) { m.Sides[1].Players[1] = "" },
+		{"a doubles with one player", "sideout-doubles-11", "11-8", func(m *audit.ReportedMatch) { m.Sides[1].Players[1] = "" },
 			[]string{"side-players sides: side B has not the number of players of doubles"}},
 		{"a singles with two", "sideout-singles-11", "11-8", nil,
 			[]string{"side-players sides: side A has not the number of players of singles", "side-players sides: side B has not the number of players of singles"}},
-		{"games won given beside the games", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.Match) { m.Won = &audit.Score{2, 1} },
+		{"games won given beside the games", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.ReportedMatch) { m.Won = &audit.Score{2, 1} },
 			[]string{"totals-disagree won: 2-1 is given, the games add up to 2-0"}},
-		{"totals given beside the games", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.Match) { m.Totals = &audit.Score{22, 13} },
+		{"totals given beside the games", "sideout-doubles-11-of3", "11-8 11-4", func(m *audit.ReportedMatch) { m.Totals = &audit.Score{22, 13} },
 			[]string{"totals-disagree totals: 22-13 is given, the games add up to 22-12"}},
 	}
 	for _, test := range tests {
@@ -250,18 +250,18 @@ func TestAllGamesPlayed(t *testing.T) {
 		"11-8 4-11 11-2 3-11": {"match-tied: 2-2 in games: the match is tied"},
 		"11-8 11-4 11-2":      {"match-undecided: 3-0 in games: nobody has won 3"},
 	} {
-		require.Empty(t, cmp.Diff(want, brief(finals.Check(&audit.Match{Games: games(t, text)}, audit.Place{}, nil))), text)
+		require.Empty(t, cmp.Diff(want, brief(finals.Check(&audit.ReportedMatch{Games: games(t, text)}, audit.Place{}, nil))), text)
 	}
 }
 
 // The last possible game may have another target (12.B: two to 11, a third to
 // 15 in some events; Laws of volleyball 6.3.2: the fifth set to 15).
 func TestAnotherLastGame(t *testing.T) {
-	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 25, WinBy: 2, Games: 5, Last: &audit.Ended{Target: 15, WinBy: 2}})
+	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 25, WinBy: 2, Games: 5, Last: &audit.GameEnd{Target: 15, WinBy: 2}})
 	require.NoError(t, err)
 	require.Equal(t, audit.NoCode, finals.Game(5, audit.Score{15, 13}))
-	require.Equal(t, audit.Code("game-unfinished"), finals.Game(4, audit.Score{15, 13}))
-	require.Equal(t, audit.Code("game-over-run"), finals.Game(5, audit.Score{25, 13}))
+	require.Equal(t, audit.FindingCode("game-unfinished"), finals.Game(4, audit.Score{15, 13}))
+	require.Equal(t, audit.FindingCode("game-over-run"), finals.Game(5, audit.Score{25, 13}))
 }
 
 // How a match of each status must look: what was not played has no games,
@@ -270,31 +270,31 @@ func TestStatuses(t *testing.T) {
 	tests := []struct {
 		status audit.Status
 		games  string
-		change func(m *audit.Match)
+		change func(m *audit.ReportedMatch)
 		want   []string
 	}{
 		{audit.NotPlayed, "", nil, nil},
 		{audit.NotPlayed, "11-2", nil, []string{"status-games: a match that is not played has 1 game"}},
-		{audit.NotPlayed, "", func(m *audit.Match) { m.Winner = audit.SideA }, []string{"status-winner: a match that is not played: a winner is named, and there can be none"}},
+		{audit.NotPlayed, "", func(m *audit.ReportedMatch) { m.Winner = audit.SideA }, []string{"status-winner: a match that is not played: a winner is named, and there can be none"}},
 		{audit.Postponed, "", nil, nil},
 		{audit.Postponed, "11-2", nil, []string{"status-games: a match that is postponed has 1 game"}},
-		{audit.Bye, "", func(m *audit.Match) { m.Sides[1] = audit.Entry{} }, nil},
+		{audit.Bye, "", func(m *audit.ReportedMatch) { m.Sides[1] = audit.Entrant{} }, nil},
 		{audit.Bye, "", nil, []string{"bye-opponent: a bye has two sides"}},
 		{audit.DoubleForfeit, "", nil, nil},
-		{audit.DoubleForfeit, "", func(m *audit.Match) { m.Winner = audit.SideB }, []string{"status-winner: a match that is forfeited by both: a winner is named, and there can be none"}},
+		{audit.DoubleForfeit, "", func(m *audit.ReportedMatch) { m.Winner = audit.SideB }, []string{"status-winner: a match that is forfeited by both: a winner is named, and there can be none"}},
 		{audit.Abandoned, "11-2 5-5", nil, nil},
 		{audit.Abandoned, "11-2 11-5", nil, []string{"status-games: a match that is abandoned has 2 games"}},
 		{audit.Abandoned, "5-5 11-2", nil, []string{"game-level: game 1: 5-5 is level, so nobody has won it: compare with the sheet"}},
-		{audit.Abandoned, "11-2", func(m *audit.Match) { m.Winner = audit.SideA }, []string{"status-winner: a match that is abandoned: a winner is named, and there can be none"}},
-		{audit.Resumed, "11-2 11-5", func(m *audit.Match) { m.Of = "earlier" }, nil},
+		{audit.Abandoned, "11-2", func(m *audit.ReportedMatch) { m.Winner = audit.SideA }, []string{"status-winner: a match that is abandoned: a winner is named, and there can be none"}},
+		{audit.Resumed, "11-2 11-5", func(m *audit.ReportedMatch) { m.Of = "earlier" }, nil},
 		{audit.Resumed, "11-2 11-5", nil, []string{"reference-missing: a match that is resumed does not say of which match"}},
 		{audit.Amended, "11-2 11-5", nil, []string{"reference-missing: a match that is amended does not say of which match"}},
-		{audit.Awarded, "", func(m *audit.Match) { m.Winner = audit.SideB }, nil},
+		{audit.Awarded, "", func(m *audit.ReportedMatch) { m.Winner = audit.SideB }, nil},
 		{audit.Awarded, "11-2", nil, nil},
 		{audit.Awarded, "", nil, []string{"status-winner: a match that is awarded: the winner is not said"}},
 		{audit.Annulled, "99-98 3-3", nil, nil},
 		{audit.Retired, "11-2 5-3", nil, []string{"status-winner: a match that is retired: which side that was is not said, or it is named the winner"}},
-		{audit.Retired, "11-2 5-3", func(m *audit.Match) { m.By, m.Winner = audit.SideA, audit.SideA },
+		{audit.Retired, "11-2 5-3", func(m *audit.ReportedMatch) { m.By, m.Winner = audit.SideA, audit.SideA },
 			[]string{"status-winner winner: a match that is retired: which side that was is not said, or it is named the winner", "retirement-convention: side A retired at 5-3; the convention reports 11-2 5-11 0-11"}},
 	}
 	for _, test := range tests {
@@ -319,7 +319,7 @@ func TestConventions(t *testing.T) {
 		name   string
 		format string
 		games  string
-		by     audit.Who
+		by     audit.MaybeSide
 		status audit.Status
 		want   string
 	}{
@@ -348,7 +348,7 @@ func TestConventions(t *testing.T) {
 			got := finals.Convention(games(t, test.games), test.by, test.status)
 			require.Equal(t, test.want, audit.GamesText(got))
 			// The convention reported is itself accepted, and decides the match.
-			m := audit.Match{Games: got, Status: test.status, By: test.by}
+			m := audit.ReportedMatch{Games: got, Status: test.status, By: test.by}
 			require.Empty(t, brief(finals.Check(&m, audit.Place{}, nil)))
 			require.Equal(t, test.by.Other(), m.Victor())
 			// What was reported instead is answered with the convention.
@@ -373,7 +373,7 @@ func TestBrokenOffThatCannotBe(t *testing.T) {
 	tests := []struct {
 		name   string
 		games  string
-		by     audit.Who
+		by     audit.MaybeSide
 		status audit.Status
 		want   []string
 	}{
@@ -392,7 +392,7 @@ func TestBrokenOffThatCannotBe(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			m := audit.Match{Games: games(t, test.games), By: test.by, Status: test.status}
+			m := audit.ReportedMatch{Games: games(t, test.games), By: test.by, Status: test.status}
 			require.Empty(t, cmp.Diff(test.want, brief(newFinals(t, "sideout-doubles-11-of3@2024").Check(&m, audit.Place{}, nil))))
 		})
 	}

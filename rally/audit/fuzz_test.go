@@ -185,7 +185,7 @@ func FuzzReadLine(f *testing.F) {
 		// Every row is accounted for: compared (unless a winner that nothing
 		// tells ended that), of another match, delivered twice, or taken back
 		// with the row that does so.
-		left := len(l.Rows) - rep.Replay.Compared
+		left := len(l.Rows) - rep.Rerun.Compared
 		for _, f := range rep.Findings {
 			switch {
 			case f.Code == "log-other-match":
@@ -196,7 +196,7 @@ func FuzzReadLine(f *testing.F) {
 				left--
 			}
 		}
-		if left < 0 || left > count(rep.Findings)["log-duplicate"] && !rep.Replay.Collapsed {
+		if left < 0 || left > count(rep.Findings)["log-duplicate"] && !rep.Rerun.Collapsed {
 			t.Fatalf("%d rows, %d unaccounted for: %v", len(l.Rows), left, brief(rep.Findings))
 		}
 	})
@@ -257,14 +257,14 @@ func FuzzScoresOfDate(f *testing.F) {
 // The texts of enums are read back from what they write, and everything else
 // is an error.
 func FuzzTexts(f *testing.F) {
-	for _, c := range audit.Codes() {
+	for _, c := range audit.FindingCodes() {
 		f.Add(string(c))
 	}
 	for _, seed := range []string{"A", "B", "", "retired", "error", "league-points", "pair", "games", "x"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		var code audit.Code
+		var code audit.FindingCode
 		if err := code.UnmarshalText([]byte(text)); err != nil {
 			bounded(t, err)
 		} else if string(code) != text || code.Severity() == 0 {
@@ -272,7 +272,7 @@ func FuzzTexts(f *testing.F) {
 		}
 		var (
 			severity audit.Severity
-			who      audit.Who
+			who      audit.MaybeSide
 			status   audit.Status
 			what     audit.Criterion
 			by       audit.By
@@ -302,7 +302,7 @@ func FuzzSeason(f *testing.F) {
 		s := audit.Season{Most: 2}
 		var found []audit.Finding
 		for i := range 4 {
-			m := audit.Match{ID: parts[2+i&1], Round: parts[3], Sides: [2]audit.Entry{{Players: [2]string{parts[2]}, Names: [2]string{parts[0]}}, {Players: [2]string{parts[3]}, Names: [2]string{parts[1]}}}}
+			m := audit.ReportedMatch{ID: parts[2+i&1], Round: parts[3], Sides: [2]audit.Entrant{{Players: [2]string{parts[2]}, Names: [2]string{parts[0]}}, {Players: [2]string{parts[3]}, Names: [2]string{parts[1]}}}}
 			found = s.Add(&m, audit.Place{Line: i + 1}, found)
 		}
 		says(t, found)
@@ -325,7 +325,7 @@ func FuzzSeason(f *testing.F) {
 	})
 }
 
-// Marks of any kind are read within bounds, and every state that they allow
+// SideMarks of any kind are read within bounds, and every state that they allow
 // has the points and the notes that are marked.
 func FuzzSheet(f *testing.F) {
 	for _, seed := range [][]byte{{2, 2, 0xff, 1, 1, 1, 2, 0xff, 2, 0xff, 4}, {0xff, 0xff, 0xff}, {1, 2, 0xff, 0xff, 0, 0xff, 1}, {2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 0xff, 0xff}, {2, 0xff, 1, 0xff, 1, 1, 0xff, 1, 0xff, 1, 1, 1}} {
@@ -353,7 +353,7 @@ func FuzzSheet(f *testing.F) {
 		for i := 0; i+2 < len(parts[4]); i += 3 {
 			s.TimeOuts = append(s.TimeOuts, audit.TimeOutNote{Score: audit.Score{int(parts[4][i]), int(parts[4][i+1])}, Number: int(parts[4][i+2])})
 		}
-		s.First, s.Serving, s.Number = audit.Who(known>>1&3), audit.Who(known>>3&3), int(known>>5&3)
+		s.First, s.Serving, s.Number = audit.MaybeSide(known>>1&3), audit.MaybeSide(known>>3&3), int(known>>5&3)
 		got := s.Read(audit.Place{})
 		says(t, got.Findings)
 		if (len(got.States) == 0) != audit.Has(got.Findings, "sheet-impossible") || (len(got.States) > 1) != (got.Question != 0) {

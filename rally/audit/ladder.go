@@ -27,7 +27,7 @@ type Move struct {
 
 // Apply moves places by a match and says what it did. The ladder given is left
 // as it is.
-func (l Ladder) Apply(rules LadderRules, m *Match) (Ladder, Move) {
+func (l Ladder) Apply(rules LadderRules, m *ReportedMatch) (Ladder, Move) {
 	move := Move{Match: m.ID}
 	winner, ok := m.Victor().Side()
 	switch {

@@ -14,8 +14,8 @@ import (
 // the two exchange places; how far up one may challenge.
 func TestLadderMoves(t *testing.T) {
 	before := audit.Ladder{"a", "b", "c", "d", "e"}
-	beat := func(winner, loser string) audit.Match { return singles(t, "m", winner, loser, "11-9") }
-	with := func(m audit.Match, s audit.Status) audit.Match {
+	beat := func(winner, loser string) audit.ReportedMatch { return singles(t, "m", winner, loser, "11-9") }
+	with := func(m audit.ReportedMatch, s audit.Status) audit.ReportedMatch {
 		m.Status = s
 		return m
 	}
@@ -24,7 +24,7 @@ func TestLadderMoves(t *testing.T) {
 	tests := []struct {
 		name  string
 		rules audit.LadderRules
-		match audit.Match
+		match audit.ReportedMatch
 		want  audit.Ladder
 		from  int
 		to    int

@@ -11,12 +11,12 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// lineForm is one line of JSON Lines: a match as [Match] has it, or, with
+// lineForm is one line of JSON Lines: a match as [ReportedMatch] has it, or, with
 // rows, a log. Lists of a fixed length are read as they are, since
 // encoding/json would fill up a short one and cut a long one without a word;
 // sides and the status as texts, since it would not say in which field one is wrong.
 type lineForm struct {
-	Match
+	ReportedMatch
 	Sides    []entryForm `json:"sides"`
 	Games    []pairForm  `json:"games"`
 	Won      pairForm    `json:"won"`
@@ -34,7 +34,7 @@ type lineForm struct {
 	Rows       []rowForm  `json:"rows"`
 }
 
-// entryForm is an [Entry].
+// entryForm is an [Entrant].
 type entryForm struct {
 	Team    string   `json:"team"`
 	Players []string `json:"players"`
@@ -164,7 +164,7 @@ const mostLine = 1 << 20
 // ReadLine reads one line of JSON Lines: a match, or a log (one with rows),
 // whose format it names. For a log m is what is known of its result. The error
 // is an [*InputError] with the field at fault; nothing is half-read.
-func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
+func ReadLine(line []byte, number int) (m *ReportedMatch, l *RallyLog, err error) {
 	if len(line) > mostLine {
 		return nil, nil, &InputError{number, "", "line longer than " + itoa(mostLine) + " bytes"}
 	}
@@ -180,7 +180,7 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if _, err := d.Token(); err != io.EOF {
 		return nil, nil, &InputError{number, "", "want one object a line"}
 	}
-	fault := func(field, reason string) (*Match, *Log, error) {
+	fault := func(field, reason string) (*ReportedMatch, *RallyLog, error) {
 		return nil, nil, &InputError{number, field, reason}
 	}
 	if reason, field := f.match(); reason != "" {
@@ -193,7 +193,7 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if f.Date != "" && !isDate(f.Date) {
 		return fault("date", "want a date, YYYY-MM-DD")
 	}
-	m = &f.Match
+	m = &f.ReportedMatch
 	if f.Rows == nil {
 		if f.First != "" || f.Starters != "" || f.Finals != nil || f.Complete || f.EndChanges {
 			return fault("rows", "a log has rows")
@@ -215,7 +215,7 @@ func ReadLine(line []byte, number int) (m *Match, l *Log, err error) {
 	if !ok {
 		return fault("first", wantSide)
 	}
-	l = &Log{Rules: r, Match: f.ID, First: first, Finals: finals, Complete: f.Complete, EndChanges: f.EndChanges}
+	l = &RallyLog{Rules: r, Match: f.ID, First: first, Finals: finals, Complete: f.Complete, EndChanges: f.EndChanges}
 	if len(finals) == 0 {
 		l.Finals = m.Games
 	}
@@ -251,33 +251,33 @@ func (f *lineForm) match() (reason, field string) {
 		if len(e.Names) > 2 {
 			return "want one or two names", at + ".names"
 		}
-		f.Match.Sides[i].Team = e.Team
-		copy(f.Match.Sides[i].Players[:], e.Players)
-		copy(f.Match.Sides[i].Names[:], e.Names)
+		f.ReportedMatch.Sides[i].Team = e.Team
+		copy(f.ReportedMatch.Sides[i].Players[:], e.Players)
+		copy(f.ReportedMatch.Sides[i].Names[:], e.Names)
 	}
 	for _, side := range [...]struct {
 		text, name string
-		to         *Who
-	}{{f.Winner, "winner", &f.Match.Winner}, {f.By, "by", &f.Match.By}} {
+		to         *MaybeSide
+	}{{f.Winner, "winner", &f.ReportedMatch.Winner}, {f.By, "by", &f.ReportedMatch.By}} {
 		var ok bool
 		if *side.to, ok = whoNamed(side.text); !ok {
 			return wantSide, side.name
 		}
 	}
-	if f.Status != "" && f.Match.Status.UnmarshalText([]byte(f.Status)) != nil {
+	if f.Status != "" && f.ReportedMatch.Status.UnmarshalText([]byte(f.Status)) != nil {
 		return "unknown value " + quote(f.Status), "status"
 	}
-	if f.Match.Games, field, reason = scores(f.Games, "games"); reason != "" {
+	if f.ReportedMatch.Games, field, reason = scores(f.Games, "games"); reason != "" {
 		return reason, field
 	}
-	if f.Match.TimeOuts, field, reason = scores(f.TimeOuts, "time_outs"); reason != "" {
+	if f.ReportedMatch.TimeOuts, field, reason = scores(f.TimeOuts, "time_outs"); reason != "" {
 		return reason, field
 	}
 	for _, p := range [...]struct {
 		form pairForm
 		to   **Score
 		name string
-	}{{f.Won, &f.Match.Won, "won"}, {f.Totals, &f.Match.Totals, "totals"}} {
+	}{{f.Won, &f.ReportedMatch.Won, "won"}, {f.Totals, &f.ReportedMatch.Totals, "totals"}} {
 		if s, ok := p.form.score(); !ok || p.form != nil && s == noScore {
 			return "want two numbers up to 999", p.name
 		} else if p.form != nil {
@@ -346,12 +346,12 @@ func (f *rowForm) row() (r Row, field, reason string) {
 const wantSide = "want A or B"
 
 // whoNamed reads a side; nobody of an empty text.
-func whoNamed(s string) (w Who, ok bool) {
+func whoNamed(s string) (w MaybeSide, ok bool) {
 	ok = s == "" || w.UnmarshalText([]byte(s)) == nil
 	return w, ok
 }
 
-func playerOf(s string) (Player, bool) {
+func playerOf(s string) (MaybePerson, bool) {
 	if s == "" {
 		return Unknown, true
 	}
@@ -359,24 +359,24 @@ func playerOf(s string) (Player, bool) {
 	if p.UnmarshalText([]byte(s)) != nil {
 		return Unknown, false
 	}
-	return PlayerOf(p), true
+	return KnownPerson(p), true
 }
 
-func parseCall(s string) (Call, bool) {
+func parseCall(s string) (CalledScore, bool) {
 	parts := strings.Split(s, "-")
 	if len(parts) < 2 || len(parts) > 3 {
-		return Call{}, false
+		return CalledScore{}, false
 	}
 	var n [3]int
 	for i, p := range parts {
 		v, err := strconv.ParseUint(p, 10, 8)
 		if err != nil {
-			return Call{}, false
+			return CalledScore{}, false
 		}
 		n[i] = int(v)
 	}
 	if len(parts) == 3 && (n[2] < 1 || n[2] > 2) {
-		return Call{}, false
+		return CalledScore{}, false
 	}
-	return Call{n[0], n[1], n[2]}, true
+	return CalledScore{n[0], n[1], n[2]}, true
 }

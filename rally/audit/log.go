@@ -19,38 +19,40 @@ type Row struct {
 	Event   rally.Event // what happened; 0 for a rally whose winner is not given
 	Undo    bool        // the row takes the last row that holds back
 
-	Serving  Who    // side that served
-	Server   Player // who served
-	Receiver Player // who received
-	Score    *Score // score after the row
-	Call     *Call  // score called before the row
+	Serving  MaybeSide    // side that served
+	Server   MaybePerson  // who served
+	Receiver MaybePerson  // who received
+	Score    *Score       // score after the row
+	Call     *CalledScore // score called before the row
 }
 
-// Player is a person of the match, or unknown.
-type Player uint8
+// MaybePerson is a person of the match, or unknown.
+type MaybePerson uint8
 
-// Unknown is the Player nobody has named.
-const Unknown Player = 0
+// Unknown is the person nobody has named.
+const Unknown MaybePerson = 0
 
-// PlayerOf returns the player that is a person.
-func PlayerOf(p rally.Person) Player { return Player(p&3) + 1 }
+// KnownPerson returns the player that is a person.
+func KnownPerson(p rally.Person) MaybePerson { return MaybePerson(p&3) + 1 }
 
 // Person returns the person; false for [Unknown].
-func (p Player) Person() (rally.Person, bool) { return rally.Person((p - 1) & 3), p >= 1 && p <= 4 }
+func (p MaybePerson) Person() (rally.Person, bool) {
+	return rally.Person((p - 1) & 3), p >= 1 && p <= 4
+}
 
 // String returns "A1" and so on, or "".
-func (p Player) String() string {
+func (p MaybePerson) String() string {
 	if who, ok := p.Person(); ok {
 		return who.String()
 	}
 	return ""
 }
 
-// Call is a score call. Number is 0 where two numbers are called.
-type Call struct{ Serving, Receiving, Number int }
+// CalledScore is a score call. Number is 0 where two numbers are called.
+type CalledScore struct{ Serving, Receiving, Number int }
 
 // String returns the call as it is spoken, such as "4-2-1".
-func (c Call) String() string {
+func (c CalledScore) String() string {
 	out := itoa(c.Serving) + "-" + itoa(c.Receiving)
 	if c.Number != 0 {
 		out += "-" + itoa(c.Number)
@@ -58,12 +60,12 @@ func (c Call) String() string {
 	return out
 }
 
-// Log is a match, or a part of it, rally by rally.
-type Log struct {
+// RallyLog is a match, or a part of it, rally by rally.
+type RallyLog struct {
 	Rules    *rally.Rules
 	Match    string          // id; rows that name another are left out
 	Start    *rally.State    // position it begins from; nil for the start of a match
-	First    Who             // who served first, if that is known
+	First    MaybeSide       // who served first, if that is known
 	Starters *rally.Starters // the starting servers of the first game, if they are known
 	Rows     []Row
 	Finals   []Score // recorded finals of the games, if there are any
@@ -77,12 +79,12 @@ type Log struct {
 // Report is what an audit of a log found.
 type Report struct {
 	Findings []Finding
-	Replay   Replay  // the rows taken literally
+	Rerun    Rerun   // the rows taken literally
 	Repair   *Repair // nil if the log needs none
 }
 
-// Replay is what became of the rows taken literally.
-type Replay struct {
+// Rerun is what became of the rows taken literally.
+type Rerun struct {
 	State     rally.State // where it led
 	First     int         // row of the first divergence, from 1; 0 if there is none
 	Disagree  int         // rows that disagree
@@ -107,7 +109,7 @@ type kept struct {
 // Audit checks a log: what can be seen from the rows alone, the first
 // divergence of a literal replay, and the cheapest explanation of the whole.
 // A log that is too long, or has no rules, is one finding.
-func (l *Log) Audit(at Place) Report {
+func (l *RallyLog) Audit(at Place) Report {
 	at.Match = l.Match
 	var out Report
 	if l.Rules == nil || len(l.Rows) > MostRows {
@@ -117,13 +119,13 @@ func (l *Log) Audit(at Place) Report {
 	at.Edition = l.Rules.Format().Edition
 	rows, findings := l.ordered(at)
 	out.Findings = findings
-	out.Replay = l.replay(rows)
-	rp := &out.Replay
+	out.Rerun = l.replay(rows)
+	rp := &out.Rerun
 	if rp.First != 0 || rp.Collapsed {
 		if whole, found, ok := l.asWhole(rows, rp, at); ok {
 			l, rows = whole.log, whole.rows
 			out.Findings = append(out.Findings, found)
-			out.Replay = l.replay(rows)
+			out.Rerun = l.replay(rows)
 		}
 	}
 	if rp.First != 0 {
@@ -150,7 +152,7 @@ func (l *Log) Audit(at Place) Report {
 }
 
 // Repair returns the cheapest explanation of the log.
-func (l *Log) Repair() *Repair {
+func (l *RallyLog) Repair() *Repair {
 	if l.Rules == nil || len(l.Rows) > MostRows {
 		return &Repair{Cost: -1}
 	}
@@ -175,9 +177,9 @@ func hasGap(rows []kept) bool {
 // prepare leaves out rows of other matches, puts rows into the order of their
 // own numbers or times, drops rows delivered twice under one number, and
 // carries out explicit undos.
-func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
+func (l *RallyLog) prepare(at Place, byTime bool) ([]kept, []Finding) {
 	var findings []Finding
-	note := func(c Code, number int, args ...words.Arg) {
+	note := func(c FindingCode, number int, args ...words.Arg) {
 		p := at
 		if number > 0 {
 			p.Rally, p.Line = number, l.Rows[number-1].Line
@@ -233,7 +235,7 @@ func (l *Log) prepare(at Place, byTime bool) ([]kept, []Finding) {
 				note(undoRow, r.number, words.Count("undone", out[n-1].number))
 				out = out[:n-1]
 			} else {
-				note(eventRefused, r.number, words.Within("event", words.Event(rally.Of(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
+				note(eventRefused, r.number, words.Within("event", words.Event(rally.EventOf(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
 			}
 			continue
 		}
@@ -311,7 +313,7 @@ func sameRow(a, b *Row) bool {
 func samePtr[T comparable](a, b *T) bool { return a == b || a != nil && b != nil && *a == *b }
 
 // ends reports whether a state agrees with what the log says of its end.
-func (l *Log) ends(s rally.State) bool {
+func (l *RallyLog) ends(s rally.State) bool {
 	if len(l.Finals) == 0 {
 		return !l.Complete || s.Phase() == rally.Over || s.Phase() == rally.Closed
 	}
@@ -343,7 +345,7 @@ const (
 func observe(r *rally.Rules, row *Row, before, after rally.State, da, db int) seen {
 	var off seen
 	if before.Phase() == rally.Playing {
-		if row.Serving|Who(row.Server)|Who(row.Receiver) != 0 {
+		if row.Serving|MaybeSide(row.Server)|MaybeSide(row.Receiver) != 0 {
 			p := r.Places(before)
 			if who, ok := row.Server.Person(); ok && who != p.Server {
 				off |= serverOff
@@ -367,17 +369,17 @@ func observe(r *rally.Rules, row *Row, before, after rally.State, da, db int) se
 	return off
 }
 
-func callOf(r *rally.Rules, s rally.State, da, db int) Call {
+func callOf(r *rally.Rules, s rally.State, da, db int) CalledScore {
 	c, _ := r.Call(s)
 	if side, _ := s.Serving(); side == rally.B {
 		da, db = db, da
 	}
-	return Call{c.Serving + da, c.Receiving + db, c.Number}
+	return CalledScore{c.Serving + da, c.Receiving + db, c.Number}
 }
 
 // begin returns the position from which a literal replay begins: before the
 // game, if a row starts it.
-func (l *Log) begin(rows []kept) rally.State {
+func (l *RallyLog) begin(rows []kept) rally.State {
 	if l.Start != nil {
 		return *l.Start
 	}
@@ -399,7 +401,7 @@ func (l *Log) begin(rows []kept) rally.State {
 }
 
 // guess returns who seems to have served first, from the first row that tells.
-func (l *Log) guess(rows []kept) (rally.Side, rally.Starters) {
+func (l *RallyLog) guess(rows []kept) (rally.Side, rally.Starters) {
 	first, known := l.First.Side()
 	st := rally.Starters{rally.A1, rally.B1}
 	if l.Starters != nil {
@@ -439,9 +441,9 @@ func (l *Log) guess(rows []kept) (rally.Side, rally.Starters) {
 }
 
 // replay takes the rows literally.
-func (l *Log) replay(rows []kept) Replay {
+func (l *RallyLog) replay(rows []kept) Rerun {
 	s := l.begin(rows)
-	var out Replay
+	var out Rerun
 	lastOff := 0
 	for i := range rows {
 		row := rows[i].Row
@@ -489,7 +491,7 @@ func sameScore(want Score, s rally.State) bool {
 }
 
 // finalOf returns the recorded final of a game, if there is one.
-func (l *Log) finalOf(game int) *Score {
+func (l *RallyLog) finalOf(game int) *Score {
 	if game < 1 || game > len(l.Finals) || l.Finals[game-1].missing() {
 		return nil
 	}
@@ -503,7 +505,7 @@ func isRally(e rally.Event) bool {
 
 // open starts the next game with the starting servers that a row shows, those
 // of the game before it if it shows none.
-func (l *Log) open(s rally.State, row *Row) rally.State {
+func (l *RallyLog) open(s rally.State, row *Row) rally.State {
 	firsts := []rally.Side{rally.A, rally.B}
 	if first, known := l.Rules.NextFirst(s); known {
 		firsts = firsts[first : first+1]
@@ -526,7 +528,7 @@ func (l *Log) open(s rally.State, row *Row) rally.State {
 }
 
 // inferred returns the rally that alone fits a row without a winner, or 0.
-func (l *Log) inferred(s rally.State, row *Row) rally.Event {
+func (l *RallyLog) inferred(s rally.State, row *Row) rally.Event {
 	out := rally.Event(0)
 	for side := rally.A; side <= rally.B; side++ {
 		next, _, refusal := l.Rules.Apply(s, rally.RallyTo(side))
@@ -544,7 +546,7 @@ func (l *Log) inferred(s rally.State, row *Row) rally.Event {
 // otherScoring tries the same target under the other scoring, if the rows
 // disagree too often with this one, and returns the format that fits far
 // better.
-func (l *Log) otherScoring(rows []kept, disagree, compared int) string {
+func (l *RallyLog) otherScoring(rows []kept, disagree, compared int) string {
 	if len(rows) < 8 || disagree*3 < len(rows) || l.Start != nil {
 		return ""
 	}

@@ -16,7 +16,7 @@ import (
 // Ends change once in a single game, at the first reach of its midpoint, and in
 // a last game (5.B.3, 2025); a change that is made later is made.
 func TestEndChanges(t *testing.T) {
-	ends := audit.Row{Event: rally.Of(rally.EndsChanged)}
+	ends := audit.Row{Event: rally.EventOf(rally.EndsChanged)}
 	due := func(w *world) int { // the first row before which the change is due
 		return slices.IndexFunc(w.before, func(s rally.State) bool { return s.EndChangeDue() })
 	}
@@ -128,16 +128,16 @@ func TestRowsPutInOrder(t *testing.T) {
 // A log can begin anywhere: at a position, or with nothing known of the start.
 func TestWhereALogBegins(t *testing.T) {
 	w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(1)), everyColumn, 30, nil)
-	middle := *w.Log
+	middle := *w.RallyLog
 	start := w.before[12]
 	middle.Start, middle.First, middle.Starters, middle.Rows = &start, audit.Nobody, nil, w.Rows[12:]
 	require.Empty(t, brief(middle.Audit(audit.Place{}).Findings))
 
-	unknown := *w.Log
+	unknown := *w.RallyLog
 	unknown.First, unknown.Starters = audit.Nobody, nil
 	require.Empty(t, brief(unknown.Audit(audit.Place{}).Findings))
 
-	named := *w.Log
+	named := *w.RallyLog
 	named.Rows = slices.Insert(slices.Clone(w.Rows), 0, audit.Row{Event: rally.Start(w.before[0].Order().First(), *w.Starters)})
 	require.Empty(t, brief(named.Audit(audit.Place{}).Findings))
 }
@@ -152,7 +152,7 @@ func TestReplaysInALog(t *testing.T) {
 		again.Event, again.Score = row.Event, &score
 		if row.Server != audit.Unknown {
 			p, _ := again.Server.Person()
-			again.Server = audit.PlayerOf(p.Partner())
+			again.Server = audit.KnownPerson(p.Partner())
 		}
 		w.Rows = slices.Insert(w.Rows, 7, again)
 		return w
@@ -183,7 +183,7 @@ func TestGameBrokenOff(t *testing.T) {
 // it from others of its match.
 func TestKeys(t *testing.T) {
 	finals := newFinals(t, "sideout-doubles-11-of3")
-	m := audit.Match{ID: "L05", Games: []audit.Score{{11, 10}, {12, 11}, {11, 3}}, Winner: audit.SideB}
+	m := audit.ReportedMatch{ID: "L05", Games: []audit.Score{{11, 10}, {12, 11}, {11, 3}}, Winner: audit.SideB}
 	keys := func(line int) []string {
 		var out []string
 		for _, f := range finals.Check(&m, audit.Place{Source: "file.csv", Line: line}, nil) {
@@ -218,7 +218,7 @@ func TestWrongServersLateInAGame(t *testing.T) {
 		for i := range w.Rows {
 			row := &w.Rows[i]
 			p, _ := row.Server.Person()
-			row.Serving, row.Server, row.Receiver, row.Call = audit.WhoOf(p.Side()), audit.Unknown, audit.Unknown, nil
+			row.Serving, row.Server, row.Receiver, row.Call = audit.KnownSide(p.Side()), audit.Unknown, audit.Unknown, nil
 		}
 		w.Finals, w.Complete = nil, true
 		n := len(w.Rows)

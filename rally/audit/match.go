@@ -7,13 +7,13 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Who is a side, or nobody: what a result says of its winner, or of the side
+// MaybeSide is a side, or nobody: what a result says of its winner, or of the side
 // that retired or forfeited.
-type Who uint8
+type MaybeSide uint8
 
-// The values of [Who].
+// The values of [MaybeSide].
 const (
-	Nobody Who = iota
+	Nobody MaybeSide = iota
 	SideA
 	SideB
 )
@@ -21,13 +21,13 @@ const (
 var whoNames = []string{"", "A", "B"}
 
 // String returns "", "A" or "B".
-func (w Who) String() string { return nameOf(whoNames, w) }
+func (w MaybeSide) String() string { return nameOf(whoNames, w) }
 
 // MarshalText implements encoding.TextMarshaler.
-func (w Who) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+func (w MaybeSide) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
-func (w *Who) UnmarshalText(text []byte) error {
+func (w *MaybeSide) UnmarshalText(text []byte) error {
 	if len(text) == 0 {
 		*w = Nobody
 		return nil
@@ -35,14 +35,16 @@ func (w *Who) UnmarshalText(text []byte) error {
 	return unmarshal(whoNames, "side", text, w)
 }
 
-// WhoOf returns the side as a value of [Who].
-func WhoOf(s rally.Side) Who { return Who(s&1) + 1 }
+// KnownSide returns the side as a value of [MaybeSide].
+func KnownSide(s rally.Side) MaybeSide { return MaybeSide(s&1) + 1 }
 
 // Side returns the side; false for [Nobody].
-func (w Who) Side() (rally.Side, bool) { return rally.Side((w - 1) & 1), w == SideA || w == SideB }
+func (w MaybeSide) Side() (rally.Side, bool) {
+	return rally.Side((w - 1) & 1), w == SideA || w == SideB
+}
 
 // Other returns the opponents; Nobody of Nobody.
-func (w Who) Other() Who {
+func (w MaybeSide) Other() MaybeSide {
 	if w == Nobody {
 		return Nobody
 	}
@@ -139,29 +141,29 @@ var statusRules = [statusCount]struct {
 	Amended:       {games: true, winner: true, of: true},
 }
 
-// Entry is one side of a match: ids identify, names are only shown.
-type Entry struct {
+// Entrant is one side of a match: ids identify, names are only shown.
+type Entrant struct {
 	Team    string    `json:"team,omitempty"`
 	Players [2]string `json:"players"`        // ids; the second is empty in singles
 	Names   [2]string `json:"names,omitzero"` // opaque
 }
 
 // Empty reports whether nobody is entered.
-func (e *Entry) Empty() bool { return e.Team == "" && e.Players == [2]string{} }
+func (e *Entrant) Empty() bool { return e.Team == "" && e.Players == [2]string{} }
 
-// Match is a reported result.
-type Match struct {
-	ID     string   `json:"match"`
-	Format string   `json:"format,omitempty"` // id, for readers that choose the rules by row
-	Event  string   `json:"event,omitempty"`
-	Round  string   `json:"round,omitempty"`
-	Date   string   `json:"date,omitempty"` // civil date, YYYY-MM-DD
-	Sides  [2]Entry `json:"sides"`          // A and B
-	Games  []Score  `json:"games,omitempty"`
-	Winner Who      `json:"winner,omitempty"`
-	Status Status   `json:"status,omitempty"`
-	By     Who      `json:"by,omitempty"` // side that retired, forfeited or withdrew
-	Of     string   `json:"of,omitempty"` // match that this one amends or resumes
+// ReportedMatch is a reported result.
+type ReportedMatch struct {
+	ID     string     `json:"match"`
+	Format string     `json:"format,omitempty"` // id, for readers that choose the rules by row
+	Event  string     `json:"event,omitempty"`
+	Round  string     `json:"round,omitempty"`
+	Date   string     `json:"date,omitempty"` // civil date, YYYY-MM-DD
+	Sides  [2]Entrant `json:"sides"`          // A and B
+	Games  []Score    `json:"games,omitempty"`
+	Winner MaybeSide  `json:"winner,omitempty"`
+	Status Status     `json:"status,omitempty"`
+	By     MaybeSide  `json:"by,omitempty"` // side that retired, forfeited or withdrew
+	Of     string     `json:"of,omitempty"` // match that this one amends or resumes
 	// Won and Totals are what a partial report gives instead of games, or
 	// beside them: games won, and points of all games.
 	Won      *Score  `json:"won,omitempty"`
@@ -171,7 +173,7 @@ type Match struct {
 
 // About is what a match is known by from one file to the next, whatever row it
 // stands in: its event, id, date, round and sides, as far as it has them.
-func (m *Match) About() string {
+func (m *ReportedMatch) About() string {
 	if m.Sides[0].Empty() && m.Sides[1].Empty() && m.ID == "" {
 		return ""
 	}
@@ -189,7 +191,7 @@ func (m *Match) About() string {
 }
 
 // GamesWon counts the games that each side has more points in.
-func (m *Match) GamesWon() Score {
+func (m *ReportedMatch) GamesWon() Score {
 	var won Score
 	for _, g := range m.Games {
 		switch {
@@ -204,7 +206,7 @@ func (m *Match) GamesWon() Score {
 }
 
 // Points sums the points of all games.
-func (m *Match) Points() Score {
+func (m *ReportedMatch) Points() Score {
 	var sum Score
 	for _, g := range m.Games {
 		if !g.missing() {
@@ -216,7 +218,7 @@ func (m *Match) Points() Score {
 }
 
 // Victor returns the side that won: the one named, or the one with more games.
-func (m *Match) Victor() Who {
+func (m *ReportedMatch) Victor() MaybeSide {
 	if m.Winner != Nobody {
 		return m.Winner
 	}

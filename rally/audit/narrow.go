@@ -20,7 +20,7 @@ const mostReadings = 256
 // narrow leaves of the scores that a date can have been those that go with the
 // rest of the row: games that can end so, the match decided in its last one, the
 // winner that is named. Where none does, all stay.
-func (f *Finals) narrow(m *Match, at Place, found []Finding) {
+func (f *Finals) narrow(m *ReportedMatch, at Place, found []Finding) {
 	var dates []unread
 	readings := 1
 	for i := range found {
@@ -68,7 +68,7 @@ func (f *Finals) narrow(m *Match, at Place, found []Finding) {
 
 // readings tries what the dates from one on can have been, those before it being
 // chosen. It reports whether some choice holds together.
-func (f *Finals) readings(m *Match, dates []unread, from int) bool {
+func (f *Finals) readings(m *ReportedMatch, dates []unread, from int) bool {
 	if from == len(dates) {
 		return Worst(f.Check(m, Place{}, nil)) < Warning
 	}

@@ -4,7 +4,7 @@ import "github.com/evencourt/evencourt/rally/words"
 
 // partial checks a report without games: only games won, only totals, or
 // neither. What could be checked is stated.
-func (f *Finals) partial(m *Match, at Place, out []Finding) []Finding {
+func (f *Finals) partial(m *ReportedMatch, at Place, out []Finding) []Finding {
 	if m.Won == nil && m.Totals == nil {
 		return append(out, NewFinding(matchEmpty, at))
 	}

@@ -22,7 +22,7 @@ func TestPartialFinals(t *testing.T) {
 		name        string
 		format      string
 		won, totals string
-		winner      audit.Who
+		winner      audit.MaybeSide
 		want        []string
 	}{
 		{"only games won", "sideout-doubles-11-of3", "2-1", "", audit.Nobody, []string{"partial-checked: no scores of games are given; checked: games won"}},
@@ -50,7 +50,7 @@ func TestPartialFinals(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			m := audit.Match{Won: s(test.won), Totals: s(test.totals), Winner: test.winner}
+			m := audit.ReportedMatch{Won: s(test.won), Totals: s(test.totals), Winner: test.winner}
 			require.Empty(t, cmp.Diff(test.want, brief(newFinals(t, test.format).Check(&m, audit.Place{}, nil))))
 		})
 	}
@@ -92,7 +92,7 @@ func TestTotalsAreThoseOfLegalGames(t *testing.T) {
 			for range 4000 {
 				won := []audit.Score{{2, 0}, {2, 1}, {0, 2}, {1, 2}}[rng.Intn(4)]
 				sum := audit.Score{rng.Intn(45), rng.Intn(45)}
-				found := finals.Check(&audit.Match{Won: &won, Totals: &sum}, audit.Place{}, nil)
+				found := finals.Check(&audit.ReportedMatch{Won: &won, Totals: &sum}, audit.Place{}, nil)
 				require.Equal(t, !sums[won][sum], audit.Has(found, "totals-impossible"), "%v in games, %v points", won, sum)
 				if sums[won][sum] {
 					possible++
@@ -106,7 +106,7 @@ func TestTotalsAreThoseOfLegalGames(t *testing.T) {
 
 // Where the last game has another target, who wins it tells in the totals.
 func TestTotalsWithAnotherLastGame(t *testing.T) {
-	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 11, WinBy: 2, Games: 3, Last: &audit.Ended{Target: 15, WinBy: 2}})
+	finals, err := audit.NewFinalsOf(audit.Scoring{Target: 11, WinBy: 2, Games: 3, Last: &audit.GameEnd{Target: 15, WinBy: 2}})
 	require.NoError(t, err)
 	for text, possible := range map[string]bool{
 		"26-11": true,  // 11-0, 0-11, 15-0
@@ -114,7 +114,7 @@ func TestTotalsWithAnotherLastGame(t *testing.T) {
 		"15-22": false,
 	} {
 		sum := score(t, text)
-		found := finals.Check(&audit.Match{Won: &audit.Score{2, 1}, Totals: &sum}, audit.Place{}, nil)
+		found := finals.Check(&audit.ReportedMatch{Won: &audit.Score{2, 1}, Totals: &sum}, audit.Place{}, nil)
 		require.Equal(t, possible, !audit.Has(found, "totals-impossible"), text)
 	}
 }

@@ -21,7 +21,7 @@ func TestPlainMatchesHaveNoFindings(t *testing.T) {
 		require.NoError(t, err)
 		scores := []Score{{11, 8}, {11, 3}, {7, 11}, {15, 13}, {13, 15}, {21, 19}, {19, 21}, {30, 29}, {12, 11}, {0, 0}, NoScore()}
 		for range 50_000 {
-			m := Match{Winner: Who(rng.Intn(3))}
+			m := ReportedMatch{Winner: MaybeSide(rng.Intn(3))}
 			m.Sides[0].Players = [2]string{pick("p1", "p2", "p1", ""), pick("p3", "p4", "", "")}
 			m.Sides[1].Players = [2]string{pick("p5", "p6", "p1", ""), pick("p7", "p3", "", "")}
 			fitting := scores[rng.Intn(len(scores))]

@@ -86,7 +86,7 @@ type Repair struct {
 
 // Edit is one edit of an explanation.
 type Edit struct {
-	Code    Code
+	Code    FindingCode
 	Row     int        // row that it changes, or before which it inserts, from 1; one past the last at the end
 	Certain bool       // every explanation within half of what one error costs of the cheapest has it; never where the search was not exact
 	Args    words.Args // what its sentence is about
@@ -145,7 +145,7 @@ type edge struct {
 
 // lattice is the graph of all hypotheses within a band of the cheapest.
 type lattice struct {
-	log   *Log
+	log   *RallyLog
 	rules *rally.Rules
 	rows  []kept
 	band  int32 // how far above its layer's least a hypothesis may cost
@@ -175,7 +175,7 @@ const never = math.MaxInt32 / 2
 
 // repair searches a narrow band first. What it finds there bounds the cost of
 // the cheapest, so that a band as wide as that leaves nothing cheaper out.
-func (l *Log) repair(rows []kept) *Repair {
+func (l *RallyLog) repair(rows []kept) *Repair {
 	effort := l.Effort
 	if effort == nil {
 		effort = NewEffort()
@@ -189,7 +189,7 @@ func (l *Log) repair(rows []kept) *Repair {
 	return x.explain(effort)
 }
 
-func (l *Log) search(rows []kept, band, most int32, effort *Effort) *lattice {
+func (l *RallyLog) search(rows []kept, band, most int32, effort *Effort) *lattice {
 	x := &lattice{log: l, rules: l.Rules, rows: rows, band: band, most: most, limit: min(costs.MostEdges, effort.left), ends: map[int32]int32{},
 		singles: l.Rules.Format().Game.Sides == format.Singles, orders: map[rally.State][]rally.State{}, number: map[rally.Event]uint16{}}
 	for i := range rows {
@@ -631,10 +631,10 @@ func (x *lattice) ordersOf(s rally.State) []rally.State {
 	var out []rally.State
 	first := s.Order().First()
 	for o := 0; o < 256; o++ {
-		if serviceorder.State(o).First() != first || serviceorder.State(o) == s.Order() {
+		if serviceorder.Turn(o).First() != first || serviceorder.Turn(o) == s.Order() {
 			continue
 		}
-		if next, ok := x.rules.WithOrder(s, serviceorder.State(o)); ok {
+		if next, ok := x.rules.WithOrder(s, serviceorder.Turn(o)); ok {
 			out = append(out, next)
 		}
 	}

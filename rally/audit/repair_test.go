@@ -16,7 +16,7 @@ import (
 
 // claim is one edit of an explanation that is found here by trying all.
 type claim struct {
-	code audit.Code
+	code audit.FindingCode
 	row  int
 	text string // what the row should say, or who won a missing rally
 }
@@ -183,14 +183,14 @@ func TestRepairIsBounded(t *testing.T) {
 	rng := rand.New(rand.NewSource(2))
 	noise := make([]audit.Row, 10_000)
 	for i := range noise {
-		noise[i] = audit.Row{Event: rally.RallyTo(rally.Side(rng.Intn(2))), Server: audit.PlayerOf(rally.Person(rng.Intn(4))), Score: &audit.Score{rng.Intn(12), rng.Intn(12)}}
+		noise[i] = audit.Row{Event: rally.RallyTo(rally.Side(rng.Intn(2))), Server: audit.KnownPerson(rally.Person(rng.Intn(4))), Score: &audit.Score{rng.Intn(12), rng.Intn(12)}}
 	}
 	for name, rows := range map[string][]audit.Row{"noise": noise, "300 rows of nothing": make([]audit.Row, 300), "20,000 rows of nothing": make([]audit.Row, audit.MostRows), "too many": make([]audit.Row, audit.MostRows+1)} {
 		t.Run(name, func(t *testing.T) {
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)
 			began := time.Now()
-			l := audit.Log{Rules: rules(t, "sideout-doubles-11-of3"), Rows: rows}
+			l := audit.RallyLog{Rules: rules(t, "sideout-doubles-11-of3"), Rows: rows}
 			rep := l.Audit(audit.Place{})
 			runtime.ReadMemStats(&after)
 			t.Logf("%v, %d MB", time.Since(began).Round(time.Millisecond), (after.TotalAlloc-before.TotalAlloc)>>20)
@@ -206,6 +206,6 @@ func TestRepairIsBounded(t *testing.T) {
 func TestWinnersThatNothingTells(t *testing.T) {
 	w := play(rules(t, "sideout-doubles-11-of3"), rand.New(rand.NewSource(1)), columns{}, 40, nil)
 	rep := w.Audit(audit.Place{})
-	require.True(t, rep.Replay.Collapsed)
+	require.True(t, rep.Rerun.Collapsed)
 	require.Equal(t, map[string]int{"log-winner-blank": 40}, count(rep.Findings))
 }

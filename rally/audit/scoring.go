@@ -14,17 +14,17 @@ import (
 // margin, cap and number of games. It is enough to audit the finals of other
 // games that count alike.
 type Scoring struct {
-	Target   int    `json:"target"`
-	WinBy    int    `json:"win_by"`
-	Cap      int    `json:"cap,omitempty"`       // points that win by any margin; 0 for none
-	Last     *Ended `json:"last,omitempty"`      // the last possible game, if it differs
-	Games    int    `json:"games"`               // most games that can be played
-	PlayAll  bool   `json:"play_all,omitempty"`  // all are played, even when decided
-	TimeOuts *int   `json:"time_outs,omitempty"` // a side's in a game; nil if that is not checked
+	Target   int      `json:"target"`
+	WinBy    int      `json:"win_by"`
+	Cap      int      `json:"cap,omitempty"`       // points that win by any margin; 0 for none
+	Last     *GameEnd `json:"last,omitempty"`      // the last possible game, if it differs
+	Games    int      `json:"games"`               // most games that can be played
+	PlayAll  bool     `json:"play_all,omitempty"`  // all are played, even when decided
+	TimeOuts *int     `json:"time_outs,omitempty"` // a side's in a game; nil if that is not checked
 }
 
-// Ended is how one game ends.
-type Ended struct {
+// GameEnd is how one game ends.
+type GameEnd struct {
 	Target int `json:"target"`
 	WinBy  int `json:"win_by"`
 	Cap    int `json:"cap,omitempty"`
@@ -57,7 +57,7 @@ func jsonError(err error, line int) error {
 	case errors.As(err, &input):
 		return &InputError{line, input.Field, input.Reason}
 	case errors.As(err, &wrongType):
-		field := strings.TrimPrefix(wrongType.Field, "Match.") // embedded in a line
+		field := strings.TrimPrefix(wrongType.Field, "ReportedMatch.") // embedded in a line
 		return &InputError{line, field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + begin(wrongType.Value)}
 	case errors.As(err, &syntax):
 		return &InputError{line, "", "no JSON: " + syntax.Error()}
@@ -93,7 +93,7 @@ func kindWord(kind string) string {
 }
 
 // game turns a scoring's numbers into the part of a format that ends a game.
-func (e Ended) game(at string) (format.Game, error) {
+func (e GameEnd) game(at string) (format.Game, error) {
 	fault := func(field, reason string) (format.Game, error) {
 		return format.Game{}, &InputError{Field: at + field, Reason: reason}
 	}

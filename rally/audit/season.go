@@ -53,7 +53,7 @@ const (
 )
 
 // Add checks a match against those before it.
-func (s *Season) Add(m *Match, at Place, out []Finding) []Finding {
+func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 	if s.names == nil {
 		s.names, s.near, s.nearest = map[string][]string{}, map[string]string{}, map[string]bool{}
 		s.seed = maphash.MakeSeed()
@@ -201,7 +201,7 @@ const (
 )
 
 // keysOf returns the keys of a match; 0 for those it has not.
-func (s *Season) keysOf(m *Match, source string) (keys [keyKinds]uint64) {
+func (s *Season) keysOf(m *ReportedMatch, source string) (keys [keyKinds]uint64) {
 	if m.ID != "" {
 		s.scratch = append(append(append(append(append(append(s.scratch[:0], byte(byID)), source...), 0), m.Event...), 0), m.ID...)
 		keys[byID] = s.sum(s.scratch)
@@ -237,7 +237,7 @@ func (s *Season) sum(text []byte) uint64 { return maphash.Bytes(s.seed, text) | 
 // appendSide appends what a side is known by: its players in one order, or its
 // team. Case and marks do not make another person of somebody who plays the same
 // opponents on the same day.
-func appendSide(out []byte, e *Entry) []byte {
+func appendSide(out []byte, e *Entrant) []byte {
 	a, b := e.Players[0], e.Players[1]
 	switch {
 	case a == "" && b == "":
@@ -271,7 +271,7 @@ func appendFolded(out []byte, text string) []byte {
 type report struct {
 	line   int
 	source string
-	winner Who
+	winner MaybeSide
 	status Status
 	games  []Score
 	text   []byte
@@ -292,7 +292,7 @@ const (
 	fieldCount
 )
 
-func (r *report) set(m *Match, at Place) {
+func (r *report) set(m *ReportedMatch, at Place) {
 	r.line, r.source, r.winner, r.status, r.text = at.Line, at.Source, m.Winner, m.Status, r.text[:0]
 	put := func(f reportField, text string) {
 		if len(text) > longestKept {
@@ -354,7 +354,7 @@ func (s *Season) find(kind keyKind, key uint64) *report {
 	return nil
 }
 
-func (s *Season) remember(keys [keyKinds]uint64, m *Match, at Place, out []Finding) []Finding {
+func (s *Season) remember(keys [keyKinds]uint64, m *ReportedMatch, at Place, out []Finding) []Finding {
 	most := s.Most
 	if most <= 0 {
 		most = 30_000
@@ -422,7 +422,7 @@ func (x *index) put(keys [keyKinds]uint64, n int) {
 
 // sameOccasion reports whether a report of the same day and sides can be one of
 // the same match.
-func (r *report) sameOccasion(m *Match, source string) bool {
+func (r *report) sameOccasion(m *ReportedMatch, source string) bool {
 	other := func(f reportField, text string) bool {
 		mine := r.field(f)
 		return mine != "" && text != "" && mine != text
@@ -466,7 +466,7 @@ func mirroredGames(text string) string {
 // compare compares a report with another one of the same match field by field.
 // The order of a pair and of the two sides is free, and what one of them does not
 // say is no difference.
-func (r *report) compare(m *Match, at Place, out []Finding) []Finding {
+func (r *report) compare(m *ReportedMatch, at Place, out []Finding) []Finding {
 	a, b, games, winner := shortened(entryID(&m.Sides[0], ByPair)), shortened(entryID(&m.Sides[1], ByPair)), GamesText(m.Games), m.Winner
 	alike := func(x, y string) bool { return x == y || letters.Fold(x) == letters.Fold(y) }
 	x, y := r.field(fieldA), r.field(fieldB)

@@ -40,41 +40,41 @@ func TestTheSameMatchReportedTwice(t *testing.T) {
 	first.Winner, first.Date, first.Format, first.Round = audit.SideA, "2026-09-12", "sideout-doubles-11-of3", "1"
 	tests := []struct {
 		name   string
-		change func(m *audit.Match)
+		change func(m *audit.ReportedMatch)
 		want   []string
 	}{
-		{"word for word", func(*audit.Match) {}, []string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
-		{"partners in another order", func(m *audit.Match) { m.Sides[0].Players = [2]string{"tomasz", "imani"} },
+		{"word for word", func(*audit.ReportedMatch) {}, []string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
+		{"partners in another order", func(m *audit.ReportedMatch) { m.Sides[0].Players = [2]string{"tomasz", "imani"} },
 			[]string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
-		{"by the other side", func(m *audit.Match) {
+		{"by the other side", func(m *audit.ReportedMatch) {
 			m.Sides[0], m.Sides[1] = m.Sides[1], m.Sides[0]
 			m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}}
 			m.Winner = audit.SideB
 		}, []string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
-		{"without a winner", func(m *audit.Match) { m.Winner = audit.Nobody },
+		{"without a winner", func(m *audit.ReportedMatch) { m.Winner = audit.Nobody },
 			[]string{"same-match-agrees: reported twice, and the reports agree (row 1)"}},
-		{"scores exchanged, sides not", func(m *audit.Match) { m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}} },
+		{"scores exchanged, sides not", func(m *audit.ReportedMatch) { m.Games = []audit.Score{{8, 11}, {11, 7}, {9, 11}} },
 			[]string{"sides-mirrored games: the two reports have their sides exchanged: 11-8 7-11 11-9 and 8-11 11-7 9-11 (row 1)"}},
-		{"another score", func(m *audit.Match) { m.Games = []audit.Score{{11, 8}, {7, 11}, {11, 6}} },
+		{"another score", func(m *audit.ReportedMatch) { m.Games = []audit.Score{{11, 8}, {7, 11}, {11, 6}} },
 			[]string{"same-match-differs games: reported twice, and games differs: 11-8 7-11 11-9 / 11-8 7-11 11-6 (row 1)"}},
-		{"another winner, status and date", func(m *audit.Match) {
+		{"another winner, status and date", func(m *audit.ReportedMatch) {
 			m.Winner, m.Status, m.Date = audit.SideB, audit.Forfeited, "2026-09-13"
 		}, []string{"same-match-differs winner: reported twice, and winner differs: A / B (row 1)",
 			"same-match-differs status: reported twice, and status differs: played / forfeited (row 1)",
 			"same-match-differs date: reported twice, and date differs: 2026-09-12 / 2026-09-13 (row 1)"}},
-		{"other people, format and round", func(m *audit.Match) {
+		{"other people, format and round", func(m *audit.ReportedMatch) {
 			m.Sides[1].Players, m.Format, m.Round = [2]string{"priya", "rafael"}, "sideout-doubles-15", "2"
 		}, []string{"same-match-differs b: reported twice, and side B differs: lars+priya / priya+rafael (row 1)",
 			"same-match-differs format: reported twice, and format differs: sideout-doubles-11-of3 / sideout-doubles-15 (row 1)",
 			"same-match-differs round: reported twice, and round differs: 1 / 2 (row 1)"}},
-		{"amended under its own id", func(m *audit.Match) {
+		{"amended under its own id", func(m *audit.ReportedMatch) {
 			m.Games, m.Status, m.Of = []audit.Score{{11, 8}, {7, 11}, {11, 6}}, audit.Amended, "L1"
 		}, nil},
-		{"the same people again in the round, under another id", func(m *audit.Match) { m.ID = "L2" },
+		{"the same people again in the round, under another id", func(m *audit.ReportedMatch) { m.ID = "L2" },
 			[]string{"same-pairing-twice: the same sides meet twice in one round, or on one day (row 1)"}},
-		{"amended under another id", func(m *audit.Match) { m.ID, m.Status, m.Of = "L2", audit.Amended, "L1" }, nil},
-		{"again in another round", func(m *audit.Match) { m.ID, m.Round = "L2", "2" }, nil},
-		{"again in another event", func(m *audit.Match) { m.ID, m.Event = "L2", "winter" }, nil},
+		{"amended under another id", func(m *audit.ReportedMatch) { m.ID, m.Status, m.Of = "L2", audit.Amended, "L1" }, nil},
+		{"again in another round", func(m *audit.ReportedMatch) { m.ID, m.Round = "L2", "2" }, nil},
+		{"again in another event", func(m *audit.ReportedMatch) { m.ID, m.Event = "L2", "winter" }, nil},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -103,13 +103,13 @@ func TestPostponedAndPlayed(t *testing.T) {
 // Identity is by id. Names that are almost alike are pointed out once, and
 // never merged.
 func TestNearNames(t *testing.T) {
-	named := func(id, name string) *audit.Match {
-		return &audit.Match{Sides: [2]audit.Entry{{Players: [2]string{id}, Names: [2]string{name}}}}
+	named := func(id, name string) *audit.ReportedMatch {
+		return &audit.ReportedMatch{Sides: [2]audit.Entrant{{Players: [2]string{id}, Names: [2]string{name}}}}
 	}
 	tests := []struct {
 		name   string
-		first  *audit.Match
-		second *audit.Match
+		first  *audit.ReportedMatch
+		second *audit.ReportedMatch
 		want   []string
 	}{
 		{"the same name, the same id", named("p5", "Mei-Lin Castellanos"), named("p5", "Mei-Lin Castellanos"), nil},
@@ -143,7 +143,7 @@ func TestNearNames(t *testing.T) {
 			a, b := *test.first, *test.second
 			a.ID, b.ID, a.Winner, b.Winner = "a", "b", audit.SideA, audit.SideA
 			ids := map[string]bool{}
-			for _, line := range mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{a, b}) {
+			for _, line := range mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{a, b}) {
 				ids[line.ID] = true
 			}
 			require.True(t, ids[test.first.Sides[0].Players[0]] && ids[test.second.Sides[0].Players[0]])
@@ -196,7 +196,7 @@ func TestOneNameUnderManyIDs(t *testing.T) {
 	s := audit.Season{Most: 10}
 	noticed := 0
 	for i := range 200_000 {
-		m := audit.Match{Sides: [2]audit.Entry{{Players: [2]string{fmt.Sprint("p", i)}, Names: [2]string{"Imani Okafor"}}}}
+		m := audit.ReportedMatch{Sides: [2]audit.Entrant{{Players: [2]string{fmt.Sprint("p", i)}, Names: [2]string{"Imani Okafor"}}}}
 		if found := s.Add(&m, audit.Place{}, nil); audit.Has(found, "name-two-ids") {
 			noticed++
 		}
@@ -213,7 +213,7 @@ func TestLongIDs(t *testing.T) {
 	require.Empty(t, s.Add(&b, audit.Place{Line: 2}, nil), "another id")
 	found := s.Add(&c, audit.Place{Line: 3}, nil)
 	require.Len(t, found, 1)
-	require.Equal(t, []any{audit.Code("same-match-differs"), "a", 1}, []any{found[0].Code, found[0].Field, lineOf(&found[0])})
+	require.Equal(t, []any{audit.FindingCode("same-match-differs"), "a", 1}, []any{found[0].Code, found[0].Field, lineOf(&found[0])})
 	require.Less(t, len(found[0].Args.Plain("later")), 1000)
 }
 
@@ -236,7 +236,7 @@ func TestIDsBelongToTheirFileAndEvent(t *testing.T) {
 
 // Without regard to ids, a match is its day and its sides.
 func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
-	report := func(id, source, round, a, b string, games ...string) (*audit.Match, audit.Place) {
+	report := func(id, source, round, a, b string, games ...string) (*audit.ReportedMatch, audit.Place) {
 		m := singles(t, id, a, b, games...)
 		m.Date, m.Round = "2026-09-12", round
 		return &m, audit.Place{Source: source, Line: 2}
@@ -244,7 +244,7 @@ func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
 	for name, c := range map[string]struct {
 		id, source, round, a, b string
 		games                   []string
-		want                    audit.Code
+		want                    audit.FindingCode
 	}{
 		"by the other club under its own id":         {"K7", "guests.csv", "", "imani", "priya", []string{"11-8", "11-9"}, "same-match-agrees"},
 		"mirrored":                                   {"K7", "guests.csv", "", "priya", "imani", []string{"8-11", "9-11"}, "same-match-agrees"},
@@ -287,7 +287,7 @@ func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
 func TestKeysAreMadeOfContent(t *testing.T) {
 	finals, err := audit.NewFinals(rules(t, "sideout-singles-11").Format())
 	require.NoError(t, err)
-	key := func(m *audit.Match, line int) string {
+	key := func(m *audit.ReportedMatch, line int) string {
 		found := finals.Check(m, audit.Place{Source: "f.csv", Line: line}, nil)
 		require.NotEmpty(t, found)
 		return found[0].Key()

@@ -15,17 +15,17 @@ import (
 type Sheet struct {
 	Rules    *rally.Rules
 	Game     int             // number of the game, from 1; 0 for the first
-	First    Who             // who served first in it
+	First    MaybeSide       // who served first in it
 	Starters *rally.Starters // the starting servers of it
-	Sides    [2]Marks        // A and B
-	Serving  Who             // whom the sheet is turned to
+	Sides    [2]SideMarks    // A and B
+	Serving  MaybeSide       // whom the sheet is turned to
 	Number   int             // server number that the marker shows, 1 or 2; 0 if unknown
 	Stands   [2]*rally.Court // where each side's starting server stands now
 	TimeOuts []TimeOutNote   // notes of time-outs
 }
 
-// Marks are one side's marks of a game.
-type Marks struct {
+// SideMarks are one side's marks of a game.
+type SideMarks struct {
 	// Servers has one entry a point, in order: the number of the server who
 	// scored it, or 0 where the sheet does not split points by server.
 	Servers []uint8
@@ -44,8 +44,8 @@ type TimeOutNote struct {
 
 // Reading is what a sheet allows.
 type Reading struct {
-	States   []rally.State         // every state that agrees with the marks
-	Question serviceorder.Question // the easiest that would leave one; none if there is one
+	States   []rally.State      // every state that agrees with the marks
+	Question serviceorder.Probe // the easiest that would leave one; none if there is one
 	Findings []Finding
 }
 
@@ -202,7 +202,7 @@ func (s *Sheet) coincide() bool {
 }
 
 // marked reports whether a turn ended at an own score.
-func (m *Marks) marked(own int) bool { return slices.Contains(m.Ends, own) }
+func (m *SideMarks) marked(own int) bool { return slices.Contains(m.Ends, own) }
 
 // note ticks off the time-outs noted at this position.
 func (s *Sheet) note(n sheetNode) sheetNode {
@@ -259,8 +259,8 @@ func courtOf(p rally.Places, who rally.Person, r *rally.Rules) rally.Court {
 }
 
 // question returns the easiest single question whose answer leaves one of the
-// states, as [serviceorder.Rules.Settle] does for an observation.
-func question(r *rally.Rules, states []rally.State) serviceorder.Question {
+// states, as [serviceorder.Service.Settle] does for an observation.
+func question(r *rally.Rules, states []rally.State) serviceorder.Probe {
 	if len(states) < 2 {
 		return serviceorder.NoQuestion
 	}
@@ -276,7 +276,7 @@ func question(r *rally.Rules, states []rally.State) serviceorder.Question {
 	return serviceorder.MoreThanOne
 }
 
-func answer(r *rally.Rules, q serviceorder.Question, s rally.State) int {
+func answer(r *rally.Rules, q serviceorder.Probe, s rally.State) int {
 	if s.Phase() != rally.Playing {
 		return -1
 	}

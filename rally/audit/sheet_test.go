@@ -87,7 +87,7 @@ func (s *scorer) marks() string { return fmt.Sprint(s.servers, s.ends) }
 func (s *scorer) sheet(r *rally.Rules) *audit.Sheet {
 	out := &audit.Sheet{Rules: r}
 	for side := range out.Sides {
-		out.Sides[side] = audit.Marks{Servers: s.servers[side], Ends: append([]int{}, s.ends[side]...)}
+		out.Sides[side] = audit.SideMarks{Servers: s.servers[side], Ends: append([]int{}, s.ends[side]...)}
 	}
 	return out
 }
@@ -164,7 +164,7 @@ func TestSheetAgainstEveryGameOfTheSlowModel(t *testing.T) {
 				// Told which side it is turned to and what the marker shows, it
 				// allows those of them that agree.
 				_, side, number := server(one[m].game.Line())
-				sheet.Serving, sheet.Number = audit.WhoOf(rally.Side(side)), number
+				sheet.Serving, sheet.Number = audit.KnownSide(rally.Side(side)), number
 				want = slices.DeleteFunc(want, func(line string) bool {
 					_, s, n := server(line)
 					return s != side || n != number
@@ -242,8 +242,8 @@ func TestStarterServes(t *testing.T) {
 func ladderSheet(t testing.TB) (*audit.Sheet, *rally.Rules) {
 	r := rules(t, "sideout-doubles-11")
 	s := &audit.Sheet{Rules: r, First: audit.SideA, Starters: &rally.Starters{rally.A1, rally.B2}}
-	s.Sides[rally.A] = audit.Marks{Servers: []uint8{2, 2}, Ends: []int{2}}
-	s.Sides[rally.B] = audit.Marks{Servers: []uint8{1, 1, 1, 2}, Ends: []int{4}}
+	s.Sides[rally.A] = audit.SideMarks{Servers: []uint8{2, 2}, Ends: []int{2}}
+	s.Sides[rally.B] = audit.SideMarks{Servers: []uint8{1, 1, 1, 2}, Ends: []int{4}}
 	return s, r
 }
 
@@ -253,7 +253,7 @@ func TestSheetByHand(t *testing.T) {
 		name   string
 		change func(s *audit.Sheet)
 		states []string // server@court#number of each state allowed
-		ask    serviceorder.Question
+		ask    serviceorder.Probe
 		want   []string
 	}{
 		{"turned to A, the marker shows 1", func(s *audit.Sheet) { s.Serving, s.Number = audit.SideA, 1 }, []string{"A1@R#1"}, serviceorder.NoQuestion, nil},
@@ -300,7 +300,7 @@ func TestSheetByHand(t *testing.T) {
 		{"the first server scores after the second in one turn", func(s *audit.Sheet) { s.Sides[rally.B].Servers = []uint8{2, 1, 1, 1} }, nil, serviceorder.NoQuestion,
 			[]string{"sheet-impossible: no game leaves these marks: no sequence of rallies does"}},
 		{"the same with the side-out mark that it needs", func(s *audit.Sheet) {
-			s.Sides[rally.B] = audit.Marks{Servers: []uint8{2, 1, 1, 1}, Ends: []int{1, 4}}
+			s.Sides[rally.B] = audit.SideMarks{Servers: []uint8{2, 1, 1, 1}, Ends: []int{1, 4}}
 			s.Serving, s.Number = audit.SideA, 1
 		}, []string{"A1@R#1"}, serviceorder.NoQuestion, nil},
 		{"the side-out mark of the opening turn missing", func(s *audit.Sheet) { s.Sides[rally.A].Ends = []int{} }, nil, serviceorder.NoQuestion,
@@ -310,8 +310,8 @@ func TestSheetByHand(t *testing.T) {
 		{"a mark before nothing", func(s *audit.Sheet) { s.Sides[rally.A].Ends = []int{-1, 2} }, nil, serviceorder.NoQuestion,
 			[]string{"sheet-impossible: no game leaves these marks: a side-out is marked at a score that was not reached"}},
 		{"the game is over", func(s *audit.Sheet) {
-			s.Sides[rally.A] = audit.Marks{Servers: []uint8{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, Ends: []int{}}
-			s.Sides[rally.B] = audit.Marks{Ends: []int{}}
+			s.Sides[rally.A] = audit.SideMarks{Servers: []uint8{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2}, Ends: []int{}}
+			s.Sides[rally.B] = audit.SideMarks{Ends: []int{}}
 		}, []string{"-"}, serviceorder.NoQuestion, nil},
 		{"no rules", func(s *audit.Sheet) { s.Rules = nil }, nil, serviceorder.NoQuestion, []string{"sheet-impossible: no game leaves these marks: no format is given"}},
 		{"more points than a game has", func(s *audit.Sheet) { s.Sides[rally.A].Servers = make([]uint8, 61) }, nil, serviceorder.NoQuestion,
@@ -334,7 +334,7 @@ func TestSheetByHand(t *testing.T) {
 	}
 }
 
-// The question asked is the easiest of [serviceorder.Question] whose answer
+// The question asked is the easiest of [serviceorder.Probe] whose answer
 // leaves one state; answers are read here from the canonical line.
 func TestSheetAsksTheEasiestQuestion(t *testing.T) {
 	right := func(line, side string) string { return lineField(line, side)[:1] }
@@ -351,7 +351,7 @@ func TestSheetAsksTheEasiestQuestion(t *testing.T) {
 		serviceorder.WhichFirst:      func(l string) string { return lineField(l, "first") },
 	}
 	rng := rand.New(rand.NewSource(2))
-	asked := map[serviceorder.Question]int{}
+	asked := map[serviceorder.Probe]int{}
 	for range 400 {
 		r := rules(t, "sideout-doubles-11")
 		starters := [2]int{1 + rng.Intn(2), 1 + rng.Intn(2)}
@@ -363,13 +363,13 @@ func TestSheetAsksTheEasiestQuestion(t *testing.T) {
 		person, side, number := server(s.game.Line())
 		know := rng.Intn(16)
 		if know&1 != 0 {
-			sheet.First = audit.Who(1 + int(lineField(s.game.Line(), "first")[0]-'A'))
+			sheet.First = audit.MaybeSide(1 + int(lineField(s.game.Line(), "first")[0]-'A'))
 		}
 		if know&2 != 0 {
 			sheet.Starters = &rally.Starters{rally.A1 + rally.Person(starters[0]-1), rally.B1 + rally.Person(starters[1]-1)}
 		}
 		if know&4 != 0 {
-			sheet.Serving = audit.WhoOf(rally.Side(side))
+			sheet.Serving = audit.KnownSide(rally.Side(side))
 		}
 		if know&8 != 0 {
 			sheet.Number = number

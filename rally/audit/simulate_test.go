@@ -37,7 +37,7 @@ var (
 
 // world is a match that was played, and the log of it.
 type world struct {
-	*audit.Log
+	*audit.RallyLog
 	rng    *rand.Rand
 	c      columns
 	truth  []rally.Event
@@ -55,7 +55,7 @@ func play(r *rally.Rules, rng *rand.Rand, c columns, most int, meddle func(i int
 		st = rally.Starters{rally.A1 + rally.Person(rng.Intn(2)), rally.B1 + rally.Person(rng.Intn(2))}
 	}
 	s, _, _ := r.Apply(r.New(first), rally.Start(first, st))
-	w := &world{Log: &audit.Log{Rules: r, Match: "m", First: audit.WhoOf(first), Starters: &st}, rng: rng, c: c}
+	w := &world{RallyLog: &audit.RallyLog{Rules: r, Match: "m", First: audit.KnownSide(first), Starters: &st}, rng: rng, c: c}
 	for i := 0; s.Phase() != rally.Over && (most == 0 || i < most); i++ {
 		if s.Phase() == rally.Between {
 			f, known := r.NextFirst(s)
@@ -95,14 +95,14 @@ func rowOf(r *rally.Rules, before, after rally.State, winner rally.Side, n int, 
 		row.Event = rally.RallyTo(winner)
 	}
 	if c.people {
-		row.Server, row.Receiver = audit.PlayerOf(p.Server), audit.PlayerOf(p.Receiver)
+		row.Server, row.Receiver = audit.KnownPerson(p.Server), audit.KnownPerson(p.Receiver)
 	}
 	if c.score {
 		row.Score = &audit.Score{after.Score(rally.A), after.Score(rally.B)}
 	}
 	if c.call {
 		call, _ := r.Call(before)
-		row.Call = &audit.Call{Serving: call.Serving, Receiving: call.Receiving, Number: call.Number}
+		row.Call = &audit.CalledScore{Serving: call.Serving, Receiving: call.Receiving, Number: call.Number}
 	}
 	if c.game {
 		row.Game = after.Game()
@@ -125,7 +125,7 @@ func TestCleanLogsHaveNoFindings(t *testing.T) {
 				for _, f := range rep.Findings {
 					t.Errorf("%s %+v: %s", shape, c, words.English().Say(f.Text()))
 				}
-				require.Zero(t, rep.Replay.First)
+				require.Zero(t, rep.Rerun.First)
 				logs++
 			}
 		}

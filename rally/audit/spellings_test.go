@@ -10,7 +10,7 @@ import (
 
 // Rows of logs as sources spell them say the same.
 func TestSpellingsOfRows(t *testing.T) {
-	read := func(row string) (*audit.Log, error) {
+	read := func(row string) (*audit.RallyLog, error) {
 		_, l, err := audit.ReadLine([]byte(`{"match":"m","format":"sideout-doubles-11","first":"A","rows":[`+row+`]}`), 1)
 		return l, err
 	}

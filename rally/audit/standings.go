@@ -123,18 +123,18 @@ type Reason struct {
 type meeting struct {
 	id     string
 	sides  [2][]string
-	winner Who
+	winner MaybeSide
 	tied   bool
 	games  Score
 	points Score
 	league [2]int
 }
 
-// Table ranks sides by their matches and explains every line. Matches that
+// Standings ranks sides by their matches and explains every line. Matches that
 // were not played, postponed, abandoned, annulled or byes do not count; of
 // several reports of one match the first counts, of an amended one the last
 // amendment. The error is an [*InputError].
-func Table(rules TableRules, matches []Match) ([]Standing, error) {
+func Standings(rules TableRules, matches []ReportedMatch) ([]Standing, error) {
 	if len(rules.Order) == 0 {
 		return nil, &InputError{Field: "order", Reason: "no criterion"}
 	}
@@ -167,7 +167,7 @@ type table struct {
 
 // entryID is the id by which a table knows a side: its team, or its players in
 // alphabetical order joined by "+".
-func entryID(e *Entry, by By) string {
+func entryID(e *Entrant, by By) string {
 	if by == ByTeam && e.Team != "" {
 		return e.Team
 	}
@@ -184,7 +184,7 @@ func entryID(e *Entry, by By) string {
 	return a + "+" + b
 }
 
-func (t *table) idsOf(e *Entry) []string {
+func (t *table) idsOf(e *Entrant) []string {
 	if t.rules.By != ByPlayer {
 		return []string{entryID(e, t.rules.By)}
 	}
@@ -199,7 +199,7 @@ func (t *table) idsOf(e *Entry) []string {
 
 // counts reports whether a match counts for a table. One of which nothing is
 // reported yet is to be played.
-func counts(m *Match) bool {
+func counts(m *ReportedMatch) bool {
 	switch m.Status {
 	case Played:
 		return len(m.Games) > 0 || m.Won != nil || m.Totals != nil || m.Winner != Nobody
@@ -209,7 +209,7 @@ func counts(m *Match) bool {
 	return true
 }
 
-func (t *table) collect(matches []Match) {
+func (t *table) collect(matches []ReportedMatch) {
 	standing := lastReports(matches)
 	for i := range matches {
 		m := &matches[i]
@@ -237,7 +237,7 @@ func (t *table) collect(matches []Match) {
 // lastReports says of each match that counts whether it is the report of it
 // that stands: the first, or the last that amends or resumes it, however long the chain of
 // amendments is.
-func lastReports(matches []Match) []bool {
+func lastReports(matches []ReportedMatch) []bool {
 	of := map[string]string{}
 	for i := range matches {
 		if m := &matches[i]; m.replaces() && m.ID != m.Of && m.ID != "" {
@@ -291,9 +291,11 @@ func lastReports(matches []Match) []bool {
 }
 
 // replaces reports whether a match takes the place of an earlier report.
-func (m *Match) replaces() bool { return (m.Status == Amended || m.Status == Resumed) && m.Of != "" }
+func (m *ReportedMatch) replaces() bool {
+	return (m.Status == Amended || m.Status == Resumed) && m.Of != ""
+}
 
-func (t *table) count(m *Match) {
+func (t *table) count(m *ReportedMatch) {
 	games, points := m.GamesWon(), m.Points()
 	if len(m.Games) == 0 && m.Won != nil {
 		games = *m.Won
@@ -308,9 +310,9 @@ func (t *table) count(m *Match) {
 		r := t.rules.Points
 		league := r.Loss
 		switch {
-		case winner == WhoOf(sideOf(s)):
+		case winner == KnownSide(sideOf(s)):
 			league = r.Win
-		case m.Status == DoubleForfeit, (m.Status == Forfeited || m.Status == Withdrawn) && m.By == WhoOf(sideOf(s)):
+		case m.Status == DoubleForfeit, (m.Status == Forfeited || m.Status == Withdrawn) && m.By == KnownSide(sideOf(s)):
 			league = r.Forfeit
 		case mt.tied:
 			league = r.Tie
@@ -323,7 +325,7 @@ func (t *table) count(m *Match) {
 			}
 			line.Played++
 			switch {
-			case winner == WhoOf(sideOf(s)):
+			case winner == KnownSide(sideOf(s)):
 				line.Won++
 			case mt.tied:
 				line.Tied++
@@ -364,7 +366,7 @@ func (t *table) value(c Criterion, id string, tied []string, above string) (valu
 			return 0, 0
 		}
 		return t.against(id, tied, func(mt *meeting, s int) int {
-			if mt.winner == WhoOf(sideOf(s)) {
+			if mt.winner == KnownSide(sideOf(s)) {
 				return 1
 			}
 			return 0
@@ -542,7 +544,7 @@ func (t *table) nextHighest(group []string) string {
 // CheckMeetings reports pairs that have not met as often as a round robin
 // wants, among the lines of a table, and a round robin of too few for the
 // single games to 11 that it plays.
-func CheckMeetings(rules TableRules, matches []Match, at Place, out []Finding) []Finding {
+func CheckMeetings(rules TableRules, matches []ReportedMatch, at Place, out []Finding) []Finding {
 	if rules.Meeting <= 0 {
 		return out
 	}
@@ -576,7 +578,7 @@ const fewestForSingleGames = 6
 
 // singleGame reports whether a match is one game to 11 by the editions of 2024
 // or 2025.
-func singleGame(m Match) bool {
+func singleGame(m ReportedMatch) bool {
 	f, err := format.Parse(m.Format)
 	return err == nil && counts(&m) && f.Match.Games == 1 && f.Game.Target == 11 && (f.Edition == format.E2024 || f.Edition == format.E2025)
 }

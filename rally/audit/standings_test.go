@@ -14,8 +14,8 @@ import (
 )
 
 // singles is a played match between two ids, games A-B.
-func singles(t testing.TB, id, a, b string, games ...string) audit.Match {
-	m := audit.Match{ID: id}
+func singles(t testing.TB, id, a, b string, games ...string) audit.ReportedMatch {
+	m := audit.ReportedMatch{ID: id}
 	m.Sides[0].Players[0], m.Sides[1].Players[0] = a, b
 	for _, g := range games {
 		m.Games = append(m.Games, score(t, g))
@@ -24,7 +24,7 @@ func singles(t testing.TB, id, a, b string, games ...string) audit.Match {
 }
 
 // pairs is a played match between two pairs.
-func pairs(t testing.TB, id, a1, a2, b1, b2 string, games ...string) audit.Match {
+func pairs(t testing.TB, id, a1, a2, b1, b2 string, games ...string) audit.ReportedMatch {
 	m := singles(t, id, a1, b1, games...)
 	m.Sides[0].Players[1], m.Sides[1].Players[1] = a2, b2
 	return m
@@ -39,9 +39,9 @@ func places(lines []audit.Standing) []string {
 	return out
 }
 
-func mustTable(t testing.TB, rules audit.TableRules, matches []audit.Match) []audit.Standing {
+func mustTable(t testing.TB, rules audit.TableRules, matches []audit.ReportedMatch) []audit.Standing {
 	t.Helper()
-	lines, err := audit.Table(rules, matches)
+	lines, err := audit.Standings(rules, matches)
 	require.NoError(t, err)
 	return lines
 }
@@ -50,7 +50,7 @@ func mustTable(t testing.TB, rules audit.TableRules, matches []audit.Match) []au
 // gives: 11-8, 11-4 is +10, 11-9, 2-11, 11-6 is -2, together +8. The second
 // match is won all the same: points never decide a match (12.B).
 func TestPointDifferenceOfAPublishedExample(t *testing.T) {
-	matches := []audit.Match{
+	matches := []audit.ReportedMatch{
 		singles(t, "one", "mei-lin", "rafael", "11-8", "11-4"),
 		singles(t, "two", "mei-lin", "noor", "11-9", "2-11", "11-6"),
 	}
@@ -73,7 +73,7 @@ func TestRoundRobinStepByStep(t *testing.T) {
 	noRestart := audit.RoundRobin(event.Rulings)
 	// Everybody beats somebody; a has the best difference, b and c are level,
 	// and b beat c in games while c made more points.
-	circle := []audit.Match{
+	circle := []audit.ReportedMatch{
 		singles(t, "1", "b", "c", "11-9", "2-11", "11-6"),
 		singles(t, "2", "a", "b", "11-8", "9-11", "11-9"),
 		singles(t, "3", "c", "a", "11-9", "0-11", "11-9"),
@@ -81,25 +81,25 @@ func TestRoundRobinStepByStep(t *testing.T) {
 	tests := []struct {
 		name    string
 		rules   audit.TableRules
-		matches []audit.Match
+		matches []audit.ReportedMatch
 		want    []string
 		decided []audit.Criterion // of the first line
 	}{
 		{"matches won come first, whatever the points",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "0-11", "11-9"),
 				singles(t, "2", "a", "c", "11-9", "0-11", "11-9"),
 				singles(t, "3", "b", "c", "11-0", "11-0"),
 			}, []string{"1 a", "2 b", "3 c"}, []audit.Criterion{audit.MatchesWon}},
 		{"two tied: who won when they met, whatever the difference",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "11-9"),
 				singles(t, "2", "c", "a", "11-0", "11-0"),
 				singles(t, "3", "b", "d", "11-0", "11-0"),
 				singles(t, "4", "c", "d", "11-0", "11-0"),
 			}, []string{"1 c", "2 a", "3 b", "4 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"a circle of three is not split by head to head: the difference decides",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "11-9"),
 				singles(t, "2", "b", "c", "11-0", "11-0"),
 				singles(t, "3", "c", "a", "11-5", "11-5"),
@@ -109,21 +109,21 @@ func TestRoundRobinStepByStep(t *testing.T) {
 		{"a tie that got smaller goes on: c has the better difference against b",
 			noRestart, circle, []string{"1 a", "2 c", "3 b"}, []audit.Criterion{audit.PointDiff}},
 		{"tied sides that never met: the difference against the side above them",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "top", "b", "11-9", "11-9"),
 				singles(t, "2", "top", "c", "11-7", "11-7"),
 				singles(t, "3", "b", "d", "11-5", "11-5"),
 				singles(t, "4", "c", "d", "11-3", "11-3"),
 			}, []string{"1 top", "2 b", "3 c", "4 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"the side above them is the next one up, not the first",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "top", "second", "11-9", "11-9"),
 				singles(t, "2", "top", "b", "11-7", "11-7"), singles(t, "3", "top", "c", "11-9", "11-9"),
 				singles(t, "4", "second", "b", "11-9", "11-9"), singles(t, "5", "second", "c", "11-7", "11-7"),
 				singles(t, "6", "b", "d", "11-7", "11-7"), singles(t, "7", "c", "d", "11-7", "11-7"),
 			}, []string{"1 top", "2 second", "3 b", "4 c", "5 d"}, []audit.Criterion{audit.MatchesWon}},
 		{"nothing separates them: they share the place, and the next is left out",
-			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+			audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "a", "11-9", "11-9"),
 				singles(t, "3", "a", "c", "11-9", "11-9"), singles(t, "4", "b", "c", "11-9", "11-9"),
 			}, []string{"1 a", "1 b", "3 c"}, []audit.Criterion{audit.MatchesWon}},
@@ -148,7 +148,7 @@ func TestRoundRobinStepByStep(t *testing.T) {
 }
 
 func TestSharedPlacesNameEachOther(t *testing.T) {
-	lines := mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.Match{
+	lines := mustTable(t, audit.RoundRobin(format.RulingsOf(format.Default)), []audit.ReportedMatch{
 		singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "a", "11-9", "11-9"),
 	})
 	require.Equal(t, []string{"b"}, lines[0].Together)
@@ -161,39 +161,39 @@ func TestOtherOrders(t *testing.T) {
 	tests := []struct {
 		name    string
 		rules   audit.TableRules
-		matches []audit.Match
+		matches []audit.ReportedMatch
 		want    []string
 	}{
 		// A published league order: match, then game, then point difference.
 		{"match difference before the number of wins",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchDiff, audit.GameDiff, audit.PointDiff}},
-			[]audit.Match{
+			[]audit.ReportedMatch{
 				singles(t, "1", "a", "c", "11-9", "11-9"), singles(t, "2", "a", "c", "11-9", "11-9"),
 				singles(t, "3", "b", "c", "11-9", "11-9"), singles(t, "4", "b", "c", "11-9", "11-9"), singles(t, "5", "b", "c", "11-9", "11-9"),
 				singles(t, "6", "d", "b", "11-9", "11-9"), singles(t, "7", "d", "b", "11-9", "11-9"),
 			}, []string{"1 a", "1 d", "3 b", "4 c"}},
 		{"games, then points, where matches are level",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchDiff, audit.GameDiff, audit.PointDiff}},
-			[]audit.Match{
+			[]audit.ReportedMatch{
 				singles(t, "1", "a", "x", "11-9", "9-11", "11-9"), singles(t, "2", "b", "y", "11-9", "11-9"), singles(t, "3", "c", "z", "11-0", "11-0"),
 			}, []string{"1 c", "2 b", "3 a", "4 x", "5 y", "6 z"}},
 		// A published team league: head to head only if exactly two are tied
 		// and they met, then the difference.
 		{"two who met",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchesWon, audit.TwoMet, audit.PointDiff}},
-			[]audit.Match{
+			[]audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "c", "11-0", "11-0"), singles(t, "3", "a", "d", "9-11", "9-11"),
 				singles(t, "4", "d", "e", "11-9", "11-9"),
 			}, []string{"1 d", "2 a", "3 b", "4 e", "5 c"}},
 		{"three tied: who met whom is not asked",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchesWon, audit.TwoMet, audit.PointDiff}},
-			[]audit.Match{
+			[]audit.ReportedMatch{
 				singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "2", "b", "c", "11-9", "11-9"), singles(t, "3", "c", "d", "11-0", "11-0"),
 			}, []string{"1 c", "2 a", "3 b", "4 d"}},
 		// A local order: head to head, difference, points for, then a coin.
 		{"points for, at last",
 			audit.TableRules{Order: []audit.Criterion{audit.MatchesWon, audit.HeadToHead, audit.PointDiff, audit.PointsFor}},
-			[]audit.Match{singles(t, "1", "a", "x", "15-13", "15-13"), singles(t, "2", "b", "y", "11-9", "11-9")},
+			[]audit.ReportedMatch{singles(t, "1", "a", "x", "15-13", "15-13"), singles(t, "2", "b", "y", "11-9", "11-9")},
 			[]string{"1 a", "2 b", "3 x", "4 y"}},
 	}
 	for _, test := range tests {
@@ -206,7 +206,7 @@ func TestOtherOrders(t *testing.T) {
 // Shares rank fairly where sides have played unequal numbers of matches
 // (common practice after a withdrawal).
 func TestUnequalNumbersOfMatches(t *testing.T) {
-	matches := []audit.Match{
+	matches := []audit.ReportedMatch{
 		singles(t, "1", "a", "x", "11-9", "11-9"), singles(t, "2", "a", "x", "11-9", "11-9"), singles(t, "3", "x", "a", "11-9", "11-9"), // a: 2 of 3
 		singles(t, "4", "b", "y", "11-9", "11-9"), singles(t, "5", "b", "y", "11-9", "11-9"), singles(t, "6", "b", "y", "11-9", "11-9"),
 		singles(t, "7", "y", "b", "11-9", "11-9"), singles(t, "8", "y", "b", "11-9", "11-9"), // b: 3 of 5
@@ -220,7 +220,7 @@ func TestUnequalNumbersOfMatches(t *testing.T) {
 	require.Equal(t, audit.Reason{By: audit.MatchesWon, Value: 2, Of: 3, Other: 3, From: []string{"a", "b", "x", "y"}}, lines[0].Decided[0])
 
 	// Who has played nothing has no share, and comes last.
-	matches = append(matches, audit.Match{ID: "9", Status: audit.Postponed, Sides: [2]audit.Entry{{Players: [2]string{"new"}}, {Players: [2]string{"x"}}}})
+	matches = append(matches, audit.ReportedMatch{ID: "9", Status: audit.Postponed, Sides: [2]audit.Entrant{{Players: [2]string{"new"}}, {Players: [2]string{"x"}}}})
 	lines = mustTable(t, byShare, matches)
 	require.Equal(t, "5 new", places(lines)[4])
 	require.Equal(t, []string{"9"}, lines[4].Left)
@@ -233,7 +233,7 @@ func TestLeaguePoints(t *testing.T) {
 	tied := singles(t, "tied", "a", "c", "11-9", "9-11")
 	both := singles(t, "both", "b", "c")
 	both.Status = audit.DoubleForfeit
-	lines := mustTable(t, rules, []audit.Match{won, lost, tied, both})
+	lines := mustTable(t, rules, []audit.ReportedMatch{won, lost, tied, both})
 	got := map[string][2]int{}
 	for _, l := range lines {
 		got[l.ID] = [2]int{l.League, l.Played}
@@ -249,7 +249,7 @@ func TestLeaguePoints(t *testing.T) {
 }
 
 func TestWhomATableRanks(t *testing.T) {
-	m := []audit.Match{
+	m := []audit.ReportedMatch{
 		pairs(t, "1", "imani", "tomasz", "priya", "lars", "11-8", "11-4"),
 		pairs(t, "2", "lars", "priya", "tomasz", "imani", "11-9", "11-9"), // the order of a pair is free
 		pairs(t, "3", "imani", "priya", "tomasz", "mei-lin", "11-2", "11-2"),
@@ -283,48 +283,48 @@ func TestWhomATableRanks(t *testing.T) {
 // What counts for a table, and which of several reports does (common
 // practice).
 func TestWhatCounts(t *testing.T) {
-	with := func(m audit.Match, s audit.Status, of string) audit.Match {
+	with := func(m audit.ReportedMatch, s audit.Status, of string) audit.ReportedMatch {
 		m.Status, m.Of = s, of
 		return m
 	}
 	a11, b11 := singles(t, "1", "a", "b", "11-9", "11-9"), singles(t, "1", "a", "b", "9-11", "9-11")
-	under := func(m audit.Match, id string) audit.Match {
+	under := func(m audit.ReportedMatch, id string) audit.ReportedMatch {
 		m.ID = id
 		return m
 	}
 	tests := []struct {
 		name    string
-		matches []audit.Match
+		matches []audit.ReportedMatch
 		want    [2]int // matches that a won and b won
 	}{
-		{"played", []audit.Match{a11}, [2]int{1, 0}},
-		{"reported twice: the first counts", []audit.Match{a11, b11}, [2]int{1, 0}},
-		{"without ids nothing tells that it is the same", []audit.Match{under(a11, ""), under(a11, "")}, [2]int{2, 0}},
-		{"amended: the amendment counts", []audit.Match{a11, with(under(b11, "2"), audit.Amended, "1")}, [2]int{0, 1}},
-		{"amended, the amendment listed first", []audit.Match{with(under(b11, "2"), audit.Amended, "1"), a11}, [2]int{0, 1}},
-		{"amended under its own id", []audit.Match{a11, with(b11, audit.Amended, "1")}, [2]int{0, 1}},
-		{"amended twice: the last amendment counts", []audit.Match{a11, with(under(b11, "2"), audit.Amended, "1"), with(under(a11, "3"), audit.Amended, "1")}, [2]int{1, 0}},
-		{"an amendment amended", []audit.Match{a11, with(under(b11, "2"), audit.Amended, "1"), with(under(a11, "3"), audit.Amended, "2")}, [2]int{1, 0}},
-		{"a circle of amendments is one match", []audit.Match{with(under(a11, "1"), audit.Amended, "2"), with(under(b11, "2"), audit.Amended, "1")}, [2]int{0, 1}},
-		{"abandoned and resumed", []audit.Match{with(a11, audit.Abandoned, ""), with(under(b11, "2"), audit.Resumed, "1")}, [2]int{0, 1}},
-		{"abandoned", []audit.Match{with(a11, audit.Abandoned, "")}, [2]int{0, 0}},
-		{"postponed, and played later under the same id", []audit.Match{with(singles(t, "1", "a", "b"), audit.Postponed, ""), a11}, [2]int{1, 0}},
-		{"annulled", []audit.Match{with(a11, audit.Annulled, "")}, [2]int{0, 0}},
-		{"postponed", []audit.Match{with(singles(t, "1", "a", "b"), audit.Postponed, "")}, [2]int{0, 0}},
-		{"not played", []audit.Match{with(singles(t, "1", "a", "b"), audit.NotPlayed, "")}, [2]int{0, 0}},
-		{"bye", []audit.Match{with(singles(t, "1", "a", "b"), audit.Bye, "")}, [2]int{0, 0}},
-		{"double forfeit: nobody won", []audit.Match{with(singles(t, "1", "a", "b"), audit.DoubleForfeit, "")}, [2]int{0, 0}},
-		{"awarded", []audit.Match{func() audit.Match {
+		{"played", []audit.ReportedMatch{a11}, [2]int{1, 0}},
+		{"reported twice: the first counts", []audit.ReportedMatch{a11, b11}, [2]int{1, 0}},
+		{"without ids nothing tells that it is the same", []audit.ReportedMatch{under(a11, ""), under(a11, "")}, [2]int{2, 0}},
+		{"amended: the amendment counts", []audit.ReportedMatch{a11, with(under(b11, "2"), audit.Amended, "1")}, [2]int{0, 1}},
+		{"amended, the amendment listed first", []audit.ReportedMatch{with(under(b11, "2"), audit.Amended, "1"), a11}, [2]int{0, 1}},
+		{"amended under its own id", []audit.ReportedMatch{a11, with(b11, audit.Amended, "1")}, [2]int{0, 1}},
+		{"amended twice: the last amendment counts", []audit.ReportedMatch{a11, with(under(b11, "2"), audit.Amended, "1"), with(under(a11, "3"), audit.Amended, "1")}, [2]int{1, 0}},
+		{"an amendment amended", []audit.ReportedMatch{a11, with(under(b11, "2"), audit.Amended, "1"), with(under(a11, "3"), audit.Amended, "2")}, [2]int{1, 0}},
+		{"a circle of amendments is one match", []audit.ReportedMatch{with(under(a11, "1"), audit.Amended, "2"), with(under(b11, "2"), audit.Amended, "1")}, [2]int{0, 1}},
+		{"abandoned and resumed", []audit.ReportedMatch{with(a11, audit.Abandoned, ""), with(under(b11, "2"), audit.Resumed, "1")}, [2]int{0, 1}},
+		{"abandoned", []audit.ReportedMatch{with(a11, audit.Abandoned, "")}, [2]int{0, 0}},
+		{"postponed, and played later under the same id", []audit.ReportedMatch{with(singles(t, "1", "a", "b"), audit.Postponed, ""), a11}, [2]int{1, 0}},
+		{"annulled", []audit.ReportedMatch{with(a11, audit.Annulled, "")}, [2]int{0, 0}},
+		{"postponed", []audit.ReportedMatch{with(singles(t, "1", "a", "b"), audit.Postponed, "")}, [2]int{0, 0}},
+		{"not played", []audit.ReportedMatch{with(singles(t, "1", "a", "b"), audit.NotPlayed, "")}, [2]int{0, 0}},
+		{"bye", []audit.ReportedMatch{with(singles(t, "1", "a", "b"), audit.Bye, "")}, [2]int{0, 0}},
+		{"double forfeit: nobody won", []audit.ReportedMatch{with(singles(t, "1", "a", "b"), audit.DoubleForfeit, "")}, [2]int{0, 0}},
+		{"awarded", []audit.ReportedMatch{func() audit.ReportedMatch {
 			m := with(singles(t, "1", "a", "b"), audit.Awarded, "")
 			m.Winner = audit.SideB
 			return m
 		}()}, [2]int{0, 1}},
-		{"retired: the opponents won, whatever the points", []audit.Match{func() audit.Match {
+		{"retired: the opponents won, whatever the points", []audit.ReportedMatch{func() audit.ReportedMatch {
 			m := with(singles(t, "1", "a", "b", "11-2", "5-3"), audit.Retired, "")
 			m.By = audit.SideA
 			return m
 		}()}, [2]int{0, 1}},
-		{"only games won", []audit.Match{func() audit.Match {
+		{"only games won", []audit.ReportedMatch{func() audit.ReportedMatch {
 			m := singles(t, "1", "a", "b")
 			m.Won = &audit.Score{1, 2}
 			return m
@@ -347,7 +347,7 @@ func TestTableAddsUp(t *testing.T) {
 	rng := rand.New(rand.NewSource(1))
 	for range 300 {
 		n := 3 + rng.Intn(4)
-		var matches []audit.Match
+		var matches []audit.ReportedMatch
 		diff, wins := make([]int, n), make([]int, n)
 		for a := range n {
 			for b := a + 1; b < n; b++ {
@@ -397,8 +397,8 @@ func TestTableAddsUp(t *testing.T) {
 func TestMeetings(t *testing.T) {
 	rules := audit.RoundRobin(format.RulingsOf(format.Default))
 	rules.Meeting = 1
-	all := func(n int, format string) []audit.Match {
-		var out []audit.Match
+	all := func(n int, format string) []audit.ReportedMatch {
+		var out []audit.ReportedMatch
 		for a := range n {
 			for b := a + 1; b < n; b++ {
 				m := singles(t, string(rune('a'+a))+string(rune('a'+b)), string(rune('a'+a)), string(rune('a'+b)), "11-9")
@@ -434,7 +434,7 @@ func say(findings []audit.Finding) []string {
 
 func TestTableRefusesAnOrderItDoesNotKnow(t *testing.T) {
 	for _, order := range [][]audit.Criterion{nil, {audit.MatchesWon, 0}, {99}} {
-		_, err := audit.Table(audit.TableRules{Order: order}, nil)
+		_, err := audit.Standings(audit.TableRules{Order: order}, nil)
 		var input *audit.InputError
 		require.ErrorAs(t, err, &input)
 		require.Equal(t, "order", input.Field)
@@ -452,7 +452,7 @@ func TestEveryMatchCountsOnce(t *testing.T) {
 		for i := range group {
 			group[i] = i
 		}
-		var matches []audit.Match
+		var matches []audit.ReportedMatch
 		counting := map[int]bool{}
 		for range 1 + rng.Intn(9) {
 			id := rng.Intn(ids)
@@ -461,7 +461,7 @@ func TestEveryMatchCountsOnce(t *testing.T) {
 			if m.Status == audit.Amended || m.Status == audit.Resumed {
 				of := rng.Intn(ids)
 				m.Of = string(rune('1' + of))
-				if seen := slices.IndexFunc(matches, func(x audit.Match) bool { return x.ID == m.ID && x.Of != "" }); seen >= 0 {
+				if seen := slices.IndexFunc(matches, func(x audit.ReportedMatch) bool { return x.ID == m.ID && x.Of != "" }); seen >= 0 {
 					m.Of = matches[seen].Of // one id names one match
 					of = int(m.Of[0] - '1')
 				}
@@ -486,7 +486,7 @@ func TestEveryMatchCountsOnce(t *testing.T) {
 	}
 }
 
-func reports(matches []audit.Match) []string {
+func reports(matches []audit.ReportedMatch) []string {
 	var out []string
 	for _, m := range matches {
 		out = append(out, m.ID+" "+m.Status.String()+" "+m.Of)

@@ -13,7 +13,7 @@ type RowReader struct {
 	Columns  *Columns
 	texts    []textColumn // cells that are taken as they are
 	others   []column     // cells that are read as something
-	match    Match
+	match    ReportedMatch
 	games    [mostGames]Score
 	times    [mostGames]Score
 	won      Score
@@ -26,7 +26,7 @@ type RowReader struct {
 // cannot be read costs only what it holds: without a date, a winner or games won
 // the match is audited like one that does not give them. Where scores or how
 // it ended cannot be read ok is false, and only [Finals.CheckPart] may audit it.
-func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bool, findings []Finding) {
+func (r *RowReader) Read(row []string, at Place, out []Finding) (m *ReportedMatch, ok bool, findings []Finding) {
 	if len(row) != r.Columns.width {
 		at.Field = ""
 		return nil, false, append(out, NewFinding(rowUnreadable, at, words.Within("reason", words.New("reason.fields", words.Count("want", r.Columns.width), words.Count("have", len(row))))))
@@ -54,7 +54,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *Match, ok bo
 				continue
 			}
 		}
-		var problem Code
+		var problem FindingCode
 		switch c.holds {
 		case holdsDate:
 			if m.Date = text; !isDate(text) {
@@ -171,7 +171,7 @@ func (r *RowReader) unusual(text string) string {
 }
 
 // readGames reads all scores of a match from one cell.
-func (r *RowReader) readGames(text string) (games int, problem Code) {
+func (r *RowReader) readGames(text string) (games int, problem FindingCode) {
 	for text != "" {
 		s, rest, good := scanScore(text)
 		if !good || games == mostGames {

@@ -39,18 +39,18 @@ type TeamMatch struct {
 	Teams  [2]string `json:"teams"`
 	Parts  []Part    `json:"parts"`
 	Score  *Score    `json:"score,omitempty"` // in the unit that decides, the tie-breaker aside
-	Winner Who       `json:"winner,omitempty"`
+	Winner MaybeSide `json:"winner,omitempty"`
 }
 
 // Part is one match within a match of teams.
 type Part struct {
 	Role string `json:"role"`
-	Match
+	ReportedMatch
 }
 
 // Check audits a match of teams and returns its score in the deciding unit,
 // the tie-breaker aside, and who won it.
-func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []Finding) {
+func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, MaybeSide, []Finding) {
 	at.Match = m.ID
 	times := map[string]int{}
 	players := map[string]int{}
@@ -62,10 +62,10 @@ func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []F
 		p.Field = part.Role
 		times[part.Role]++
 		if r.Finals != nil {
-			out = r.Finals.Check(&part.Match, p, out)
+			out = r.Finals.Check(&part.ReportedMatch, p, out)
 		}
 		winner := part.Victor()
-		if winner == Nobody && counts(&part.Match) && r.Won == ByMatches {
+		if winner == Nobody && counts(&part.ReportedMatch) && r.Won == ByMatches {
 			out = append(out, NewFinding(teamPartUnfinished, p, words.Name("role", part.Role)))
 		}
 		if part.Role == r.TieBreaker && r.TieBreaker != "" {
@@ -108,7 +108,7 @@ func (r *TeamRule) Check(m *TeamMatch, at Place, out []Finding) (Score, Who, []F
 	return score, winner, out
 }
 
-func ahead(s Score) Who {
+func ahead(s Score) MaybeSide {
 	switch {
 	case s[0] > s[1]:
 		return SideA
@@ -118,7 +118,7 @@ func ahead(s Score) Who {
 	return Nobody
 }
 
-func (r *TeamRule) add(score Score, part *Part, winner Who) Score {
+func (r *TeamRule) add(score Score, part *Part, winner MaybeSide) Score {
 	var more Score
 	switch r.Won {
 	case ByGames:

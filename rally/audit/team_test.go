@@ -21,7 +21,7 @@ func teamRule(t testing.TB, won audit.Unit) audit.TeamRule {
 }
 
 func part(t testing.TB, role, a1, a2, b1, b2 string, games ...string) audit.Part {
-	return audit.Part{Role: role, Match: pairs(t, "t1-"+role, a1, a2, b1, b2, games...)}
+	return audit.Part{Role: role, ReportedMatch: pairs(t, "t1-"+role, a1, a2, b1, b2, games...)}
 }
 
 func TestTeamMatch(t *testing.T) {
@@ -43,7 +43,7 @@ func TestTeamMatch(t *testing.T) {
 		parts  []audit.Part
 		change func(m *audit.TeamMatch)
 		score  audit.Score
-		winner audit.Who
+		winner audit.MaybeSide
 		want   []string
 	}{
 		{"by matches", audit.ByMatches, parts(), nil, audit.Score{3, 1}, audit.SideA, nil},

@@ -55,9 +55,9 @@ var unseenCases = []struct {
 	{"partners exchanged from the start, in every row", "sideout-doubles-11", "winner, server, receiver, score, call, game; starting servers not stated", "either partner can start", everyColumn,
 		func(w *world) bool {
 			for i := range w.Rows {
-				for _, p := range []*audit.Player{&w.Rows[i].Server, &w.Rows[i].Receiver} {
+				for _, p := range []*audit.MaybePerson{&w.Rows[i].Server, &w.Rows[i].Receiver} {
 					if who, ok := p.Person(); ok && who.Side() == rally.A {
-						*p = audit.PlayerOf(who.Partner())
+						*p = audit.KnownPerson(who.Partner())
 					}
 				}
 			}
@@ -160,7 +160,7 @@ func agrees(t *testing.T, m *reference.Match, w *world, first string, starters [
 		after := m.Line()
 		who, side, number := server(before)
 		at := sides(before)
-		call := audit.Call{Serving: at[side], Receiving: at[1-side], Number: number}
+		call := audit.CalledScore{Serving: at[side], Receiving: at[1-side], Number: number}
 		switch {
 		case row.Server != audit.Unknown && row.Server.String() != who,
 			row.Receiver != audit.Unknown && row.Receiver.String() != lineField(before, "receive"),

@@ -14,7 +14,7 @@ import (
 // ordered prepares the rows in the order in which they follow from each other:
 // by their numbers, or by their times unless the order of the file replays without
 // a single disagreement. A time that is out of order is named.
-func (l *Log) ordered(at Place) ([]kept, []Finding) {
+func (l *RallyLog) ordered(at Place) ([]kept, []Finding) {
 	rows, findings := l.prepare(at, false)
 	if !timed(rows) {
 		return rows, findings
@@ -84,7 +84,7 @@ func early(rows []kept) []int {
 
 // whole is a log as it reads under a convention.
 type whole struct {
-	log  *Log
+	log  *RallyLog
 	rows []kept
 }
 
@@ -93,7 +93,7 @@ const fewestWhole = 6
 
 // asWhole finds a convention under which the rows replay without a disagreement,
 // or a stretch of them with the sides of the score exchanged.
-func (l *Log) asWhole(rows []kept, rp *Replay, at Place) (whole, Finding, bool) {
+func (l *RallyLog) asWhole(rows []kept, rp *Rerun, at Place) (whole, Finding, bool) {
 	clean := func(rows []kept) bool {
 		got := l.replay(rows)
 		return got.First == 0 && (!got.Collapsed || got.Compared >= len(rows)-1) && got.Compared >= fewestWhole

@@ -19,7 +19,7 @@ import (
 func TestEveryFindingInASecondLanguage(t *testing.T) {
 	other := words.Bare()
 	said := 0
-	for _, c := range audit.Codes() {
+	for _, c := range audit.FindingCodes() {
 		require.NoError(t, c.Meaning().Check())
 		if emitted[c] == nil {
 			continue
@@ -51,7 +51,7 @@ func TestFindingsCiteTheirOwnEdition(t *testing.T) {
 	for _, c := range []struct {
 		edition format.Edition
 		find    string
-		code    audit.Code
+		code    audit.FindingCode
 		clause  format.Clause
 		rule    string
 	}{
@@ -61,7 +61,7 @@ func TestFindingsCiteTheirOwnEdition(t *testing.T) {
 		{format.E2026, "9-9", "game-level", clause.GameWon, ""},
 	} {
 		t.Run(c.edition.String()+" "+string(c.code), func(t *testing.T) {
-			m := audit.Match{Games: games(t, c.find)}
+			m := audit.ReportedMatch{Games: games(t, c.find)}
 			if c.code == "retirement-convention" {
 				m.Status, m.By = audit.Retired, audit.SideB
 			}
@@ -85,7 +85,7 @@ func TestFindingsCiteTheirOwnEdition(t *testing.T) {
 func TestTimeOutsCiteTheirTarget(t *testing.T) {
 	for id, want := range map[string]format.Clause{"rally-doubles-7": clause.TimeOutsTo7, "sideout-doubles-11": clause.TimeOutsTo11,
 		"sideout-doubles-15": clause.TimeOutsTo15, "sideout-doubles-21": clause.TimeOutsTo21} {
-		m := audit.Match{Games: games(t, "30-28"), TimeOuts: []audit.Score{{9, 0}}}
+		m := audit.ReportedMatch{Games: games(t, "30-28"), TimeOuts: []audit.Score{{9, 0}}}
 		for _, f := range newFinals(t, id).Check(&m, audit.Place{}, nil) {
 			if f.Code == "time-outs-too-many" {
 				require.Equal(t, want, f.Clause, id)

@@ -20,8 +20,8 @@ type BellFigures struct {
 }
 
 // Bell returns the figures of a game that a bell may end. Rallies take time as
-// in [Match.Clock]; how long they are does not hang on how they end.
-func (g *Game) Bell(r Rates, pace Pace, b Bell) (BellFigures, error) {
+// in [MatchModel.TimeLaw]; how long they are does not hang on how they end.
+func (g *GameModel) Bell(r Rates, pace Pace, b Bell) (BellFigures, error) {
 	if err := pace.validate(); err != nil {
 		return BellFigures{}, err
 	}

@@ -33,7 +33,7 @@ func TestBellAgainstEverySequence(t *testing.T) {
 			var play func(s rally.State, n int, p float64)
 			play = func(s rally.State, n int, p float64) {
 				if s.EndChangeDue() {
-					s, _, _ = rules.Apply(s, rally.Of(rally.EndsChanged))
+					s, _, _ = rules.Apply(s, rally.EventOf(rally.EndsChanged))
 				}
 				if s.Phase() != rally.Playing {
 					if _, winner, _ := s.Outcome(); winner == rally.A {
@@ -77,7 +77,7 @@ func TestBellAgainstEverySequence(t *testing.T) {
 			}
 			s, _, _ := rules.Apply(rules.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
 			play(s, 0, 1)
-			g, err := explore.NewGame(f, 1, explore.Opening{})
+			g, err := explore.NewGameModel(f, 1, explore.Opening{})
 			require.NoError(t, err)
 			// Without a spread the bell rings within the tenth rally.
 			got, err := g.Bell(explore.Equal(share), explore.Pace{Rally: 10}, explore.Bell{Seconds: 10*rallies - 5, Draw: draw})
@@ -97,7 +97,7 @@ func TestBellAgainstSimulation(t *testing.T) {
 		games = 30_000
 	}
 	f := mustParse("sideout-doubles-11@2026")
-	g, err := explore.NewGame(f, 1, explore.Opening{})
+	g, err := explore.NewGameModel(f, 1, explore.Opening{})
 	require.NoError(t, err)
 	pace := explore.UsualPace()
 	r := serve(0.45, 0.40)

@@ -40,7 +40,7 @@ type Use struct {
 // help one side where it serves first and hurt it where it does not:
 // [MeanBurden] averages.
 func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
-	g, err := NewGame(f, n, o)
+	g, err := NewGameModel(f, n, o)
 	if err != nil {
 		return Burden{}, err
 	}
@@ -141,7 +141,7 @@ func (s *specials) use(rule string, binds, games float64, without func(*format.G
 	if other.Validate() != nil {
 		return u, nil
 	}
-	g, err := NewGame(other, 1, s.opening)
+	g, err := NewGameModel(other, 1, s.opening)
 	if err != nil {
 		return u, err
 	}

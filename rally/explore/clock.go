@@ -41,10 +41,10 @@ func (p Pace) validate() error {
 	return nil
 }
 
-// Clock is the law of a time, in seconds. It is held on a grid that is fine
+// TimeLaw is the law of a time, in seconds. It is held on a grid that is fine
 // against the spread of the time, so that sums of many have no bias; its mean
 // is exact.
-type Clock struct {
+type TimeLaw struct {
 	step  float64 // seconds; a power of two unless the time comes in steps of its own
 	from  int     // steps that the first entry of the law stands for
 	law   Law
@@ -58,20 +58,20 @@ const mostClockSteps = 1 << 16
 // rounding to the nearest adds to the variance is then below 1 in 12·48².
 const finest = 48
 
-// Clock returns the law of the time that a match takes. The number of rallies
+// TimeLaw returns the law of the time that a match takes. The number of rallies
 // and games has its exact law; the time of that many rallies is taken to be
 // normal, and time-outs to be taken independently.
-func (m *Match) Clock(r Rates, pace Pace) (Clock, error) {
+func (m *MatchModel) TimeLaw(r Rates, pace Pace) (TimeLaw, error) {
 	if err := pace.validate(); err != nil {
-		return Clock{}, err
+		return TimeLaw{}, err
 	}
 	length, err := m.Length(r)
 	if err != nil {
-		return Clock{}, err
+		return TimeLaw{}, err
 	}
 	each := pace.Rally + pace.Between
 	rallies := math.Sqrt(length.All.Variance()*each*each + length.All.Mean()*pace.RallySpread*pace.RallySpread)
-	out := Clock{step: math.Exp2(math.Floor(math.Log2(max(rallies, 1e-3) / finest)))}
+	out := TimeLaw{step: math.Exp2(math.Floor(math.Log2(max(rallies, 1e-3) / finest)))}
 	if unit := pace.unit(); pace.RallySpread == 0 && unit > 0 {
 		out.step, out.exact = unit, true
 	}
@@ -92,7 +92,7 @@ func (m *Match) Clock(r Rates, pace Pace) (Clock, error) {
 		playing := playing(law, each, pace.RallySpread, out.step)
 		longest := fixed + float64(outs)*pace.TimeOut + float64(playing.from+len(playing.law))*out.step
 		if longest/out.step > mostClockSteps {
-			return Clock{}, &SizeError{"steps of time", uint64(longest / out.step), mostClockSteps}
+			return TimeLaw{}, &SizeError{"steps of time", uint64(longest / out.step), mostClockSteps}
 		}
 		for k, q := range binomial(outs, pace.TakeTimeOut) {
 			for n, p := range playing.law {
@@ -126,7 +126,7 @@ func (p Pace) unit() float64 {
 
 // pauses returns what a match of some games takes besides its rallies, and how
 // many time-outs it has.
-func (m *Match) pauses(games int, pace Pace) (fixed float64, outs int) {
+func (m *MatchModel) pauses(games int, pace Pace) (fixed float64, outs int) {
 	fixed = pace.WarmUp + float64(games-1)*pace.Games
 	for n := 1; n <= games; n++ {
 		if m.format.Of(n).ChangeEndsAt > 0 {
@@ -138,9 +138,9 @@ func (m *Match) pauses(games int, pace Pace) (fixed float64, outs int) {
 }
 
 // playing is the time of the rallies alone, given the law of their number.
-func playing(rallies Law, each, spread, step float64) Clock {
+func playing(rallies Law, each, spread, step float64) TimeLaw {
 	most := float64(len(rallies))
-	out := Clock{step: step, law: make(Law, int((most*each+8*spread*math.Sqrt(most))/step)+3)}
+	out := TimeLaw{step: step, law: make(Law, int((most*each+8*spread*math.Sqrt(most))/step)+3)}
 	for n, p := range rallies {
 		if p < 1e-15 {
 			continue
@@ -177,7 +177,7 @@ func binomial(n int, p float64) Law {
 }
 
 // trimmed drops what lies at either end and holds next to nothing.
-func (c Clock) trimmed() Clock {
+func (c TimeLaw) trimmed() TimeLaw {
 	low, high := 0, len(c.law)
 	for sum := 0.0; low < high-1; low++ {
 		if sum += c.law[low]; sum > 1e-13 {
@@ -194,13 +194,13 @@ func (c Clock) trimmed() Clock {
 }
 
 // Mean returns the mean in seconds.
-func (c Clock) Mean() float64 { return (float64(c.from) + c.law.Mean()) * c.step }
+func (c TimeLaw) Mean() float64 { return (float64(c.from) + c.law.Mean()) * c.step }
 
 // Deviation returns the standard deviation in seconds.
-func (c Clock) Deviation() float64 { return math.Sqrt(c.law.Variance()) * c.step }
+func (c TimeLaw) Deviation() float64 { return math.Sqrt(c.law.Variance()) * c.step }
 
 // upTo returns the chance of at most some seconds.
-func (c Clock) upTo(seconds float64) float64 {
+func (c TimeLaw) upTo(seconds float64) float64 {
 	at := seconds/c.step - float64(c.from)
 	if !c.exact {
 		at += 0.5 // a step holds what is nearest to it
@@ -218,10 +218,10 @@ func (c Clock) upTo(seconds float64) float64 {
 }
 
 // Beyond returns the chance of more than some seconds.
-func (c Clock) Beyond(seconds float64) float64 { return max(0, 1-c.upTo(seconds)) }
+func (c TimeLaw) Beyond(seconds float64) float64 { return max(0, 1-c.upTo(seconds)) }
 
 // Seconds returns the time that is not exceeded with chance p.
-func (c Clock) Seconds(p float64) float64 {
+func (c TimeLaw) Seconds(p float64) float64 {
 	sum := 0.0
 	for n, q := range c.law {
 		if sum+q >= p && q > 0 {
@@ -237,7 +237,7 @@ func (c Clock) Seconds(p float64) float64 {
 
 // Law returns the law in steps of some seconds: entry n is the chance of more
 // than n-1 and at most n steps. It is nil where there would be too many.
-func (c Clock) Law(step float64) Law {
+func (c TimeLaw) Law(step float64) Law {
 	top := float64(c.from+len(c.law)) * c.step
 	if !(step > 0) || len(c.law) == 0 || top/step > mostClockSteps {
 		return nil
@@ -252,10 +252,10 @@ func (c Clock) Law(step float64) Law {
 	}
 }
 
-// MixedClock is the law of a time that is each of some with equal chances, as a
+// MixedTimeLaw is the law of a time that is each of some with equal chances, as a
 // match is whoever serves first.
-func MixedClock(of ...Clock) Clock {
-	out := Clock{exact: true}
+func MixedTimeLaw(of ...TimeLaw) TimeLaw {
+	out := TimeLaw{exact: true}
 	low, high := math.MaxInt, math.MinInt
 	for _, c := range of {
 		out.step = max(out.step, c.step)
@@ -282,7 +282,7 @@ func MixedClock(of ...Clock) Clock {
 }
 
 // plus returns the law of the sum of two independent times of one step.
-func (c Clock) plus(d Clock) Clock {
+func (c TimeLaw) plus(d TimeLaw) TimeLaw {
 	c.from, c.law = c.from+d.from, c.law.plus(d.law)
 	return c.trimmed()
 }
@@ -292,17 +292,17 @@ const mostMatches = 100
 
 // Times returns the time that n such matches take, one after the other.
 // Matches are independent; the warm-up of each is counted.
-func (c Clock) Times(n int) (Clock, error) {
+func (c TimeLaw) Times(n int) (TimeLaw, error) {
 	switch {
 	case n < 1 || n > mostMatches:
-		return Clock{}, &InputError{"matches", "must be 1 to " + strconv.Itoa(mostMatches) + ", not " + strconv.Itoa(n)}
+		return TimeLaw{}, &InputError{"matches", "must be 1 to " + strconv.Itoa(mostMatches) + ", not " + strconv.Itoa(n)}
 	case len(c.law) == 0:
-		return Clock{}, &InputError{"clock", "is empty"}
+		return TimeLaw{}, &InputError{"clock", "is empty"}
 	}
-	sum := Clock{step: c.step, law: Law{1}, exact: c.exact}
+	sum := TimeLaw{step: c.step, law: Law{1}, exact: c.exact}
 	for twice := c; ; twice = twice.plus(twice) {
 		if len(twice.law) > mostClockSteps {
-			return Clock{}, &SizeError{"steps of time", uint64(len(twice.law)), mostClockSteps}
+			return TimeLaw{}, &SizeError{"steps of time", uint64(len(twice.law)), mostClockSteps}
 		}
 		if n&1 == 1 {
 			sum = sum.plus(twice)
@@ -313,8 +313,8 @@ func (c Clock) Times(n int) (Clock, error) {
 	}
 }
 
-// Court is what a number of matches on a number of courts need.
-type Court struct {
+// CourtNeed is what a number of matches on a number of courts need.
+type CourtNeed struct {
 	Courts  int     `json:"courts"`
 	Matches int     `json:"matches"`
 	Mean    float64 `json:"mean"`    // seconds until the last match is over
@@ -324,26 +324,26 @@ type Court struct {
 
 // Slot returns what n such matches need, one after the other, against a slot
 // of some seconds.
-func (c Clock) Slot(n int, slot float64) (Court, error) { return c.Day(1, n, slot) }
+func (c TimeLaw) Slot(n int, slot float64) (CourtNeed, error) { return c.Day(1, n, slot) }
 
 // Day returns what n such matches on some courts need, against a slot of some
 // seconds. The matches are dealt out beforehand, as evenly as can be; each
 // court plays its own one after the other.
-func (c Clock) Day(courts, n int, slot float64) (Court, error) {
+func (c TimeLaw) Day(courts, n int, slot float64) (CourtNeed, error) {
 	if !(slot > 0) {
-		return Court{}, &InputError{"slot", "must be seconds above 0"}
+		return CourtNeed{}, &InputError{"slot", "must be seconds above 0"}
 	}
 	all, err := c.LastOf(courts, n)
 	if err != nil {
-		return Court{}, err
+		return CourtNeed{}, err
 	}
-	return Court{courts, n, all.Mean(), all.Beyond(slot), all.Seconds(0.95)}, nil
+	return CourtNeed{courts, n, all.Mean(), all.Beyond(slot), all.Seconds(0.95)}, nil
 }
 
 // LastOf returns the time until the last of n matches on some courts is over.
-func (c Clock) LastOf(courts, n int) (Clock, error) {
+func (c TimeLaw) LastOf(courts, n int) (TimeLaw, error) {
 	if courts < 1 || courts > n {
-		return Clock{}, &InputError{"courts", "must be 1 to the number of matches, not " + strconv.Itoa(courts)}
+		return TimeLaw{}, &InputError{"courts", "must be 1 to the number of matches, not " + strconv.Itoa(courts)}
 	}
 	longer := n % courts // so many courts have one match more
 	most, err := c.Times((n + courts - 1) / courts)
@@ -351,19 +351,19 @@ func (c Clock) LastOf(courts, n int) (Clock, error) {
 		return most, err
 	}
 	if longer == 0 {
-		return latest(most, courts, Clock{}, 0), nil
+		return latest(most, courts, TimeLaw{}, 0), nil
 	}
 	fewer, err := c.Times(n / courts)
 	return latest(most, longer, fewer, courts-longer), err
 }
 
 // latest is the law of the latest of k times of one law and m of another.
-func latest(c Clock, k int, d Clock, m int) Clock {
+func latest(c TimeLaw, k int, d TimeLaw, m int) TimeLaw {
 	from, to := c.from, c.from+len(c.law)
 	if m > 0 {
 		to = max(to, d.from+len(d.law))
 	}
-	out := Clock{step: c.step, from: from, law: make(Law, to-from), exact: c.exact}
+	out := TimeLaw{step: c.step, from: from, law: make(Law, to-from), exact: c.exact}
 	x, y, before := 0.0, 0.0, 0.0
 	for n := range d.law {
 		if d.from+n < from {
@@ -379,7 +379,7 @@ func latest(c Clock, k int, d Clock, m int) Clock {
 	return out.trimmed()
 }
 
-func at(c Clock, step int) float64 {
+func at(c TimeLaw, step int) float64 {
 	if n := step - c.from; n >= 0 && n < len(c.law) {
 		return c.law[n]
 	}

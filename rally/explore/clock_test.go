@@ -12,21 +12,21 @@ import (
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
-func match(t testing.TB, id string, first rally.Side) *explore.Match {
-	m, err := explore.NewMatch(mustParse(id), explore.Opening{First: first})
+func match(t testing.TB, id string, first rally.Side) *explore.MatchModel {
+	m, err := explore.NewMatchModel(mustParse(id), explore.Opening{First: first})
 	require.NoError(t, err)
 	return m
 }
 
 // eitherFirst is the law of the time of a match, whoever serves first.
-func eitherFirst(t testing.TB, id string, r explore.Rates, pace explore.Pace) explore.Clock {
-	var of []explore.Clock
+func eitherFirst(t testing.TB, id string, r explore.Rates, pace explore.Pace) explore.TimeLaw {
+	var of []explore.TimeLaw
 	for first := explore.A; first <= explore.B; first++ {
-		c, err := match(t, id, first).Clock(r, pace)
+		c, err := match(t, id, first).TimeLaw(r, pace)
 		require.NoError(t, err)
 		of = append(of, c)
 	}
-	return explore.MixedClock(of...)
+	return explore.MixedTimeLaw(of...)
 }
 
 func TestClock(t *testing.T) {
@@ -35,18 +35,18 @@ func TestClock(t *testing.T) {
 	f, err := m.Figures(r)
 	require.NoError(t, err)
 	pace := explore.Pace{Rally: 8, Between: 16, RallySpread: 5}
-	c, err := m.Clock(r, pace)
+	c, err := m.TimeLaw(r, pace)
 	require.NoError(t, err)
 	require.InEpsilon(t, f.Mean*24, c.Mean(), 1e-9)
 	require.InEpsilon(t, math.Sqrt(f.Variance*24*24+f.Mean*25), c.Deviation(), 1e-4)
 	pace.Games, pace.TimeOut, pace.TakeTimeOut = 120, 60, 0.5
-	with, err := m.Clock(r, pace)
+	with, err := m.TimeLaw(r, pace)
 	require.NoError(t, err)
 	require.InEpsilon(t, c.Mean()+120*(f.Games-1)+f.Games*4*30, with.Mean(), 1e-9)
 
-	_, err = m.Clock(r, explore.Pace{Rally: -1})
+	_, err = m.TimeLaw(r, explore.Pace{Rally: -1})
 	require.ErrorContains(t, err, "pace.rally")
-	_, err = m.Clock(r, explore.Pace{})
+	_, err = m.TimeLaw(r, explore.Pace{})
 	require.ErrorContains(t, err, "take time")
 	for name, ask := range map[string]func() error{
 		"no match":      func() error { _, err := c.Slot(0, 60); return err },
@@ -54,8 +54,8 @@ func TestClock(t *testing.T) {
 		"no court":      func() error { _, err := c.Day(0, 4, 60); return err },
 		"courts idle":   func() error { _, err := c.Day(5, 4, 60); return err },
 		"too many":      func() error { _, err := c.Slot(101, 60); return err },
-		"an empty law":  func() error { _, err := explore.Clock{}.Slot(1, 60); return err },
-		"a day of none": func() error { _, err := explore.Clock{}.Day(2, 2, 60); return err },
+		"an empty law":  func() error { _, err := explore.TimeLaw{}.Slot(1, 60); return err },
+		"a day of none": func() error { _, err := explore.TimeLaw{}.Day(2, 2, 60); return err },
 	} {
 		require.Error(t, ask(), name)
 	}
@@ -69,7 +69,7 @@ func TestClockOfEvenRalliesIsTheLawOfTheirNumber(t *testing.T) {
 	r := serve(0.45, 0.42)
 	length, err := m.Length(r)
 	require.NoError(t, err)
-	c, err := m.Clock(r, explore.Pace{Rally: 8, Between: 16, WarmUp: 96})
+	c, err := m.TimeLaw(r, explore.Pace{Rally: 8, Between: 16, WarmUp: 96})
 	require.NoError(t, err)
 	for _, n := range []int{15, 18, 21, 30} {
 		require.InDelta(t, length.All.Beyond(n), c.Beyond(float64(96+24*n)), 1e-12, "%d rallies", n)
@@ -154,7 +154,7 @@ func TestSlotHasNoBias(t *testing.T) {
 		sum += p
 		below = append(below, sum)
 	}
-	c, err := m.Clock(r, pace)
+	c, err := m.TimeLaw(r, pace)
 	require.NoError(t, err)
 	random := rand.New(rand.NewPCG(17, 1))
 	over := make([]int, 21)

@@ -40,7 +40,7 @@ func wrongServers() []rally.Event {
 		out = append(out, e.WithIncident(late))
 	}
 	wrong.Reach, wrong.Stopper = rally.Struck, rally.BySideB
-	return append(out, rally.Of(rally.Stop).WithIncident(wrong))
+	return append(out, rally.EventOf(rally.Stop).WithIncident(wrong))
 }
 
 func departures() []rally.Event {
@@ -50,7 +50,7 @@ func departures() []rally.Event {
 			out = append(out, rally.OfSide(k, s))
 		}
 	}
-	return append(out, rally.Of(rally.DoubleForfeit), rally.Of(rally.Abandon), rally.Of(rally.SheetReturned))
+	return append(out, rally.EventOf(rally.DoubleForfeit), rally.EventOf(rally.Abandon), rally.EventOf(rally.SheetReturned))
 }
 
 // Outcome is what one format makes of the last event of a difference.

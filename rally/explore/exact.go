@@ -27,8 +27,8 @@ const (
 // Exact returns figures of the game as fractions, for rates that are fractions:
 // the chance of A and of B to win a rally on own serve. Games of more than a
 // thousand states are a [*SizeError]. It is slow, and shares neither arithmetic
-// nor the solution of the endgame with [Game.Figures].
-func (g *Game) Exact(serveA, serveB *big.Rat) (Exact, error) {
+// nor the solution of the endgame with [GameModel.Figures].
+func (g *GameModel) Exact(serveA, serveB *big.Rat) (Exact, error) {
 	c := g.plain
 	if len(c.nodes) > mostExactStates {
 		return Exact{}, &SizeError{"states for exact figures", uint64(len(c.nodes)), mostExactStates}

@@ -8,9 +8,9 @@ import (
 	"github.com/evencourt/evencourt/rally/explore"
 )
 
-func ExampleGame_Figures() {
+func ExampleGameModel_Figures() {
 	f, _ := format.Parse("sideout-doubles-11@2026")
-	g, err := explore.NewGame(f, 1, explore.Opening{})
+	g, err := explore.NewGameModel(f, 1, explore.Opening{})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -67,14 +67,14 @@ func ExampleIncentives() {
 
 // How long a match takes, and how often four of them overrun a court that was
 // booked for two hours.
-func ExampleMatch_Clock() {
+func ExampleMatchModel_TimeLaw() {
 	f, _ := format.Parse("sideout-doubles-11@2026")
-	m, err := explore.NewMatch(f, explore.Opening{})
+	m, err := explore.NewMatchModel(f, explore.Opening{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	clock, err := m.Clock(explore.Equal(0.42), explore.UsualPace())
+	clock, err := m.TimeLaw(explore.Equal(0.42), explore.UsualPace())
 	if err != nil {
 		fmt.Println(err)
 		return

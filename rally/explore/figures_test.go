@@ -29,14 +29,14 @@ func own(id string, change func(*format.Game)) format.Format {
 	return f
 }
 
-func game(t testing.TB, f format.Format, first rally.Side) *explore.Game {
+func game(t testing.TB, f format.Format, first rally.Side) *explore.GameModel {
 	t.Helper()
-	g, err := explore.NewGame(f, 1, explore.Opening{First: first})
+	g, err := explore.NewGameModel(f, 1, explore.Opening{First: first})
 	require.NoError(t, err)
 	return g
 }
 
-func win(t testing.TB, g *explore.Game, r explore.Rates) float64 {
+func win(t testing.TB, g *explore.GameModel, r explore.Rates) float64 {
 	t.Helper()
 	p, err := g.Win(r)
 	require.NoError(t, err)
@@ -373,12 +373,12 @@ func TestBadInputIsRefusedBeforeWork(t *testing.T) {
 		require.ErrorAs(t, err, &input, name)
 		require.True(t, strings.ToLower(err.Error()[:1]) == err.Error()[:1])
 	}
-	_, err := explore.NewGame(format.Format{}, 1, explore.Opening{})
+	_, err := explore.NewGameModel(format.Format{}, 1, explore.Opening{})
 	var bad *format.Error
 	require.ErrorAs(t, err, &bad)
-	_, err = explore.NewGame(mustParse("sideout-doubles-11"), 2, explore.Opening{})
+	_, err = explore.NewGameModel(mustParse("sideout-doubles-11"), 2, explore.Opening{})
 	require.ErrorContains(t, err, "no such game")
-	_, err = explore.NewGame(mustParse("sideout-singles-11"), 1, explore.Opening{Starters: rally.Starters{rally.A2, rally.B1}})
+	_, err = explore.NewGameModel(mustParse("sideout-singles-11"), 1, explore.Opening{Starters: rally.Starters{rally.A2, rally.B1}})
 	require.ErrorContains(t, err, "second player")
 	_, err = g.Exact(big.NewRat(3, 2), big.NewRat(1, 2))
 	require.ErrorContains(t, err, "chance")
@@ -408,7 +408,7 @@ func TestEndlessFormatsAreFoundOut(t *testing.T) {
 	require.Equal(t, 1.0, p)
 	// A margin so wide that 255 points are not enough: the engine refuses.
 	wide := own("sideout-singles-21", func(g *format.Game) { g.Target, g.WinBy, g.ChangeEndsAt = 200, 120, 0 })
-	_, err = explore.NewGame(wide, 1, explore.Opening{})
+	_, err = explore.NewGameModel(wide, 1, explore.Opening{})
 	require.ErrorAs(t, err, &endless)
 	require.Contains(t, err.Error(), "most-points")
 }

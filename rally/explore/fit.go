@@ -209,7 +209,7 @@ func (t *tally) report() (FitReport, error) {
 
 // predict compares the mean length of finished games with that of the model.
 func predict(f format.Format, observed []int, r Rates) (Prediction, error) {
-	g, err := NewGame(f, 1, Opening{})
+	g, err := NewGameModel(f, 1, Opening{})
 	if err != nil {
 		return Prediction{}, err
 	}

@@ -149,7 +149,7 @@ func TestFitSeesServersNearTheEnd(t *testing.T) {
 func TestFitRefusesWhatCannotBe(t *testing.T) {
 	_, err := explore.Fit(nil)
 	require.ErrorContains(t, err, "none given")
-	s := explore.Sample{Name: "G1", Format: mustParse("sideout-doubles-11@2026"), Events: []rally.Event{rally.Of(rally.EndsChanged)}}
+	s := explore.Sample{Name: "G1", Format: mustParse("sideout-doubles-11@2026"), Events: []rally.Event{rally.EventOf(rally.EndsChanged)}}
 	_, err = explore.Fit([]explore.Sample{s})
 	require.ErrorContains(t, err, "G1")
 	s.Events = nil

@@ -7,9 +7,9 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// Game is one kind of game, ready to be asked for its figures at any rates. It
+// GameModel is one kind of game, ready to be asked for its figures at any rates. It
 // is safe for use by several goroutines.
-type Game struct {
+type GameModel struct {
 	rules     *rally.Rules
 	opening   Opening
 	plain     *chain
@@ -26,7 +26,7 @@ type scratch struct {
 }
 
 // scratch returns a scratch for a chain. Give it back with g.scratches.Put.
-func (g *Game) scratch(c *chain) *scratch {
+func (g *GameModel) scratch(c *chain) *scratch {
 	d, ok := g.scratches.Get().(*scratch)
 	if need := 2*c.size() + len(c.nodes); !ok || len(d.cells) != need {
 		d = &scratch{cells: make([]float64, need)}
@@ -34,10 +34,10 @@ func (g *Game) scratch(c *chain) *scratch {
 	return d
 }
 
-// NewGame makes game n (from 1) of a format ready, from an opening. The error
+// NewGameModel makes game n (from 1) of a format ready, from an opening. The error
 // is a [*format.Error], an [*InputError], a [*SizeError] or, where play could
 // come to a score after which the next rally is refused, an [*EndlessError].
-func NewGame(f format.Format, n int, o Opening) (*Game, error) {
+func NewGameModel(f format.Format, n int, o Opening) (*GameModel, error) {
 	if err := f.Validate(); err != nil {
 		return nil, err
 	}
@@ -57,21 +57,21 @@ func NewGame(f format.Format, n int, o Opening) (*Game, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Game{rules: r, opening: o, plain: c}, nil
+	return &GameModel{rules: r, opening: o, plain: c}, nil
 }
 
 // Rules returns the rules of the game, as a match of one game.
-func (g *Game) Rules() *rally.Rules { return g.rules }
+func (g *GameModel) Rules() *rally.Rules { return g.rules }
 
 // Opening returns how the game starts.
-func (g *Game) Opening() Opening { return g.opening }
+func (g *GameModel) Opening() Opening { return g.opening }
 
 // States returns how many states the game has in play when only the serving
 // side matters, folded beyond level one short of the target.
-func (g *Game) States() int { return len(g.plain.nodes) }
+func (g *GameModel) States() int { return len(g.plain.nodes) }
 
 // chain returns the states at the detail that rates need.
-func (g *Game) chain(detailed bool) (*chain, error) {
+func (g *GameModel) chain(detailed bool) (*chain, error) {
 	if !detailed {
 		return g.plain, nil
 	}
@@ -80,7 +80,7 @@ func (g *Game) chain(detailed bool) (*chain, error) {
 }
 
 // at returns the states and the odds for rates, or says why there are none.
-func (g *Game) at(r Rates) (*chain, *odds, error) {
+func (g *GameModel) at(r Rates) (*chain, *odds, error) {
 	if err := r.validate(); err != nil {
 		return nil, nil, err
 	}
@@ -96,7 +96,7 @@ func (g *Game) at(r Rates) (*chain, *odds, error) {
 }
 
 // Win returns the chance that A wins the game.
-func (g *Game) Win(r Rates) (float64, error) {
+func (g *GameModel) Win(r Rates) (float64, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return 0, err
@@ -120,8 +120,8 @@ type Core struct {
 }
 
 // Core returns A's chance, and the mean and variance of the rallies, at about a
-// third of the cost of [Game.Figures].
-func (g *Game) Core(r Rates) (Core, error) {
+// third of the cost of [GameModel.Figures].
+func (g *GameModel) Core(r Rates) (Core, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return Core{}, err
@@ -170,7 +170,7 @@ type Figures struct {
 }
 
 // Figures returns the exact figures of the game.
-func (g *Game) Figures(r Rates) (Figures, error) {
+func (g *GameModel) Figures(r Rates) (Figures, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return Figures{}, err

@@ -43,7 +43,7 @@ func Incentives(f format.Format, rates []Rates) (IncentiveReport, error) {
 	}
 	strongest := map[rally.Kind]*Incentive{}
 	for _, first := range []Side{A, B} {
-		m, err := NewMatch(f, Opening{First: first})
+		m, err := NewMatchModel(f, Opening{First: first})
 		if err != nil {
 			return out, err
 		}
@@ -64,7 +64,7 @@ func Incentives(f format.Format, rates []Rates) (IncentiveReport, error) {
 // incentives looks at every game that the match can come to. A side's chance
 // of the match is linear in its chance of the game, and rises with it unless
 // winning the game is itself worth less than losing it, which is looked at too.
-func (m *Match) incentives(r Rates, strongest map[rally.Kind]*Incentive, moments *int) error {
+func (m *MatchModel) incentives(r Rates, strongest map[rally.Kind]*Incentive, moments *int) error {
 	win := map[gameKind]float64{}
 	for _, k := range m.kinds() {
 		p, err := m.games[k].Win(r)
@@ -106,7 +106,7 @@ func (m *Match) incentives(r Rates, strongest map[rally.Kind]*Incentive, moments
 
 // incentives compares the acts in every state of one game, where A's chance of
 // the match is won after winning it and lost after losing it.
-func (g *Game) incentives(r Rates, won, lost float64, strongest map[rally.Kind]*Incentive, moments *int) error {
+func (g *GameModel) incentives(r Rates, won, lost float64, strongest map[rally.Kind]*Incentive, moments *int) error {
 	c, o, err := g.at(r)
 	if err != nil {
 		return err
@@ -166,7 +166,7 @@ func (g *Game) incentives(r Rates, won, lost float64, strongest map[rally.Kind]*
 // that rallies alone do not come to.
 func (c *chain) find(s rally.State) (int, bool) {
 	if s.EndChangeDue() {
-		s, _, _ = c.rules.Apply(s, rally.Of(rally.EndsChanged))
+		s, _, _ = c.rules.Apply(s, rally.EventOf(rally.EndsChanged))
 	}
 	n, ok := c.index[c.fold.standing(c.rules, s)]
 	return int(n), ok

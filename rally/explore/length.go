@@ -106,7 +106,7 @@ type Length struct {
 
 // Length returns the law of the rallies of the game. A game that could not be
 // followed to its end within 131072 rallies is a [*SizeError].
-func (g *Game) Length(r Rates) (Length, error) {
+func (g *GameModel) Length(r Rates) (Length, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return Length{}, err

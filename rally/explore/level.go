@@ -9,7 +9,7 @@ type LevelChance struct {
 
 // LevelBy returns with what chance a game first comes to level one short of
 // the target with each side serving, by its server number.
-func (g *Game) LevelBy(r Rates) ([]LevelChance, error) {
+func (g *GameModel) LevelBy(r Rates) ([]LevelChance, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return nil, err

@@ -2,13 +2,13 @@ package explore
 
 import "github.com/evencourt/evencourt/format"
 
-// Match is a whole match of a format, ready to be asked for its figures. Where
+// MatchModel is a whole match of a format, ready to be asked for its figures. Where
 // the format leaves the first serve of the next game to be chosen, it is taken
 // to alternate.
-type Match struct {
+type MatchModel struct {
 	format format.Format
 	open   Opening
-	games  map[gameKind]*Game
+	games  map[gameKind]*GameModel
 }
 
 // gameKind tells games apart that have other figures.
@@ -18,9 +18,9 @@ type gameKind struct {
 	ends  int
 }
 
-// NewMatch makes a match of a format ready, from the opening of its first
-// game. Its errors are those of [NewGame].
-func NewMatch(f format.Format, o Opening) (*Match, error) {
+// NewMatchModel makes a match of a format ready, from the opening of its first
+// game. Its errors are those of [NewGameModel].
+func NewMatchModel(f format.Format, o Opening) (*MatchModel, error) {
 	if err := f.Validate(); err != nil {
 		return nil, err
 	}
@@ -28,7 +28,7 @@ func NewMatch(f format.Format, o Opening) (*Match, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &Match{format: f, open: o, games: map[gameKind]*Game{}}
+	m := &MatchModel{format: f, open: o, games: map[gameKind]*GameModel{}}
 	for n := 1; n <= int(f.Match.Games); n++ {
 		last := n == int(f.Match.Games)
 		if n > 1 && !last {
@@ -44,10 +44,10 @@ func NewMatch(f format.Format, o Opening) (*Match, error) {
 				if ends == 1 {
 					// The plain states of a game are the same whichever end A starts at.
 					twin := m.games[gameKind{k.last, first, 0}]
-					m.games[k] = &Game{rules: twin.rules, opening: at, plain: twin.plain}
+					m.games[k] = &GameModel{rules: twin.rules, opening: at, plain: twin.plain}
 					continue
 				}
-				if m.games[k], err = NewGame(f, n, at); err != nil {
+				if m.games[k], err = NewGameModel(f, n, at); err != nil {
 					return nil, err
 				}
 			}
@@ -57,7 +57,7 @@ func NewMatch(f format.Format, o Opening) (*Match, error) {
 }
 
 // Format returns the format of the match.
-func (m *Match) Format() format.Format { return m.format }
+func (m *MatchModel) Format() format.Format { return m.format }
 
 // stage is where a match stands between two games.
 type stage struct {
@@ -66,13 +66,13 @@ type stage struct {
 	ends int
 }
 
-func (m *Match) kind(s stage) gameKind {
+func (m *MatchModel) kind(s stage) gameKind {
 	last := s.won[A]+s.won[B]+1 == int(m.format.Match.Games) && m.format.Match.Games > 1
 	return gameKind{last, s.next, s.ends}
 }
 
 // over reports whether the match is decided, and who won it; a tie is nobody's.
-func (m *Match) over(s stage) (winner Side, tie, over bool) {
+func (m *MatchModel) over(s stage) (winner Side, tie, over bool) {
 	played, rules := s.won[A]+s.won[B], m.format.Match
 	lead := A
 	if s.won[B] > s.won[A] {
@@ -89,7 +89,7 @@ func (m *Match) over(s stage) (winner Side, tie, over bool) {
 
 // after returns the stage after a game that winner won. A mid-game end change
 // leaves the sides at other ends than they started at.
-func (m *Match) after(s stage, winner Side) stage {
+func (m *MatchModel) after(s stage, winner Side) stage {
 	mid := m.format.Of(s.won[A] + s.won[B] + 1).ChangeEndsAt
 	s.won[winner]++
 	switch m.format.Match.NextServe {
@@ -110,7 +110,7 @@ func (m *Match) after(s stage, winner Side) stage {
 	return s
 }
 
-func (m *Match) start() stage { return stage{next: m.open.First, ends: m.open.Ends} }
+func (m *MatchModel) start() stage { return stage{next: m.open.First, ends: m.open.Ends} }
 
 // MatchFigures are the exact figures of a match.
 type MatchFigures struct {
@@ -132,7 +132,7 @@ type part struct {
 }
 
 // Figures returns the exact figures of the match.
-func (m *Match) Figures(r Rates) (MatchFigures, error) {
+func (m *MatchModel) Figures(r Rates) (MatchFigures, error) {
 	parts := map[gameKind]part{}
 	for _, k := range m.kinds() {
 		p, err := m.games[k].part(r)
@@ -180,7 +180,7 @@ func (m *Match) Figures(r Rates) (MatchFigures, error) {
 }
 
 // kinds lists the kinds of games that the match can come to.
-func (m *Match) kinds() []gameKind {
+func (m *MatchModel) kinds() []gameKind {
 	seen := map[stage]bool{}
 	have := map[gameKind]bool{}
 	var out []gameKind
@@ -204,7 +204,7 @@ func (m *Match) kinds() []gameKind {
 // part returns the figures of a game by its winner. The moments of games that
 // A wins are those of the chain whose chances are weighted by A's chance of
 // winning from where they lead.
-func (g *Game) part(r Rates) (part, error) {
+func (g *GameModel) part(r Rates) (part, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return part{}, err
@@ -249,7 +249,7 @@ type MatchLength struct {
 }
 
 // Length returns the law of the rallies of the match.
-func (m *Match) Length(r Rates) (MatchLength, error) {
+func (m *MatchModel) Length(r Rates) (MatchLength, error) {
 	laws := map[gameKind]Length{}
 	total := 0
 	for _, k := range m.kinds() {

@@ -14,7 +14,7 @@ import (
 // winByWalking finds A's chance on the states of the whole match, walked
 // through the engine game after game, by going over them until nothing moves:
 // it shares neither the joining of games nor the elimination.
-func winByWalking(t *testing.T, m *Match, r Rates) float64 {
+func winByWalking(t *testing.T, m *MatchModel, r Rates) float64 {
 	rules, err := rally.Compile(m.format)
 	require.NoError(t, err)
 	root, _, _ := rules.Apply(rules.New(m.open.First), rally.Start(m.open.First, m.open.Starters))
@@ -71,7 +71,7 @@ func TestMatchFromGamesIsTheMatchChain(t *testing.T) {
 			f, err := format.Parse(c.id)
 			require.NoError(t, err)
 			for first := A; first <= B; first++ {
-				m, err := NewMatch(f, Opening{First: first})
+				m, err := NewMatchModel(f, Opening{First: first})
 				require.NoError(t, err)
 				got, err := m.Figures(c.rates)
 				require.NoError(t, err)

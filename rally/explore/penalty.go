@@ -26,7 +26,7 @@ func (p *Penalty) Cost() float64 { return p.Before - p.After }
 // against either side and in both ways that editions know. Left out is what
 // leads to a score that rallies alone cannot come to. The ladder is not
 // followed: it is the first technical foul of a match.
-func (g *Game) Penalties(r Rates) ([]Penalty, error) {
+func (g *GameModel) Penalties(r Rates) ([]Penalty, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return nil, err

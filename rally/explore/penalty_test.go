@@ -45,7 +45,7 @@ func TestPenaltyPoint(t *testing.T) {
 // A rally gives a point or it does not.
 func TestRalliesWithoutAPoint(t *testing.T) {
 	for _, id := range []string{"sideout-doubles-11@2026", "sideout-singles-11@2026", "badminton-singles-21-of3", "fixed-doubles-21-win-on-serve"} {
-		g, err := explore.NewGame(changed(id, func(g *format.Game) { g.Cap = g.Target + 4 }), 1, explore.Opening{})
+		g, err := explore.NewGameModel(changed(id, func(g *format.Game) { g.Cap = g.Target + 4 }), 1, explore.Opening{})
 		require.NoError(t, err)
 		f, err := g.Figures(serve(0.45, 0.4))
 		require.NoError(t, err)

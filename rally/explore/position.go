@@ -29,7 +29,7 @@ type PositionFigures struct {
 // Positions returns the figures of every position of the game, in the order of
 // the score lattice. Where rates depend on more than the serving side, a
 // position is the mean over what it leaves open, weighted by how often it comes.
-func (g *Game) Positions(r Rates) ([]PositionFigures, error) {
+func (g *GameModel) Positions(r Rates) ([]PositionFigures, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return nil, err
@@ -84,7 +84,7 @@ func (c *chain) position(n int) Position {
 // At returns the figures of one position. Scores beyond level one short of the
 // target may be given as they are. A position that the game cannot come to is
 // an [*InputError].
-func (g *Game) At(p Position, r Rates) (PositionFigures, error) {
+func (g *GameModel) At(p Position, r Rates) (PositionFigures, error) {
 	all, err := g.Positions(r)
 	if err != nil {
 		return PositionFigures{}, err
@@ -108,7 +108,7 @@ func (g *Game) At(p Position, r Rates) (PositionFigures, error) {
 
 // Comeback is the chance that a side still wins after trailing by a score,
 // with the serve at its worst: the other side's, by its first server.
-func (g *Game) Comeback(side Side, own, other int, r Rates) (float64, error) {
+func (g *GameModel) Comeback(side Side, own, other int, r Rates) (float64, error) {
 	p := Position{Serving: side.Other()}
 	p.Score[side&1], p.Score[side.Other()&1] = own, other
 	if g.rules.Format().Last.Servers == 2 {
@@ -133,9 +133,9 @@ type Worth struct {
 
 // WorthOf returns what serving first, the first end and the mid-game change of
 // ends are worth to A over a match.
-func (m *Match) WorthOf(r Rates) (Worth, error) {
-	win := func(m *Match, first Side, ends int) (float64, error) {
-		other, err := NewMatch(m.format, Opening{First: first, Starters: m.open.Starters, Ends: ends})
+func (m *MatchModel) WorthOf(r Rates) (Worth, error) {
+	win := func(m *MatchModel, first Side, ends int) (float64, error) {
+		other, err := NewMatchModel(m.format, Opening{First: first, Starters: m.open.Starters, Ends: ends})
 		if err != nil {
 			return 0, err
 		}
@@ -202,7 +202,7 @@ func BestLineup(f format.Format, n int, o Opening, r Rates) (Lineups, error) {
 	for a := range 2 {
 		for b := range 2 {
 			o.Starters = rally.Starters{rally.A1 + rally.Person(a), rally.B1 + rally.Person(b)}
-			g, err := NewGame(f, n, o)
+			g, err := NewGameModel(f, n, o)
 			if err != nil {
 				return Lineups{}, err
 			}

@@ -153,7 +153,7 @@ var invariants = []invariant{
 		moved := s.after.Score(s.winner) - s.before.Score(s.winner)
 		back := s.after.Score(lost) - s.before.Score(lost)
 		// Beyond level one short of the target both scores fold back together.
-		return back <= 0 && back%walk.Step == 0 && moved == point+back
+		return back <= 0 && back%walk.FoldBy == 0 && moved == point+back
 	}},
 	{name: "side-out: only the serving side scores", about: scored(format.ServingSide), rally: func(s *step) bool {
 		serving, _ := s.before.Serving()

@@ -22,9 +22,9 @@ func mustParse(id string) format.Format {
 	return f
 }
 
-func newGame(t testing.TB, id string) *explore.Game {
+func newGame(t testing.TB, id string) *explore.GameModel {
 	t.Helper()
-	g, err := explore.NewGame(mustParse(id), 1, explore.Opening{})
+	g, err := explore.NewGameModel(mustParse(id), 1, explore.Opening{})
 	require.NoError(t, err, id)
 	return g
 }

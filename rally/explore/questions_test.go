@@ -64,7 +64,7 @@ func TestIncentivesAreFound(t *testing.T) {
 				s, _, refusal = r.Apply(s, e)
 				require.Equal(t, rally.NotRefused, refusal)
 				if s.EndChangeDue() {
-					s, _, _ = r.Apply(s, rally.Of(rally.EndsChanged))
+					s, _, _ = r.Apply(s, rally.EventOf(rally.EndsChanged))
 				}
 			}
 			require.Equal(t, i.Line, r.Line(s))
@@ -106,7 +106,7 @@ func TestWorthOfChoices(t *testing.T) {
 	// Without a mid-game change the better end is kept for the whole game. With
 	// it, a side is better off to have the better end last: the change comes at 6,
 	// when at most half of the points have been played.
-	m, err := explore.NewMatch(mustParse("sideout-singles-11@2026"), explore.Opening{})
+	m, err := explore.NewMatchModel(mustParse("sideout-singles-11@2026"), explore.Opening{})
 	require.NoError(t, err)
 	r := explore.Rates{Serve: [2]float64{0.45, 0.45}, End: 0.3}
 	w, err := m.WorthOf(r)

@@ -30,14 +30,14 @@ func Sweep(f format.Format, shares []float64, report func(done, all int)) ([]Fai
 			return nil, err
 		}
 	}
-	var m [2]*Match
-	var g [2]*Game
+	var m [2]*MatchModel
+	var g [2]*GameModel
 	for first := A; first <= B; first++ {
 		var err error
-		if m[first], err = NewMatch(f, Opening{First: first}); err != nil {
+		if m[first], err = NewMatchModel(f, Opening{First: first}); err != nil {
 			return nil, err
 		}
-		if g[first], err = NewGame(f, 1, Opening{First: first}); err != nil {
+		if g[first], err = NewGameModel(f, 1, Opening{First: first}); err != nil {
 			return nil, err
 		}
 	}

@@ -72,7 +72,7 @@ func TestRefusedRecords(t *testing.T) {
 		name  string
 		text  string
 		line  int
-		code  record.Code
+		code  record.ErrorCode
 		field string
 	}{
 		{"nothing", "", 1, "no-header", ""},
@@ -164,7 +164,7 @@ func nth(text string, line int) int {
 // What the strict reader refuses, the lenient one names, and goes on.
 func TestRecover(t *testing.T) {
 	lines := short(t)
-	codes := func(problems []*record.Error) (out []record.Code) {
+	codes := func(problems []*record.Error) (out []record.ErrorCode) {
 		for _, p := range problems {
 			out = append(out, p.Code)
 		}
@@ -174,22 +174,22 @@ func TestRecover(t *testing.T) {
 		name  string
 		text  string
 		want  string // entries
-		codes []record.Code
+		codes []record.ErrorCode
 	}{
 		{"all is well", strings.Join(lines, "") + "\n", "gA1B1 A B", nil},
 		{"spaces and empty lines", lines[0] + "\n  \n" + " " + lines[1] + "\r\n" + lines[2] + lines[3], "gA1B1 A B", nil},
-		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.Code{"duplicate"}},
-		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.Code{"collision"}},
-		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{"syntax"}},
-		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 set", []record.Code{"gap", "disagrees"}},
-		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 set B", []record.Code{"refused"}},
-		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.Code{"disagrees"}},
+		{"a line twice", lines[0] + lines[1] + lines[2] + lines[2] + lines[3], "gA1B1 A B", []record.ErrorCode{"duplicate"}},
+		{"two writers", lines[0] + lines[1] + lines[2] + `{"n":2,"do":"B"}` + "\n" + lines[3], "gA1B1 A B", []record.ErrorCode{"collision"}},
+		{"a torn line in the middle", lines[0] + lines[1] + `{"n":2,"d` + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.ErrorCode{"syntax"}},
+		{"a missing entry", lines[0] + lines[1] + lines[3], "gA1B1 set", []record.ErrorCode{"gap", "disagrees"}},
+		{"an event that cannot come", with(t, 3, `"do":"A"`, `"do":"ends"`), "gA1B1 set B", []record.ErrorCode{"refused"}},
+		{"an edited line", with(t, 3, "score=1-0", "score=9-0"), "gA1B1 A B", []record.ErrorCode{"disagrees"}},
 		{"unknown fields", with(t, 3, `"do"`, `"note":"rain","do"`), "gA1B1 A B", nil},
-		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.Code{"too-long"}},
+		{"a line too long", lines[0] + lines[1] + strings.Repeat("x", 3*record.MostLine) + "\n" + lines[2] + lines[3], "gA1B1 A B", []record.ErrorCode{"too-long"}},
 		{"a correction of a missing entry", lines[0] + lines[1] + strings.ReplaceAll(lines[3], `"n":3`, `"n":4`) +
 			`{"n":5,"do":"amend 3 A"}` + "\n" + `{"n":6,"do":"amend 4 A"}` + "\n", "gA1B1 set",
-			[]record.Code{"gap", "disagrees", "refused", "refused"}},
-		{"an edited entry", with(t, 2, `"do":"gA1B1"`, `"do":"gB1A1"`), "set A B", []record.Code{"refused"}},
+			[]record.ErrorCode{"gap", "disagrees", "refused", "refused"}},
+		{"an edited entry", with(t, 2, `"do":"gA1B1"`, `"do":"gB1A1"`), "set A B", []record.ErrorCode{"refused"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, problems, err := record.Recover(strings.NewReader(c.text))
@@ -214,7 +214,7 @@ func TestProblemsAreBounded(t *testing.T) {
 	_, problems, err := record.Recover(strings.NewReader(text))
 	require.NoError(t, err)
 	require.Len(t, problems, record.MostProblems+1)
-	require.Equal(t, record.Code("too-many"), problems[record.MostProblems].Code)
+	require.Equal(t, record.ErrorCode("too-many"), problems[record.MostProblems].Code)
 }
 
 // No number of corrections is too many: a child may press undo all afternoon.
@@ -256,7 +256,7 @@ func TestUnreadable(t *testing.T) {
 	got, problems, err := record.Recover(&broken{text})
 	require.NoError(t, err)
 	require.Equal(t, 1, got.Log.Len())
-	require.Equal(t, record.Code("unreadable"), problems[0].Code)
+	require.Equal(t, record.ErrorCode("unreadable"), problems[0].Code)
 }
 
 // What no record can hold, no log takes, so that a match is never ahead of its
@@ -286,7 +286,7 @@ func TestWriterRefuses(t *testing.T) {
 		require.NoError(t, err)
 		return l, w, &b
 	}
-	code := func(err error) record.Code {
+	code := func(err error) record.ErrorCode {
 		var e *record.Error
 		require.ErrorAs(t, err, &e)
 		return e.Code
@@ -310,9 +310,9 @@ func TestWriterRefuses(t *testing.T) {
 		u := harbour
 		u.Referee = "\xc3"
 		_, err := record.NewWriter(&bytes.Buffer{}, u, rally.NewLog(rules, rally.State{}))
-		require.Equal(t, record.Code("field"), code(err))
+		require.Equal(t, record.ErrorCode("field"), code(err))
 		_, w, b := begin()
-		require.Equal(t, record.Code("field"), code(w.Setup(u)))
+		require.Equal(t, record.ErrorCode("field"), code(w.Setup(u)))
 		u.Referee = "Noor Haddad"
 		u.Sides[0].Players[0].Mark = "cap"
 		require.NoError(t, w.Setup(u), "a set-up refused costs nothing")
@@ -327,7 +327,7 @@ func TestWriterRefuses(t *testing.T) {
 		require.NoError(t, err)
 		if runtime.GOOS == "linux" {
 			_, _, err = record.Resume(path)
-			require.Equal(t, record.Code("other-writer"), code(err), "the second is told at once")
+			require.Equal(t, record.ErrorCode("other-writer"), code(err), "the second is told at once")
 		}
 		_, err = record.Create(path, harbour, l)
 		require.ErrorIs(t, err, os.ErrExist)
@@ -337,9 +337,9 @@ func TestWriterRefuses(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, by.Close())
 		_, _ = l.Apply(rally.RallyTo(rally.A))
-		require.Equal(t, record.Code("other-writer"), code(w.Append()), "what writes without asking is seen")
+		require.Equal(t, record.ErrorCode("other-writer"), code(w.Append()), "what writes without asking is seen")
 		require.NoError(t, w.Close())
-		require.Equal(t, record.Code("unreadable"), code(w.Append()), "closed")
+		require.Equal(t, record.ErrorCode("unreadable"), code(w.Append()), "closed")
 		rec, w, err := record.Resume(path)
 		require.NoError(t, err)
 		require.Equal(t, "x", rec.Torn)
@@ -350,7 +350,7 @@ func TestWriterRefuses(t *testing.T) {
 		text := with(t, 3, "score=1-0", "score=2-0")
 		require.NoError(t, os.WriteFile(path, []byte(text+`{"n":4`), 0o644))
 		_, _, err := record.Resume(path)
-		require.Equal(t, record.Code("disagrees"), code(err))
+		require.Equal(t, record.ErrorCode("disagrees"), code(err))
 		require.Equal(t, text+`{"n":4`, readFile(t, path), "it stays as it is")
 	})
 }

@@ -60,7 +60,7 @@ func TestCutAtAnyByte(t *testing.T) {
 			continue
 		}
 		require.Len(t, problems, 1, cut)
-		require.Equal(t, record.Code("torn"), problems[0].Code, cut)
+		require.Equal(t, record.ErrorCode("torn"), problems[0].Code, cut)
 		require.Equal(t, int64(bytes.LastIndexByte(part, '\n')+1), problems[0].Byte, cut)
 		require.Equal(t, bytes.Count(part, []byte("\n"))+1, problems[0].Line, cut)
 		if cut%23 != 0 {
@@ -181,7 +181,7 @@ func TestKilledWhileWriting(t *testing.T) {
 		require.GreaterOrEqual(t, got.Log.Len(), said, "every entry that was said to be safe is there")
 		require.LessOrEqual(t, got.Log.Len(), said+1)
 		for _, p := range problems {
-			require.Equal(t, record.Code("torn"), p.Code)
+			require.Equal(t, record.ErrorCode("torn"), p.Code)
 		}
 		rec, w, err := record.Resume(path)
 		require.NoError(t, err)

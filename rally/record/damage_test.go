@@ -101,7 +101,7 @@ func TestCreationThatFails(t *testing.T) {
 	_, err := record.Create(path, u, l)
 	var e *record.Error
 	require.ErrorAs(t, err, &e)
-	require.Equal(t, record.Code("too-long"), e.Code)
+	require.Equal(t, record.ErrorCode("too-long"), e.Code)
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	require.Empty(t, left)
@@ -197,7 +197,7 @@ func TestWhatChecksumsShow(t *testing.T) {
 	}
 	for _, c := range []struct {
 		name, text string
-		code       record.Code
+		code       record.ErrorCode
 	}{
 		{"a name", strings.Replace(string(text), "Noor", "Nora", 1), "damaged"},
 		{"a line taken out", join(lines[:5], lines[6:]), "gap"},
@@ -221,7 +221,7 @@ func TestWhatChecksumsShow(t *testing.T) {
 	mixed := join(lines[:3], other[3:6])
 	got, problems, err := record.Recover(strings.NewReader(mixed))
 	require.NoError(t, err)
-	require.Equal(t, record.Code("collision"), problems[0].Code)
+	require.Equal(t, record.ErrorCode("collision"), problems[0].Code)
 	require.Equal(t, "gA1B1", got.Log.Entry(1).String())
 }
 

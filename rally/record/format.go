@@ -27,7 +27,7 @@ func MarshalFormat(f format.Format) ([]byte, error) {
 		Edition format.Edition `json:"edition"`
 		Game    format.Game    `json:"game"`
 		Last    format.Game    `json:"last"`
-		Match   format.Match   `json:"match"`
+		Match   format.Series  `json:"match"`
 		Rulings format.Rulings `json:"rulings"`
 	}{f.Shape, f.Edition, f.Game, f.Last, f.Match, f.Rulings})
 }

@@ -76,7 +76,7 @@ func TestKeptMatch(t *testing.T) {
 		_, err := m.Do(record.Request{ID: "three", N: 2, Entry: entry(t, "B")})
 		var e *record.Error
 		require.ErrorAs(t, err, &e)
-		require.Equal(t, record.Code("stale"), e.Code)
+		require.Equal(t, record.ErrorCode("stale"), e.Code)
 	})
 	t.Run("an event that cannot come", func(t *testing.T) {
 		_, err := m.Do(record.Request{ID: "four", Entry: entry(t, "in")})
@@ -188,7 +188,7 @@ func TestFailedWrite(t *testing.T) {
 	rec, problems, err := record.Recover(strings.NewReader(disk.String()))
 	require.NoError(t, err)
 	require.Len(t, problems, 1)
-	require.Equal(t, record.Code("torn"), problems[0].Code)
+	require.Equal(t, record.ErrorCode("torn"), problems[0].Code)
 	require.Equal(t, 2, rec.Log.Len())
 }
 

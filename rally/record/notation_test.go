@@ -80,7 +80,7 @@ func TestRefusedNotation(t *testing.T) {
 	_, err = record.ParseNotation("sideout-doubles-11 A: " + strings.Repeat("replay ", record.MostEntries) + "replay")
 	var e *record.Error
 	require.ErrorAs(t, err, &e)
-	require.Equal(t, record.Code("too-many"), e.Code)
+	require.Equal(t, record.ErrorCode("too-many"), e.Code)
 }
 
 // Any log of any named format and any events comes back as it was, from the

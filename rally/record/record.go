@@ -55,32 +55,32 @@ type Record struct {
 	today map[format.Format]format.Format // of stored rules, what their id means today
 }
 
-// Code says what sort of thing is wrong with a record: "torn" where its last
+// ErrorCode says what sort of thing is wrong with a record: "torn" where its last
 // line breaks off, "other-writer" where another program has it open, "unreadable"
 // where the file itself cannot be read or written, "rules-changed" where the id of
 // a format means something else today, "stale" where a request comes late. FORMAT.md lists the others.
-type Code string
+type ErrorCode string
 
 // The codes.
 const (
-	torn         Code = "torn"          // the last line breaks off, or is damaged
-	damaged      Code = "damaged"       // a line is not what was written: its checksum is another
-	tooLong      Code = "too-long"      // a line longer than MostLine
-	tooMany      Code = "too-many"      // more than MostEntries, MostSetups or MostProblems
-	syntax       Code = "syntax"        // not a line of a record
-	badField     Code = "field"         // a field missing, unknown, twice, or with a value it cannot have
-	badVersion   Code = "version"       // a version that this package does not know
-	noHeader     Code = "no-header"     // the first line is no header
-	duplicate    Code = "duplicate"     // an entry stands there twice, the same
-	collision    Code = "collision"     // two different entries with one number: two writers
-	gap          Code = "gap"           // numbers are missing
-	entryRefused Code = "refused"       // the log does not take the entry
-	disagrees    Code = "disagrees"     // the line beside an entry is not what the entries lead to: one was edited
-	timeBack     Code = "time-back"     // an entry is earlier than the one before it
-	unreadable   Code = "unreadable"    // the file itself cannot be read or written
-	rulesChanged Code = "rules-changed" // the id of a format means something else today; the stored rules hold
-	stale        Code = "stale"         // another device has made the entry with that number
-	otherWriter  Code = "other-writer"  // another program has the record open, or has written to it
+	torn         ErrorCode = "torn"          // the last line breaks off, or is damaged
+	damaged      ErrorCode = "damaged"       // a line is not what was written: its checksum is another
+	tooLong      ErrorCode = "too-long"      // a line longer than MostLine
+	tooMany      ErrorCode = "too-many"      // more than MostEntries, MostSetups or MostProblems
+	syntax       ErrorCode = "syntax"        // not a line of a record
+	badField     ErrorCode = "field"         // a field missing, unknown, twice, or with a value it cannot have
+	badVersion   ErrorCode = "version"       // a version that this package does not know
+	noHeader     ErrorCode = "no-header"     // the first line is no header
+	duplicate    ErrorCode = "duplicate"     // an entry stands there twice, the same
+	collision    ErrorCode = "collision"     // two different entries with one number: two writers
+	gap          ErrorCode = "gap"           // numbers are missing
+	entryRefused ErrorCode = "refused"       // the log does not take the entry
+	disagrees    ErrorCode = "disagrees"     // the line beside an entry is not what the entries lead to: one was edited
+	timeBack     ErrorCode = "time-back"     // an entry is earlier than the one before it
+	unreadable   ErrorCode = "unreadable"    // the file itself cannot be read or written
+	rulesChanged ErrorCode = "rules-changed" // the id of a format means something else today; the stored rules hold
+	stale        ErrorCode = "stale"         // another device has made the entry with that number
+	otherWriter  ErrorCode = "other-writer"  // another program has the record open, or has written to it
 )
 
 // Error is one thing that is wrong with a record, and where.
@@ -88,7 +88,7 @@ type Error struct {
 	Line   int    // line, from 1; 0 where no line is meant
 	Byte   int64  // bytes before the place
 	Field  string // field at fault, such as "setup.left"; "" for the line as a whole
-	Code   Code
+	Code   ErrorCode
 	Reason string // lower-case, without a full stop
 	Cause  error  // what the engine or the file system said; may be nil
 }
@@ -108,7 +108,9 @@ func (e *Error) Error() string {
 // Unwrap returns what the engine or the file system said.
 func (e *Error) Unwrap() error { return e.Cause }
 
-func fault(c Code, field, reason string) *Error { return &Error{Code: c, Field: field, Reason: reason} }
+func fault(c ErrorCode, field, reason string) *Error {
+	return &Error{Code: c, Field: field, Reason: reason}
+}
 
 // under puts a field below another one.
 func (e *Error) under(field string) *Error {
@@ -120,6 +122,6 @@ func (e *Error) under(field string) *Error {
 }
 
 // caused makes an engine's error a problem with a field.
-func caused(c Code, field string, err error) *Error {
+func caused(c ErrorCode, field string, err error) *Error {
 	return &Error{Code: c, Field: field, Reason: err.Error(), Cause: err}
 }

@@ -79,7 +79,7 @@ func TestUpdateOfOneReading(t *testing.T) {
 					require.NoError(t, err)
 					same(t, l, rec.Log)
 					require.Len(t, rec.Changed, 2, "the header and the change of format")
-					require.Equal(t, record.Code("rules-changed"), rec.Changed[0].Code)
+					require.Equal(t, record.ErrorCode("rules-changed"), rec.Changed[0].Code)
 					require.Contains(t, rec.Changed[0].Error(), s.String()+" was "+value+" and is "+plain.Rulings.Text(s))
 					changed++
 

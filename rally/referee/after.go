@@ -49,7 +49,7 @@ func (l *list) afterRally(s rally.State, e rally.Event, next rally.State, did ra
 		l.add("duty.rehearse", within("call", g.Call(next)))
 		return
 	}
-	l.add("duty.say-result", within("result", Result(did)))
+	l.add("duty.say-result", within("result", ResultWord(did)))
 	l.mark(s, next, serving, did)
 	if next.Phase() != rally.Playing {
 		l.penalties(serving, s, next, did)
@@ -156,7 +156,7 @@ func (l *list) afterEvent(s rally.State, e rally.Event, next rally.State, did ra
 	case rally.SheetReturned:
 		l.add("duty.free")
 		return
-	case rally.TimeIn, rally.Dealt, rally.Resume:
+	case rally.TimeIn, rally.Dealt, rally.ResumePlay:
 		if next.Phase() == rally.Playing {
 			l.beforeCall(next)
 		}

@@ -23,9 +23,9 @@ func (g *Guide) Call(s rally.State) words.Text {
 	return say("call.three", serving, receiving, count("number", c.Number))
 }
 
-// Result is the word said after a rally that did this: "point", "second
+// ResultWord is the word said after a rally that did this: "point", "second
 // server", "side out"; after a replay, "replay".
-func Result(did rally.Effects) words.Text {
+func ResultWord(did rally.Effects) words.Text {
 	switch did.Result() {
 	case rally.CallPoint:
 		return say("result.point")

@@ -123,7 +123,7 @@ func (g *Guide) playOut(s rally.State, winner rally.Side) rally.State {
 	for n := 0; n < 2*format.MostPoints && s.Phase() == rally.Playing; n++ {
 		e := rally.RallyTo(winner)
 		if s.EndChangeDue() {
-			e = rally.Of(rally.EndsChanged)
+			e = rally.EventOf(rally.EndsChanged)
 		}
 		s, _, _ = g.rules.Apply(s, e)
 	}

@@ -201,7 +201,7 @@ func (l *list) add(c words.Code, args ...words.Arg) {
 
 // Moments lists the moments that a state can be in, the most pressing first.
 func (g *Guide) Moments(s rally.State) []Moment {
-	if cause, _, _ := s.Outcome(); cause == rally.Abandoned && s.Phase() != rally.Closed {
+	if cause, _, _ := s.Outcome(); cause == rally.ByAbandonment && s.Phase() != rally.Closed {
 		return []Moment{Suspended}
 	}
 	var out []Moment
@@ -471,7 +471,7 @@ func (l *list) final(s rally.State) {
 func (l *list) atEnd(s rally.State) {
 	g := l.g
 	l.outcome(s)
-	if cause, _, _ := s.Outcome(); cause == rally.Played || cause == rally.Tied {
+	if cause, _, _ := s.Outcome(); cause == rally.ByGames || cause == rally.ByTie {
 		l.final(s)
 	}
 	l.add("duty.sign")
@@ -491,13 +491,13 @@ func (l *list) outcome(s rally.State) {
 	g := l.g
 	cause, winner, won := s.Outcome()
 	switch {
-	case cause == rally.Played && won:
+	case cause == rally.ByGames && won:
 		l.add("duty.say-match", g.side("side", winner), count("own", s.Won(winner)), count("other", s.Won(winner.Other())))
-	case cause == rally.Tied:
+	case cause == rally.ByTie:
 		l.add("duty.say-outcome.tied")
 	case won:
 		l.add(words.Code("duty.say-outcome."+cause.String()), g.side("side", winner.Other()))
-	case cause == rally.DoubleForfeited:
+	case cause == rally.ByDoubleForfeit:
 		l.add("duty.say-outcome.double-forfeit")
 	}
 }

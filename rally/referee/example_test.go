@@ -107,7 +107,7 @@ func BenchmarkRuling(b *testing.B) {
 	english := words.English()
 	for name, answer := range map[string]func(){
 		"ruling": func() { english.Say(g.Ruling(s, stop).Text) },
-		"why":    func() { rules.Why(s, rally.Of(rally.EndsChanged)) },
+		"why":    func() { rules.Why(s, rally.EventOf(rally.EndsChanged)) },
 	} {
 		b.Run(name, func(b *testing.B) {
 			least := time.Hour

@@ -12,13 +12,13 @@ type Caller uint8
 
 // The callers.
 const (
-	Referee       Caller = iota + 1
-	LineJudge            // for his line
-	EndPlayers           // the players at whose end the ball landed
-	ServingSide          // the serving side's players
-	ReceivingSide        // the receiving side's players
-	EitherSide           // any player; where they disagree the rally is replayed
-	Offender             // the side that committed it, against itself
+	Referee          Caller = iota + 1
+	LineJudge               // for his line
+	EndPlayers              // the players at whose end the ball landed
+	ServingPlayers          // the serving side's players
+	ReceivingPlayers        // the receiving side's players
+	AnyPlayer               // any player; where they disagree the rally is replayed
+	Offender                // the side that committed it, against itself
 )
 
 var callerNames = []string{"", "referee", "line-judge", "end-players", "serving-side", "receiving-side", "either-side", "offender"}
@@ -32,29 +32,31 @@ func (c Caller) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 // UnmarshalText implements encoding.TextUnmarshaler.
 func (c *Caller) UnmarshalText(text []byte) error { return unmarshal(callerNames, "caller", text, c) }
 
-// Loser is the side that can commit a fault, and so lose the rally by it.
-type Loser uint8
+// FaultedSide is the side that can commit a fault, and so lose the rally by it.
+type FaultedSide uint8
 
 // The losers.
 const (
-	serversLose   Loser = iota + 1 // only the serving side can commit it
-	receiversLose                  // only the receiving side can
-	offenderLoses                  // whichever side committed it
+	serversLose   FaultedSide = iota + 1 // only the serving side can commit it
+	receiversLose                        // only the receiving side can
+	offenderLoses                        // whichever side committed it
 )
 
 var loserNames = []string{"", "serving-side", "receiving-side", "offender"}
 
 // String returns the text name of l.
-func (l Loser) String() string { return nameOf(loserNames, l) }
+func (l FaultedSide) String() string { return nameOf(loserNames, l) }
 
 // MarshalText implements encoding.TextMarshaler.
-func (l Loser) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+func (l FaultedSide) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
 
 // UnmarshalText implements encoding.TextUnmarshaler.
-func (l *Loser) UnmarshalText(text []byte) error { return unmarshal(loserNames, "loser", text, l) }
+func (l *FaultedSide) UnmarshalText(text []byte) error {
+	return unmarshal(loserNames, "loser", text, l)
+}
 
-// Fault is all that is to know about calling a fault.
-type Fault struct {
+// FaultCall is all that is to know about calling a fault.
+type FaultCall struct {
 	Fault      rally.Fault   `json:"fault"`
 	Exists     bool          `json:"exists"`    // whether the edition faults it at all
 	Officiated []Caller      `json:"referee"`   // who may call it where there is a referee
@@ -62,7 +64,7 @@ type Fault struct {
 	Name       words.Text    `json:"name"`      // what it is called
 	Said       words.Text    `json:"said"`      // what the caller says
 	When       words.Text    `json:"when"`      // when it is said
-	Loses      Loser         `json:"loses"`     // which side loses the rally
+	Loses      FaultedSide   `json:"loses"`     // which side loses the rally
 	Clause     format.Clause `json:"clause"`    // that it is one, and who may call it
 	Source     format.Source `json:"source"`    // of the clause, in the match's edition
 	WordMark   format.Mark   `json:"word_mark"` // how well the spoken words are known
@@ -74,7 +76,7 @@ type faultRow struct {
 	without    []Caller
 	said       words.Code
 	when       words.Code
-	loses      Loser
+	loses      FaultedSide
 	clauses    []format.Clause // the first that stands says so
 }
 
@@ -84,15 +86,15 @@ type faultRow struct {
 // call; players call lines at their own end. What the clauses do not name follows
 // from them.
 var faultRows = [...]faultRow{
-	rally.FootFault:     {[]Caller{Referee}, []Caller{EitherSide}, "said.fault", "when.struck", serversLose, []format.Clause{clause.FootFaultByEither}},
+	rally.FootFault:     {[]Caller{Referee}, []Caller{AnyPlayer}, "said.fault", "when.struck", serversLose, []format.Clause{clause.FootFaultByEither}},
 	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", serversLose, []format.Clause{clause.OwnFaults}},
-	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingSide, ServingSide}, "said.short", "when.lands", serversLose, []format.Clause{clause.ShortServe}},
+	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingPlayers, ServingPlayers}, "said.short", "when.lands", serversLose, []format.Clause{clause.ShortServe}},
 	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", serversLose, []format.Clause{clause.ServeAtMotion, clause.ServeAtStrike}},
 	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", serversLose, []format.Clause{clause.TenSeconds}},
-	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.nothing", "when.dead", offenderLoses, []format.Clause{clause.RallyFaults}},
+	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{AnyPlayer}, "said.nothing", "when.dead", offenderLoses, []format.Clause{clause.RallyFaults}},
 	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", offenderLoses, []format.Clause{clause.LineCalls}},
 	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{EitherSide}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
+	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{AnyPlayer}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
 	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
 	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
 	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
@@ -109,12 +111,12 @@ var faultRows = [...]faultRow{
 func (c Caller) Text() words.Text { return say(words.Code("caller." + c.String())) }
 
 // Text names the side that loses.
-func (l Loser) Text() words.Text { return say(words.Code("loser." + l.String())) }
+func (l FaultedSide) Text() words.Text { return say(words.Code("loser." + l.String())) }
 
 // Faults is the closed list of faults under the match's edition, in the order
 // of [rally.Faults].
-func (g *Guide) Faults() []Fault {
-	out := make([]Fault, 0, len(faultRows))
+func (g *Guide) Faults() []FaultCall {
+	out := make([]FaultCall, 0, len(faultRows))
 	for _, f := range rally.Faults() {
 		fault, _ := g.Fault(f)
 		out = append(out, fault)
@@ -124,13 +126,13 @@ func (g *Guide) Faults() []Fault {
 
 // Fault returns who calls a fault, when, in which words, and who loses the
 // rally. It is false for a fault that is not in the list.
-func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
+func (g *Guide) Fault(f rally.Fault) (FaultCall, bool) {
 	if f == rally.NoFault || int(f) >= len(faultRows) {
-		return Fault{}, false
+		return FaultCall{}, false
 	}
 	row := &faultRows[f]
 	name := words.For(f)
-	out := Fault{Fault: f, Exists: true, Officiated: row.officiated, Without: row.without, Name: name,
+	out := FaultCall{Fault: f, Exists: true, Officiated: row.officiated, Without: row.without, Name: name,
 		Said: say(row.said), When: say(row.when), Loses: row.loses,
 		WordMark: format.Memory}
 	out.Clause, out.Source = g.standing(row.clauses...)
@@ -149,8 +151,8 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 		out.Exists = g.takes(clause.OrderFault) ||
 			g.takes(clause.LateReceiverFault)
 		if g.takes(clause.StopByAnyone) {
-			out.Without = []Caller{EitherSide}
-			out.Officiated = []Caller{Referee, EitherSide}
+			out.Without = []Caller{AnyPlayer}
+			out.Officiated = []Caller{Referee, AnyPlayer}
 		}
 	}
 	return out, true
@@ -158,7 +160,7 @@ func (g *Guide) Fault(f rally.Fault) (Fault, bool) {
 
 // Loser returns the side that loses the rally by a fault before which the
 // match stood at s; false if only who committed it can tell, or outside play.
-func (f Fault) Loser(s rally.State) (rally.Side, bool) {
+func (f FaultCall) Loser(s rally.State) (rally.Side, bool) {
 	serving, playing := s.Serving()
 	switch {
 	case !playing:

@@ -42,9 +42,9 @@ type Reply struct {
 	Text words.Text `json:"text"`
 }
 
-// Step is where a guided entry stands: a question with its short answers, or
+// Prompt is where a guided entry stands: a question with its short answers, or
 // the entry that the answers come to.
-type Step struct {
+type Prompt struct {
 	Help     bool       `json:"help,omitempty"` // call qualified help first
 	Question words.Text `json:"question"`
 	Replies  []Reply    `json:"replies,omitempty"`
@@ -56,10 +56,10 @@ type Step struct {
 }
 
 // Guided returns the next step of a guided entry after some answers: a caller
-// keeps the answers and asks again with one more. The error is a [*NameError]
+// keeps the answers and asks again with one more. The error is a [*rally.NameError]
 // for a topic or an answer that there is not, and what the log says to the
 // entry, where it would be refused.
-func (g *Guide) Guided(l *rally.Log, topic Topic, answers ...string) (Step, error) {
+func (g *Guide) Guided(l *rally.Log, topic Topic, answers ...string) (Prompt, error) {
 	d := &dialogue{g: g, log: l, given: answers}
 	switch topic {
 	case SomethingWrong:
@@ -72,7 +72,7 @@ func (g *Guide) Guided(l *rally.Log, topic Topic, answers ...string) (Step, erro
 	case WrongEntry:
 		d.correct()
 	default:
-		return Step{}, &NameError{"topic", topic.String()}
+		return Prompt{}, &rally.NameError{Kind: "topic", Text: topic.String()}
 	}
 	return d.step, d.err
 }
@@ -83,7 +83,7 @@ type dialogue struct {
 	g     *Guide
 	log   *rally.Log
 	given []string
-	step  Step
+	step  Prompt
 	err   error
 }
 
@@ -102,7 +102,7 @@ func (d *dialogue) ask(question words.Text, replies ...Reply) string {
 				return r.Key
 			}
 		}
-		d.err = &NameError{"answer", given}
+		d.err = &rally.NameError{Kind: "answer", Text: given}
 	}
 	d.step.Question, d.step.Replies = question, replies
 	return ""
@@ -132,7 +132,7 @@ func (d *dialogue) end(e rally.Entry) {
 		return
 	}
 	if len(d.given) > 0 {
-		d.err = &NameError{"answer", d.given[0]}
+		d.err = &rally.NameError{Kind: "answer", Text: d.given[0]}
 		return
 	}
 	d.step.Done, d.step.Entry = true, e
@@ -188,9 +188,9 @@ func (d *dialogue) wrong() {
 	}
 	switch {
 	case how == "stopped":
-		d.end(rally.Of(rally.Stop).WithIncident(i).Entry())
+		d.end(rally.EventOf(rally.Stop).WithIncident(i).Entry())
 	case how == "last":
-		d.end(rally.Entry{Kind: rally.Rule, Target: last, Event: was.WithIncident(i)})
+		d.end(rally.Entry{Kind: rally.RuleOn, Target: last, Event: was.WithIncident(i)})
 	case about == "none":
 		d.end(rally.RallyTo(sideNamed(how)).Entry())
 	default:
@@ -327,7 +327,7 @@ func (d *dialogue) correct() {
 	number := d.free(say("guided.which-entry"))
 	if n, err := strconv.Atoi(number); !d.open() {
 		if err != nil || d.log.Entry(n).Kind == rally.NoKind {
-			d.err = &NameError{"entry", number}
+			d.err = &rally.NameError{Kind: "entry", Text: number}
 		}
 		e.Target = n
 	}

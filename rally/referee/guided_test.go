@@ -51,7 +51,7 @@ func TestGuidedEntryEndsInTheEntry(t *testing.T) {
 			}
 			step, err := g.Guided(log, c.topic, c.answers...)
 			require.Equal(t, c.want, step.Entry.String())
-			if step.Entry.Kind != rally.Rule { // whose window the edition closes
+			if step.Entry.Kind != rally.RuleOn { // whose window the edition closes
 				require.NoError(t, err)
 				require.NotEmpty(t, step.Changes)
 			}
@@ -96,7 +96,7 @@ func TestGuidedEntryAlwaysEnds(t *testing.T) {
 			answers = append(answers, answer)
 		}
 	}
-	for _, k := range []rally.Kind{rally.Stop, rally.RallyWon, rally.Rule, rally.Amend, rally.MedicalRequest, rally.TechnicalFoul} {
+	for _, k := range []rally.Kind{rally.Stop, rally.RallyWon, rally.RuleOn, rally.Amend, rally.MedicalRequest, rally.TechnicalFoul} {
 		require.Positive(t, done[k], k)
 	}
 	_, err := (&referee.Guide{}).Guided(nil, 0)

@@ -1,14 +1,6 @@
 package referee
 
-import "strconv"
-
-// NameError reports a text that names no value of an enum.
-type NameError struct{ Kind, Text string }
-
-// Error implements error.
-func (e *NameError) Error() string {
-	return "referee: " + e.Kind + ": unknown value " + strconv.Quote(e.Text)
-}
+import "github.com/evencourt/evencourt/rally"
 
 func nameOf[E ~uint8](names []string, v E) string {
 	if int(v) < len(names) && names[v] != "" {
@@ -24,5 +16,5 @@ func unmarshal[E ~uint8](names []string, kind string, text []byte, v *E) error {
 			return nil
 		}
 	}
-	return &NameError{kind, string(text)}
+	return &rally.NameError{Kind: kind, Text: string(text)}
 }

@@ -43,14 +43,14 @@ func event(t testing.TB, text string) rally.Event {
 func TestRebuildTable(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		marks   referee.Marks
+		marks   referee.TurnMarks
 		starter bool
 	}{
-		{"even and one: starter", referee.Marks{Own: 4, Number: 1, OwnNow: 4}, true},
-		{"odd and one: partner", referee.Marks{Own: 3, Number: 1, OwnNow: 5}, false},
-		{"even and two: partner", referee.Marks{Own: 4, Number: 2, OwnNow: 7}, false},
-		{"odd and two: starter", referee.Marks{Own: 3, Number: 2, OwnNow: 3}, true},
-		{"opening turn: starter", referee.Marks{Opening: true, Number: 2, OwnNow: 3}, true},
+		{"even and one: starter", referee.TurnMarks{Own: 4, Number: 1, OwnNow: 4}, true},
+		{"odd and one: partner", referee.TurnMarks{Own: 3, Number: 1, OwnNow: 5}, false},
+		{"even and two: partner", referee.TurnMarks{Own: 4, Number: 2, OwnNow: 7}, false},
+		{"odd and two: starter", referee.TurnMarks{Own: 3, Number: 2, OwnNow: 3}, true},
+		{"opening turn: starter", referee.TurnMarks{Opening: true, Number: 2, OwnNow: 3}, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, err := referee.Rebuild(c.marks)
@@ -71,7 +71,7 @@ func TestRebuildFindsTheServerOfEveryRally(t *testing.T) {
 		first := rally.Side(rng.IntN(2))
 		s, _, refusal := rules.Apply(rules.New(first), rally.Start(first, st))
 		require.Equal(t, rally.NotRefused, refusal)
-		marks := referee.Marks{Opening: true}
+		marks := referee.TurnMarks{Opening: true}
 		for s.Phase() == rally.Playing {
 			c, _ := rules.Call(s)
 			p := rules.Places(s)
@@ -84,7 +84,7 @@ func TestRebuildFindsTheServerOfEveryRally(t *testing.T) {
 			next, did, _ := rules.Apply(s, rally.RallyTo(rally.Side(rng.IntN(2))))
 			if did.Has(rally.SideOut) {
 				serving, _ := next.Serving()
-				marks = referee.Marks{Own: next.Score(serving)}
+				marks = referee.TurnMarks{Own: next.Score(serving)}
 			}
 			s = next
 		}
@@ -95,13 +95,13 @@ func TestRebuildFindsTheServerOfEveryRally(t *testing.T) {
 func TestMarksThatNoTurnLeaves(t *testing.T) {
 	for _, c := range []struct {
 		name  string
-		marks referee.Marks
+		marks referee.TurnMarks
 		field string
 	}{
-		{"no number", referee.Marks{Own: 1, OwnNow: 1}, "number"},
-		{"first server in the opening turn", referee.Marks{Opening: true, Number: 1}, "number"},
-		{"points lost in a turn", referee.Marks{Own: 5, OwnNow: 4, Number: 1}, "own"},
-		{"below zero", referee.Marks{Own: -1, OwnNow: 4, Number: 1}, "own"},
+		{"no number", referee.TurnMarks{Own: 1, OwnNow: 1}, "number"},
+		{"first server in the opening turn", referee.TurnMarks{Opening: true, Number: 1}, "number"},
+		{"points lost in a turn", referee.TurnMarks{Own: 5, OwnNow: 4, Number: 1}, "own"},
+		{"below zero", referee.TurnMarks{Own: -1, OwnNow: 4, Number: 1}, "own"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := referee.Rebuild(c.marks)
@@ -135,7 +135,7 @@ func TestGeometryOfHandsAndDepth(t *testing.T) {
 				}
 				turns := rules.View(s, rally.A).Server.Hand
 				if s.EndChangeDue() {
-					next, _, _ := rules.Apply(s, rally.Of(rally.EndsChanged))
+					next, _, _ := rules.Apply(s, rally.EventOf(rally.EndsChanged))
 					require.Equal(t, turns.Other(), rules.View(next, rally.A).Server.Hand)
 				}
 				for _, e := range []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B)} {
@@ -149,7 +149,7 @@ func TestGeometryOfHandsAndDepth(t *testing.T) {
 					}
 					require.Equal(t, want, rules.View(next, rally.A).Server.Hand)
 					if next.EndChangeDue() && did.Has(rally.SideOut) {
-						both, _, _ := rules.Apply(next, rally.Of(rally.EndsChanged))
+						both, _, _ := rules.Apply(next, rally.EventOf(rally.EndsChanged))
 						require.Equal(t, turns, rules.View(both, rally.A).Server.Hand, "side-out and end change cancel")
 					}
 				}

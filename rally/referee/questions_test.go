@@ -81,7 +81,7 @@ func TestUnsaid(t *testing.T) {
 }
 
 func TestFaultsByEdition(t *testing.T) {
-	fault := func(edition string, f rally.Fault) referee.Fault {
+	fault := func(edition string, f rally.Fault) referee.FaultCall {
 		g, _ := guide(t, "sideout-doubles-11@"+edition)
 		out, ok := g.Fault(f)
 		require.True(t, ok)
@@ -89,11 +89,11 @@ func TestFaultsByEdition(t *testing.T) {
 	}
 	require.True(t, fault("2022", rally.WrongReceiver).Exists)
 	require.False(t, fault("2025", rally.WrongReceiver).Exists, "4.B.9 of August 2023: no fault, a replay")
-	require.Contains(t, fault("2025", rally.WrongReceiver).Without, referee.EitherSide)
+	require.Contains(t, fault("2025", rally.WrongReceiver).Without, referee.AnyPlayer)
 	require.Equal(t, words.Code("when.early.motion"), fault("2019", rally.EarlyServe).When.Code)
 	require.Equal(t, words.Code("when.early"), fault("2021", rally.EarlyServe).When.Code)
 	require.Equal(t, []referee.Caller{referee.Referee}, fault("2024", rally.ShortServe).Officiated, "6.D.1: only the referee where there is one")
-	require.Equal(t, []referee.Caller{referee.EitherSide}, fault("2024", rally.VolleyZone).Without, "13.D.1.c")
+	require.Equal(t, []referee.Caller{referee.AnyPlayer}, fault("2024", rally.VolleyZone).Without, "13.D.1.c")
 
 	g, rules := guide(t, "sideout-doubles-11@2022")
 	require.Len(t, g.Faults(), len(rally.Faults()))

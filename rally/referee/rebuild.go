@@ -7,9 +7,9 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Marks are what a sheet shows of a turn in side-out doubles: enough to know
+// TurnMarks are what a sheet shows of a turn in side-out doubles: enough to know
 // who serves without having seen the last rally.
-type Marks struct {
+type TurnMarks struct {
 	Opening  bool // no side-out has been marked yet in this game
 	Own      int  // the serving side's score at its last side-out mark: where its turn began
 	Number   int  // server number now, 1 or 2
@@ -39,7 +39,7 @@ type Rebuilt struct {
 // and two, is the partner; the opening turn is the starting server's. The
 // court follows from the score now, if no penalty has moved it. The error is a
 // [*MarksError].
-func Rebuild(m Marks) (Rebuilt, error) {
+func Rebuild(m TurnMarks) (Rebuilt, error) {
 	switch {
 	case m.Number != 1 && m.Number != 2:
 		return Rebuilt{}, &MarksError{"number", "must be 1 or 2, not " + strconv.Itoa(m.Number)}

@@ -35,8 +35,8 @@ func (g *Guide) Reminders(l *rally.Log, ms int64) []Reminder {
 		return nil
 	}
 	r.care()
-	if cause, _, _ := r.s.Outcome(); cause == rally.Abandoned {
-		r.add(say("reminder.abandoned"), rally.Of(rally.Resume), rally.Of(rally.SheetReturned))
+	if cause, _, _ := r.s.Outcome(); cause == rally.ByAbandonment {
+		r.add(say("reminder.abandoned"), rally.EventOf(rally.ResumePlay), rally.EventOf(rally.SheetReturned))
 		return r.out
 	}
 	r.breakOpen()
@@ -46,7 +46,7 @@ func (g *Guide) Reminders(l *rally.Log, ms int64) []Reminder {
 	case rally.Playing:
 		r.inPlay()
 	case rally.Over:
-		r.add(say("reminder.sheet"), rally.Of(rally.SheetReturned))
+		r.add(say("reminder.sheet"), rally.EventOf(rally.SheetReturned))
 		return r.out
 	}
 	r.timeOuts()
@@ -81,7 +81,7 @@ func (r *reminding) care() {
 				rally.OfPerson(rally.MedicalInvalid, p), rally.OfPerson(rally.MedicalWithdrawn, p))
 		}
 		if r.s.Medical(p) == rally.MedicalGranted {
-			r.add(say("reminder.medical-waits", r.g.person("player", p)), rally.Of(rally.Dealt))
+			r.add(say("reminder.medical-waits", r.g.person("player", p)), rally.EventOf(rally.Dealt))
 		}
 		if r.s.Absence(p) == rally.Concussed && r.s.Phase() < rally.Over {
 			r.add(say("reminder.concussion", r.g.person("player", p)), rally.OfSide(rally.Retirement, p.Side()), rally.OfSide(rally.MatchForfeit, p.Side()))
@@ -107,9 +107,9 @@ func (r *reminding) breakOpen() {
 	switch {
 	case b == rally.NoBreak:
 	case b >= rally.BloodBreak:
-		r.add(say("reminder.dealt", within("break", words.For(b))), rally.Of(rally.Dealt))
+		r.add(say("reminder.dealt", within("break", words.For(b))), rally.EventOf(rally.Dealt))
 	default:
-		r.add(say("reminder.time-in", within("break", words.For(b))), rally.Of(rally.TimeIn))
+		r.add(say("reminder.time-in", within("break", words.For(b))), rally.EventOf(rally.TimeIn))
 	}
 }
 
@@ -177,7 +177,7 @@ func (r *reminding) inPlay() {
 		}
 	}
 	if r.s.EndChangeDue() {
-		r.add(say("reminder.ends"), rally.Of(rally.EndsChanged))
+		r.add(say("reminder.ends"), rally.EventOf(rally.EndsChanged))
 	}
 	if r.s.PutRightDue() {
 		p := rules.Places(r.s)
@@ -228,9 +228,9 @@ func (r *reminding) clock(ms int64) {
 		return
 	}
 	interval := word("interval", words.Code("interval."+c.Interval.String()))
-	settles := []rally.Event{rally.Of(rally.TimeIn), rally.Of(rally.EndsChanged)}
+	settles := []rally.Event{rally.EventOf(rally.TimeIn), rally.EventOf(rally.EndsChanged)}
 	if c.Asks.Has(rally.Retirement) {
-		settles = []rally.Event{rally.Of(rally.TimeIn)}
+		settles = []rally.Event{rally.EventOf(rally.TimeIn)}
 		for _, p := range persons {
 			if r.s.Medical(p) == rally.MedicalUsed {
 				settles = append(settles, rally.OfPerson(rally.PlayOnAlone, p), rally.OfSide(rally.Retirement, p.Side()))

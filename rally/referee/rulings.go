@@ -36,8 +36,8 @@ func (v *Verdict) UnmarshalText(text []byte) error {
 // Text says the verdict.
 func (v Verdict) Text() words.Text { return say(words.Code("verdict." + v.String())) }
 
-// Ground is a rule that a decision rests on.
-type Ground struct {
+// Basis is a rule that a decision rests on.
+type Basis struct {
 	Clause format.Clause `json:"clause"`
 	Text   words.Text    `json:"text"` // what it rules
 	// Source is what is known of it in the match's edition. A clause that only
@@ -46,15 +46,15 @@ type Ground struct {
 }
 
 // Cited is where the clause stands, as text.
-func (d *Ground) Cited() words.Text { return Cite(d.Clause, d.Source) }
+func (d *Basis) Cited() words.Text { return Cite(d.Clause, d.Source) }
 
 // ground is a clause as a ground of a decision.
-func (g *Guide) ground(c format.Clause) Ground {
+func (g *Guide) ground(c format.Clause) Basis {
 	source, ok := c.Source(g.format.Edition)
 	if !ok {
 		source = format.Source{Mark: format.Open}
 	}
-	return Ground{c, words.For(c), source}
+	return Basis{c, words.For(c), source}
 }
 
 // Ruling is the ruling on a rally with an incident, and why it is so.
@@ -62,7 +62,7 @@ type Ruling struct {
 	Verdict Verdict       `json:"verdict"`
 	Effects rally.Effects `json:"effects"`
 	Text    words.Text    `json:"text"`    // verdict, rule and where it stands
-	Grounds []Ground      `json:"grounds"` // one rule or two that decided, as the decision gave them
+	Grounds []Basis       `json:"grounds"` // one rule or two that decided, as the decision gave them
 }
 
 // Ruling explains what the edition makes of a rally with an incident, s being
@@ -75,7 +75,7 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 		return Ruling{Text: say("ruling.none")}
 	}
 	first := g.ground(by.First())
-	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did, Grounds: []Ground{first}}
+	r := Ruling{Verdict: g.verdict(s, next, did), Effects: did, Grounds: []Basis{first}}
 	args := []words.Arg{within("verdict", r.Verdict.Text()), within("rule", first.Text), within("clause", first.Cited())}
 	if by.Second() == clause.None {
 		r.Text = say("ruling.one", args...)

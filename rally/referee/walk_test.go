@@ -141,7 +141,7 @@ func look(t *testing.T, seen map[words.Code]bool, g *referee.Guide, s rally.Stat
 // it, parity kept.
 func states(rules *rally.Rules) []rally.State {
 	out := []rally.State{{}}
-	alphabet := append(walk.Play(), rally.Of(rally.SheetReturned),
+	alphabet := append(walk.Play(), rally.EventOf(rally.SheetReturned),
 		rally.Start(rally.A, rally.Starters{rally.A2, rally.B1}), rally.Start(rally.B, rally.Starters{rally.A1, rally.B2}))
 	for first := rally.A; first <= rally.B; first++ {
 		graph, err := walk.Plan{Rules: rules, Root: rules.New(first), Alphabet: alphabet,
@@ -204,7 +204,7 @@ func newest(id string) bool {
 func ownFormats() []format.Format {
 	two, _ := format.Named("fixed-doubles-21", format.E2026)
 	two.Shape = ""
-	two.Match = format.Match{Games: 2, PlayAll: true, NextServe: format.Chosen}
+	two.Match = format.Series{Games: 2, PlayAll: true, NextServe: format.Chosen}
 	open, _ := format.Named("sideout-doubles-11-of3", format.E2022)
 	open.Rulings.Take(clause.MedicalFromRequest)
 	open.Rulings.Take(clause.LastPointFinal)
@@ -243,7 +243,7 @@ func somethingRandom(rng *rand.Rand) rally.Event {
 			return rally.RallyTo(side)
 		}
 	}
-	for _, e := range []rally.Event{rally.OfPerson(k, p), rally.OfSide(k, side), rally.Of(k)} {
+	for _, e := range []rally.Event{rally.OfPerson(k, p), rally.OfSide(k, side), rally.EventOf(k)} {
 		if e.String() != "?" {
 			if back, err := rally.ParseEvent(e.String()); err == nil && back == e {
 				return e
@@ -264,7 +264,7 @@ func incident(rng *rand.Rand, side rally.Side) rally.Event {
 		Asked:    rng.IntN(4) == 0,
 	}
 	if rng.IntN(3) == 0 {
-		return rally.Of(rally.Stop).WithIncident(i)
+		return rally.EventOf(rally.Stop).WithIncident(i)
 	}
 	i.Since = rally.Since(rng.IntN(6))
 	return rally.RallyTo(side).WithIncident(i)
@@ -314,7 +314,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 				require.Equal(t, log.State(), next)
 				duties(t, seen, list)
 				said(t, seen, g.Ruling(s, e).Text)
-				said(t, seen, referee.Result(did))
+				said(t, seen, referee.ResultWord(did))
 				if did.Has(rally.CallHelp) {
 					require.Equal(t, words.Code("duty.help"), list[0].Text.Code, e.String())
 				}

@@ -6,7 +6,7 @@ import "github.com/evencourt/evencourt/rally"
 func Rallies() []rally.Event { return []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B)} }
 
 // Play is [Rallies] with the mid-game end change made.
-func Play() []rally.Event { return append(Rallies(), rally.Of(rally.EndsChanged)) }
+func Play() []rally.Event { return append(Rallies(), rally.EventOf(rally.EndsChanged)) }
 
 // Incidents are rallies with one thing wrong: every mistake alone and that of
 // both sides together, every mistaken claim, how far the rally got, what is
@@ -18,7 +18,7 @@ func Incidents() []rally.Event {
 	for m := rally.WrongSideServed; m <= rally.UnannouncedReceiver; m++ {
 		sets = append(sets, rally.Mistakes(0).With(m))
 	}
-	stop := rally.Of(rally.Stop)
+	stop := rally.EventOf(rally.Stop)
 	for _, by := range []rally.Stopper{rally.BySideA, rally.BySideB, rally.ByReferee} {
 		for reach := rally.NotCalled; reach <= rally.ThirdShot; reach++ {
 			for _, set := range sets {
@@ -63,7 +63,7 @@ func Breaks() []rally.Event {
 			out = append(out, rally.OfPerson(k, p))
 		}
 	}
-	return append(out, rally.Of(rally.TimeIn), rally.Of(rally.RefereeTimeOut), rally.Of(rally.BloodTimeOut), rally.Of(rally.Dealt))
+	return append(out, rally.EventOf(rally.TimeIn), rally.EventOf(rally.RefereeTimeOut), rally.EventOf(rally.BloodTimeOut), rally.EventOf(rally.Dealt))
 }
 
 // Penalties are warnings, fouls and lost challenges.

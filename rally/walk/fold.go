@@ -10,9 +10,9 @@ import (
 // fold only where so many can be taken and every threshold is still behind.
 const reserve = 4
 
-// Step is how far scores are folded at once: by two, so that parity, and with
+// FoldBy is how far scores are folded at once: by two, so that parity, and with
 // it every court, stays. Where points count turns or end changes it is more.
-const Step = 2
+const FoldBy = 2
 
 // Fold says which scores beyond level one short of the target play on like
 // lower ones: those that are lower by the same for both sides.
@@ -35,7 +35,7 @@ func FoldOf(g format.Game, spare int) Fold {
 // its points count and the end changes that they bring come round again, and an
 // even number of changes with them.
 func stepOf(g format.Game) int {
-	step := Step
+	step := FoldBy
 	if g.Order == format.TieBreak {
 		step = int(g.Serves) * int(g.Sides) // a side that has two serves by each
 	}

@@ -229,7 +229,7 @@ func replayRandomly(t *testing.T, id string, r *rally.Rules, table *walk.Table, 
 		symbols = append(symbols, walk.SymbolStart)
 		for s.Phase() == rally.Playing {
 			if s.EndChangeDue() {
-				s, _, _ = r.Apply(s, rally.Of(rally.EndsChanged))
+				s, _, _ = r.Apply(s, rally.EventOf(rally.EndsChanged))
 				at = table.Replay(at, []byte{walk.SymbolEnds})
 				symbols = append(symbols, walk.SymbolEnds)
 			}
@@ -273,7 +273,7 @@ func BenchmarkReplay(b *testing.B) {
 		s, _, _ := r.Apply(r.New(rally.A), rally.Start(rally.A, starters))
 		for s.Phase() == rally.Playing {
 			if s.EndChangeDue() {
-				s, _, _ = r.Apply(s, rally.Of(rally.EndsChanged))
+				s, _, _ = r.Apply(s, rally.EventOf(rally.EndsChanged))
 				symbols = append(symbols, walk.SymbolEnds)
 			}
 			w := rng.IntN(2)

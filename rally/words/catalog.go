@@ -10,8 +10,8 @@ import (
 	"github.com/evencourt/evencourt/format"
 )
 
-// Entry is a code with the arguments that it takes.
-type Entry struct {
+// Signature is a code with the arguments that it takes.
+type Signature struct {
 	Code   Code
 	Params []Param
 }
@@ -29,8 +29,8 @@ type Param struct {
 var catalogText string
 
 // catalog is made when it is first asked for.
-var catalog = sync.OnceValue(func() map[Code]Entry {
-	out := map[Code]Entry{}
+var catalog = sync.OnceValue(func() map[Code]Signature {
+	out := map[Code]Signature{}
 	for _, e := range Codes() {
 		out[e.Code] = e
 	}
@@ -39,25 +39,25 @@ var catalog = sync.OnceValue(func() map[Code]Entry {
 
 // Codes lists every code of the library with its arguments, in order: those of
 // catalog.txt and one for each clause of package format ([For]).
-func Codes() []Entry {
-	out := Entries(catalogText)
+func Codes() []Signature {
+	out := Signatures(catalogText)
 	for _, c := range format.Clauses() {
-		out = append(out, Entry{Code: For(c).Code})
+		out = append(out, Signature{Code: For(c).Code})
 	}
-	slices.SortFunc(out, func(a, b Entry) int { return strings.Compare(string(a.Code), string(b.Code)) })
+	slices.SortFunc(out, func(a, b Signature) int { return strings.Compare(string(a.Code), string(b.Code)) })
 	return out
 }
 
-// Entries reads a list of codes, one a line: the code, then its arguments as
+// Signatures reads a list of codes, one a line: the code, then its arguments as
 // name=kind. Lines that begin with # are comments.
-func Entries(list string) []Entry {
-	var out []Entry
+func Signatures(list string) []Signature {
+	var out []Signature
 	for line := range strings.Lines(list) {
 		fields := strings.Fields(line)
 		if len(fields) == 0 || fields[0][0] == '#' {
 			continue
 		}
-		e := Entry{Code: Code(fields[0])}
+		e := Signature{Code: Code(fields[0])}
 		for _, f := range fields[1:] {
 			name, kind, _ := strings.Cut(f, "=")
 			e.Params = append(e.Params, Param{name, kind})
@@ -69,7 +69,7 @@ func Entries(list string) []Entry {
 
 // Lookup returns a code of the library with its arguments; false if there is no
 // such code.
-func Lookup(c Code) (Entry, bool) {
+func Lookup(c Code) (Signature, bool) {
 	e, ok := catalog()[c]
 	return e, ok
 }
@@ -95,7 +95,7 @@ func (e *Error) Error() string {
 // texts within it. The error is a [*Error].
 func (t Text) Check() error { return t.check(Lookup, 0) }
 
-func (t Text) check(known func(Code) (Entry, bool), depth int) error {
+func (t Text) check(known func(Code) (Signature, bool), depth int) error {
 	e, ok := known(t.Code)
 	switch {
 	case !ok:

@@ -14,7 +14,7 @@ import (
 type Language struct {
 	tag     string
 	grammar Grammar
-	entries map[Code]Entry
+	entries map[Code]Signature
 	long    map[Code][]piece
 	short   map[Code][]piece
 }
@@ -49,10 +49,10 @@ func NewLanguage(tag string, g Grammar, texts string) (*Language, error) {
 
 // With returns the language with further codes, which are a program's own, and
 // their texts in a table as [NewLanguage] reads it.
-func (l *Language) With(own []Entry, texts string) (*Language, error) {
+func (l *Language) With(own []Signature, texts string) (*Language, error) {
 	out := &Language{l.tag, l.grammar, maps.Clone(l.entries), maps.Clone(l.long), maps.Clone(l.short)}
 	if out.entries == nil {
-		out.entries, out.long, out.short = map[Code]Entry{}, map[Code][]piece{}, map[Code][]piece{}
+		out.entries, out.long, out.short = map[Code]Signature{}, map[Code][]piece{}, map[Code][]piece{}
 	}
 	added := map[Code]bool{}
 	for _, e := range own {
@@ -110,7 +110,7 @@ func (l *Language) put(table map[Code][]piece, added map[Code]bool, code Code, t
 }
 
 // fault says what is wrong with a piece of a text for a code.
-func (l *Language) fault(e Entry, p piece) (reason string) {
+func (l *Language) fault(e Signature, p piece) (reason string) {
 	if p.name == "" && p.form == "" && p.nouns == nil {
 		return ""
 	}
@@ -134,14 +134,14 @@ func (l *Language) fault(e Entry, p piece) (reason string) {
 func (l *Language) Tag() string { return l.tag }
 
 // Codes lists every code that the language has a text for, in order.
-func (l *Language) Codes() []Entry {
-	return slices.SortedFunc(maps.Values(l.entries), func(a, b Entry) int { return strings.Compare(string(a.Code), string(b.Code)) })
+func (l *Language) Codes() []Signature {
+	return slices.SortedFunc(maps.Values(l.entries), func(a, b Signature) int { return strings.Compare(string(a.Code), string(b.Code)) })
 }
 
 // Check is [Text.Check] with the codes of the language, a program's own among
 // them.
 func (l *Language) Check(t Text) error {
-	return t.check(func(c Code) (Entry, bool) { e, ok := l.entries[c]; return e, ok }, 0)
+	return t.check(func(c Code) (Signature, bool) { e, ok := l.entries[c]; return e, ok }, 0)
 }
 
 // deepest is how far texts may nest; none of the library comes near it.

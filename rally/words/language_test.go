@@ -19,7 +19,7 @@ import (
 // one is the grammar of a language whose nouns never change.
 var one = words.Grammar{Spell: func(n int) string { return "<" + strconv.Itoa(n) + ">" }, Forms: 1, Form: func(int) int { return 0 }}
 
-func toyTable(codes []words.Entry) string {
+func toyTable(codes []words.Signature) string {
 	var out strings.Builder
 	for _, e := range codes {
 		fmt.Fprintf(&out, "%s %s", e.Code, strings.ToUpper(string(e.Code)))
@@ -85,7 +85,7 @@ func member(t testing.TB, family string, n, depth int) words.Text {
 func TestEveryCodeInEveryLanguage(t *testing.T) {
 	languages := []*words.Language{words.Bare()}
 	for _, tag := range words.Tags() {
-		l, ok := words.Named(tag)
+		l, ok := words.ByTag(tag)
 		require.True(t, ok)
 		require.Equal(t, tag, l.Tag())
 		languages = append(languages, l)
@@ -118,7 +118,7 @@ func TestEveryCodeInEveryLanguage(t *testing.T) {
 // of which only the noun is shown.
 func TestNoTextDropsAnArgument(t *testing.T) {
 	for _, tag := range words.Tags() {
-		l, _ := words.Named(tag)
+		l, _ := words.ByTag(tag)
 		for _, e := range words.Codes() {
 			text := words.New(e.Code)
 			for _, p := range e.Params {
@@ -201,7 +201,7 @@ func TestEventsInWords(t *testing.T) {
 	require.Equal(t, "no such event", say(words.Event(0, nil)))
 	// Every kind has words, with whatever it carries.
 	for _, k := range rally.Kinds() {
-		for _, e := range []rally.Event{rally.Of(k), rally.OfSide(k, rally.B), rally.OfPerson(k, rally.B2)} {
+		for _, e := range []rally.Event{rally.EventOf(k), rally.OfSide(k, rally.B), rally.OfPerson(k, rally.B2)} {
 			if back, err := rally.ParseEvent(e.String()); err == nil && back == e {
 				text := words.Event(e, nil)
 				require.NoError(t, text.Check())
@@ -251,7 +251,7 @@ func TestLanguageRefusesGaps(t *testing.T) {
 
 // A program's own codes join those of the library.
 func TestWithOwnCodes(t *testing.T) {
-	own := words.Entries("# a program\nmine.hello who=name rows=number\n")
+	own := words.Signatures("# a program\nmine.hello who=name rows=number\n")
 	l, err := words.English().With(own, "mine.hello Hello, {who:capital}: {rows} {rows|row|rows}.\n  {who}!")
 	require.NoError(t, err)
 	hello := words.New("mine.hello", words.Name("who", "élan"), words.Count("rows", 1))
@@ -270,7 +270,7 @@ func TestWithOwnCodes(t *testing.T) {
 }
 
 func TestRowsAndNumbers(t *testing.T) {
-	l, err := words.English().With(words.Entries("t.and l=list\nt.or l=list\nt.plain l=list\nt.n n=number"),
+	l, err := words.English().With(words.Signatures("t.and l=list\nt.or l=list\nt.plain l=list\nt.n n=number"),
 		"t.and {l:and}\nt.or {l:or}\nt.plain {l}\nt.n {n:word}, {n} {n|row|rows}")
 	require.NoError(t, err)
 	a, b, c := words.New("parity.even"), words.New("parity.odd"), words.New("court.left")
@@ -368,7 +368,7 @@ func FuzzLanguage(f *testing.F) {
 	f.Add("Call {call}")
 	f.Add("{serving:word}{receiving}{{number}")
 	f.Add("}{:word}{|")
-	own := words.Entries("t.x call=text n=number l=list")
+	own := words.Signatures("t.x call=text n=number l=list")
 	f.Fuzz(func(t *testing.T, text string) {
 		l, err := words.English().With(own, "t.x "+strings.Join(strings.Fields(text), " "))
 		if err != nil {
@@ -383,7 +383,7 @@ func FuzzLanguage(f *testing.F) {
 // A program's texts are a table of their own; a gap in it is an error that
 // names the code.
 func ExampleLanguage_With() {
-	own := words.Entries("board.welcome court=name rows=number")
+	own := words.Signatures("board.welcome court=name rows=number")
 	l, err := words.English().With(own, "board.welcome Court {court}: {rows} {rows|match|matches}.")
 	fmt.Println(err, l.Say(words.New("board.welcome", words.Name("court", "2"), words.Count("rows", 1))))
 	_, err = words.English().With(own, "")

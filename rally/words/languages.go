@@ -24,9 +24,9 @@ func Tags() []string {
 	return out
 }
 
-// Named returns a language that the library brings; false if it brings none of
+// ByTag returns a language that the library brings; false if it brings none of
 // this tag.
-func Named(tag string) (*Language, bool) {
+func ByTag(tag string) (*Language, bool) {
 	for i := range languages {
 		if languages[i].tag == tag {
 			return languages[i].get(), true
@@ -38,7 +38,7 @@ func Named(tag string) (*Language, bool) {
 // Bare is no language but the codes themselves, with the names and values of
 // their arguments, a program's own codes among them: for whoever writes a table,
 // and for tests that nothing is said past the catalog. Its tag is x-codes.
-func Bare(own ...Entry) *Language {
+func Bare(own ...Signature) *Language {
 	all := append(Codes(), own...)
 	var table strings.Builder
 	for _, e := range all {

@@ -10,11 +10,11 @@ import (
 // Shape is a named shape with all that its games and its match are, in a run of
 // editions in which nothing of it changes.
 type Shape struct {
-	Shape    string       `json:"shape"`
-	Editions string       `json:"editions"` // FROM..TO
-	Game     format.Game  `json:"game"`     // every game but the last possible one
-	Last     format.Game  `json:"last"`     // that one, or the only one
-	Match    format.Match `json:"match"`
+	Shape    string        `json:"shape"`
+	Editions string        `json:"editions"` // FROM..TO
+	Game     format.Game   `json:"game"`     // every game but the last possible one
+	Last     format.Game   `json:"last"`     // that one, or the only one
+	Match    format.Series `json:"match"`
 }
 
 // Switch is one matter on which editions, or readings of them, differ.

@@ -172,7 +172,7 @@ func statusOf(folded string) (audit.Status, bool) {
 
 // readStatus reads a cell of status, and the side that it names if it does:
 // "RET", "Retired (home)", "W/O", "forfeit by B".
-func (t *Table) readStatus(text string) (status audit.Status, by audit.Who, ok bool) {
+func (t *Reader) readStatus(text string) (status audit.Status, by audit.MaybeSide, ok bool) {
 	folded := fold(text)
 	if status, ok = statusOf(strings.ReplaceAll(folded, " ", "")); ok {
 		return status, audit.Nobody, true
@@ -214,7 +214,7 @@ func namesOf(sides *[2][]string) named {
 
 // readWho reads which side a cell names: A or B, home or away, 1 or 2, or the
 // names of a side of the row.
-func (t *Table) readWho(text string, of *[2][]string) audit.Who {
+func (t *Reader) readWho(text string, of *[2][]string) audit.MaybeSide {
 	folded := fold(text)
 	if folded == "" {
 		return audit.Nobody
@@ -230,11 +230,11 @@ func (t *Table) readWho(text string, of *[2][]string) audit.Who {
 	if n.whole[0] != n.whole[1] {
 		for s := range n.whole {
 			if n.whole[s] != "" && folded == n.whole[s] {
-				return audit.Who(s + 1)
+				return audit.MaybeSide(s + 1)
 			}
 			for _, part := range n.parts[s] {
 				if folded == part && !contains(n.parts[1-s], part) {
-					return audit.Who(s + 1)
+					return audit.MaybeSide(s + 1)
 				}
 			}
 		}

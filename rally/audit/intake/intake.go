@@ -3,13 +3,13 @@
 // give them. It turns every row into a match of [audit], and says beforehand, in
 // one line a column, what it takes for what.
 //
-// A [Table] looks at the beginning of the data, finds the encoding, the comma,
+// A [Reader] looks at the beginning of the data, finds the encoding, the comma,
 // the header and what each column holds, and settles what has to be the same
 // for a whole file: the order of day and month, whether the winner's score comes
 // first, which letters name the sides. Rows that are spelt as [audit.ReadHeader]
 // documents cost nothing more than reading them.
 //
-// A table with a row a rally is told by its columns: [Table.Logs] reads it.
+// A table with a row a rally is told by its columns: [Reader.Logs] reads it.
 //
 // Nothing is guessed silently. A column that cannot be told is passed over and
 // said, or refused if it may hold results; [ReadMapping] settles it.
@@ -38,11 +38,11 @@ type Options struct {
 type ColumnError struct {
 	Row     int // row of the header, as a spreadsheet counts
 	Reason  string
-	Unknown []Unknown
+	Unknown []UnknownColumn
 }
 
-// Unknown is a column that is not known, and the name that is nearest.
-type Unknown struct {
+// UnknownColumn is a column that is not known, and the name that is nearest.
+type UnknownColumn struct {
 	Column  string `json:"column"`
 	Nearest string `json:"nearest,omitempty"`
 }

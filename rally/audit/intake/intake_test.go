@@ -18,7 +18,7 @@ import (
 )
 
 // read reads a table whole: its matches, and what is said of its cells.
-func read(t testing.TB, in io.Reader, o intake.Options) (*intake.Table, []audit.Match, []audit.Finding) {
+func read(t testing.TB, in io.Reader, o intake.Options) (*intake.Reader, []audit.ReportedMatch, []audit.Finding) {
 	if o.Format == "" {
 		o.Format = "sideout-doubles-11-of3"
 	}
@@ -30,8 +30,8 @@ func read(t testing.TB, in io.Reader, o intake.Options) (*intake.Table, []audit.
 	return rest(t, table, found)
 }
 
-func rest(t testing.TB, table *intake.Table, found []audit.Finding) (*intake.Table, []audit.Match, []audit.Finding) {
-	var all []audit.Match
+func rest(t testing.TB, table *intake.Reader, found []audit.Finding) (*intake.Reader, []audit.ReportedMatch, []audit.Finding) {
+	var all []audit.ReportedMatch
 	for {
 		err := table.Next()
 		if err == io.EOF {
@@ -127,7 +127,7 @@ func TestLayoutsOfClubs(t *testing.T) {
 			}
 			wrong := finals.Check(&matches[1], audit.Place{}, nil)
 			require.Len(t, wrong, 1, "%+v", wrong)
-			require.Equal(t, audit.Code("game-margin"), wrong[0].Code)
+			require.Equal(t, audit.FindingCode("game-margin"), wrong[0].Code)
 			require.Equal(t, 1, wrong[0].Game)
 			if matches[0].Date != "" {
 				require.Equal(t, []string{"2026-09-12", "2026-09-13"}, []string{matches[0].Date, matches[1].Date})
@@ -207,7 +207,7 @@ func TestOrderOfDayAndMonth(t *testing.T) {
 
 // What a cell says, whatever it is spelt like.
 func TestSpellings(t *testing.T) {
-	one := func(t *testing.T, column, cell string) (audit.Match, []audit.Finding) {
+	one := func(t *testing.T, column, cell string) (audit.ReportedMatch, []audit.Finding) {
 		header, row := "a1,b1,"+column+",games\n", "Imani Okafor,Priya Raman,\""+strings.ReplaceAll(cell, `"`, `""`)+"\",11-8 11-9\n"
 		if column == "games" {
 			header, row = "a1,b1,games\n", "Imani Okafor,Priya Raman,\""+strings.ReplaceAll(cell, `"`, `""`)+"\"\n"
@@ -227,7 +227,7 @@ func TestSpellings(t *testing.T) {
 		_, found := one(t, "games", cell)
 		require.NotEmpty(t, found, cell)
 	}
-	for want, cells := range map[audit.Who][]string{
+	for want, cells := range map[audit.MaybeSide][]string{
 		audit.SideA: {"A", "a", "Home", "HOME", "home team", "Team 1", "1", "Side A", "Imani Okafor", "imani okafor", "Okafor", "Heim", "Team A", "player 1", "Local"},
 		audit.SideB: {"B", "b", "Away", "Visitors", "Team 2", "2", "Priya Raman", "PRIYA RAMAN", "Raman", "Gast", "Side B", "away team", "Visitante"},
 	} {
@@ -268,15 +268,15 @@ func TestSpellings(t *testing.T) {
 	require.Equal(t, audit.Retired, m.Status)
 	_, matches, found := read(t, strings.NewReader("home,away,score,winner,status\nann,bea,11-8 4-2,Home,Retired\nann,bea,,Away,W/O\nann,bea,11-8,,Retired (away)\n"), intake.Options{Format: "sideout-singles-11-of3"})
 	require.Empty(t, found)
-	require.Equal(t, []audit.Who{audit.SideB, audit.SideA, audit.SideB}, []audit.Who{matches[0].By, matches[1].By, matches[2].By})
+	require.Equal(t, []audit.MaybeSide{audit.SideB, audit.SideA, audit.SideB}, []audit.MaybeSide{matches[0].By, matches[1].By, matches[2].By})
 }
 
 // Letters H and A name home and away where a file uses H; alone, A is side A.
 func TestLettersOfSides(t *testing.T) {
 	_, matches, _ := read(t, strings.NewReader("home,away,score,winner\nann,bea,11-8,H\ncid,dot,8-11,A\n"), intake.Options{Format: "sideout-singles-11"})
-	require.Equal(t, []audit.Who{audit.SideA, audit.SideB}, []audit.Who{matches[0].Winner, matches[1].Winner})
+	require.Equal(t, []audit.MaybeSide{audit.SideA, audit.SideB}, []audit.MaybeSide{matches[0].Winner, matches[1].Winner})
 	_, matches, _ = read(t, strings.NewReader("a1,b1,score,winner\nann,bea,11-8,A\ncid,dot,8-11,B\n"), intake.Options{Format: "sideout-singles-11"})
-	require.Equal(t, []audit.Who{audit.SideA, audit.SideB}, []audit.Who{matches[0].Winner, matches[1].Winner})
+	require.Equal(t, []audit.MaybeSide{audit.SideA, audit.SideB}, []audit.MaybeSide{matches[0].Winner, matches[1].Winner})
 }
 
 // Some clubs write the winner's points first, whoever is named first.

@@ -19,7 +19,7 @@ type layout struct {
 	plain   bool // every name is a documented one: rows are read as they stand
 	winners bool // A is the side that won
 	sources []source
-	unsure  []Unknown // passed over, and nobody knows what they are
+	unsure  []UnknownColumn // passed over, and nobody knows what they are
 	at      map[Meaning]int
 }
 
@@ -48,7 +48,7 @@ const (
 
 // layOut finds what each column holds. The error is a [*ColumnError] or an
 // [*audit.InputError].
-func (t *Table) layOut(header []string) error {
+func (t *Reader) layOut(header []string) error {
 	l := &t.layout
 	for len(header) > 1 && strings.TrimSpace(header[len(header)-1]) == "" && t.emptyColumn(len(header)-1) {
 		header = header[:len(header)-1]
@@ -85,12 +85,12 @@ func (t *Table) layOut(header []string) error {
 }
 
 // emptyColumn reports whether no row that was looked at has anything there.
-func (t *Table) emptyColumn(i int) bool {
+func (t *Reader) emptyColumn(i int) bool {
 	return !slices.ContainsFunc(t.ahead, func(r aheadRow) bool { return i < len(r.cells) && strings.TrimSpace(r.cells[i]) != "" })
 }
 
 // cellsOf returns what a column holds in the rows that were looked at.
-func (t *Table) cellsOf(i int) []string {
+func (t *Reader) cellsOf(i int) []string {
 	var out []string
 	for _, r := range t.ahead {
 		if i < len(r.cells) && len(r.cells) > 1 {
@@ -114,7 +114,7 @@ func most(cells []string, is func(string) bool) bool {
 }
 
 // resolve settles what hangs on the other columns and on what stands in them.
-func (t *Table) resolve(guess []bool, losers bool) {
+func (t *Reader) resolve(guess []bool, losers bool) {
 	l := &t.layout
 	has := func(m Meaning) bool { return slices.Contains(l.means, m) }
 	four := has("player3") || has("player4")
@@ -177,17 +177,17 @@ func (t *Table) resolve(guess []bool, losers bool) {
 
 // check refuses what may hold results and is not known, and columns that mean
 // the same.
-func (t *Table) check(guess []bool) error {
+func (t *Reader) check(guess []bool) error {
 	l := &t.layout
 	first := map[Meaning]int{}
-	var twice, unknown []Unknown
+	var twice, unknown []UnknownColumn
 	for i, m := range l.means {
 		if m == passedOver {
 			continue
 		}
 		if m == "" {
 			scores := most(t.cellsOf(i), func(c string) bool { r, ok := readResult(c); return ok && len(r.games) > 0 })
-			u := Unknown{l.header[i], nearest(l.header[i])}
+			u := UnknownColumn{l.header[i], nearest(l.header[i])}
 			if scores || u.Nearest != "" {
 				unknown = append(unknown, u)
 			} else {
@@ -201,19 +201,19 @@ func (t *Table) check(guess []bool) error {
 		case !again:
 			first[m] = i
 		case strings.HasPrefix(string(m), "game") || m == "winner":
-			twice = append(twice, Unknown{l.header[i], string(m)})
+			twice = append(twice, UnknownColumn{l.header[i], string(m)})
 		case guess[i] && !guess[k]:
 			l.means[i] = passedOver
-			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
+			l.unsure = append(l.unsure, UnknownColumn{l.header[i], string(m)})
 		case guess[k] && !guess[i]:
 			l.means[k] = passedOver
-			l.unsure = append(l.unsure, Unknown{l.header[k], string(m)})
+			l.unsure = append(l.unsure, UnknownColumn{l.header[k], string(m)})
 			first[m] = i
 		case m == "event" || m == "date" || m == "match" || m == "round":
 			l.means[i] = passedOver
-			l.unsure = append(l.unsure, Unknown{l.header[i], string(m)})
+			l.unsure = append(l.unsure, UnknownColumn{l.header[i], string(m)})
 		default:
-			twice = append(twice, Unknown{l.header[i], string(m)})
+			twice = append(twice, UnknownColumn{l.header[i], string(m)})
 		}
 	}
 	switch {
@@ -226,7 +226,7 @@ func (t *Table) check(guess []bool) error {
 }
 
 // bind says for every documented column from where its cells come.
-func (t *Table) bind(guess []bool) error {
+func (t *Reader) bind(guess []bool) error {
 	l := &t.layout
 	add := func(name string, m Meaning, op operation) {
 		if i, ok := l.at[m]; ok {
@@ -312,7 +312,7 @@ func (l *layout) source(name string, op operation) source {
 }
 
 // settle finds what has to be the same for all rows.
-func (t *Table) settle() {
+func (t *Reader) settle() {
 	l := &t.layout
 	if i, ok := l.at["date"]; ok {
 		var open bool
@@ -340,7 +340,7 @@ func (t *Table) settle() {
 
 // findWinnerFirst reports whether the score of whoever won stands first: then
 // the games contradict the winner in the rows that B won, and in no other.
-func (t *Table) findWinnerFirst() bool {
+func (t *Reader) findWinnerFirst() bool {
 	against, with := [3]int{}, [3]int{}
 	saved := t.layout.plain
 	for _, r := range t.ahead {
@@ -365,7 +365,7 @@ func (t *Table) findWinnerFirst() bool {
 
 // translated writes a row as the documented columns have it. What cannot be
 // read stays as it is, so that the reader of rows says so.
-func (t *Table) translated(raw []string) []string {
+func (t *Reader) translated(raw []string) []string {
 	l := &t.layout
 	var sides [2][]string
 	whole := [2]string{}
@@ -383,7 +383,7 @@ func (t *Table) translated(raw []string) []string {
 		}
 	}
 	var ended result
-	var by audit.Who
+	var by audit.MaybeSide
 	at := map[string]int{}
 	for i, s := range l.sources {
 		at[s.name] = i
@@ -469,7 +469,7 @@ func (t *Table) translated(raw []string) []string {
 }
 
 // mirror exchanges the sides of every score of the row.
-func (t *Table) mirror() {
+func (t *Reader) mirror() {
 	for i, s := range t.layout.sources {
 		if s.op == opGame && !strings.HasPrefix(s.name, "time_outs") || s.op == opGames {
 			if r, ok := readResult(t.cells[i]); ok {
@@ -483,7 +483,7 @@ func (t *Table) mirror() {
 }
 
 // format reads a cell of formats: an id, or a word that says how many play.
-func (t *Table) format(cell string) string {
+func (t *Reader) format(cell string) string {
 	if known, ok := t.formats[cell]; ok || cell == "" {
 		return known
 	}

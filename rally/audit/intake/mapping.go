@@ -90,7 +90,7 @@ type Taken struct {
 }
 
 // Taken says for every column what it is taken for.
-func (t *Table) Taken() []Taken {
+func (t *Reader) Taken() []Taken {
 	var out []Taken
 	for i, h := range t.layout.header {
 		e := Taken{Header: h, Means: t.layout.means[i]}
@@ -128,7 +128,7 @@ func (t *Table) Taken() []Taken {
 	return out
 }
 
-func (t *Table) dateWords(i int) string {
+func (t *Reader) dateWords(i int) string {
 	for _, cell := range t.cellsOf(i) {
 		p, ok := partsOf(cell)
 		if !ok || p.month != 0 {
@@ -149,7 +149,7 @@ func (t *Table) dateWords(i int) string {
 
 // WriteMapping writes what the columns are taken for as a mapping that can be
 // changed and read again.
-func (t *Table) WriteMapping(out io.Writer) error {
+func (t *Reader) WriteMapping(out io.Writer) error {
 	w := bufio.NewWriter(out)
 	fmt.Fprintln(w, "# What each column holds; - passes it over. Change the right side.")
 	for _, e := range t.Taken() {

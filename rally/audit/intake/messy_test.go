@@ -258,12 +258,12 @@ func TestCleanFilesInAnyStyle(t *testing.T) {
 // have it.
 type planted struct {
 	name   string
-	codes  []audit.Code
+	codes  []audit.FindingCode
 	change func(rng *rand.Rand, s style, matches []fixture, i int) bool
 }
 
 var plantedErrors = []planted{
-	{"a margin of one", []audit.Code{"game-margin"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a margin of one", []audit.FindingCode{"game-margin"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		g := &all[i].games[0]
 		if g[0] > g[1] {
 			*g = audit.Score{11, 10}
@@ -272,7 +272,7 @@ var plantedErrors = []planted{
 		}
 		return true
 	}},
-	{"a point too few", []audit.Code{"game-unfinished", "retirement-unmarked", "target-other"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a point too few", []audit.FindingCode{"game-unfinished", "retirement-unmarked", "target-other"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		g := &all[i].games[0]
 		for k := range g {
 			if g[k] == 11 && g[1-k] < 9 {
@@ -282,7 +282,7 @@ var plantedErrors = []planted{
 		}
 		return false
 	}},
-	{"a digit doubled", []audit.Code{"game-over-run", "field-unreadable", "game-penalty-only"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a digit doubled", []audit.FindingCode{"game-over-run", "field-unreadable", "game-penalty-only"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		g := &all[i].games[0]
 		for k := range g {
 			if g[k] == 11 {
@@ -292,7 +292,7 @@ var plantedErrors = []planted{
 		}
 		return false
 	}},
-	{"a score beyond the end", []audit.Code{"game-over-run", "game-penalty-only", "target-other"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a score beyond the end", []audit.FindingCode{"game-over-run", "game-penalty-only", "target-other"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		g := &all[i].games[0]
 		for k := range g {
 			if g[k] == 11 && g[1-k] < 9 {
@@ -302,52 +302,52 @@ var plantedErrors = []planted{
 		}
 		return false
 	}},
-	{"another winner named", []audit.Code{"winner-disagrees"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
+	{"another winner named", []audit.FindingCode{"winner-disagrees"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
 		all[i].winner = 1 - all[i].winner
 		return s.winner || s.layout == winnersFirst
 	}},
-	{"a game too many", []audit.Code{"match-extra-game", "match-too-many-games"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a game too many", []audit.FindingCode{"match-extra-game", "match-too-many-games"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		if len(all[i].games) == 3 {
 			return false
 		}
 		all[i].games = append(all[i].games, audit.Score{11, 4})
 		return true
 	}},
-	{"a game left out", []audit.Code{"match-undecided", "winner-disagrees"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a game left out", []audit.FindingCode{"match-undecided", "winner-disagrees"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		all[i].games = all[i].games[:len(all[i].games)-1]
 		return true
 	}},
-	{"one player on both sides", []audit.Code{"player-both-sides"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"one player on both sides", []audit.FindingCode{"player-both-sides"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		all[i].sides[1][0] = all[i].sides[0][0]
 		return true
 	}},
-	{"one player twice on a side", []audit.Code{"player-twice"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"one player twice on a side", []audit.FindingCode{"player-twice"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		all[i].sides[0][1] = all[i].sides[0][0]
 		return true
 	}},
-	{"a player in two matches of a round", []audit.Code{"player-two-matches"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"a player in two matches of a round", []audit.FindingCode{"player-two-matches"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		if i == 0 || all[i-1].round != all[i].round {
 			return false
 		}
 		all[i].sides[0][0] = all[i-1].sides[0][0]
 		return true
 	}},
-	{"a year back", []audit.Code{"date-outside"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
+	{"a year back", []audit.FindingCode{"date-outside"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
 		all[i].date = strings.Replace(s.dateOf(all[i].day), "2026", "2025", 1)
 		return true
 	}},
-	{"a day that no month has", []audit.Code{"field-unreadable"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
+	{"a day that no month has", []audit.FindingCode{"field-unreadable"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
 		all[i].date = []string{"2026-09-31", "31/09/2026", "9/31/2026", "31.9.2026", "31 Sep 2026", "2026-09-31 18:30"}[s.date]
 		return true
 	}},
-	{"the same match twice", []audit.Code{"same-pairing-twice"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
+	{"the same match twice", []audit.FindingCode{"same-pairing-twice"}, func(_ *rand.Rand, _ style, all []fixture, i int) bool {
 		if i == 0 {
 			return false
 		}
 		all[i] = all[i-1]
 		return true
 	}},
-	{"the same match twice, sides exchanged", []audit.Code{"same-pairing-twice"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
+	{"the same match twice, sides exchanged", []audit.FindingCode{"same-pairing-twice"}, func(_ *rand.Rand, s style, all []fixture, i int) bool {
 		if i == 0 || s.layout == winnersFirst {
 			return false
 		}

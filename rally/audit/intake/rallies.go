@@ -40,7 +40,7 @@ var tellsRallies = []Meaning{"serving", "server", "receiver", "call", "undo", "s
 
 // rallyHeader says what the columns of a table of rallies hold; false for a
 // table of anything else.
-func (t *Table) rallyHeader(header []string) (means []Meaning, ok bool) {
+func (t *Reader) rallyHeader(header []string) (means []Meaning, ok bool) {
 	said, numbered := 0, false
 	means = make([]Meaning, len(header))
 	for i, h := range header {
@@ -62,9 +62,9 @@ func (t *Table) rallyHeader(header []string) (means []Meaning, ok bool) {
 	return means, said > 0 && (ok || numbered || t.options.Rallies)
 }
 
-// Rallies reports whether the table has a row a rally, so that [Table.Logs] reads
+// Rallies reports whether the table has a row a rally, so that [Reader.Logs] reads
 // it.
-func (t *Table) Rallies() bool { return t.rallies }
+func (t *Reader) Rallies() bool { return t.rallies }
 
 // mostRallies is how many rows a table of rallies can have.
 const mostRallies = 200_000
@@ -72,7 +72,7 @@ const mostRallies = 200_000
 // Logs reads a table of rallies whole: the log of every match, in the order in
 // which they begin, and what is known of each match. A cell that cannot be read
 // is a finding and costs only what it holds.
-func (t *Table) Logs(at audit.Place) (logs []*audit.Log, matches []*audit.Match, out []audit.Finding, err error) {
+func (t *Reader) Logs(at audit.Place) (logs []*audit.RallyLog, matches []*audit.ReportedMatch, out []audit.Finding, err error) {
 	known, rules := map[string]int{}, map[string]*rally.Rules{}
 	for n := 0; ; n++ {
 		if err := t.Next(); err == io.EOF {
@@ -107,11 +107,11 @@ func (t *Table) Logs(at audit.Place) (logs []*audit.Log, matches []*audit.Match,
 
 // rallyRow is a row that is being read.
 type rallyRow struct {
-	table *Table
+	table *Reader
 	at    audit.Place
 	rules map[string]*rally.Rules // by format
-	log   *audit.Log
-	of    *audit.Match
+	log   *audit.RallyLog
+	of    *audit.ReportedMatch
 	found []audit.Finding
 }
 
@@ -131,14 +131,14 @@ func (r *rallyRow) wrong(m Meaning, want words.Code) {
 }
 
 // match begins a log with what its first row says of the match.
-func (r *rallyRow) match(id string) (*audit.Log, *audit.Match) {
-	m := &audit.Match{ID: strings.Clone(id), Format: r.table.options.Format}
+func (r *rallyRow) match(id string) (*audit.RallyLog, *audit.ReportedMatch) {
+	m := &audit.ReportedMatch{ID: strings.Clone(id), Format: r.table.options.Format}
 	for i, column := range []Meaning{"a1", "a2", "b1", "b2"} {
 		e := &m.Sides[i>>1]
 		e.Players[i&1], e.Names[i&1] = strings.Clone(r.cell(column)), strings.Clone(r.cell(column+"_name"))
 	}
 	r.of, r.at.Match = m, m.ID
-	l := &audit.Log{Match: m.ID, First: r.who("first")}
+	l := &audit.RallyLog{Match: m.ID, First: r.who("first")}
 	if text := r.cell("format"); text != "" {
 		m.Format = strings.Clone(text)
 	}
@@ -205,7 +205,7 @@ func (r *rallyRow) read() audit.Row {
 }
 
 // who reads a cell that names a side.
-func (r *rallyRow) who(m Meaning) audit.Who {
+func (r *rallyRow) who(m Meaning) audit.MaybeSide {
 	text := r.cell(m)
 	if text == "" {
 		return audit.Nobody
@@ -223,7 +223,7 @@ func (r *rallyRow) who(m Meaning) audit.Who {
 	w := r.table.readWho(text, &sides)
 	if p := r.person(text); p != audit.Unknown && w == audit.Nobody {
 		who, _ := p.Person()
-		w = audit.WhoOf(who.Side())
+		w = audit.KnownSide(who.Side())
 	}
 	if w == audit.Nobody {
 		r.wrong(m, "want.side")
@@ -232,10 +232,10 @@ func (r *rallyRow) who(m Meaning) audit.Who {
 }
 
 // person reads a player, by place in the match or by name.
-func (r *rallyRow) person(text string) audit.Player {
+func (r *rallyRow) person(text string) audit.MaybePerson {
 	var p rally.Person
 	if p.UnmarshalText([]byte(strings.ToUpper(text))) == nil {
-		return audit.PlayerOf(p)
+		return audit.KnownPerson(p)
 	}
 	folded, found := fold(text), audit.Unknown
 	for i := range rally.Person(4) {
@@ -244,13 +244,13 @@ func (r *rallyRow) person(text string) audit.Player {
 			if found != audit.Unknown {
 				return audit.Unknown // two of one name
 			}
-			found = audit.PlayerOf(i)
+			found = audit.KnownPerson(i)
 		}
 	}
 	return found
 }
 
-func (r *rallyRow) player(m Meaning) audit.Player {
+func (r *rallyRow) player(m Meaning) audit.MaybePerson {
 	text := r.cell(m)
 	if text == "" {
 		return audit.Unknown
@@ -317,7 +317,7 @@ func (r *rallyRow) score() *audit.Score {
 	return &got.games[0]
 }
 
-func (r *rallyRow) call() *audit.Call {
+func (r *rallyRow) call() *audit.CalledScore {
 	text := r.cell("call")
 	if text == "" {
 		return nil
@@ -333,5 +333,5 @@ func (r *rallyRow) call() *audit.Call {
 		r.wrong("call", "want.call")
 		return nil
 	}
-	return &audit.Call{Serving: n[0], Receiving: n[1], Number: n[2]}
+	return &audit.CalledScore{Serving: n[0], Receiving: n[1], Number: n[2]}
 }

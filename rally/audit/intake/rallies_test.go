@@ -34,11 +34,11 @@ func TestTablesOfRallies(t *testing.T) {
 			report := logs[0].Audit(audit.Place{})
 			if name == "taken back" {
 				require.Len(t, report.Findings, 1)
-				require.Equal(t, audit.Code("log-undo"), report.Findings[0].Code)
+				require.Equal(t, audit.FindingCode("log-undo"), report.Findings[0].Code)
 			} else {
 				require.Empty(t, report.Findings, "%+v", report.Findings)
 			}
-			s := report.Replay.State
+			s := report.Rerun.State
 			require.Equal(t, [2]int{2, 0}, [2]int{s.Score(rally.A), s.Score(rally.B)})
 			side, _ := s.Serving()
 			require.Equal(t, rally.B, side)
@@ -65,7 +65,7 @@ func TestCellsOfRallies(t *testing.T) {
 	require.Len(t, logs[1].Rows, 2)
 	fields := map[string]int{}
 	for _, f := range found {
-		require.Equal(t, audit.Code("field-unreadable"), f.Code)
+		require.Equal(t, audit.FindingCode("field-unreadable"), f.Code)
 		fields[f.Field] = f.Line
 	}
 	require.Equal(t, map[string]int{"score": 4, "n": 5, "server": 5, "winner": 5, "call": 5, "ms": 5, "receiver": 5, "event": 5, "game": 5}, fields)
@@ -79,15 +79,15 @@ func TestCellsOfRallies(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, found)
 	require.Empty(t, logs[0].Audit(audit.Place{}).Findings)
-	_, _, found, err = func() ([]*audit.Log, []*audit.Match, []audit.Finding, error) {
+	_, _, found, err = func() ([]*audit.RallyLog, []*audit.ReportedMatch, []audit.Finding, error) {
 		table, err := intake.New(strings.NewReader("match,server,winner\nL1,A1,A,1\nL1,A1\n"), intake.Options{Format: "triples"}, nil)
 		require.NoError(t, err)
 		return table.Logs(audit.Place{})
 	}()
 	require.NoError(t, err)
-	var codes []audit.Code
+	var codes []audit.FindingCode
 	for _, f := range found {
 		codes = append(codes, f.Code)
 	}
-	require.Equal(t, []audit.Code{"format-unknown", "row-unreadable", "row-unreadable"}, codes)
+	require.Equal(t, []audit.FindingCode{"format-unknown", "row-unreadable", "row-unreadable"}, codes)
 }

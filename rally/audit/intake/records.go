@@ -110,7 +110,7 @@ func (r *records) nextLine() ([]byte, bool) {
 	if r.atEnd {
 		return nil, false
 	}
-	line, long, err := ReadLine(r.in, r.scratch[:0])
+	line, long, err := NextLine(r.in, r.scratch[:0])
 	r.scratch = line
 	if r.atEnd = err != nil; err != io.EOF {
 		r.failed = err
@@ -126,9 +126,9 @@ func (r *records) nextLine() ([]byte, bool) {
 	return line, true
 }
 
-// ReadLine reads up to the end of a line into buf; of a line longer than
+// NextLine reads up to the end of a line into buf; of a line longer than
 // [LongestLine] it reads all and keeps nothing.
-func ReadLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) {
+func NextLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) {
 	for {
 		part, err := in.ReadSlice('\n')
 		if !long {

@@ -12,8 +12,8 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Table is a table that is being read.
-type Table struct {
+// Reader is a table that is being read.
+type Reader struct {
 	Encoding Encoding
 	Comma    rune       // 0 for a workbook
 	Header   int        // row of the header, from 1, as a spreadsheet counts
@@ -65,7 +65,7 @@ const (
 // New begins to read a table as text. bad is told of what cannot be read at
 // all, with its row. The error is a [*KindError], a [*ColumnError], an
 // [*audit.InputError] or one of reading.
-func New(in io.Reader, o Options, bad func(row int, reason words.Text)) (*Table, error) {
+func New(in io.Reader, o Options, bad func(row int, reason words.Text)) (*Reader, error) {
 	text, encoding, err := decoded(in)
 	if err != nil {
 		return nil, err
@@ -85,14 +85,14 @@ func New(in io.Reader, o Options, bad func(row int, reason words.Text)) (*Table,
 	if told {
 		source.before = 1
 	}
-	t := &Table{Encoding: encoding, Comma: comma, CRLF: ended && strings.HasSuffix(line, "\r"), options: o, rows: source}
+	t := &Reader{Encoding: encoding, Comma: comma, CRLF: ended && strings.HasSuffix(line, "\r"), options: o, rows: source}
 	return t, t.begin()
 }
 
 // NewRows begins to read a table whose rows are cells already, such as those of
 // a workbook; next returns io.EOF after the last.
-func NewRows(next func() ([]string, error), o Options) (*Table, error) {
-	t := &Table{options: o, rows: &given{read: next}}
+func NewRows(next func() ([]string, error), o Options) (*Reader, error) {
+	t := &Reader{options: o, rows: &given{read: next}}
 	return t, t.begin()
 }
 
@@ -189,7 +189,7 @@ func commaOf(head []byte) (comma rune, told bool) {
 }
 
 // begin looks ahead and settles what holds for the whole table.
-func (t *Table) begin() error {
+func (t *Reader) begin() error {
 	t.formats = map[string]string{}
 	size := 0
 	for len(t.ahead) < mostAhead && size < bytesAhead {
@@ -241,7 +241,7 @@ const mostTitles = 25
 
 // headerAt finds the header: the first row of which most cells are names of
 // columns, or the one that has most of them.
-func (t *Table) headerAt() int {
+func (t *Reader) headerAt() int {
 	best, most := -1, 0
 	for i, row := range t.ahead[:min(len(t.ahead), mostTitles)] {
 		if _, ok := t.rallyHeader(row.cells); ok {
@@ -273,7 +273,7 @@ func (t *Table) headerAt() int {
 
 // Next goes to the next row that holds anything. The error is io.EOF after the
 // last.
-func (t *Table) Next() error {
+func (t *Reader) Next() error {
 	for {
 		if len(t.ahead) > 0 {
 			t.raw, t.row = t.ahead[0].cells, t.ahead[0].row
@@ -305,14 +305,14 @@ func (t *Table) Next() error {
 
 // Row is the number of the row as a spreadsheet counts, the header and what
 // stands above it included.
-func (t *Table) Row() int { return t.row }
+func (t *Reader) Row() int { return t.row }
 
-// Raw are the cells of the row as they stand; valid until [Table.Next].
-func (t *Table) Raw() []string { return t.raw }
+// Raw are the cells of the row as they stand; valid until [Reader.Next].
+func (t *Reader) Raw() []string { return t.raw }
 
 // Documented reports whether the columns bear the names of [audit.ReadHeader], so
 // that nothing had to be guessed.
-func (t *Table) Documented() bool {
+func (t *Reader) Documented() bool {
 	for i, h := range t.layout.header {
 		if t.rallies {
 			if strings.ReplaceAll(strings.ToLower(strings.TrimSpace(h)), " ", "_") != string(t.layout.means[i]) {
@@ -330,7 +330,7 @@ func (t *Table) Documented() bool {
 
 // Column is the name that the file has for a documented column; the documented
 // one where there is none.
-func (t *Table) Column(field string) string {
+func (t *Reader) Column(field string) string {
 	for i, m := range t.layout.means {
 		if string(m) == field {
 			return t.layout.header[i]
@@ -340,13 +340,13 @@ func (t *Table) Column(field string) string {
 }
 
 // Names are the cells of the header.
-func (t *Table) Names() []string { return t.layout.header }
+func (t *Reader) Names() []string { return t.layout.header }
 
 // Match turns the row into a match. Findings about cells are appended to out,
 // with the row and the documented name of the field; ok is false if not all of
 // its scores could be read. The match is valid until the next row; nil if the
 // row has another number of cells than the header.
-func (t *Table) Match(at audit.Place, out []audit.Finding) (m *audit.Match, ok bool, findings []audit.Finding) {
+func (t *Reader) Match(at audit.Place, out []audit.Finding) (m *audit.ReportedMatch, ok bool, findings []audit.Finding) {
 	at.Line = t.row
 	if t.layout.plain {
 		m, ok, findings = t.plain.Read(t.raw, at, out)
@@ -368,7 +368,7 @@ func (t *Table) Match(at audit.Place, out []audit.Finding) (m *audit.Match, ok b
 }
 
 // Finish returns what can only be said of the whole table.
-func (t *Table) Finish(at audit.Place, out []audit.Finding) []audit.Finding {
+func (t *Reader) Finish(at audit.Place, out []audit.Finding) []audit.Finding {
 	at.Line = 0
 	if t.layout.plain {
 		return t.plain.Finish(at, out)
