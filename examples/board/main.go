@@ -48,7 +48,7 @@ func run(args []string, in io.Reader, out, complaints io.Writer) int {
 			&cli.StringFlag{Name: "dir", Destination: &dir, Value: "courts", Usage: "`FOLDER` of the records"},
 			&cli.IntFlag{Name: "courts", Destination: &courts, Value: 3, Usage: "how many courts, 1 to 50"},
 			&cli.StringFlag{Name: "format", Destination: &id, Value: "sideout-doubles-11-of3@2026", Usage: "`FORMAT` of new matches"},
-			texts.Flag(&tag),
+			program.LanguageFlag(&tag),
 		},
 		Action: func(context.Context, *cli.Command) error {
 			f, err := format.Parse(id)

@@ -26,6 +26,7 @@ import (
 
 	"github.com/urfave/cli/v3"
 
+	"github.com/evencourt/evencourt/examples/drill/exercise"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
@@ -38,35 +39,29 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // most is the most exercises of one drill.
 const most = 500
 
-// options are what a drill is made from.
+// options are a course, and what is done with it.
 type options struct {
-	seed     uint64
+	exercise.Course
 	n        int
-	level    level
-	edition  format.Edition
-	since    format.Edition
 	language *words.Language
 	sheet    bool
-	key      bool           // of a sheet: the key instead of the exercises
-	topics   []topic        // of the level's; all of them if none is named
-	names    []string       // of A1, A2, B1, B2
-	material *record.Record // a match that questions are asked about
-	seeded   bool           // the seed was given, so that nothing else may choose
-	progress *progress      // nil for none
-	csv      string         // file that results are added to
-	trainee  string         // whose they are
+	key      bool      // of a sheet: the key instead of the exercises
+	seeded   bool      // the seed was given, so that nothing else may choose
+	progress *progress // nil for none
+	csv      string    // file that results are added to
+	trainee  string    // whose they are
 }
 
 // run is the whole program; it returns the exit code: 0 after a drill, 2 for a
 // request that makes no drill.
 func run(args []string, in io.Reader, out, complaints io.Writer) int {
 	return program.Run(command(func(o options) error {
-		m := newMaker(o)
+		var again []string
 		if o.progress != nil && !o.sheet {
-			m.again = o.progress.due(o.edition.String(), o.asked(), today())
-			m.again = m.again[:min(len(m.again), (o.n+1)/2)] // the other half is new
+			again = o.progress.cards.Due(o.Edition, o.Asked(), today())
+			again = again[:min(len(again), (o.n+1)/2)] // the other half is new
 		}
-		exercises := m.exercises(o.n)
+		exercises := exercise.New(o.Course).Exercises(o.n, again...)
 		if o.sheet {
 			return writePage(out, o, exercises)
 		}
@@ -83,19 +78,19 @@ func command(drill func(options) error) *cli.Command {
 		Name:  "drill",
 		Usage: "trains referees; it confers no qualification",
 		Flags: []cli.Flag{
-			&cli.Uint64Flag{Name: "seed", Destination: &o.seed, Usage: "the same `SEED` gives the same drill, without progress (default: by chance, and said)"},
+			&cli.Uint64Flag{Name: "seed", Destination: &o.Seed, Usage: "the same `SEED` gives the same drill, without progress (default: by chance, and said)"},
 			&cli.IntFlag{Name: "n", Destination: &o.n, Value: 10, Usage: fmt.Sprintf("how many exercises, 1 to %d", most)},
-			&cli.StringFlag{Name: "level", Destination: &levelName, Value: levels[0].name, Usage: "`LEVEL`: " + levelNames()},
+			&cli.StringFlag{Name: "level", Destination: &levelName, Value: exercise.Levels()[0].Name, Usage: "`LEVEL`: " + levelNames()},
 			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: "`EDITION`: " + editionNames(format.E2026)},
 			&cli.StringFlag{Name: "since", Destination: &since, Usage: "for retraining: the `EDITION` that the trainee knows"},
 			&cli.StringFlag{Name: "topics", Destination: &topicNames, Usage: "only these `TOPICS` of the level, divided by commas: " + topicList()},
 			&cli.StringFlag{Name: "names", Destination: &names, Usage: "`NAMES` of A1,A2,B1,B2 in place of invented ones"},
 			&cli.StringFlag{Name: "file", Destination: &material, Usage: "ask about moments of the match recorded in `FILE`"},
-			&cli.StringFlag{Name: "progress", Destination: &kept, Usage: "`FILE` in which progress is kept (default: " + filepath.ToSlash(filepath.Join("evencourt", "practice.json")) + " in the folder for settings)"},
+			&cli.StringFlag{Name: "progress", Destination: &kept, Usage: "`FILE` in which progress is kept (default: " + filepath.ToSlash(filepath.Join("evencourt", "practice.txt")) + " in the folder for settings)"},
 			&cli.BoolFlag{Name: "fresh", Destination: &fresh, Usage: "go without progress"},
 			&cli.StringFlag{Name: "csv", Destination: &o.csv, Usage: "add the results to `FILE`, a table of the class"},
 			&cli.StringFlag{Name: "trainee", Destination: &o.trainee, Usage: "`NAME` of the trainee in that table"},
-			texts.Flag(&tag),
+			program.LanguageFlag(&tag),
 			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises, as HTML"},
 			&cli.BoolFlag{Name: "key", Destination: &o.key, Usage: "with -sheet and -seed: the answer key of that page, as a page of its own"},
 		},
@@ -107,21 +102,21 @@ func command(drill func(options) error) *cli.Command {
 				return fmt.Errorf("-n must be 1 to %d, not %d", most, o.n)
 			}
 			var ok bool
-			if o.level, ok = levelNamed(levelName); !ok {
+			if o.Level, ok = exercise.LevelNamed(levelName); !ok {
 				return fmt.Errorf("unknown level %q; there are %s", program.Shorten(levelName), levelNames())
 			}
 			var err error
 			if o.language, err = texts.Language(tag); err != nil {
 				return err
 			}
-			if o.edition, ok = editionNamed(edition); !ok {
+			if o.Edition, ok = editionNamed(edition); !ok {
 				return fmt.Errorf("unknown edition %q; there are %s", program.Shorten(edition), editionNames(format.E2026))
 			}
 			if err := o.retrain(since); err != nil {
 				return err
 			}
 			if o.seeded = c.IsSet("seed"); !o.seeded {
-				o.seed = uint64(rand.Uint32())
+				o.Seed = uint64(rand.Uint32())
 			}
 			if o.key && !(o.sheet && o.seeded) {
 				return fmt.Errorf("-key goes with -sheet and the -seed of the page")
@@ -148,14 +143,14 @@ func (o *options) choose(topicNames, names, material string) error {
 		if name = strings.TrimSpace(name); name == "" {
 			continue
 		}
-		if !slices.Contains(o.level.topics, topic(name)) {
-			return fmt.Errorf("level %s has no topic %q; there are %s", o.level.name, program.Shorten(name), topicList(o.level.topics...))
+		if !slices.Contains(o.Level.Topics, exercise.Topic(name)) {
+			return fmt.Errorf("level %s has no topic %q; there are %s", o.Level.Name, program.Shorten(name), topicList(o.Level.Topics...))
 		}
-		o.topics = append(o.topics, topic(name))
+		o.Topics = append(o.Topics, exercise.Topic(name))
 	}
 	if names != "" {
-		if o.names = strings.Split(names, ","); len(o.names) != 4 {
-			return fmt.Errorf("-names wants 4 names divided by commas, not %d", len(o.names))
+		if o.Names = strings.Split(names, ","); len(o.Names) != 4 {
+			return fmt.Errorf("-names wants 4 names divided by commas, not %d", len(o.Names))
 		}
 	}
 	if material == "" {
@@ -166,29 +161,22 @@ func (o *options) choose(topicNames, names, material string) error {
 		return err
 	}
 	defer file.Close()
-	if o.material, err = record.Read(file); err != nil {
+	match, err := record.Read(file)
+	if err != nil {
 		return fmt.Errorf("%s: %w", material, err)
 	}
-	f := o.material.Log.Rules().Format()
+	f := match.Log.Rules().Format()
 	if f.Edition.Document() != format.Pickleball || f.Shape == "" {
 		return fmt.Errorf("%s: the drill asks about matches of pickleball in a format with a name", material)
 	}
-	o.edition = f.Edition
+	o.Edition, o.Material = f.Edition, &exercise.Material{Log: match.Log, Setup: match.Setup}
 	return nil
 }
 
-// asked are the topics that are asked about.
-func (o *options) asked() []topic {
-	if len(o.topics) > 0 {
-		return o.topics
-	}
-	return o.level.topics
-}
-
 // topicList lists topics by name; all of them if none is given.
-func topicList(list ...topic) string {
+func topicList(list ...exercise.Topic) string {
 	if len(list) == 0 {
-		list = topics
+		list = exercise.Topics()
 	}
 	var names []string
 	for _, t := range list {
@@ -200,28 +188,24 @@ func topicList(list ...topic) string {
 // retrain settles the edition that a retraining starts from: the one given, or
 // the newest one since which a ruling has changed.
 func (o *options) retrain(since string) error {
-	if o.level.name != retraining {
+	if o.Level.Name != exercise.Retraining {
 		if since != "" {
-			return fmt.Errorf("-since goes with -level %s only", retraining)
+			return fmt.Errorf("-since goes with -level %s only", exercise.Retraining)
 		}
 		return nil
 	}
-	if o.edition == format.E1999 {
-		return fmt.Errorf("no edition before %s is known; there are %s", o.edition, editionNames(format.E2026))
+	if o.Edition == format.E1999 {
+		return fmt.Errorf("no edition before %s is known; there are %s", o.Edition, editionNames(format.E2026))
 	}
 	if since == "" {
-		for o.since = o.edition - 1; o.since > format.E1999; o.since-- {
-			if m := newMaker(*o); len(m.changed)+len(m.changedBook)+len(m.gone) > 0 {
-				break
-			}
-		}
+		o.Since = o.LastChange()
 		return nil
 	}
 	known, ok := editionNamed(since)
-	if !ok || known >= o.edition {
-		return fmt.Errorf("-since %q is no edition before %s; there are %s", program.Shorten(since), o.edition, editionNames(o.edition-1))
+	if !ok || known >= o.Edition {
+		return fmt.Errorf("-since %q is no edition before %s; there are %s", program.Shorten(since), o.Edition, editionNames(o.Edition-1))
 	}
-	o.since = known
+	o.Since = known
 	return nil
 }
 
@@ -240,6 +224,14 @@ func editionNames(last format.Edition) string {
 		if e <= last {
 			names = append(names, e.String())
 		}
+	}
+	return strings.Join(names, ", ")
+}
+
+func levelNames() string {
+	var names []string
+	for _, l := range exercise.Levels() {
+		names = append(names, l.Name)
 	}
 	return strings.Join(names, ", ")
 }

@@ -6,7 +6,8 @@ import (
 	"io"
 	"strconv"
 
-	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/examples/drill/exercise"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 //go:embed page.html
@@ -34,45 +35,39 @@ type item struct {
 	Court          *court // of a question about the court, drawn beside it
 }
 
-// court is the court as the referee sees it: the net runs up from him, and
-// players face it, so that the near court is the right one on his left hand and
-// the left one on his right.
+// court is the court as the referee sees it: who stands on which hand.
 type court struct{ Left, Right string }
 
 // courtOf draws the court for questions about who stands where.
-func (o *options) courtOf(x *exercise) *court {
-	if x.topic != fromPost && x.topic != nextServer && x.topic != allFour {
+func courtOf(x *exercise.Exercise) *court {
+	left, ok := x.Court()
+	if !ok {
 		return nil
 	}
-	v := x.from.rules.View(x.from.state, x.from.setup.Left)
-	c := court{"A", "B"}
-	if v.Hands[rally.B] == rally.LeftHand {
-		c = court{"B", "A"}
-	}
-	return &c
+	return &court{left.String(), left.Other().String()}
 }
 
 // writePage writes the exercises and their key as one HTML page for printing.
 // Its layout is this program's own.
-func writePage(w io.Writer, o options, exercises []exercise) error {
+func writePage(w io.Writer, o options, exercises []exercise.Exercise) error {
 	l := o.language
 	p := page{
-		Language: l.Tag(), Title: l.Say(say("drill.page-title")), KeyTitle: l.Say(say("drill.page-key")),
-		AnswerWord: l.Say(say("drill.page-answer")), Caution: l.Say(say("drill.no-qualification")),
-		About: l.Say(say("drill.page-about", plain("level", o.level.name), plain("edition", o.edition.String()),
-			plain("seed", strconv.FormatUint(o.seed, 10)))),
+		Language: l.Tag(), Title: l.Say(words.New("drill.page-title")), KeyTitle: l.Say(words.New("drill.page-key")),
+		AnswerWord: l.Say(words.New("drill.page-answer")), Caution: l.Say(words.New("drill.no-qualification")),
+		About: l.Say(words.New("drill.page-about", words.Name("level", o.Level.Name), words.Name("edition", o.Edition.String()),
+			words.Name("seed", strconv.FormatUint(o.Seed, 10)))),
 	}
 	p.Key = o.key
-	p.Name, p.Date, p.Score = l.Say(say("drill.page-name")), l.Say(say("drill.page-date")), l.Say(say("drill.page-score"))
-	p.Foot = l.Say(say("drill.page-foot", plain("level", o.level.name), plain("edition", o.edition.String()), plain("seed", strconv.FormatUint(o.seed, 10))))
+	p.Name, p.Date, p.Score = l.Say(words.New("drill.page-name")), l.Say(words.New("drill.page-date")), l.Say(words.New("drill.page-score"))
+	p.Foot = l.Say(words.New("drill.page-foot", words.Name("level", o.Level.Name), words.Name("edition", o.Edition.String()), words.Name("seed", strconv.FormatUint(o.Seed, 10))))
 	if len(exercises) == 0 {
-		p.About = l.Say(say("drill.nothing-changed", plain("since", o.since.String()), plain("edition", o.edition.String())))
+		p.About = l.Say(words.New("drill.nothing-changed", words.Name("since", o.Since.String()), words.Name("edition", o.Edition.String())))
 	}
 	for i, x := range exercises {
 		p.Items = append(p.Items, item{
-			N: i + 1, Title: l.Say(say("drill.page-item", number("i", i+1), text("topic", x.topic.text()))),
-			Prompt: l.SayAll(x.prompt), Options: l.SayAll(x.options), AnswerByNumber: len(x.options) > 0, Court: o.courtOf(&x),
-			Solution: l.Say(x.solution()), Reasons: l.SayAll(x.reason),
+			N: i + 1, Title: l.Say(words.New("drill.page-item", words.Count("i", i+1), words.Within("topic", x.Topic.Text()))),
+			Prompt: l.SayAll(x.Prompt), Options: l.SayAll(x.Options), AnswerByNumber: len(x.Options) > 0, Court: courtOf(&x),
+			Solution: l.Say(x.Solution()), Reasons: l.SayAll(x.Reason),
 		})
 	}
 	return pageTemplate.Execute(w, p)

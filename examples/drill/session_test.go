@@ -12,14 +12,16 @@ import (
 	"testing"
 	"time"
 
+	"github.com/evencourt/evencourt/examples/drill/exercise"
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// drilled runs the program.
 func init() { today = func() time.Time { return time.Date(2026, 11, 27, 12, 0, 0, 0, time.UTC) } }
 
+// drilled runs the program.
 func drilled(t testing.TB, input string, args ...string) (out, complaints string, code int) {
 	var o, c bytes.Buffer
 	if !slices.Contains(args, "-seed") && !slices.Contains(args, "-progress") {
@@ -29,18 +31,28 @@ func drilled(t testing.TB, input string, args ...string) (out, complaints string
 	return o.String(), c.String(), code
 }
 
+// made are exercises as the flags would make them.
+func made(t testing.TB, args ...string) (options, []exercise.Exercise) {
+	var asked options
+	var errs bytes.Buffer
+	if program.Run(command(func(o options) error { asked = o; return nil }), args, nil, &errs, &errs) != program.Nothing {
+		t.Fatal(errs.String())
+	}
+	return asked, exercise.New(asked.Course).Exercises(asked.n)
+}
+
 const caution = "It confers no qualification"
 
 func TestSameSeedSameDrill(t *testing.T) {
-	for _, l := range levels {
-		one, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "9")
-		two, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "9")
-		other, _, _ := drilled(t, "1\n2\n3\n", "-level", l.name, "-seed", "10")
+	for _, l := range exercise.Levels() {
+		one, _, _ := drilled(t, "1\n2\n3\n", "-level", l.Name, "-seed", "9")
+		two, _, _ := drilled(t, "1\n2\n3\n", "-level", l.Name, "-seed", "9")
+		other, _, _ := drilled(t, "1\n2\n3\n", "-level", l.Name, "-seed", "10")
 		if one != two {
-			t.Errorf("%s: the same seed gave another drill", l.name)
+			t.Errorf("%s: the same seed gave another drill", l.Name)
 		}
 		if one == other {
-			t.Errorf("%s: another seed gave the same drill", l.name)
+			t.Errorf("%s: another seed gave the same drill", l.Name)
 		}
 	}
 }
@@ -48,33 +60,33 @@ func TestSameSeedSameDrill(t *testing.T) {
 // Every right answer is taken as right, whether by number, in words, or as a
 // call in any spelling.
 func TestRightAnswersAreRight(t *testing.T) {
-	for _, l := range levels {
-		o, exercises := made(t, "-level", l.name, "-n", "60", "-seed", "3")
+	for _, l := range exercise.Levels() {
+		o, exercises := made(t, "-level", l.Name, "-n", "60", "-seed", "3")
 		var input strings.Builder
 		for i, x := range exercises {
-			n := slices.Index(strings.Split("123456789", ""), x.key)
+			n := slices.Index(strings.Split("123456789", ""), x.Key)
 			switch {
-			case x.topic == markSheet:
-				fmt.Fprintln(&input, x.key)
-			case len(x.options) == 0 && i%3 == 0:
-				fmt.Fprintln(&input, strings.ReplaceAll(x.key, "-", ", "))
-			case len(x.options) == 0 && i%3 == 1:
+			case x.Topic == "marking":
+				fmt.Fprintln(&input, x.Key)
+			case len(x.Options) == 0 && i%3 == 0:
+				fmt.Fprintln(&input, strings.ReplaceAll(x.Key, "-", ", "))
+			case len(x.Options) == 0 && i%3 == 1:
 				var words []string
-				for _, d := range split(x.key) {
+				for _, d := range strings.Split(x.Key, "-") {
 					var k int
 					fmt.Sscan(d, &k)
 					words = append(words, o.language.Spell(k))
 				}
 				fmt.Fprintln(&input, strings.Join(words, " "))
-			case len(x.options) > 0 && i%2 == 0:
-				fmt.Fprintln(&input, strings.ToUpper(o.language.Say(x.options[n])))
+			case len(x.Options) > 0 && i%2 == 0:
+				fmt.Fprintln(&input, strings.ToUpper(o.language.Say(x.Options[n])))
 			default:
-				fmt.Fprintln(&input, x.key)
+				fmt.Fprintln(&input, x.Key)
 			}
 		}
-		out, _, code := drilled(t, input.String(), "-level", l.name, "-n", "60", "-seed", "3")
+		out, _, code := drilled(t, input.String(), "-level", l.Name, "-n", "60", "-seed", "3")
 		if code != 0 || !strings.Contains(out, "All together: 60 of 60 right.") {
-			t.Errorf("%s: exit %d\n%s", l.name, code, out[max(0, len(out)-1500):])
+			t.Errorf("%s: exit %d\n%s", l.Name, code, out[max(0, len(out)-1500):])
 		}
 	}
 }
@@ -141,70 +153,6 @@ func TestBadRequests(t *testing.T) {
 	}
 }
 
-// For every pair of editions each retraining exercise is ruled differently by
-// the two, both rulings are shown, and both rest on texts.
-func TestRetrainingShowsBothRulings(t *testing.T) {
-	editions := format.Editions(format.Pickleball)
-	pairs, changed := 0, 0
-	for i, since := range editions {
-		for _, now := range editions[i+1:] {
-			if testing.Short() && (int(since)+int(now))%4 != 0 {
-				continue
-			}
-			pairs++
-			_, exercises := made(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "6")
-			if len(exercises) == 0 {
-				continue
-			}
-			changed++
-			for _, x := range exercises {
-				if x.topic != situation {
-					continue
-				}
-				before, after := x.about.verdicts[0], x.about.verdicts[1]
-				shown := words.English().Say(x.reason[0].Args[1].Value.(words.Text)) + words.English().Say(x.reason[1].Args[1].Value.(words.Text))
-				if before == after || !strings.Contains(shown, since.String()) || !strings.Contains(shown, now.String()) || strings.Contains(shown, "no text settles") {
-					t.Fatalf("%s to %s: %v, %v, %s", since, now, before, after, shown)
-				}
-			}
-		}
-	}
-	if _, exercises := made(t, "-level", "retraining", "-since", "2023", "-edition", "2023-08"); len(exercises) == 0 {
-		t.Error("the mid-2023 revision changed rulings")
-	}
-	if _, exercises := made(t, "-level", "retraining", "-since", "2025", "-edition", "2026"); len(exercises) == 0 {
-		t.Error("clauses changed from 2025 to 2026")
-	}
-	t.Logf("%d pairs of editions, %d with changed rulings", pairs, changed)
-}
-
-// No trainee is asked whether a condition is valid or who may go on, at any
-// level; where a player may need care the key is always to call help.
-func TestNobodyJudgesAConditionOrAReturn(t *testing.T) {
-	care := 0
-	for seed := range 30 {
-		o, exercises := made(t, "-level", "whole-job", "-n", "100", "-seed", fmt.Sprint(seed))
-		for _, x := range exercises {
-			asked := strings.ToLower(strings.Join(append(o.language.SayAll(x.prompt), o.language.SayAll(x.options)...), "\n"))
-			question := strings.ToLower(o.language.Say(x.prompt[len(x.prompt)-1]))
-			for _, bad := range []string{"condition", "go on", "return to play", "fit to", "valid", "injur"} {
-				if strings.Contains(question, bad) {
-					t.Fatalf("asks %q", question)
-				}
-			}
-			if strings.Contains(asked, "asks for medical time") || strings.Contains(asked, "play for blood") {
-				care++
-				if got := o.language.Say(x.solution()); !strings.Contains(strings.ToLower(got), "call qualified help") {
-					t.Fatalf("the first duty is %q", got)
-				}
-			}
-		}
-	}
-	if care == 0 {
-		t.Error("no exercise about care came up")
-	}
-}
-
 // A second language renders every exercise; every code of the program is used
 // by one of them or by the frame of a session.
 func TestToyLanguageSaysEverything(t *testing.T) {
@@ -233,12 +181,12 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 		seeds = 1
 	}
 	for seed := range seeds {
-		for _, l := range levels {
+		for _, l := range exercise.Levels() {
 			for _, e := range []string{"2017", "2019", "2026"} {
-				o, exercises := made(t, "-level", l.name, "-edition", e, "-n", "60", "-seed", fmt.Sprint(seed))
+				o, exercises := made(t, "-level", l.Name, "-edition", e, "-n", "60", "-seed", fmt.Sprint(seed))
 				o.language = toy
 				for _, x := range exercises {
-					for _, line := range slices.Concat(x.prompt, x.options, x.reason) {
+					for _, line := range slices.Concat(x.Prompt, x.Options, x.Reason) {
 						if err := toy.Check(line); err != nil {
 							t.Fatal(err)
 						}
@@ -273,17 +221,6 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 	for code := range own {
 		if !testing.Short() && !used[code] && !slices.Contains(frame, code) && !strings.HasPrefix(string(code), "drill.matter-") { // of which there are too many
 			t.Errorf("%s is never said", code)
-		}
-	}
-}
-
-func TestEverySituationIsAnEvent(t *testing.T) {
-	o, _ := made(t)
-	d := newMaker(o)
-	p := d.midGame(newRand(1, 1), "sideout-doubles-11")
-	for _, s := range situations {
-		if e := p.happened(s); len(p.describe(e)) < 3 && !strings.HasPrefix(s, "stop?~") {
-			t.Errorf("%s is told in too few words", s)
 		}
 	}
 }
@@ -333,67 +270,35 @@ func FuzzSession(f *testing.F) {
 	})
 }
 
-// Every clause that is settled by texts and stands in one of two editions only
-// is asked about in the retraining between them: by its matter, or by itself.
-func TestRetrainingCoversEveryChange(t *testing.T) {
-	editions := format.Editions(format.Pickleball)
-	for i, since := range editions[:len(editions)-1] {
-		now := editions[len(editions)-1]
-		if i%2 == 0 && i+1 < len(editions) {
-			now = editions[i+1]
-		}
-		o, exercises := made(t, "-level", "retraining", "-since", since.String(), "-edition", now.String(), "-n", "500", "-topics", "book", "-seed", "1")
-		asked := map[string]bool{}
-		for _, x := range exercises {
-			asked[x.subject] = true
-		}
-		for _, c := range format.Clauses() {
-			newest, ok := c.Source(now)
-			if !ok {
-				newest, ok = c.Source(since)
-			}
-			if !ok || c.In(now) == c.In(since) || newest.Document != format.Pickleball || newest.Mark == format.Open {
-				continue
-			}
-			if !asked[c.String()] && !asked[c.Switch().String()] {
-				t.Errorf("%s to %s: %s is not asked about", since, now, c)
-			}
-		}
-		_ = o
-	}
-}
-
 // The words that are no answers, and what was wrong comes again when it is due.
 func TestProgress(t *testing.T) {
 	dir := t.TempDir()
-	file, table := filepath.Join(dir, "deep", "practice.json"), filepath.Join(dir, "class.csv")
+	file, table := filepath.Join(dir, "deep", "practice.txt"), filepath.Join(dir, "class.csv")
 	args := []string{"-progress", file, "-n", "6", "-csv", table, "-trainee", "Imani Okafor", "-topics", "score"}
 	out, complaint, code := drilled(t, "hint\n?\nskip\n0-9-9\n0-9-9\n0-9-9\nquit\n", args...)
 	if code != 0 || !strings.Contains(out, "It begins with ") || !strings.Contains(out, "The drill ends here.") || strings.Count(out, "The answer is: ") != 4 {
 		t.Fatalf("exit %d, %s\n%s", code, complaint, out)
 	}
 	p, err := openProgress(file)
-	if err != nil || len(p.Cards) == 0 {
+	if err != nil || len(p.cards) == 0 {
 		t.Fatal(err, p)
 	}
-	for name, c := range p.Cards {
+	for name, c := range p.cards {
 		if c.Due != "2026-11-28" || c.Right != 0 {
 			t.Errorf("%s: %+v, wrong is due tomorrow", name, c)
 		}
 	}
-	if got := p.due("2026", topics, today()); len(got) != 0 {
+	if got := p.cards.Due(format.E2026, exercise.Topics(), today()); len(got) != 0 {
 		t.Error("due today:", got)
 	}
-	due := p.due("2026", topics, today().AddDate(0, 0, 1))
-	if len(due) != len(p.Cards) {
+	due := p.cards.Due(format.E2026, exercise.Topics(), today().AddDate(0, 0, 1))
+	if len(due) != len(p.cards) {
 		t.Error("due tomorrow:", due)
 	}
 	o, _ := made(t, "-seed", "5", "-topics", "score")
-	m := newMaker(o)
-	m.again = due
-	for i, x := range m.exercises(len(due)) {
-		if o.card(&x) != due[i] {
-			t.Errorf("%s comes as %s", due[i], o.card(&x))
+	for i, x := range exercise.New(o.Course).Exercises(len(due), due...) {
+		if x.Card() != due[i] {
+			t.Errorf("%s comes as %s", due[i], x.Card())
 		}
 	}
 	again, _, _ := drilled(t, "quit\n", args...)
@@ -409,45 +314,5 @@ func TestProgress(t *testing.T) {
 	}
 	if _, complaint, code := drilled(t, "", args...); code != 2 || !strings.Contains(complaint, "is no file of progress") {
 		t.Error(code, complaint)
-	}
-}
-
-// SM-2 as published: right answers in a row are 1, 6 and then ever more days
-// apart, a wrong one begins anew and never makes the ease less than 1.3.
-func TestIntervals(t *testing.T) {
-	c, day := card{}, today()
-	for i, want := range []int{1, 6, 15, 38} {
-		if c = c.answered(4, day); c.Interval != want || c.Right != i+1 {
-			t.Errorf("%d: %+v, want %d days", i, c, want)
-		}
-	}
-	for range 20 {
-		c = c.answered(1, day)
-	}
-	if c.Interval != 1 || c.Ease != 1.3 {
-		t.Errorf("%+v", c)
-	}
-}
-
-// A trainer's names and a recorded match are material.
-func TestOwnMaterial(t *testing.T) {
-	o, exercises := made(t, "-seed", "3", "-n", "20", "-names", "Noor,Mei-Lin,Rafael,Priya", "-topics", "score")
-	if said := strings.Join(o.language.SayAll(exercises[0].prompt), " "); !strings.Contains(said, "Rafael") && !strings.Contains(said, "Noor") {
-		t.Error(said)
-	}
-	o, exercises = made(t, "-seed", "3", "-n", "40", "-level", "practice-court", "-file", "../officiate/ladder-match.jsonl")
-	own := 0
-	for _, x := range exercises {
-		if len(x.prompt) > 0 && x.from.id == "sideout-doubles-11-of3@2026" {
-			own++
-			if x.topic == scoreCall {
-				if want := keyOf(t, o.edition, x); want != x.key {
-					t.Errorf("key %s, want %s", x.key, want)
-				}
-			}
-		}
-	}
-	if own < 10 {
-		t.Errorf("%d of %d are of the match", own, len(exercises))
 	}
 }

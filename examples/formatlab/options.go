@@ -53,7 +53,7 @@ func (c *command) line(do func(*question) error) *cli.Command {
 		flags = append(flags, c.flags(o)...)
 	}
 	var tag string
-	flags = append(flags, texts.Flag(&tag))
+	flags = append(flags, program.LanguageFlag(&tag))
 	return &cli.Command{
 		Name: c.name, Usage: c.about, ArgsUsage: c.takes, Flags: flags,
 		Action: func(_ context.Context, line *cli.Command) error {

@@ -93,7 +93,7 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 			&cli.StringFlag{Name: "claim", Destination: &o.claim, Usage: "with -file: compare with the `SCORES` that somebody claims, A first, as 11-7 9-11"},
 			&cli.StringFlag{Name: "ask", Destination: &o.ask, Usage: "with -file: answer a `QUESTION` such as: score at B's second time-out, who served at 7-5 in game 2"},
 			&cli.BoolFlag{Name: "counts", Destination: &o.counts, Usage: "only the entries that count, without what was undone, struck or rewound past"},
-			texts.Flag(&tag),
+			program.LanguageFlag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
 			if err := o.check(c); err != nil {

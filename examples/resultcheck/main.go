@@ -71,7 +71,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 			&cli.StringFlag{Name: "columns", Destination: &o.columns, Usage: "what columns hold: a `FILE` with lines HEADER = MEANING, or such pairs with commas between; no meaning passes a column over"},
 			&cli.BoolFlag{Name: "propose-columns", Destination: &o.propose, Usage: "print what the columns are taken for, as a file for -columns"},
 			&cli.StringFlag{Name: "dates", Destination: &o.dates, Usage: "`ORDER` of dates that a file leaves open: day or month first"},
-			texts.Flag(&tag),
+			program.LanguageFlag(&tag),
 		},
 		Commands: o.seasonCommands(&tag, ready, stdin, stdout, stderr),
 		Action: func(_ context.Context, c *cli.Command) error {

@@ -5,11 +5,10 @@ package texts
 
 import (
 	_ "embed"
-	"fmt"
+	"errors"
 	"slices"
+	"strconv"
 	"strings"
-
-	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -44,7 +43,7 @@ func Language(tag string) (*words.Language, error) {
 			return l.With(Codes(), t.texts)
 		}
 	}
-	return nil, fmt.Errorf("unknown language %q; there are %s", short(tag), strings.Join(Tags(), ", "))
+	return nil, errors.New("unknown language " + strconv.Quote(short(tag)) + "; there are " + strings.Join(Tags(), ", "))
 }
 
 func short(tag string) string {
@@ -62,9 +61,4 @@ func Tags() []string {
 		out = append(out, t.tag)
 	}
 	return append(slices.Sorted(slices.Values(out)), bare)
-}
-
-// Flag is the flag -language, which every program has; it sets the tag.
-func Flag(tag *string) cli.Flag {
-	return &cli.StringFlag{Name: "language", Destination: tag, Value: "en", Usage: "`LANGUAGE` of what is said: " + strings.Join(Tags(), ", ")}
 }

@@ -1,7 +1,6 @@
-package main
+package exercise
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"slices"
@@ -12,21 +11,19 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/conformance/reference"
-	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// made are exercises as the flags would.
-func made(t testing.TB, args ...string) (options, []exercise) {
-	var asked options
-	var errs bytes.Buffer
-	if program.Run(command(func(o options) error { asked = o; return nil }), args, nil, &errs, &errs) != program.Nothing {
-		t.Fatal(errs.String())
-	}
-	return asked, newMaker(asked).exercises(asked.n)
+// made are the exercises of a course.
+func made(n int, c Course) []Exercise { return New(c).Exercises(n) }
+
+func levelOf(t testing.TB, name string) Level {
+	l, ok := LevelNamed(name)
+	require.True(t, ok, name)
+	return l
 }
 
 // slow replays an exercise's events in the slow model, which shares nothing
@@ -66,19 +63,19 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 	if testing.Short() {
 		total = 1_000
 	}
-	counts := map[topic]int{}
+	counts := map[Topic]int{}
 	asked := map[string]int{} // of the two rarest topics
 	editions := format.Editions(format.Pickleball)
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
-		_, exercises := made(t, "-level", "whole-job", "-n", "100", "-seed", strconv.Itoa(batch), "-edition", e.String())
+		exercises := made(100, Course{Level: levelOf(t, "whole-job"), Seed: uint64(batch), Edition: e})
 		for i, x := range exercises {
-			if want := keyOf(t, e, x); want != x.key {
-				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.topic, x.key, want, x.from.events, x.event)
+			if want := keyOf(t, e, x); want != x.Key {
+				t.Fatalf("edition %s, seed %d, exercise %d, %s: key %q, want %q\n%v\n%s", e, batch, i+1, x.Topic, x.Key, want, x.from.events, x.event)
 			}
-			counts[x.topic]++
-			if x.topic == afterFouls || x.topic == playsAlone {
-				asked[string(x.topic)+" "+x.subject]++
+			counts[x.Topic]++
+			if x.Topic == afterFouls || x.Topic == playsAlone {
+				asked[string(x.Topic)+" "+x.Subject]++
 			}
 			oneTrueOption(t, x)
 			namesItsClause(t, x)
@@ -94,16 +91,16 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 }
 
 // keyOf works an exercise's key out a second time.
-func keyOf(t *testing.T, e format.Edition, x exercise) string {
-	if x.topic == inBook {
+func keyOf(t *testing.T, e format.Edition, x Exercise) string {
+	if x.Topic == inBook {
 		return bookKey(t, e, x)
 	}
-	if x.topic == reports {
+	if x.Topic == reports {
 		return reportKey(t, x)
 	}
 	m := slow(t, x.from)
 	before := m.Line()
-	switch x.topic {
+	switch x.Topic {
 	case resultCall:
 		did, _ := m.Do(x.event)
 		for i, word := range []string{"side-out", "second-server", "point"} {
@@ -145,7 +142,7 @@ func keyOf(t *testing.T, e format.Edition, x exercise) string {
 
 // serverKey is the option of a server such as "A2@L": two options a player,
 // right before left, counted from those before the first one shown.
-func serverKey(serve string, x exercise, before int) string {
+func serverKey(serve string, x Exercise, before int) string {
 	players := 2
 	if !x.from.doubles() {
 		players = 1
@@ -249,7 +246,7 @@ func firstOf(t *testing.T, codes []words.Code) string {
 // rulingKey works a ruling out from the table of rulings by edition, and
 // checks that the engine leaves the match where the slow model does when that
 // ruling is entered as a plain rally.
-func rulingKey(t *testing.T, e format.Edition, m *reference.Match, x exercise) string {
+func rulingKey(t *testing.T, e format.Edition, m *reference.Match, x Exercise) string {
 	event, err := rally.ParseEvent(x.event)
 	if err != nil {
 		t.Fatal(err)
@@ -331,7 +328,7 @@ func ruledIn(e format.Edition, event rally.Event, serving string) referee.Verdic
 
 // defectOf writes the sheet of the game from the slow model and says in what
 // the sheet shown differs from it.
-func defectOf(t *testing.T, x exercise) defect {
+func defectOf(t *testing.T, x Exercise) defect {
 	truth := slowMarks(t, x.from)
 	shown := *x.sheet
 	var times int
@@ -403,19 +400,19 @@ func slowMarks(t *testing.T, p position) sheet {
 }
 
 // matchKey works out what a match makes of it, with the slow model.
-func matchKey(t *testing.T, m *reference.Match, x exercise) string {
+func matchKey(t *testing.T, m *reference.Match, x Exercise) string {
 	line := m.Line()
 	did, refusal := []string(nil), ""
-	if x.topic == playsAlone && x.options != nil { // an ordinary rally is only played if nobody who is out is due
+	if x.Topic == playsAlone && x.Options != nil { // an ordinary rally is only played if nobody who is out is due
 		if _, refusal := m.Do(x.event[:1]); refusal == "absent-due" {
 			return "2"
 		}
 		return "1"
 	}
-	if x.event != "" && x.topic != firstChoice {
+	if x.event != "" && x.Topic != firstChoice {
 		did, refusal = m.Do(x.event)
 	}
-	switch x.topic {
+	switch x.Topic {
 	case firstChoice: // who takes an end leaves serve or receive, who defers leaves all
 		side := 1 - int(x.event[2]-'A')
 		all := map[bool]int{true: 1, false: 0}[strings.HasSuffix(x.event, "defer")]
@@ -423,7 +420,7 @@ func matchKey(t *testing.T, m *reference.Match, x exercise) string {
 	case firstServe: // the first serve alternates from game to game
 		return strconv.Itoa(1 + (int(x.from.first)+x.about.game-1)%2)
 	case allFour, afterFouls, playsAlone:
-		if x.options == nil {
+		if x.Options == nil {
 			return m.Call()
 		}
 		n := 0
@@ -463,7 +460,7 @@ func matchKey(t *testing.T, m *reference.Match, x exercise) string {
 // typed is the answers of the editions as they were typed a second time, from
 // the published rules, beside the slow model.
 var typed = func() map[string]string {
-	data, err := os.ReadFile("../../conformance/reference/editions.txt")
+	data, err := os.ReadFile("../../../conformance/reference/editions.txt")
 	if err != nil {
 		panic(err)
 	}
@@ -497,7 +494,7 @@ var typed = func() map[string]string {
 
 // bookKey is the option of the answer that was typed a second time; of a clause
 // that is new or gone, the only option that stands in one of the editions alone.
-func bookKey(t *testing.T, e format.Edition, x exercise) string {
+func bookKey(t *testing.T, e format.Edition, x Exercise) string {
 	if x.about.clauses != nil {
 		for i, c := range x.about.clauses {
 			if c.In(e) != c.In(x.about.since) {
@@ -522,7 +519,7 @@ func bookKey(t *testing.T, e format.Edition, x exercise) string {
 		if n, err := strconv.Atoi(want); err == nil {
 			right = m.amount(n)
 		}
-		for i, option := range x.options {
+		for i, option := range x.Options {
 			if option.Equal(right) {
 				return strconv.Itoa(i + 1)
 			}
@@ -532,22 +529,22 @@ func bookKey(t *testing.T, e format.Edition, x exercise) string {
 }
 
 // oneTrueOption fails if two options say the same, or come to the same.
-func oneTrueOption(t *testing.T, x exercise) {
+func oneTrueOption(t *testing.T, x Exercise) {
 	seen := map[string]bool{}
-	for _, option := range x.options {
+	for _, option := range x.Options {
 		said := words.English().Say(option)
 		if option.Code[:6] == "drill." {
 			said = fmt.Sprint(option)
 		}
 		if seen[said] {
-			t.Fatalf("%s: two options are %s", x.topic, said)
+			t.Fatalf("%s: two options are %s", x.Topic, said)
 		}
 		seen[said] = true
 	}
-	if n, err := strconv.Atoi(x.key); len(x.options) > 0 && (err != nil || n < 1 || n > len(x.options)) {
-		t.Fatalf("%s: key %q of %d", x.topic, x.key, len(x.options))
+	if n, err := strconv.Atoi(x.Key); len(x.Options) > 0 && (err != nil || n < 1 || n > len(x.Options)) {
+		t.Fatalf("%s: key %q of %d", x.Topic, x.Key, len(x.Options))
 	}
-	if x.topic != situation {
+	if x.Topic != situation {
 		return
 	}
 	// Entered as plain rallies the verdicts on offer lead to different matches.
@@ -573,23 +570,23 @@ func oneTrueOption(t *testing.T, x exercise) {
 
 // namesItsClause fails if the reason of an exercise does not say where it stands,
 // or, of a ruling, says another clause than the one that decided.
-func namesItsClause(t *testing.T, x exercise) {
-	cited := slices.ContainsFunc(x.reason, func(r words.Text) bool {
+func namesItsClause(t *testing.T, x Exercise) {
+	cited := slices.ContainsFunc(x.Reason, func(r words.Text) bool {
 		return r.Code == "drill.clause" || r.Code == "drill.cite-rule" || r.Code == "drill.cite-edition"
 	})
 	if !cited {
-		t.Fatalf("%s: no clause in %v", x.topic, x.reason)
+		t.Fatalf("%s: no clause in %v", x.Topic, x.Reason)
 	}
-	if e, err := rally.ParseEvent(x.event); err == nil && x.topic == situation && x.about.verdicts[0] == 0 {
+	if e, err := rally.ParseEvent(x.event); err == nil && x.Topic == situation && x.about.verdicts[0] == 0 {
 		_, _, _, by := x.from.rules.Decide(x.from.state, e)
-		if want := words.For(by.First()); !x.reason[0].Equal(want) {
-			t.Fatalf("%s: %v decided, not %v", x.event, want, x.reason[0])
+		if want := words.For(by.First()); !x.Reason[0].Equal(want) {
+			t.Fatalf("%s: %v decided, not %v", x.event, want, x.Reason[0])
 		}
 	}
 }
 
 // reportKey is the option with the scores that the slow model reports.
-func reportKey(t *testing.T, x exercise) string {
+func reportKey(t *testing.T, x Exercise) string {
 	f, err := format.Parse(x.from.id)
 	if err != nil {
 		t.Fatal(err)
@@ -605,7 +602,7 @@ func reportKey(t *testing.T, x exercise) string {
 		}
 	}
 	want := strings.Join(l.Report(), ", ")
-	for i, option := range x.options {
+	for i, option := range x.Options {
 		if words.English().Say(words.New("changed.typed", words.Name("entry", want))) == said(option) {
 			return strconv.Itoa(i + 1)
 		}

@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -14,24 +14,24 @@ import (
 )
 
 // standing asks where all four stand: each side as it should, or exchanged.
-func (m *maker) standing(rng *rand.Rand) exercise {
+func (m *Maker) standing(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	e := p.anyRally(rng)
 	next, _, _ := p.rules.Apply(p.state, e)
-	x := exercise{topic: allFour, from: p, event: e.String(), subject: p.subject(e), prompt: append(p.told(e), say("drill.ask-standing"))}
+	x := Exercise{Topic: allFour, from: p, event: e.String(), Subject: p.subject(e), Prompt: append(p.told(e), say("drill.ask-standing"))}
 	x.offerPlaces(next)
-	x.reason = []words.Text{p.guide.WhyServer(next), p.orderClause()}
+	x.Reason = []words.Text{p.guide.WhyServer(next), p.orderClause()}
 	return x
 }
 
 // offerPlaces offers each side in its places or exchanged.
-func (x *exercise) offerPlaces(next rally.State) {
+func (x *Exercise) offerPlaces(next rally.State) {
 	p, at := &x.from, x.from.rules.Places(next)
 	for n := range 4 {
 		right := rally.Starters{rally.A1 + rally.Person(n&1), rally.B1 + rally.Person(n>>1)}
-		x.options = append(x.options, say("drill.standing", p.person("a", right[rally.A]), p.person("b", right[rally.B])))
+		x.Options = append(x.Options, say("drill.standing", p.person("a", right[rally.A]), p.person("b", right[rally.B])))
 		if right[rally.A] == at.At[rally.A][rally.Right] && right[rally.B] == at.At[rally.B][rally.Right] {
-			x.key = strconv.Itoa(n + 1)
+			x.Key = strconv.Itoa(n + 1)
 		}
 	}
 }
@@ -43,26 +43,26 @@ func (p *position) subject(e rally.Event) string {
 }
 
 // opening asks who serves first in a later game.
-func (m *maker) opening(rng *rand.Rand) exercise {
+func (m *Maker) opening(rng *rand.Rand) Exercise {
 	p := m.position(rng, "sideout-doubles-11-of3")
 	game := 2 + rng.IntN(2)
 	plan := p.guide.Plan(p.first)[game-1]
 	p.state, p.events = p.rules.New(p.first), nil
-	x := exercise{topic: firstServe, from: p, subject: strconv.Itoa(game), prompt: []words.Text{p.match(), say("drill.chose-serve", p.side("side", p.first)),
+	x := Exercise{Topic: firstServe, from: p, Subject: strconv.Itoa(game), Prompt: []words.Text{p.match(), say("drill.chose-serve", p.side("side", p.first)),
 		say("drill.ask-opening", number("game", game))}}
 	x.about.game = game
 	for side := rally.A; side <= rally.B; side++ {
-		x.options = append(x.options, say("drill.side", p.side("side", side)))
+		x.Options = append(x.Options, say("drill.side", p.side("side", side)))
 		if side == plan.First {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
-	x.reason = []words.Text{say("drill.why-opening"), p.cited(clause.Alternate)}
+	x.Reason = []words.Text{say("drill.why-opening"), p.cited(clause.Alternate)}
 	return x
 }
 
 // toss asks who chooses next once a side has taken an end or deferred.
-func (m *maker) toss(rng *rand.Rand) exercise {
+func (m *Maker) toss(rng *rand.Rand) Exercise {
 	p := m.position(rng, "sideout-doubles-11-of3")
 	p.state, p.events = rally.State{}, nil
 	chooses := rally.Side(rng.IntN(2))
@@ -72,23 +72,23 @@ func (m *maker) toss(rng *rand.Rand) exercise {
 	}
 	e := rally.Choose(chooses, choice)
 	next, _, _, by := p.rules.Decide(p.state, e)
-	x := exercise{topic: firstChoice, from: p, event: e.String(), subject: choice.String(),
-		prompt: []words.Text{p.match(), say(words.Code("drill.toss-"+choice.String()), p.side("side", chooses)), say("drill.ask-toss")}}
+	x := Exercise{Topic: firstChoice, from: p, event: e.String(), Subject: choice.String(),
+		Prompt: []words.Text{p.match(), say(words.Code("drill.toss-"+choice.String()), p.side("side", chooses)), say("drill.ask-toss")}}
 	for side := rally.A; side <= rally.B; side++ {
 		for _, codes := range []words.Code{"drill.toss-serves", "drill.toss-all"} {
-			x.options = append(x.options, say(codes, p.side("side", side)))
+			x.Options = append(x.Options, say(codes, p.side("side", side)))
 			all := choice == rally.ChooseDefer
 			if len(p.guide.Options(next, side)) > 0 && (codes == "drill.toss-all") == all {
-				x.key = strconv.Itoa(len(x.options))
+				x.Key = strconv.Itoa(len(x.Options))
 			}
 		}
 	}
-	x.reason = []words.Text{say("drill.why-toss"), p.cited(by.First())}
+	x.Reason = []words.Text{say("drill.why-toss"), p.cited(by.First())}
 	return x
 }
 
 // ends asks whether ends change after a rally.
-func (m *maker) ends(rng *rand.Rand) exercise {
+func (m *Maker) ends(rng *rand.Rand) Exercise {
 	for {
 		p := m.position(rng, []string{"sideout-doubles-11", "sideout-doubles-11-of3"}[rng.IntN(2)])
 		e := p.anyRally(rng)
@@ -97,19 +97,19 @@ func (m *maker) ends(rng *rand.Rand) exercise {
 		if p.state.EndChangeDue() || next.Phase() != rally.Playing || !did.Has(rally.Point) || most < 5 || most > 7 {
 			continue
 		}
-		x := exercise{topic: changeEnds, from: p, event: e.String(), subject: strconv.FormatBool(did.Has(rally.EndsDue)), key: "2",
-			prompt:  append(p.told(e), say("drill.ask-ends", number("games", int(p.rules.Format().Match.Games)))),
-			options: []words.Text{say("drill.ends-now"), say("drill.ends-not"), say("drill.ends-server")}}
+		x := Exercise{Topic: changeEnds, from: p, event: e.String(), Subject: strconv.FormatBool(did.Has(rally.EndsDue)), Key: "2",
+			Prompt:  append(p.told(e), say("drill.ask-ends", number("games", int(p.rules.Format().Match.Games)))),
+			Options: []words.Text{say("drill.ends-now"), say("drill.ends-not"), say("drill.ends-server")}}
 		if did.Has(rally.EndsDue) {
-			x.key = "1"
+			x.Key = "1"
 		}
-		x.reason = []words.Text{say("drill.why-ends"), p.cited(clause.EndChangeLast)}
+		x.Reason = []words.Text{say("drill.why-ends"), p.cited(clause.EndChangeLast)}
 		return x
 	}
 }
 
 // timeOut asks what follows when a side asks for a time-out.
-func (m *maker) timeOut(rng *rand.Rand) exercise {
+func (m *Maker) timeOut(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	side := rally.Side(rng.IntN(2))
 	allowed := p.rules.TimeOuts(p.state)
@@ -120,39 +120,39 @@ func (m *maker) timeOut(rng *rand.Rand) exercise {
 	e := rally.OfSide(rally.TimeOut, side)
 	used := p.state.TimeOutsUsed(side)
 	next, _, refusal, by := p.rules.Decide(p.state, e)
-	x := exercise{topic: timeOuts, from: p, event: e.String(), subject: strconv.Itoa(used),
-		prompt: append(p.shown(), say("drill.used", p.side("side", side), number("used", used)), say("drill.ask-time-out", p.side("side", side)))}
-	x.options = []words.Text{say("drill.time-out-left", number("left", 1)), say("drill.time-out-left", number("left", 0)), say("drill.time-out-refused"), say("drill.time-out-warned")}
+	x := Exercise{Topic: timeOuts, from: p, event: e.String(), Subject: strconv.Itoa(used),
+		Prompt: append(p.shown(), say("drill.used", p.side("side", side), number("used", used)), say("drill.ask-time-out", p.side("side", side)))}
+	x.Options = []words.Text{say("drill.time-out-left", number("left", 1)), say("drill.time-out-left", number("left", 0)), say("drill.time-out-refused"), say("drill.time-out-warned")}
 	switch {
 	case refusal != rally.NotRefused:
-		x.key = "3"
+		x.Key = "3"
 	case allowed-next.TimeOutsUsed(side) == 0:
-		x.key = "2"
+		x.Key = "2"
 	default:
-		x.key = "1"
+		x.Key = "1"
 	}
-	x.reason = []words.Text{say("drill.why-time-out", number("allowed", allowed)), p.cited(by.First())}
+	x.Reason = []words.Text{say("drill.why-time-out", number("allowed", allowed)), p.cited(by.First())}
 	return x
 }
 
 // lineCall asks whose a line call is.
-func (m *maker) lineCall(rng *rand.Rand) exercise {
+func (m *Maker) lineCall(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	side := rally.Side(rng.IntN(2))
-	x := exercise{topic: lineCalls, from: p, subject: "line", about: detail{asker: side},
-		prompt: append(p.shown(), say("drill.lands", p.side("side", side)), say("drill.ask-line"))}
+	x := Exercise{Topic: lineCalls, from: p, Subject: "line", about: detail{asker: side},
+		Prompt: append(p.shown(), say("drill.lands", p.side("side", side)), say("drill.ask-line"))}
 	for s := rally.A; s <= rally.B; s++ {
-		x.options = append(x.options, say("drill.players-of", p.side("side", s)))
+		x.Options = append(x.Options, say("drill.players-of", p.side("side", s)))
 	}
-	x.options = append(x.options, referee.Referee.Text(), referee.AnyPlayer.Text())
-	x.key = strconv.Itoa(int(side) + 1)
+	x.Options = append(x.Options, referee.Referee.Text(), referee.AnyPlayer.Text())
+	x.Key = strconv.Itoa(int(side) + 1)
 	f, _ := p.guide.Fault(rally.OutOfBounds)
-	x.reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}
+	x.Reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}
 	return x
 }
 
 // afterFault names a fault of a side and asks for the next score call.
-func (m *maker) afterFault(rng *rand.Rand) exercise {
+func (m *Maker) afterFault(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	all := rally.Faults()
 	f := all[rng.IntN(len(all))]
@@ -166,14 +166,14 @@ func (m *maker) afterFault(rng *rand.Rand) exercise {
 	e := rally.FaultTo(loser.Other(), f)
 	next, did, _ := p.rules.Apply(p.state, e)
 	fault, _ := p.guide.Fault(f)
-	return exercise{topic: whoCalls, from: p, event: e.String(), subject: f.String(), key: p.call(next),
-		prompt: append(p.shown(), say("drill.faulted", p.side("side", loser), text("fault", fault.Name)), say("drill.ask-score")),
-		reason: []words.Text{p.whyResult(did), cite(fault.Clause, fault.Source)}}
+	return Exercise{Topic: whoCalls, from: p, event: e.String(), Subject: f.String(), Key: p.call(next),
+		Prompt: append(p.shown(), say("drill.faulted", p.side("side", loser), text("fault", fault.Name)), say("drill.ask-score")),
+		Reason: []words.Text{p.whyResult(did), cite(fault.Clause, fault.Source)}}
 }
 
 // afterPenalty gives a side a warning or a foul on top of what it has, and asks
 // what that costs.
-func (m *maker) afterPenalty(rng *rand.Rand) exercise {
+func (m *Maker) afterPenalty(rng *rand.Rand) Exercise {
 	for {
 		p := m.midGame(rng, "sideout-doubles-11-of3")
 		side := rally.Side(rng.IntN(2))
@@ -193,22 +193,22 @@ func (m *maker) afterPenalty(rng *rand.Rand) exercise {
 		if refusal != rally.NotRefused || len(grounds) == 0 || unsettled(grounds) {
 			continue
 		}
-		x := exercise{topic: penalties, from: p, event: e.String(), prompt: p.shown()}
+		x := Exercise{Topic: penalties, from: p, event: e.String(), Prompt: p.shown()}
 		if len(had) > 0 {
-			x.prompt = append(x.prompt, say("drill.had", p.side("side", side), words.Each("had", had...)))
+			x.Prompt = append(x.Prompt, say("drill.had", p.side("side", side), words.Each("had", had...)))
 		} else {
-			x.prompt = append(x.prompt, say("drill.had-none", p.side("side", side)))
+			x.Prompt = append(x.Prompt, say("drill.had-none", p.side("side", side)))
 		}
-		x.prompt = append(x.prompt, say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))), say("drill.ask-penalty", plain("edition", m.edition.String())))
+		x.Prompt = append(x.Prompt, say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))), say("drill.ask-penalty", plain("edition", m.Edition.String())))
 		for i, cost := range costs {
-			x.options = append(x.options, say(cost.code))
-			if x.key == "" && did.Has(cost.effect) {
-				x.key = strconv.Itoa(i + 1)
+			x.Options = append(x.Options, say(cost.code))
+			if x.Key == "" && did.Has(cost.effect) {
+				x.Key = strconv.Itoa(i + 1)
 			}
 		}
-		x.subject = x.key
+		x.Subject = x.Key
 		for _, ground := range grounds {
-			x.reason = append(x.reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
+			x.Reason = append(x.Reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
 		}
 		return x
 	}
@@ -216,7 +216,7 @@ func (m *maker) afterPenalty(rng *rand.Rand) exercise {
 
 // afterFoul gives a side a technical foul, and asks for the call or the places
 // when play goes on.
-func (m *maker) afterFoul(rng *rand.Rand) exercise {
+func (m *Maker) afterFoul(rng *rand.Rand) Exercise {
 	for range 20 {
 		p := m.midGame(rng, "sideout-doubles-11-of3")
 		side := rally.Side(rng.IntN(2))
@@ -226,18 +226,18 @@ func (m *maker) afterFoul(rng *rand.Rand) exercise {
 		if refusal != rally.NotRefused || !did.Has(rally.Fouled) || next.Phase() != rally.Playing || len(grounds) == 0 || unsettled(grounds) {
 			continue
 		}
-		x := exercise{topic: afterFouls, from: p, event: e.String(), subject: "call",
-			prompt: append(p.shown(), say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))))}
+		x := Exercise{Topic: afterFouls, from: p, event: e.String(), Subject: "call",
+			Prompt: append(p.shown(), say("drill.given", p.side("side", side), text("kind", words.For(e.Kind()))))}
 		if rng.IntN(2) == 0 {
-			x.subject = "places"
-			x.prompt = append(x.prompt, say("drill.ask-standing"))
+			x.Subject = "places"
+			x.Prompt = append(x.Prompt, say("drill.ask-standing"))
 			x.offerPlaces(next)
 		} else {
-			x.prompt = append(x.prompt, say("drill.ask-score"))
-			x.key = p.call(next)
+			x.Prompt = append(x.Prompt, say("drill.ask-score"))
+			x.Key = p.call(next)
 		}
 		for _, ground := range grounds {
-			x.reason = append(x.reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
+			x.Reason = append(x.Reason, words.For(ground.Clause), cite(ground.Clause, ground.Source))
 		}
 		return x
 	}
@@ -246,28 +246,28 @@ func (m *maker) afterFoul(rng *rand.Rand) exercise {
 
 // alone takes a player out whose partner plays on, and asks what comes next;
 // or, where the one who is out is due, for the call after that.
-func (m *maker) alone(rng *rand.Rand) exercise {
+func (m *Maker) alone(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	out := rally.Person(rng.IntN(4))
 	p.do(rally.OfPerson(rally.PlayOnAlone, out))
 	e, due := p.rules.AbsentFault(p.state)
 	loses := rally.FaultTo(out.Side().Other(), rally.AbsentPlayer)
-	x := exercise{topic: playsAlone, from: p, event: loses.String(), subject: strconv.FormatBool(due), about: detail{asker: out.Side()},
-		prompt: append(p.shown(), say("drill.is-out", p.person("player", out)))}
+	x := Exercise{Topic: playsAlone, from: p, event: loses.String(), Subject: strconv.FormatBool(due), about: detail{asker: out.Side()},
+		Prompt: append(p.shown(), say("drill.is-out", p.person("player", out)))}
 	if due && rng.IntN(2) == 0 {
 		next, _, _ := p.rules.Apply(p.state, e)
-		x.subject, x.key = "call", p.call(next)
-		x.prompt = append(x.prompt, say("drill.is-due"), say("drill.ask-score"))
+		x.Subject, x.Key = "call", p.call(next)
+		x.Prompt = append(x.Prompt, say("drill.is-due"), say("drill.ask-score"))
 	} else {
-		x.prompt = append(x.prompt, say("drill.ask-alone"))
-		x.options = []words.Text{say("drill.alone-plays"), say("drill.alone-fault", p.side("side", out.Side())), say("drill.alone-instead")}
-		x.key = "1"
+		x.Prompt = append(x.Prompt, say("drill.ask-alone"))
+		x.Options = []words.Text{say("drill.alone-plays"), say("drill.alone-fault", p.side("side", out.Side())), say("drill.alone-instead")}
+		x.Key = "1"
 		if due {
-			x.key = "2"
+			x.Key = "2"
 		}
 	}
 	for _, c := range []format.Clause{clause.AbsentDue, clause.OnePlayer} {
-		x.reason = append(x.reason, words.For(c), p.cited(c))
+		x.Reason = append(x.Reason, words.For(c), p.cited(c))
 	}
 	return x
 }
@@ -292,7 +292,7 @@ func unsettled(grounds []rally.Ground) bool {
 }
 
 // marking reads rallies out and asks for the marks of a side.
-func (m *maker) marking(rng *rand.Rand) exercise {
+func (m *Maker) marking(rng *rand.Rand) Exercise {
 	for {
 		p := m.midGame(rng, "sideout-doubles-11")
 		sh := p.marks()
@@ -300,10 +300,10 @@ func (m *maker) marking(rng *rand.Rand) exercise {
 			continue
 		}
 		side := rally.Side(rng.IntN(2))
-		x := exercise{topic: markSheet, from: p, subject: "marks", sheet: &sh, about: detail{asker: side}, key: sh.row(side)}
-		x.prompt = []words.Text{p.match(), say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B])),
+		x := Exercise{Topic: markSheet, from: p, Subject: "marks", sheet: &sh, about: detail{asker: side}, Key: sh.row(side)}
+		x.Prompt = []words.Text{p.match(), say("drill.starters", p.person("a", sh.starters[rally.A]), p.person("b", sh.starters[rally.B])),
 			say("drill.first-serve", p.side("side", sh.turns[0].side)), say("drill.rallies", words.Each("rallies", p.winners()...)), say("drill.ask-marks", p.side("side", side))}
-		x.reason = []words.Text{say("drill.why-marks"), p.cited(clause.PracticeMarks)}
+		x.Reason = []words.Text{say("drill.why-marks"), p.cited(clause.PracticeMarks)}
 		return x
 	}
 }
@@ -345,7 +345,7 @@ func (sh *sheet) row(side rally.Side) string {
 
 // reportOf asks at which scores the games of a match are reported that a side
 // gave up or lost by a forfeit.
-func (m *maker) reportOf(rng *rand.Rand) exercise {
+func (m *Maker) reportOf(rng *rand.Rand) Exercise {
 	for {
 		p := m.position(rng, "sideout-doubles-11-of3")
 		loser := rally.Side(rng.IntN(2))
@@ -353,7 +353,7 @@ func (m *maker) reportOf(rng *rand.Rand) exercise {
 		if rng.IntN(2) == 0 {
 			k, switched = rally.MatchForfeit, clause.ForfeitKept
 		}
-		if !settledIn(switched.Switch(), m.edition) {
+		if !settledIn(switched.Switch(), m.Edition) {
 			k, switched = rally.Retirement, clause.RetirementKept
 		}
 		e := rally.OfSide(k, loser)
@@ -379,23 +379,23 @@ func (m *maker) reportOf(rng *rand.Rand) exercise {
 				options = append(options, text)
 			}
 		}
-		if len(options) < 3 || !settledIn(switched.Switch(), m.edition) {
-			if !settledIn(format.Clause(clause.RetirementKept).Switch(), m.edition) {
+		if len(options) < 3 || !settledIn(switched.Switch(), m.Edition) {
+			if !settledIn(format.Clause(clause.RetirementKept).Switch(), m.Edition) {
 				return m.inTheBook(rng) // no text of the edition says
 			}
 			continue
 		}
 		f := p.rules.Format()
 		c := f.Rulings.Of(switched)
-		x := exercise{topic: reports, from: p, event: e.String(), subject: k.String(), prompt: append(p.shown(), p.before(),
-			say(words.Code("drill.gives-up-"+k.String()), p.side("side", loser)), say("drill.ask-report", plain("edition", m.edition.String())))}
+		x := Exercise{Topic: reports, from: p, event: e.String(), Subject: k.String(), Prompt: append(p.shown(), p.before(),
+			say(words.Code("drill.gives-up-"+k.String()), p.side("side", loser)), say("drill.ask-report", plain("edition", m.Edition.String())))}
 		for _, i := range rng.Perm(len(options)) {
-			x.options = append(x.options, options[i])
+			x.Options = append(x.Options, options[i])
 			if i == 0 {
-				x.key = strconv.Itoa(len(x.options))
+				x.Key = strconv.Itoa(len(x.Options))
 			}
 		}
-		x.reason = []words.Text{words.For(c), p.cited(c)}
+		x.Reason = []words.Text{words.For(c), p.cited(c)}
 		return x
 	}
 }

@@ -1,9 +1,8 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
 	"slices"
-	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -11,19 +10,20 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// exercise is one question with its key. The key is the number of an option,
-// from 1, or a score call such as "4-2-1".
-type exercise struct {
-	topic   topic
-	subject string // what of the topic it is about, for spacing out
-	prompt  []words.Text
-	options []words.Text // none: the answer is a score call
-	key     string
-	reason  []words.Text // clause and reason, said after the answer
-	from    position     // where it comes from, so that a key can be checked
-	event   string       // the event that it asks about
-	sheet   *sheet       // the sheet that it shows
-	about   detail       // what else decides the key
+// Exercise is one question with its key, in no language yet.
+type Exercise struct {
+	Topic   Topic
+	Subject string // what of the topic it is about, for spacing out
+	Prompt  []words.Text
+	Options []words.Text // none: the answer is a score call, or marks
+	Key     string       // the number of an option, from 1; a score call such as "4-2-1"; marks such as "22/1/"
+	Reason  []words.Text // clause and reason, said after the answer
+	Edition format.Edition
+
+	from  position // where it comes from, so that a key can be checked
+	event string   // the event that it asks about
+	sheet *sheet   // the sheet that it shows
+	about detail   // what else decides the key
 }
 
 // detail is what decides a key besides the position.
@@ -45,65 +45,120 @@ type detail struct {
 	clauses    []format.Clause // of the options
 }
 
-// maker makes exercises.
-type maker struct {
-	options
+// Course is what exercises are made from.
+type Course struct {
+	Seed     uint64 // the same seed gives the same exercises
+	Level    Level
+	Edition  format.Edition
+	Since    format.Edition // of a retraining: the edition that the trainee knows
+	Topics   []Topic        // of the level's; all of them if none is named
+	Names    []string       // of A1, A2, B1, B2 in place of invented ones; none or four
+	Material *Material      // a match that questions are asked about; nil for invented ones
+}
+
+// Material is a recorded match.
+type Material struct {
+	Log   *rally.Log
+	Setup rally.Setup
+}
+
+// Asked are the topics that are asked about.
+func (c *Course) Asked() []Topic {
+	if len(c.Topics) > 0 {
+		return c.Topics
+	}
+	return c.Level.Topics
+}
+
+// LastChange is the newest edition since which something has changed that a
+// retraining asks about; 1999 if there is none later.
+func (c Course) LastChange() format.Edition {
+	for c.Since = c.Edition - 1; c.Since > format.E1999; c.Since-- {
+		if m := New(c); len(m.changed)+len(m.changedBook)+len(m.gone) > 0 {
+			break
+		}
+	}
+	return c.Since
+}
+
+// Maker makes the exercises of a course.
+type Maker struct {
+	Course
+	topics      []Topic         // that there is something to ask about
 	changed     []string        // situations whose ruling changed, for retraining
 	changedBook []matter        // and what else did
 	gone        []format.Clause // or is new
-	again       []string        // cards that are due, which come first
 }
 
-func newMaker(o options) *maker {
-	d := &maker{options: o}
-	if o.level.name == retraining {
-		d.changed = d.changedSituations()
-		d.changedBook, d.gone = o.changedMatters(), o.changedClauses()
+// New returns the maker of a course.
+func New(c Course) *Maker {
+	m := &Maker{Course: c}
+	if m.retrains() {
+		m.changed = m.changedSituations()
+		m.changedBook, m.gone = c.changedMatters(), c.changedClauses()
 	}
-	return d
+	m.topics = slices.DeleteFunc(slices.Clone(c.Level.Topics), func(t Topic) bool {
+		return m.retrains() && (t == situation && len(m.changed) == 0 || t == inBook && len(m.changedBook)+len(m.gone) == 0) ||
+			len(c.Topics) > 0 && !slices.Contains(c.Topics, t)
+	})
+	return m
 }
 
-// exercises makes n exercises; exercise i depends on the seed and on i alone. It
-// makes fewer only if there is nothing to ask: no ruling changed.
-func (m *maker) exercises(n int) []exercise {
-	topics := slices.DeleteFunc(slices.Clone(m.level.topics), func(t topic) bool {
-		return m.level.name == retraining && (t == situation && len(m.changed) == 0 || t == inBook && len(m.changedBook)+len(m.gone) == 0) ||
-			len(m.topics) > 0 && !slices.Contains(m.topics, t)
-	})
-	if len(topics) == 0 {
+func (m *Maker) retrains() bool { return m.Level.Name == Retraining }
+
+// Exercises makes n exercises, of which the first are those that cards ask for.
+// It makes none only if there is nothing to ask: nothing changed.
+func (m *Maker) Exercises(n int, cards ...string) []Exercise {
+	if len(m.topics) == 0 {
 		return nil
 	}
-	out := make([]exercise, n)
+	out := make([]Exercise, n)
 	for i := range out {
-		rng := newRand(m.seed, i)
-		t := topics[rng.IntN(len(topics))] // the kind of the next one is not known in advance
-		if i < len(topics) {
-			t = topics[(i+int(m.seed%uint64(len(topics))))%len(topics)] // but all come
+		if i < len(cards) {
+			out[i] = m.Repeat(i, cards[i])
+		} else {
+			out[i], _ = m.Exercise(i)
 		}
-		if i < len(m.again) {
-			out[i] = m.repeated(rng, m.again[i])
-			continue
-		}
-		out[i] = m.exercise(rng, t)
 	}
 	return out
 }
 
-// repeated makes an exercise of the sort that a card names: the same matter at
+// Exercise makes exercise i, from 0; it depends on the course and on i alone. It
+// is false if there is nothing to ask.
+func (m *Maker) Exercise(i int) (x Exercise, ok bool) {
+	if len(m.topics) == 0 {
+		return Exercise{}, false
+	}
+	rng := newRand(m.Seed, i)
+	t := m.topics[rng.IntN(len(m.topics))] // the kind of the next one is not known in advance
+	if i < len(m.topics) {
+		t = m.topics[(i+int(m.Seed%uint64(len(m.topics))))%len(m.topics)] // but all come
+	}
+	return m.about(rng, t), true
+}
+
+// Repeat makes exercise i of the sort that a card names: the same matter at
 // another moment.
-func (m *maker) repeated(rng *rand.Rand, card string) exercise {
-	_, rest, _ := strings.Cut(card, "/")
-	t, _, _ := strings.Cut(rest, "/")
-	x := m.exercise(rng, topic(t))
-	for n := 0; n < 300 && m.card(&x) != card; n++ {
-		x = m.exercise(rng, topic(t))
+func (m *Maker) Repeat(i int, card string) Exercise {
+	rng := newRand(m.Seed, i)
+	t := topicOf(card)
+	x := m.about(rng, t)
+	for n := 0; n < 300 && x.Card() != card; n++ {
+		x = m.about(rng, t)
 	}
 	return x
 }
 
 func newRand(seed uint64, i int) *rand.Rand { return rand.New(rand.NewPCG(seed, uint64(i))) }
 
-func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
+// about makes an exercise about a topic.
+func (m *Maker) about(rng *rand.Rand, t Topic) Exercise {
+	x := m.make(rng, t)
+	x.Edition = m.Edition
+	return x
+}
+
+func (m *Maker) make(rng *rand.Rand, t Topic) Exercise {
 	switch t {
 	case resultCall:
 		return m.resultCall(rng)
@@ -143,7 +198,7 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 	case playsAlone:
 		return m.alone(rng)
 	case inBook:
-		if m.level.name == retraining {
+		if m.retrains() {
 			return m.changedReading(rng)
 		}
 		return m.inTheBook(rng)
@@ -152,7 +207,7 @@ func (m *maker) exercise(rng *rand.Rand, t topic) exercise {
 	case markSheet:
 		return m.marking(rng)
 	case situation:
-		if m.level.name == retraining {
+		if m.retrains() {
 			return m.changedRuling(rng)
 		}
 		return m.ruling(rng)
@@ -183,13 +238,13 @@ var singles = [2]rally.Team{
 }
 
 // shape picks one of the level's shapes that the edition knows.
-func (m *maker) shape(rng *rand.Rand) string {
+func (m *Maker) shape(rng *rand.Rand) string {
 	var fit []string
 	if shape := m.materialShape(); shape != "" {
 		return shape
 	}
-	for _, s := range m.level.shapes {
-		if slices.Contains(format.EditionsOf(s), m.edition) {
+	for _, s := range m.Level.shapes {
+		if slices.Contains(format.EditionsOf(s), m.Edition) {
 			fit = append(fit, s)
 		}
 	}
@@ -198,13 +253,13 @@ func (m *maker) shape(rng *rand.Rand) string {
 
 // position plays a match of a shape into one of its games and stops between
 // two rallies.
-func (m *maker) position(rng *rand.Rand, shape string) position {
-	if m.material != nil && (shape == m.materialShape() || m.materialShape() == "") {
+func (m *Maker) position(rng *rand.Rand, shape string) position {
+	if m.Material != nil && (shape == m.materialShape() || m.materialShape() == "") {
 		if p, ok := m.fromRecord(rng); ok {
 			return p
 		}
 	}
-	f, err := format.Named(shape, m.edition)
+	f, err := format.Named(shape, m.Edition)
 	if err != nil {
 		panic(err) // levels name shapes that exist in every edition they are asked in
 	}
@@ -213,8 +268,8 @@ func (m *maker) position(rng *rand.Rand, shape string) position {
 	if f.Game.Sides == format.Singles {
 		p.setup.Sides = singles
 	}
-	if len(m.names) == 4 && p.doubles() {
-		for i, name := range m.names {
+	if len(m.Names) == 4 && p.doubles() {
+		for i, name := range m.Names {
 			p.setup.Sides[i/2].Players[i%2] = rally.Player{Name: name}
 		}
 	}
@@ -277,7 +332,7 @@ func (p *position) anyRally(rng *rand.Rand) rally.Event {
 
 // midGame is a position from which no side can end the game by the next rally,
 // and no end change is due.
-func (m *maker) midGame(rng *rand.Rand, shape string) position {
+func (m *Maker) midGame(rng *rand.Rand, shape string) position {
 	for {
 		p := m.position(rng, shape)
 		target := int(p.game().Target)
@@ -288,22 +343,22 @@ func (m *maker) midGame(rng *rand.Rand, shape string) position {
 }
 
 // materialShape is the shape of the record that the trainer gave; "" for none.
-func (m *maker) materialShape() string {
-	if m.material == nil {
+func (m *Maker) materialShape() string {
+	if m.Material == nil {
 		return ""
 	}
-	return m.material.Log.Rules().Format().Shape
+	return m.Material.Log.Rules().Format().Shape
 }
 
 // fromRecord is a moment between two rallies of the record that the trainer gave.
 // It is false where the record has none that its plain entries lead to.
-func (m *maker) fromRecord(rng *rand.Rand) (position, bool) {
-	rules, start := m.material.Log.Begin()
+func (m *Maker) fromRecord(rng *rand.Rand) (position, bool) {
+	rules, start := m.Material.Log.Begin()
 	f := rules.Format()
-	p := position{id: f.ID(), rules: rules, setup: m.material.Setup, state: start}
+	p := position{id: f.ID(), rules: rules, setup: m.Material.Setup, state: start}
 	p.guide = referee.New(rules, p.setup)
 	var moments []position
-	m.material.Log.Each(func(st rally.Step) bool {
+	m.Material.Log.Each(func(st rally.Step) bool {
 		if !st.Holds || st.Event.Kind() >= rally.Undo {
 			return true
 		}

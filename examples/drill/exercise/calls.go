@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -71,23 +71,23 @@ func (p *position) orderClause() words.Text {
 
 var results = []rally.ResultWord{rally.CallPoint, rally.CallSecondServer, rally.CallSideOut}
 
-func (m *maker) resultCall(rng *rand.Rand) exercise {
+func (m *Maker) resultCall(rng *rand.Rand) Exercise {
 	p := m.position(rng, m.shape(rng))
 	for p.game().Scorer != format.ServingSide { // no text says which word is called where both may score
 		p = m.position(rng, "sideout-doubles-11")
 	}
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
-	x := exercise{topic: resultCall, from: p, event: e.String(), subject: did.Result().String(), prompt: append(p.told(e), say("drill.ask-result"))}
+	x := Exercise{Topic: resultCall, from: p, event: e.String(), Subject: did.Result().String(), Prompt: append(p.told(e), say("drill.ask-result"))}
 	for i, r := range results {
-		x.options = append(x.options, say(words.Code("result."+r.String())))
+		x.Options = append(x.Options, say(words.Code("result."+r.String())))
 		if r == did.Result() {
-			x.key = strconv.Itoa(i + 1)
+			x.Key = strconv.Itoa(i + 1)
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did), p.orderClause()}
+	x.Reason = []words.Text{p.whyResult(did), p.orderClause()}
 	if next.Phase() == rally.Playing {
-		x.reason = append(x.reason, say("drill.then", plain("call", p.call(next))))
+		x.Reason = append(x.Reason, say("drill.then", plain("call", p.call(next))))
 	}
 	return x
 }
@@ -112,55 +112,55 @@ func (p *position) whyResult(did rally.Effects) words.Text {
 	return say("drill.why-point")
 }
 
-func (m *maker) scoreCall(rng *rand.Rand) exercise {
+func (m *Maker) scoreCall(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
-	return exercise{topic: scoreCall, from: p, event: e.String(), subject: did.Result().String(), key: p.call(next),
-		prompt: append(p.told(e), say("drill.ask-score")),
-		reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
+	return Exercise{Topic: scoreCall, from: p, event: e.String(), Subject: did.Result().String(), Key: p.call(next),
+		Prompt: append(p.told(e), say("drill.ask-score")),
+		Reason: []words.Text{p.whyResult(did), say("drill.why-score"), p.orderClause()}}
 }
 
-func (m *maker) nextServer(rng *rand.Rand) exercise {
+func (m *Maker) nextServer(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, m.shape(rng))
 	e := p.anyRally(rng)
 	next, did, _ := p.rules.Apply(p.state, e)
 	at := p.rules.Places(next)
-	x := exercise{topic: nextServer, from: p, event: e.String(), subject: did.Result().String(), prompt: append(p.told(e), say("drill.ask-server"))}
+	x := Exercise{Topic: nextServer, from: p, event: e.String(), Subject: did.Result().String(), Prompt: append(p.told(e), say("drill.ask-server"))}
 	for who := rally.A1; who <= rally.B2; who++ {
 		if !p.doubles() && who.Player() == 2 {
 			continue
 		}
 		for _, c := range []rally.Court{rally.Right, rally.Left} {
-			x.options = append(x.options, say("drill.serves-from", p.person("player", who), text("court", courtWord(c))))
+			x.Options = append(x.Options, say("drill.serves-from", p.person("player", who), text("court", courtWord(c))))
 			if who == at.Server && c == at.Court {
-				x.key = strconv.Itoa(len(x.options))
+				x.Key = strconv.Itoa(len(x.Options))
 			}
 		}
 	}
-	x.reason = []words.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
+	x.Reason = []words.Text{p.whyResult(did), p.guide.WhyServer(next), p.orderClause()}
 	return x
 }
 
-func (m *maker) fromPost(rng *rand.Rand) exercise {
+func (m *Maker) fromPost(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, m.shape(rng))
 	v := p.rules.View(p.state, p.setup.Left)
 	left := rally.A
 	if v.Hands[rally.B] == rally.LeftHand {
 		left = rally.B
 	}
-	x := exercise{topic: fromPost, from: p, subject: v.Server.Hand.String() + v.Server.Depth.String(), prompt: append(p.shown(),
+	x := Exercise{Topic: fromPost, from: p, Subject: v.Server.Hand.String() + v.Server.Depth.String(), Prompt: append(p.shown(),
 		say("drill.stands-left", p.side("side", left)), say("drill.ask-view"))}
 	for h := rally.LeftHand; h <= rally.RightHand; h++ {
 		for depth := rally.Near; depth <= rally.Far; depth++ {
-			x.options = append(x.options, say("drill.hand-depth", text("hand", say(words.Code("hand."+h.String()))),
+			x.Options = append(x.Options, say("drill.hand-depth", text("hand", say(words.Code("hand."+h.String()))),
 				text("depth", say(words.Code("depth."+depth.String())))))
 			if h == v.Server.Hand && depth == v.Server.Depth {
-				x.key = strconv.Itoa(len(x.options))
+				x.Key = strconv.Itoa(len(x.Options))
 			}
 		}
 	}
-	x.reason = []words.Text{say("drill.why-view", text("court", courtWord(v.Server.Court)),
+	x.Reason = []words.Text{say("drill.why-view", text("court", courtWord(v.Server.Court)),
 		text("hand", say(words.Code("hand."+v.Server.Hand.String()))), text("depth", say(words.Code("depth."+v.Server.Depth.String())))),
 		say("drill.why-view-receiver"), p.cited(clause.Parity)}
 	return x

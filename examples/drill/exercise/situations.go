@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -110,7 +110,7 @@ func (p *position) inText(e rally.Event) bool {
 	return p.rules.Format().Edition != format.E1999 || about || e.Kind() != rally.Stop && i.Mistakes.Has(rally.WrongServer)
 }
 
-func (m *maker) ruling(rng *rand.Rand) exercise {
+func (m *Maker) ruling(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	for {
 		e := p.happened(situations[rng.IntN(len(situations))])
@@ -120,9 +120,9 @@ func (m *maker) ruling(rng *rand.Rand) exercise {
 	}
 }
 
-func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
-	x := exercise{topic: situation, from: *p, event: e.String(),
-		prompt: append(append(p.shown(), p.describe(e)...), say("drill.ask-ruling", plain("edition", p.rules.Format().Edition.String())))}
+func (p *position) ruled(e rally.Event, r referee.Ruling) Exercise {
+	x := Exercise{Topic: situation, from: *p, event: e.String(),
+		Prompt: append(append(p.shown(), p.describe(e)...), say("drill.ask-ruling", plain("edition", p.rules.Format().Edition.String())))}
 	for v := referee.RallyStands; v <= referee.ReceiversFault; v++ {
 		if e.Kind() == rally.RallyWon && v == p.asPlayed(e) {
 			continue // which is what a rally that stands comes to
@@ -134,18 +134,18 @@ func (p *position) ruled(e rally.Event, r referee.Ruling) exercise {
 		if v == referee.RallyStands {
 			option = say("drill.unchanged")
 		}
-		x.options = append(x.options, option)
+		x.Options = append(x.Options, option)
 		x.about.offered = append(x.about.offered, v)
 		if v == r.Verdict {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
-	if x.key == "" { // the ruling and the rally come to the same
-		x.key = "1"
+	if x.Key == "" { // the ruling and the rally come to the same
+		x.Key = "1"
 	}
-	x.subject = situationOf(e, p.serving())
+	x.Subject = situationOf(e, p.serving())
 	x.about.verdicts[1] = r.Verdict
-	x.reason = p.grounds(r)
+	x.Reason = p.grounds(r)
 	return x
 }
 
@@ -191,9 +191,9 @@ func (p *position) under(e format.Edition) position {
 
 // changedSituations lists the situations on which the two editions of a
 // retraining rule differently, where texts settle both.
-func (m *maker) changedSituations() []string {
-	p := m.midGame(newRand(m.seed, 0), "sideout-doubles-11")
-	before := p.under(m.since)
+func (m *Maker) changedSituations() []string {
+	p := m.midGame(newRand(m.Seed, 0), "sideout-doubles-11")
+	before := p.under(m.Since)
 	var out []string
 	for _, s := range situations {
 		e := p.happened(s)
@@ -205,16 +205,16 @@ func (m *maker) changedSituations() []string {
 	return out
 }
 
-func (m *maker) changedRuling(rng *rand.Rand) exercise {
+func (m *Maker) changedRuling(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	e := p.happened(m.changed[rng.IntN(len(m.changed))])
-	before := p.under(m.since)
+	before := p.under(m.Since)
 	now, then := p.guide.Ruling(p.state, e), before.guide.Ruling(before.state, e)
 	x := p.ruled(e, now)
 	x.about.verdicts = [2]referee.Verdict{then.Verdict, now.Verdict}
-	x.reason = []words.Text{
-		say("drill.ruling-then", plain("edition", m.since.String()), text("ruling", then.Text)),
-		say("drill.ruling-now", plain("edition", m.edition.String()), text("ruling", now.Text)),
+	x.Reason = []words.Text{
+		say("drill.ruling-then", plain("edition", m.Since.String()), text("ruling", then.Text)),
+		say("drill.ruling-now", plain("edition", m.Edition.String()), text("ruling", now.Text)),
 	}
 	return x
 }

@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -184,7 +184,7 @@ func readCall(call string, into ...*int) bool {
 }
 
 // wrongSheet shows a sheet with at most one defect.
-func (m *maker) wrongSheet(rng *rand.Rand) exercise {
+func (m *Maker) wrongSheet(rng *rand.Rand) Exercise {
 	for {
 		p := m.midGame(rng, "sideout-doubles-11")
 		p.timeOuts(rng)
@@ -197,13 +197,13 @@ func (m *maker) wrongSheet(rng *rand.Rand) exercise {
 		if !shown.spoil(wrong, rng, p.rules.TimeOuts(p.state)) {
 			continue
 		}
-		x := exercise{topic: wrongSheet, subject: defectNames[wrong], from: p, sheet: &shown, about: detail{defect: wrong},
-			prompt: append(p.lines(shown), say("drill.ask-sheet"))}
+		x := Exercise{Topic: wrongSheet, Subject: defectNames[wrong], from: p, sheet: &shown, about: detail{defect: wrong},
+			Prompt: append(p.lines(shown), say("drill.ask-sheet"))}
 		for w := noDefect; w < defectCount; w++ {
-			x.options = append(x.options, say(words.Code("drill.defect-"+defectNames[w])))
+			x.Options = append(x.Options, say(words.Code("drill.defect-"+defectNames[w])))
 		}
-		x.key = strconv.Itoa(int(wrong) + 1)
-		x.reason = []words.Text{say(words.Code("drill.why-defect-" + defectNames[wrong])),
+		x.Key = strconv.Itoa(int(wrong) + 1)
+		x.Reason = []words.Text{say(words.Code("drill.why-defect-" + defectNames[wrong])),
 			p.cited(clause.PracticeMarks)}
 		return x
 	}
@@ -270,7 +270,7 @@ func join(points []int) string {
 }
 
 // rebuilding asks who serves from the marks of a turn alone.
-func (m *maker) rebuilding(rng *rand.Rand) exercise {
+func (m *Maker) rebuilding(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	sh := p.marks()
 	last := sh.turns[len(sh.turns)-1]
@@ -292,19 +292,19 @@ func (m *maker) rebuilding(rng *rand.Rand) exercise {
 		prompt = append(prompt, say("drill.began-at", p.side("side", serving), number("own", marks.Own)))
 	}
 	prompt = append(prompt, say("drill.now", number("score", marks.OwnNow), number("number", marks.Number)), say("drill.ask-rebuild"))
-	x := exercise{topic: rebuilding, subject: strconv.Itoa(marks.Number) + strconv.Itoa(marks.Own%2), from: p, prompt: prompt}
+	x := Exercise{Topic: rebuilding, Subject: strconv.Itoa(marks.Number) + strconv.Itoa(marks.Own%2), from: p, Prompt: prompt}
 	server := sh.starters[serving]
 	if !got.Starter {
 		server = server.Partner()
 	}
 	for _, who := range []rally.Person{rally.Person(serving << 1), rally.Person(serving<<1 | 1)} {
 		for _, at := range []rally.Court{rally.Right, rally.Left} {
-			x.options = append(x.options, say("drill.serves-from", p.person("player", who), text("court", courtWord(at))))
+			x.Options = append(x.Options, say("drill.serves-from", p.person("player", who), text("court", courtWord(at))))
 			if who == server && at == got.Court {
-				x.key = strconv.Itoa(len(x.options))
+				x.Key = strconv.Itoa(len(x.Options))
 			}
 		}
 	}
-	x.reason = []words.Text{got.Text, p.cited(clause.Rebuild)}
+	x.Reason = []words.Text{got.Text, p.cited(clause.Rebuild)}
 	return x
 }

@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import "github.com/evencourt/evencourt/rally/words"
 

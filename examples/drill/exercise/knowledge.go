@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -14,7 +14,7 @@ import (
 var calledBy = []rally.Fault{rally.FootFault, rally.ShortServe, rally.VolleyZone}
 
 // whoCalls asks about those of them that one alone may call.
-func (m *maker) whoCalls(rng *rand.Rand) exercise {
+func (m *Maker) whoCalls(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	type row struct {
 		ask    words.Code
@@ -32,22 +32,22 @@ func (m *maker) whoCalls(rng *rand.Rand) exercise {
 		}
 	}
 	r := rows[rng.IntN(len(rows))]
-	x := exercise{topic: whoCalls, subject: r.fault.Fault.String() + "?", from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
-		prompt: []words.Text{say(r.ask, text("fault", r.fault.Name))}}
+	x := Exercise{Topic: whoCalls, Subject: r.fault.Fault.String() + "?", from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
+		Prompt: []words.Text{say(r.ask, text("fault", r.fault.Name))}}
 	for c := referee.Referee; c <= referee.Offender; c++ {
-		x.options = append(x.options, c.Text())
+		x.Options = append(x.Options, c.Text())
 		if c == r.caller {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
-	x.reason = []words.Text{say("drill.why-caller", text("loser", r.fault.Loses.Text()), text("said", r.fault.Said), text("when", r.fault.When)),
+	x.Reason = []words.Text{say("drill.why-caller", text("loser", r.fault.Loses.Text()), text("said", r.fault.Said), text("when", r.fault.When)),
 		cite(r.fault.Clause, r.fault.Source)}
 	return x
 }
 
 // firstDuty shows some of the duties of a moment out of order and asks which
 // comes first. Where a player may need care that is always to call help.
-func (m *maker) firstDuty(rng *rand.Rand) exercise {
+func (m *Maker) firstDuty(rng *rand.Rand) Exercise {
 	if rng.IntN(3) == 0 {
 		return m.atMoment(rng)
 	}
@@ -78,7 +78,7 @@ func (m *maker) firstDuty(rng *rand.Rand) exercise {
 
 // atMoment asks about the moments outside play: before the match, at an end
 // change, between games, after the last point.
-func (m *maker) atMoment(rng *rand.Rand) exercise {
+func (m *Maker) atMoment(rng *rand.Rand) Exercise {
 	p := m.position(rng, "sideout-doubles-11-of3")
 	moment := []referee.Moment{referee.BeforeMatch, referee.BetweenGames, referee.AtEnd}[rng.IntN(3)]
 	phase := map[referee.Moment]rally.Phase{referee.BeforeMatch: rally.Before, referee.BetweenGames: rally.Between, referee.AtEnd: rally.Over}[moment]
@@ -91,7 +91,7 @@ func (m *maker) atMoment(rng *rand.Rand) exercise {
 
 // orderOf keeps at most four duties, shuffles them and asks for the earliest.
 // A duty to call help is always kept, and is always the first.
-func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) exercise {
+func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) Exercise {
 	duties = slices.DeleteFunc(slices.Clone(duties), func(d referee.Duty) bool {
 		return d.Text.Code == "duty.clock" // beside writing it down: no text says which of the two is first
 	})
@@ -100,22 +100,22 @@ func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty,
 		keep[0] = 0
 	}
 	first := slices.Min(keep)
-	x := exercise{topic: firstDuty, subject: string(duties[first].Text.Code), from: *p, prompt: append(prompt, say("drill.ask-first"))}
+	x := Exercise{Topic: firstDuty, Subject: string(duties[first].Text.Code), from: *p, Prompt: append(prompt, say("drill.ask-first"))}
 	if e != 0 {
 		x.event = e.String()
 	}
 	for _, i := range keep {
-		x.options = append(x.options, quiet(duties[i].Text))
+		x.Options = append(x.Options, quiet(duties[i].Text))
 		x.about.duties = append(x.about.duties, duties[i].Text.Code)
 		if i == first {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
-	x.reason = append(x.reason, say("drill.all-duties"))
+	x.Reason = append(x.Reason, say("drill.all-duties"))
 	for _, duty := range duties {
-		x.reason = append(x.reason, duty.Text)
+		x.Reason = append(x.Reason, duty.Text)
 	}
-	x.reason = append(x.reason, say("drill.clause", text("clause", duties[first].Cited())))
+	x.Reason = append(x.Reason, say("drill.clause", text("clause", duties[first].Cited())))
 	return x
 }
 
@@ -133,7 +133,7 @@ func quiet(t words.Text) words.Text {
 }
 
 // mayAnswer asks what is done about a player's question.
-func (m *maker) mayAnswer(rng *rand.Rand) exercise {
+func (m *Maker) mayAnswer(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	questions := referee.Questions()
 	q := questions[rng.IntN(len(questions))]
@@ -144,21 +144,21 @@ func (m *maker) mayAnswer(rng *rand.Rand) exercise {
 	if asker == p.serving() {
 		who = "drill.servers-ask"
 	}
-	x := exercise{topic: mayAnswer, subject: q.String(), from: p, about: detail{question: q, asker: asker, right: right},
-		prompt: append(p.shown(), say(who, text("question", q.Text())), say(so(q, right)), say("drill.ask-answer", plain("edition", m.edition.String())))}
+	x := Exercise{Topic: mayAnswer, Subject: q.String(), from: p, about: detail{question: q, asker: asker, right: right},
+		Prompt: append(p.shown(), say(who, text("question", q.Text())), say(so(q, right)), say("drill.ask-answer", plain("edition", m.Edition.String())))}
 	for r := referee.Refuse; r <= referee.PutInOrder; r++ {
 		done := r.Text()
 		if r == referee.ScoreOnly && q != referee.AskScore {
 			done = say("drill.own-score")
 		}
-		x.options = append(x.options, done)
+		x.Options = append(x.Options, done)
 		if r == a.Done {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
-	x.reason = []words.Text{say("drill.why-answer", text("why", a.Why), text("said", a.Said)), cite(a.Clause, a.Source)}
+	x.Reason = []words.Text{say("drill.why-answer", text("why", a.Why), text("said", a.Said)), cite(a.Clause, a.Source)}
 	if q != referee.AskScore && a.Done != referee.PutInOrder {
-		x.reason = append(x.reason, say("drill.volunteer-nothing"))
+		x.Reason = append(x.Reason, say("drill.volunteer-nothing"))
 	}
 	return x
 }

@@ -1,4 +1,4 @@
-package main
+package exercise
 
 import (
 	"math/rand/v2"
@@ -75,10 +75,10 @@ func (m *matter) amount(n int) words.Text {
 
 // changedMatters are those that the edition answers otherwise than the one
 // before, where texts settle both.
-func (o *options) changedMatters() []matter {
+func (c *Course) changedMatters() []matter {
 	var out []matter
 	for _, m := range matters {
-		if m.known(o.edition) && m.known(o.since) && !m.answer(o.edition).Equal(m.answer(o.since)) {
+		if m.known(c.Edition) && m.known(c.Since) && !m.answer(c.Edition).Equal(m.answer(c.Since)) {
 			out = append(out, m)
 		}
 	}
@@ -87,19 +87,20 @@ func (o *options) changedMatters() []matter {
 
 // changedClauses are the clauses that stand in one of the two editions only,
 // where that is read in a text, and that no changed matter is about.
-func (o *options) changedClauses() []format.Clause {
+func (c *Course) changedClauses() []format.Clause {
 	var out []format.Clause
-	for _, c := range format.Clauses() {
-		in := o.since
-		if c.In(o.edition) {
-			in = o.edition
+	changed := c.changedMatters()
+	for _, each := range format.Clauses() {
+		in := c.Since
+		if each.In(c.Edition) {
+			in = c.Edition
 		}
-		source, stands := c.Source(in)
-		if c.In(o.edition) == c.In(o.since) || !stands || source.Mark == format.Open || source.Document != format.Pickleball {
+		source, stands := each.Source(in)
+		if each.In(c.Edition) == each.In(c.Since) || !stands || source.Mark == format.Open || source.Document != format.Pickleball {
 			continue
 		}
-		if !slices.ContainsFunc(o.changedMatters(), func(m matter) bool { return m.of == c.Switch() }) {
-			out = append(out, c)
+		if !slices.ContainsFunc(changed, func(m matter) bool { return m.of == each.Switch() }) {
+			out = append(out, each)
 		}
 	}
 	return out
@@ -107,14 +108,14 @@ func (o *options) changedClauses() []format.Clause {
 
 // changedClause asks which of several clauses is new, or gone; the others stand
 // in both editions.
-func (m *maker) changedClause(rng *rand.Rand, c format.Clause) exercise {
-	ask, in := words.Code("drill.ask-new"), m.edition
-	if !c.In(m.edition) {
-		ask, in = "drill.ask-gone", m.since
+func (m *Maker) changedClause(rng *rand.Rand, c format.Clause) Exercise {
+	ask, in := words.Code("drill.ask-new"), m.Edition
+	if !c.In(m.Edition) {
+		ask, in = "drill.ask-gone", m.Since
 	}
 	var both []format.Clause
 	for _, other := range format.Clauses() {
-		if s, ok := other.Source(m.edition); ok && s.Document == format.Pickleball && other.In(m.since) && other.In(m.edition) {
+		if s, ok := other.Source(m.Edition); ok && s.Document == format.Pickleball && other.In(m.Since) && other.In(m.Edition) {
 			both = append(both, other)
 		}
 	}
@@ -123,24 +124,24 @@ func (m *maker) changedClause(rng *rand.Rand, c format.Clause) exercise {
 		clauses = append(clauses, both[i])
 	}
 	source, _ := c.Source(in)
-	x := exercise{topic: inBook, subject: c.String(), prompt: []words.Text{say(ask, plain("edition", m.edition.String()), plain("since", m.since.String()))},
-		reason: []words.Text{words.For(c), cite(c, source)}}
-	x.about.clause, x.about.since = c, m.since
+	x := Exercise{Topic: inBook, Subject: c.String(), Prompt: []words.Text{say(ask, plain("edition", m.Edition.String()), plain("since", m.Since.String()))},
+		Reason: []words.Text{words.For(c), cite(c, source)}}
+	x.about.clause, x.about.since = c, m.Since
 	for _, i := range rng.Perm(len(clauses)) {
-		x.options = append(x.options, words.For(clauses[i]))
+		x.Options = append(x.Options, words.For(clauses[i]))
 		x.about.clauses = append(x.about.clauses, clauses[i])
 		if i == 0 {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
 	return x
 }
 
 // inTheBook asks which of several readings stands in the edition.
-func (m *maker) inTheBook(rng *rand.Rand) exercise {
+func (m *Maker) inTheBook(rng *rand.Rand) Exercise {
 	var fit []matter
 	for _, b := range matters {
-		if b.known(m.edition) {
+		if b.known(m.Edition) {
 			fit = append(fit, b)
 		}
 	}
@@ -148,30 +149,30 @@ func (m *maker) inTheBook(rng *rand.Rand) exercise {
 }
 
 // changedReading asks it of a matter that has changed, and shows both.
-func (m *maker) changedReading(rng *rand.Rand) exercise {
+func (m *Maker) changedReading(rng *rand.Rand) Exercise {
 	n := rng.IntN(len(m.changedBook) + len(m.gone))
 	if n >= len(m.changedBook) {
 		return m.changedClause(rng, m.gone[n-len(m.changedBook)])
 	}
 	b := m.changedBook[n]
 	x := m.reading(rng, b)
-	r := format.RulingsOf(m.since)
-	source, _ := r.Clause(b.of).Source(m.since)
-	x.reason = append([]words.Text{say("drill.ruling-then", plain("edition", m.since.String()), text("ruling", b.answer(m.since))), cite(r.Clause(b.of), source),
-		say("drill.ruling-now", plain("edition", m.edition.String()), text("ruling", b.answer(m.edition)))}, x.reason...)
+	r := format.RulingsOf(m.Since)
+	source, _ := r.Clause(b.of).Source(m.Since)
+	x.Reason = append([]words.Text{say("drill.ruling-then", plain("edition", m.Since.String()), text("ruling", b.answer(m.Since))), cite(r.Clause(b.of), source),
+		say("drill.ruling-now", plain("edition", m.Edition.String()), text("ruling", b.answer(m.Edition)))}, x.Reason...)
 	return x
 }
 
 // reading asks how the edition answers a matter. The other options are how other
 // editions answer it, and other lengths of time.
-func (m *maker) reading(rng *rand.Rand, b matter) exercise {
-	r := format.RulingsOf(m.edition)
+func (m *Maker) reading(rng *rand.Rand, b matter) Exercise {
+	r := format.RulingsOf(m.Edition)
 	c := r.Clause(b.of)
-	right := b.answer(m.edition)
+	right := b.answer(m.Edition)
 	options := []words.Text{right}
-	ask := say("drill.ask-book", plain("edition", m.edition.String()))
+	ask := say("drill.ask-book", plain("edition", m.Edition.String()))
 	if len(b.numbers) > 0 {
-		ask = say("drill.ask-amount", text("matter", say(words.Code("drill.matter-"+b.of.String()))), plain("edition", m.edition.String()))
+		ask = say("drill.ask-amount", text("matter", say(words.Code("drill.matter-"+b.of.String()))), plain("edition", m.Edition.String()))
 		n, _ := strconv.Atoi(r.Text(b.of))
 		for _, other := range []int{n * 2, n / 2, n * 3, n + n/2, n + 1} {
 			if text := b.amount(other); other > 0 && len(options) < 4 && !slices.ContainsFunc(options, text.Equal) {
@@ -184,14 +185,14 @@ func (m *maker) reading(rng *rand.Rand, b matter) exercise {
 			options = append(options, text)
 		}
 	}
-	source, _ := c.Source(m.edition)
-	x := exercise{topic: inBook, subject: b.of.String(), prompt: []words.Text{ask}, reason: []words.Text{words.For(c), cite(c, source)}}
+	source, _ := c.Source(m.Edition)
+	x := Exercise{Topic: inBook, Subject: b.of.String(), Prompt: []words.Text{ask}, Reason: []words.Text{words.For(c), cite(c, source)}}
 	x.about.matter = b.of
 	x.about.clause = c
 	for _, i := range rng.Perm(len(options)) {
-		x.options = append(x.options, options[i])
+		x.Options = append(x.Options, options[i])
 		if i == 0 {
-			x.key = strconv.Itoa(len(x.options))
+			x.Key = strconv.Itoa(len(x.Options))
 		}
 	}
 	return x
