@@ -283,7 +283,7 @@ export function load(text) {
 const same = (a, b) => a.every((v, i) => v === b[i]);
 
 /** The CRC-32 (IEEE) of a text as eight hexadecimal digits. */
-function crc(text) {
+export function crc(text) {
   let c = -1;
   for (const byte of new TextEncoder().encode(text)) {
     c ^= byte;

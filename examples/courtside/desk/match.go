@@ -1,0 +1,275 @@
+//go:build wasm
+
+package main
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/referee"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// The match that is spoken about. A build holds one.
+var (
+	log   *rally.Log
+	setup rally.Setup
+	guide *referee.Guide
+	say   *words.Language
+)
+
+// begin takes a language, a format, and a set-up in lines of NAME TAB VALUE.
+func begin(args []string) []string {
+	language, err := texts.Language(args[0])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	f, err := format.Parse(args[1])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	rules, err := rally.Compile(f)
+	if err != nil {
+		return wrong(err.Error())
+	}
+	u, start := rally.Setup{}, ""
+	for _, line := range args[2:] {
+		name, value, _ := strings.Cut(line, "\t")
+		if name == "start" {
+			start = value
+		} else {
+			set(&u, name, value)
+		}
+	}
+	state := rules.Begin(u)
+	if start != "" {
+		if state, err = rules.ParseLine(start); err != nil {
+			return wrong(err.Error())
+		}
+	}
+	log, setup, guide, say = rally.NewLog(rules, state), u, referee.New(rules, u), language
+	return nil
+}
+
+// set fills in one field of a set-up; a player's are named by his id, "A1" and
+// "A1.mark".
+func set(u *rally.Setup, name, value string) {
+	switch name {
+	case "match":
+		u.Match = value
+	case "court":
+		u.Court = value
+	case "referee":
+		u.Referee = value
+	case "began":
+		u.Began = value
+	case "left":
+		u.Left = side(value)
+	case "first":
+		first := side(value)
+		u.First = &first
+	case "A", "B":
+		u.Sides[side(name)].Name = value
+	default:
+		id, field, _ := strings.Cut(name, ".")
+		var p rally.Person
+		if p.UnmarshalText([]byte(id)) != nil {
+			return
+		}
+		player := &u.Sides[p.Side()].Players[p.Player()-1]
+		if field == "mark" {
+			player.Mark = value
+		} else {
+			player.Name = value
+		}
+	}
+}
+
+func side(text string) rally.Side {
+	if text == "B" {
+		return rally.B
+	}
+	return rally.A
+}
+
+// do adds an entry with its elapsed milliseconds and says what it did.
+func do(args []string) []string {
+	e, err := rally.ParseEntry(args[0])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	before := log.State()
+	did, err := log.Do(e)
+	if err != nil {
+		return wrong(err.Error())
+	}
+	if ms, err := strconv.ParseInt(args[1], 10, 64); err == nil {
+		log.Stamp(ms)
+	}
+	guide = referee.New(log.Rules(), setup)
+	out := []string{row("line", log.Rules().Line(log.State()))}
+	if e.Kind >= rally.Undo {
+		for _, t := range guide.Changed(log, before) {
+			out = append(out, row("did", say.Say(t)))
+		}
+		return out
+	}
+	switch e.Event.Kind() {
+	case rally.RallyWon, rally.Replay, rally.Stop:
+		if result := referee.Result(did); result.Code != "result.none" {
+			out = append(out, row("result", say.Say(result)))
+		}
+	}
+	if _, rides := e.Event.Incident(); rides {
+		ruling := guide.Ruling(before, e.Event)
+		out = append(out, row("did", say.Say(ruling.Text)))
+	}
+	const news = rally.Warned | rally.Fouled | rally.WarnedVerbally | rally.PlayerOut | rally.GameForfeited
+	if did&news != 0 {
+		duties, _ := guide.After(before, e.Event)
+		for _, d := range duties {
+			out = append(out, row("did", say.Say(d.Text)))
+		}
+	}
+	return out
+}
+
+// now says what stands at an elapsed time: the call, why this player serves,
+// what is open with the entries that settle it, what to do, the clock.
+func now(args []string) []string {
+	ms, err := strconv.ParseInt(args[0], 10, 64)
+	if err != nil {
+		ms = -1
+	}
+	s := log.State()
+	var out []string
+	if s.Phase() == rally.Playing {
+		out = append(out, row("call", say.Say(guide.Call(s))), row("server", say.Say(guide.WhyServer(s))))
+	}
+	for _, r := range guide.Reminders(log, ms) {
+		fields := []string{"reminder", say.Say(r.Text)}
+		for _, e := range r.Settles {
+			fields = append(fields, e.String(), say.Say(guide.Event(e.Event)))
+		}
+		out = append(out, row(fields...))
+	}
+	for _, d := range guide.Now(s) {
+		out = append(out, row("duty", say.Say(d.Text)))
+	}
+	if n, ok := log.Undoable(); ok {
+		out = append(out, row("undo", entered(log.Entry(n))))
+	}
+	if n, ok := log.Redoable(); ok {
+		out = append(out, row("redo", entered(log.Entry(n))))
+	}
+	if c, ok := rally.ClockAt(log, max(ms, 0)); ok {
+		out = append(out, row("clock", c.Interval.String(), say.Say(words.New("courtside.clock-"+words.Code(c.Interval.String()))),
+			number(c.Limit), number(c.Remaining), number(c.NoticeAt)))
+	}
+	if cause, winner, won := s.Outcome(); cause != rally.NotEnded {
+		out = append(out, row("outcome", outcome(cause, winner, won)))
+	}
+	return out
+}
+
+func number(n int64) string { return strconv.FormatInt(n, 10) }
+
+// outcome says how the match ended.
+func outcome(cause rally.Cause, winner rally.Side, won bool) string {
+	s := log.State()
+	code := words.Code("officiate.outcome." + cause.String())
+	name := func(name string, s rally.Side) words.Arg { return words.Arg{Name: name, Value: guide.Side(s)} }
+	switch {
+	case cause == rally.Played && won:
+		return say.Say(words.New(code, name("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other()))))
+	case won:
+		return say.Say(words.New(code, name("side", winner), name("loser", winner.Other())))
+	}
+	return say.Say(words.New(code))
+}
+
+// entered is an entry in words; of a correction its text.
+func entered(e rally.Entry) string {
+	if e.Corrects() {
+		return e.String()
+	}
+	return say.Say(guide.Event(e.Event))
+}
+
+// refusal says why an event would be refused, help first; nothing if it would not.
+func refusal(args []string) []string {
+	e, err := rally.ParseEntry(args[0])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	if e.Corrects() {
+		if _, _, err := log.Would(e); err != nil {
+			return []string{row("did", err.Error())}
+		}
+		return nil
+	}
+	if _, _, refused := log.Rules().Apply(log.State(), e.Event); refused == rally.NotRefused {
+		return nil
+	}
+	var out []string
+	for _, t := range guide.Refusal(log.State(), e.Event) {
+		out = append(out, row("did", say.Say(t)))
+	}
+	return out
+}
+
+// guided takes a topic and the answers so far: "ask" with the question and the
+// short answers, or "done" with the entry and what it would change.
+func guided(args []string) []string {
+	var topic referee.Topic
+	if err := topic.UnmarshalText([]byte(args[0])); err != nil {
+		return wrong(err.Error())
+	}
+	step, err := guide.Guided(log, topic, args[1:]...)
+	if err != nil {
+		return append(wrong(err.Error()), refusal([]string{step.Entry.String()})...)
+	}
+	var out []string
+	if step.Help {
+		out = append(out, row("help", say.Say(words.New("duty.help"))))
+	}
+	if step.Done {
+		out = append(out, row("done", step.Entry.String(), entered(step.Entry)))
+		for _, t := range step.Changes {
+			out = append(out, row("change", say.Say(t)))
+		}
+		return out
+	}
+	question := "ask"
+	if step.Free {
+		question = "free"
+	}
+	out = append(out, row(question, say.Say(step.Question)))
+	for _, r := range step.Replies {
+		out = append(out, row("reply", r.Key, say.Say(r.Text)))
+	}
+	return out
+}
+
+// entries lists the log: number, elapsed time, whether it holds, and words.
+func entries([]string) []string {
+	holds := map[int]bool{}
+	log.Each(func(st rally.Step) bool {
+		holds[st.N] = st.Holds
+		return true
+	})
+	var out []string
+	for n := 1; n <= log.Len(); n++ {
+		ms, timed := log.Time(n)
+		if !timed {
+			ms = -1
+		}
+		out = append(out, row(strconv.Itoa(n), number(ms), strconv.FormatBool(holds[n]), log.Entry(n).String(), entered(log.Entry(n))))
+	}
+	return out
+}
+
+func handOver([]string) []string { return say.SayAll(guide.HandOver(log).Lines) }
