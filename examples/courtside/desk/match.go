@@ -166,7 +166,7 @@ func now(args []string) []string {
 		out = append(out, row("redo", entered(log.Entry(n))))
 	}
 	if c, ok := rally.ClockAt(log, max(ms, 0)); ok {
-		out = append(out, row("clock", c.Interval.String(), say.Say(words.New("courtside.clock-"+words.Code(c.Interval.String()))),
+		out = append(out, row("clock", c.Interval.String(), say.Say(words.New("interval."+words.Code(c.Interval.String()))),
 			number(c.Limit), number(c.Remaining), number(c.NoticeAt)))
 	}
 	if cause, winner, won := s.Outcome(); cause != rally.NotEnded {

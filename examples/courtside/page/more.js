@@ -1,0 +1,84 @@
+// What is rare: entry by questions, and every other event that may come now.
+import {h, button, dialog, field} from './dom.js';
+import {t, has} from './text.js';
+import * as desk from './desk/desk.js';
+
+const shown = /^(A|B|t[AB]|in|ends|g[AB]\d|fc[AB])/; // what the screen has buttons for
+const topics = ['wrong', 'medical', 'penalty', 'correct'];
+
+/** Opens the list. screen enters what is chosen. */
+export function more(screen) {
+  const {engine} = screen.sitting, d = dialog(t('courtside.more'));
+  const box = d.firstChild, enter = entry => { d.close(); screen.enter(entry); };
+  const rest = engine.allowed().filter(e => !shown.test(e) && !/^(vw|tw|tf|gf|mf|m[AB]\d|c[AB]\d)/.test(e));
+  const kinds = new Map();
+  for (const e of rest) {
+    const [, kind, who] = e.match(/^(.*?)([AB]\d?)?$/);
+    kinds.set(kind, [...kinds.get(kind) || [], [e, who]]);
+  }
+  const label = (e, who) => who?.length === 2 ? screen.sitting.setup.sides['AB'.indexOf(who[0])].players[who[1] - 1]?.name || who : who ? screen.side(who) : '';
+  box.append(
+    h('div', {class: 'answers'}, topics.map(topic => button(t(`courtside.topic-${topic}`), () => { d.close(); guided(screen, topic); }, {'data-topic': topic})),
+      button(t('courtside.fault'), () => { d.close(); fault(screen); }, {disabled: !engine.allowed().includes('A')}),
+      engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
+    h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].flatMap(([, events]) => events.map(([e, who]) =>
+      button([eventName(e), label(e, who)].filter(Boolean).join(': '), () => sure(screen, d, e), {'data-entry': e}))))),
+    button(t('courtside.leave'), () => d.close(), {class: 'quiet'}));
+}
+
+const eventName = e => has(`event.${e}`) ? t(`event.${e}`) : e;
+
+// What ends a match is asked twice.
+function sure(screen, d, entry) {
+  d.close();
+  if (!/^(ret|wd|gf|mf|dq|abandon|sheet|ej|ex|late|lost)/.test(entry)) return screen.enter(entry);
+  const again = dialog(t('courtside.sure'), h('p', {}, eventName(entry)), h('div', {class: 'answers'},
+    button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
+}
+
+// A rally with the fault that ended it: the fault, then whose it was.
+function fault(screen) {
+  const faults = ['foot', 'serve', 'short', 'early', 'ten', 'net', 'out', 'bounce', 'nvz', 'twice', 'body', 'touch', 'plane', 'receiver', 'stopped', 'timeout', 'distract', 'other'];
+  const d = dialog(t('courtside.fault'));
+  d.firstChild.append(h('div', {class: 'answers'}, faults.map(f => button(t(`fault.${f}`), () => {
+    d.close();
+    const whose = dialog(t('courtside.whose', {fault: t(`fault.${f}`)}));
+    whose.firstChild.append(h('div', {class: 'answers'}, ['A', 'B'].map(side => button(screen.side(side), () => { whose.close(); screen.enter(`${side === 'A' ? 'B' : 'A'}:${f}`); }, {class: 'side ' + side})),
+      button(t('courtside.leave'), () => whose.close(), {class: 'quiet'})));
+  }, {'data-fault': f})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+}
+
+/** Entry by questions: one question at a time, short answers, and what an answer leads to before it is made. */
+export async function guided(screen, topic) {
+  const d = dialog(t(`courtside.topic-${topic}`)), box = d.firstChild, title = box.firstChild, answers = [];
+  let list = [];
+  if (topic === 'correct' && desk.loaded) list = (await desk.ask('log')).rows.filter(r => r[2] === 'true').slice(-40).reverse();
+  const step = async () => {
+    if (desk.loaded === undefined) box.replaceChildren(title, h('p', {}, t('courtside.loading')));
+    const {rows, error} = await desk.ask('guided', topic, ...answers);
+    const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1)), body = [];
+    const answer = key => { answers.push(key); step(); };
+    const back = button(t('courtside.back'), () => { answers.pop(); step(); }, {class: 'quiet', disabled: !answers.length});
+    const leave = button(t('courtside.leave'), () => d.close(), {class: 'quiet'});
+    if (of('help').length) body.push(h('p', {class: 'help', role: 'alert'}, of('help')[0][0]));
+    const [done] = of('done'), [ask] = [...of('ask'), ...of('free')];
+    if (error) body.push(h('p', {class: 'trouble', role: 'alert'}, desk.loaded ? [t('courtside.no-answer'), ...of('did').map(r => r[0])].join(' ') : t('courtside.no-desk')));
+    else if (done) {
+      body.push(h('p', {class: 'ask'}, done[1]), of('change').map(([text]) => h('p', {}, text)),
+        h('div', {class: 'answers'}, button(t('courtside.enter'), () => { d.close(); screen.enter(done[0]); }, {class: 'door main', 'data-entry': done[0]})));
+    } else if (ask) {
+      body.push(h('p', {class: 'ask'}, ask[0]));
+      const choices = of('reply');
+      if (topic === 'correct' && !answers.length) choices.push(...list.map(r => [r[0], `${r[0]}. ${r[4]}`]));
+      body.push(h('div', {class: 'answers'}, choices.map(([key, text]) => button(text, () => answer(key), {'data-key': key}))));
+      if (of('free').length) {
+        const input = h('input', {autocomplete: 'off', maxlength: 400});
+        body.push(h('form', {class: 'free', submit: e => { e.preventDefault(); if (input.value.trim()) answer(input.value.trim()); }}, field(t('courtside.other-answer'), input), h('button', {type: 'submit'}, t('courtside.answer'))));
+      }
+      if (!choices.length && !of('free').length) body.push(h('p', {}, t('courtside.nothing-now')));
+    }
+    box.replaceChildren(title, ...body.flat(), h('div', {class: 'answers'}, back, leave));
+    box.querySelector('.answers button')?.focus();
+  };
+  await step();
+}

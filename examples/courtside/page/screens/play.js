@@ -1,0 +1,225 @@
+// The match: the call in the largest print, the court, what is open, and two buttons as large as the screen allows.
+import {h, button, dialog} from '../dom.js';
+import {t} from '../text.js';
+import {settings} from '../settings.js';
+import * as desk from '../desk/desk.js';
+import * as store from '../store.js';
+import * as notice from '../notice.js';
+import {Sitting, sideName, shortName, nameOf} from '../sitting.js';
+import {court} from '../court.js';
+import {Clocked} from '../countdown.js';
+import {more} from '../more.js';
+import {connect} from '../board.js';
+import {SCORE, WON, PHASE, USED, ENDS, DUE, BREAK, BEFORE, PLAY, BETWEEN, OVER, CLOSED} from '../../../web/core.js';
+
+export async function play([id], {say, alarm}) {
+  let sitting;
+  try {
+    sitting = await Sitting.resume(id);
+  } catch {
+    return {element: [h('h1', {tabindex: -1}, t('courtside.gone')), h('a', {class: 'door', href: '#home'}, t('courtside.back'))]};
+  }
+  if (sitting.id !== id) history.replaceState(null, '', `#match/${sitting.id}`);
+  const problems = sitting.problems || JSON.parse(sessionStorage.getItem('problems ' + sitting.id) || 'null');
+  const screen = new Play(sitting, say, alarm);
+  if (problems) screen.tell(t('courtside.damaged', {line: problems[0].line}));
+  screen.draw();
+  desk.whenLoaded(is => is && screen.follow());
+  const listener = what => screen.after(what);
+  sitting.listeners.add(listener);
+  screen.board = connect(sitting, text => screen.tell(text));
+  const lock = navigator.wakeLock?.request('screen').catch(() => {});
+  return {title: sideName(sitting.setup, 'A', screen.doubles), element: screen.parts, leave: () => {
+    sitting.listeners.delete(listener);
+    sitting.close();
+    screen.countdown.stop();
+    screen.board.stop();
+    lock?.then(l => l?.release());
+  }};
+}
+
+class Play {
+  constructor(sitting, say, alarm) {
+    Object.assign(this, {sitting, say, alarm, words: undefined, following: false});
+    this.doubles = sitting.engine.rules.doubles;
+    const part = (tag, name, more = {}) => this[name] = h(tag, {class: name, ...more});
+    this.countdown = new Clocked(sitting, text => alarm(text));
+    this.parts = [
+      h('header', {class: 'top'}, h('a', {class: 'back', href: '#home'}, t('courtside.matches')), part('h1', 'title', {tabindex: -1}),
+        button(t('courtside.record'), () => { location.hash = `#papers/${sitting.id}`; }, {class: 'quiet'})),
+      part('p', 'trouble', {role: 'alert'}),
+      part('div', 'call', {'aria-live': 'polite'}),
+      part('div', 'middle'),
+      this.countdown.element,
+      part('div', 'open'),
+      part('div', 'rally'),
+      part('nav', 'always', {'aria-label': t('courtside.always')}),
+    ];
+  }
+
+  side(side, name = nameOf) { return sideName(this.sitting.setup, side, this.doubles, name); }
+
+  /** Says something that stays until the next entry. */
+  tell(text) {
+    this.told = text;
+    this.drawTrouble();
+  }
+
+  async enter(text) {
+    this.told = '';
+    const answer = await this.sitting.enter(text);
+    if (answer.refused === 'taken') this.tell(t('courtside.taken'));
+    else if (answer.refused) {
+      const {rows} = desk.loaded ? await desk.ask('refusal', text) : {rows: []};
+      this.tell([t('courtside.refused'), ...rows.filter(r => r[0] === 'did').map(r => r[1])].join(' '));
+    }
+    this.draw();
+    return answer;
+  }
+
+  // After an entry: what it did, in words where the library is there.
+  async after({entry, ms, effects, elsewhere}) {
+    if (this.sitting.clock.wasSetBack()) this.told = t('courtside.set-back');
+    if (elsewhere) this.told = t('courtside.elsewhere');
+    this.draw();
+    this.note();
+    if (!desk.loaded || !this.following || entry === undefined) return desk.loaded && this.follow();
+    const {rows} = await desk.ask('do', entry, ms);
+    const line = rows.find(r => r[0] === 'line')?.[1];
+    if (line !== this.sitting.engine.line() && this.sitting.times.at(-1) === ms) return this.follow();
+    const said = rows.filter(r => r[0] === 'did' || r[0] === 'result').map(r => r[1]);
+    if (rows.some(r => r[0] === 'did')) this.did = said.join(' ');
+    else this.did = '';
+    this.result = rows.find(r => r[0] === 'result')?.[1] || '';
+    await this.now(true);
+    this.board?.changed();
+  }
+
+  /** Tells the library the match from its beginning. */
+  async follow() {
+    this.following = await desk.follow(this.sitting);
+    if (!this.following) this.tell(t('courtside.disagree'));
+    await this.now(false);
+  }
+
+  // What the library says now.
+  async now(aloud) {
+    const {rows, error} = await desk.ask('now', this.sitting.clock.now());
+    if (error) return;
+    const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
+    this.words = {call: of('call')[0]?.[0], server: of('server')[0]?.[0], reminders: of('reminder'), duties: of('duty').map(d => d[0]),
+      undo: of('undo')[0]?.[0], redo: of('redo')[0]?.[0], outcome: of('outcome')[0]?.[0], line: this.sitting.engine.line()};
+    this.countdown.set(of('clock')[0]);
+    if (aloud) {
+      const spoken = [this.result, this.words.call || this.words.outcome].filter(Boolean).join('. ');
+      this.say([spoken, this.did].filter(Boolean).join('. '));
+      notice.speak(spoken);
+    }
+    this.draw();
+  }
+
+  // What the list of matches shows.
+  note() {
+    const s = this.sitting.engine.state;
+    store.match(this.sitting.id).then(m => m && store.note({...m, score: `${s[WON]}:${s[WON + 1]} · ${s[SCORE]}-${s[SCORE + 1]}`, over: s[PHASE] >= OVER})).catch(() => {});
+  }
+
+  draw() {
+    const focused = document.activeElement?.dataset?.do;
+    const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
+    this.title.textContent = `${t('courtside.game', {n: s[PHASE] === PLAY ? engine.state[0] : Math.max(1, engine.state[0])})} · ${s[WON]}:${s[WON + 1]}`;
+    this.drawTrouble();
+    this.call.replaceChildren(h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`), ...fresh?.call ? [h('span', {}, fresh.call)] : []);
+    this.drawMiddle(s, fresh);
+    this.drawOpen(s, fresh);
+    this.drawRally(s);
+    this.drawAlways(fresh);
+    if (focused) this.parts.flatMap(p => [...p.querySelectorAll('[data-do]')]).find(b => b.dataset.do === focused && !b.disabled)?.focus();
+  }
+
+  drawTrouble() {
+    const {trouble} = this.sitting;
+    this.trouble.replaceChildren(...[trouble && t(`courtside.trouble-${trouble}`), this.told].filter(Boolean).map(text => h('span', {}, text + ' ')),
+      ...trouble && trouble !== 'taken' ? [button(t('courtside.try-again'), () => this.sitting.save().then(() => this.draw())), button(t('courtside.share'), () => { location.hash = `#papers/${this.sitting.id}`; })] : []);
+  }
+
+  drawMiddle(s, fresh) {
+    const {engine} = this.sitting;
+    if (s[PHASE] === PLAY) return this.middle.replaceChildren(court(this.sitting), ...fresh?.server ? [h('p', {class: 'why'}, fresh.server)] : []);
+    if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return this.middle.replaceChildren(this.opening(s));
+    const {winner} = engine.result();
+    this.middle.replaceChildren(h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
+      ...engine.result().games.map(({score}, i) => h('p', {class: 'final'}, `${t('courtside.game', {n: i + 1})}: ${score.join('-')}`)));
+  }
+
+  // What a game needs before its first call: who serves first, and the starting servers.
+  opening(s) {
+    const {engine} = this.sitting, allowed = engine.allowed(), choices = allowed.filter(e => e.startsWith('fc')), starts = allowed.filter(e => /^g[AB]\d/.test(e));
+    const box = h('div', {class: 'opening'});
+    if (choices.length) {
+      box.append(h('h2', {}, t('courtside.choice')), h('div', {class: 'answers'}, choices.map(e => this.entering(e, t(`courtside.choose-${e.slice(4)}`, {side: this.side(e[2])})))));
+    }
+    if (starts.length) {
+      const first = starts[0][1], other = first === 'A' ? 'B' : 'A', chosen = this.starters ||= {A: 'A1', B: 'B1'};
+      box.append(h('h2', {}, t('courtside.starts', {side: this.side(first)})));
+      if (this.doubles) {
+        for (const side of [first, other]) {
+          box.append(h('div', {class: 'answers two', role: 'group', 'aria-label': t('courtside.starter', {side})}, h('p', {class: 'label'}, t('courtside.starter', {side: this.side(side)})),
+            [1, 2].map(n => button(nameOf(this.sitting.setup, side + n), () => { chosen[side] = side + n; this.draw(); }, {'aria-pressed': String(chosen[side] === side + n), 'data-do': 'start ' + side + n, class: 'side ' + side}))));
+        }
+      }
+      box.append(this.entering(`g${chosen[first]}${chosen[other]}`, t('courtside.open-game', {n: s[0] + 1}), 'door main'));
+    }
+    return box;
+  }
+
+  entering(entry, label, name = '') { return button(label, () => this.enter(entry), {class: name, 'data-do': entry}); }
+
+  drawOpen(s, fresh) {
+    const {engine} = this.sitting, list = [];
+    if (fresh) {
+      for (const [text, ...settles] of fresh.reminders) {
+        const answers = [];
+        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
+        list.push(h('li', {}, h('span', {}, text), answers));
+      }
+    } else {
+      if (s[DUE] && engine.allowed().includes('ends')) list.push(h('li', {}, h('span', {}, t('courtside.ends-due')), this.entering('ends', t('courtside.ends'))));
+      if (s[BREAK]) for (const e of ['in', 'dealt']) if (engine.allowed().includes(e)) list.push(h('li', {}, this.entering(e, t(`courtside.${e}`))));
+      if (s[PHASE] === OVER) list.push(h('li', {}, this.entering('sheet', t('courtside.sheet'))));
+    }
+    if (this.did) list.unshift(h('li', {class: 'did'}, this.did));
+    const duties = fresh && s[PHASE] !== PLAY ? fresh.duties : fresh && (s[BREAK] || s[DUE]) ? fresh.duties : [];
+    this.open.replaceChildren(...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
+      ...duties.length ? [h('details', {open: s[BREAK] > 0}, h('summary', {}, t('courtside.duties')), h('ol', {}, duties.map(d => h('li', {}, d))))] : []);
+  }
+
+  drawRally(s) {
+    const {engine, setup} = this.sitting, allowed = new Set(engine.allowed()), [a] = engine.view(setup.left).hands;
+    const order = a === 'left' ? ['A', 'B'] : ['B', 'A'];
+    const absent = [...allowed].find(e => /^[AB]:absent$/.test(e));
+    this.rally.hidden = s[PHASE] !== PLAY;
+    if (absent && !allowed.has('A') && !allowed.has('B')) return this.rally.replaceChildren(this.entering(absent, t('courtside.absent'), 'win ' + absent[0]));
+    this.rally.replaceChildren(...order.map(side => button([h('b', {}, this.side(side, shortName)), h('span', {class: 'points'}, String(s[SCORE + (side === 'B')])), h('small', {}, t('courtside.wins'))],
+      () => this.enter(side), {class: `win ${side}`, 'data-do': side, disabled: !allowed.has(side)})));
+  }
+
+  drawAlways(fresh) {
+    const {engine} = this.sitting, allowed = engine.allowed();
+    const out = side => allowed.includes('t' + side), left = side => this.timeOutsLeft(side);
+    this.always.replaceChildren(
+      button([h('b', {}, t('courtside.undo')), fresh?.undo ? h('small', {}, fresh.undo) : undefined], () => this.enter('undo'), {class: 'undo', 'data-do': 'undo', disabled: !engine.undoable()}),
+      button(t('courtside.time-out'), () => this.timeOut(out, left), {'data-do': 'time-out', disabled: !out('A') && !out('B')}),
+      button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
+  }
+
+  timeOutsLeft(side) {
+    const {engine} = this.sitting, s = engine.state;
+    return engine.rules.coming(s).timeOuts - (s[USED + (side === 'B')] || 0);
+  }
+
+  timeOut(out, left) {
+    const d = dialog(t('courtside.time-out'), h('div', {class: 'answers'}, ['A', 'B'].map(side => button(t('courtside.time-out-of', {side: this.side(side), n: left(side)}),
+      () => { d.close(); this.enter('t' + side); }, {class: 'side ' + side, disabled: !out(side)})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+  }
+}
