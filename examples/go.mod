@@ -3,6 +3,8 @@ module github.com/evencourt/evencourt/examples
 go 1.25.0
 
 require (
+	github.com/andybalholm/brotli v1.3.0
+	github.com/evanw/esbuild v0.28.2
 	github.com/evencourt/evencourt v0.0.0
 	github.com/google/go-cmp v0.7.0
 	github.com/jedib0t/go-pretty/v6 v6.8.3
@@ -13,6 +15,7 @@ require (
 	golang.org/x/term v0.44.0
 	gonum.org/v1/gonum v0.17.0
 	gonum.org/v1/plot v0.17.0
+	rsc.io/qr v0.2.0
 )
 
 require (
@@ -21,8 +24,6 @@ require (
 	codeberg.org/go-pdf/fpdf v0.11.1 // indirect
 	git.sr.ht/~sbinet/gg v0.7.0 // indirect
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
-	github.com/andybalholm/brotli v1.3.0 // indirect
-	github.com/evanw/esbuild v0.28.2 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/mattn/go-runewidth v0.0.16 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
@@ -38,7 +39,6 @@ require (
 	golang.org/x/net v0.46.0 // indirect
 	golang.org/x/sys v0.46.0 // indirect
 	golang.org/x/text v0.30.0 // indirect
-	rsc.io/qr v0.2.0 // indirect
 )
 
 replace github.com/evencourt/evencourt => ../

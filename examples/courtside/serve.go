@@ -17,14 +17,14 @@ import (
 
 // types are the sorts of files that a page is made of.
 var types = map[string]string{
-	".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml",
+	".html": "text/html;charset=utf-8", ".css": "text/css;charset=utf-8", ".js": "text/javascript;charset=utf-8", ".svg": "image/svg+xml",
 	".png": "image/png", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json",
 }
 
 // policy lets the page load nothing but its own files; it may send to a board
 // anywhere.
-const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; style-src 'self'; img-src 'self' data: blob:; " +
-	"manifest-src 'self'; connect-src *; frame-src blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none';script-src 'self' 'wasm-unsafe-eval';worker-src 'self';style-src 'self';img-src 'self';manifest-src 'self';" +
+	"connect-src *;base-uri 'none';form-action 'none';frame-ancestors 'none'"
 
 // pack is a file in every form in which it is sent.
 type pack struct {
@@ -97,7 +97,7 @@ func handler(files map[string]pack) http.Handler {
 			http.NotFound(w, r)
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead:
-			w.Header().Set("Allow", "GET, HEAD")
+			w.Header().Set("Allow", "GET,HEAD")
 			http.Error(w, http.StatusText(http.StatusMethodNotAllowed), http.StatusMethodNotAllowed)
 			return
 		}

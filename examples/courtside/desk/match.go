@@ -119,7 +119,7 @@ func do(args []string) []string {
 	}
 	switch e.Event.Kind() {
 	case rally.RallyWon, rally.Replay, rally.Stop:
-		if result := referee.Result(did); result.Code != "result.none" {
+		if result := referee.ResultWord(did); result.Code != "result.none" {
 			out = append(out, row("result", say.Say(result)))
 		}
 	}
@@ -183,7 +183,7 @@ func outcome(cause rally.Cause, winner rally.Side, won bool) string {
 	code := words.Code("officiate.outcome." + cause.String())
 	name := func(name string, s rally.Side) words.Arg { return words.Arg{Name: name, Value: guide.Side(s)} }
 	switch {
-	case cause == rally.Played && won:
+	case cause == rally.ByGames && won:
 		return say.Say(words.New(code, name("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other()))))
 	case won:
 		return say.Say(words.New(code, name("side", winner), name("loser", winner.Other())))

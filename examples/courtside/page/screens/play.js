@@ -145,7 +145,7 @@ class Play {
 
   drawMiddle(s, fresh) {
     const {engine} = this.sitting;
-    if (s[PHASE] === PLAY) return this.middle.replaceChildren(court(this.sitting), ...fresh?.server ? [h('p', {class: 'why'}, fresh.server)] : []);
+    if (s[PHASE] === PLAY) return this.middle.replaceChildren(court(this.sitting), ...fresh?.server ? [h('details', {class: 'why', open: this.why, toggle: e => { this.why = e.target.open; }}, h('summary', {}, t('courtside.why')), h('p', {}, fresh.server))] : []);
     if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return this.middle.replaceChildren(this.opening(s));
     const {winner} = engine.result();
     this.middle.replaceChildren(h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
