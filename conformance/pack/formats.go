@@ -31,9 +31,6 @@ func (b *builder) formats(p *Pack) error {
 			if err != nil {
 				return err
 			}
-			if !told(f.Game) || !told(f.Last) {
-				continue
-			}
 			values := append([]int{row(f.Game), row(f.Last)}, valuesOf(f.Match)...)
 			if at := b.number(e); slices.Equal(values, last) && spans[len(spans)-len(values)-1] == at-1 {
 				spans[len(spans)-len(values)-1] = at
@@ -55,15 +52,12 @@ func (b *builder) formats(p *Pack) error {
 	return nil
 }
 
-// told reports whether the tables of a pack can say how a game is served: by the
-// parity of scores, with one mid-game change of ends.
-func told(g format.Game) bool { return g.Order <= format.HalfCourt && g.ChangeEndsEvery == 0 }
-
 // fieldsOf lists the fields of a game or a match with the names of their values.
 func fieldsOf(v any) []Field {
 	var out []Field
 	for i, t := 0, reflect.TypeOf(v); i < t.NumField(); i++ {
-		f := Field{Name: strings.ReplaceAll(t.Field(i).Tag.Get("json"), "_", "-")}
+		name, _, _ := strings.Cut(t.Field(i).Tag.Get("json"), ",")
+		f := Field{Name: strings.ReplaceAll(name, "_", "-")}
 		if t.Field(i).Type.Kind() == reflect.Bool {
 			f.Names = []string{"no", "yes"}
 		} else if t.Field(i).Type != reflect.TypeFor[uint8]() {

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"math/bits"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
@@ -9,56 +10,60 @@ import (
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
-// Order is an order of service as tables. A moving state is a number below
-// Moving; a cell is a character, the number plus 48. Scores come in by their
-// parity.
+// Order is an order of service as masks. What is asked of it is a number of eight
+// bits, and each answer is one bit: whether an odd number of the bits of the
+// question is set in the mask. The bits, from the lowest: the partner serves; the
+// second server serves, or the order goes the other way round; what is remembered
+// of the serving side; the same of the other side; the score of the serving side is
+// odd; that of the other side; the serving side did not serve first, in Foul: the
+// score that moved is its own; one, always set. Scores are those after the rally.
+// The first four are the state within a game, and the four masks of a transition
+// say what becomes of them.
 type Order struct {
-	// Start is the state in which a game opens: by first*4 + parityA*2 + parityB.
-	Start string `json:"start"`
-	// Rally is the state after a rally: by ((state*2 + winner)*2 + scored)*4 + parities,
-	// which are those after it.
-	Rally string `json:"rally"`
-	// Penalty is the state after a penalty point: by (state*2 + side that moved)*4 + parities.
-	Penalty string `json:"penalty"`
-	// Places says how people stand: by state*4 + parities. 1: the server is in the
-	// left court; 2: the receiver is; 4 and 8: A's and B's starting server stands
-	// left; 16: second server; 32: the state is valid at these parities.
-	Places string `json:"places"`
-	// Numbers is 1 where servers are numbered, Exchange where partners may exchange.
-	Numbers  int `json:"numbers"`
-	Exchange int `json:"exchange"`
+	// Start asks with the second bit set if the first turn is a short one.
+	Start [4]int `json:"start"`
+	Kept  [4]int `json:"kept"`  // the serving side won the rally
+	First [4]int `json:"first"` // it lost it with the first of two servers
+	// Out is a side-out, or the end of a turn. Side and scores are those of the new
+	// serving side, the first four bits still those from before.
+	Out  [4]int `json:"out"`
+	Foul [4]int `json:"foul"` // a penalty moved a score
+	// Places are: the partner of the starting server serves; the partner of the
+	// starting server of the other side receives; the serve comes from the left
+	// court; it is received there.
+	Places [4]int `json:"places"`
+	// Valid are masks of which every one must be even for a state to be one of this
+	// order at these scores. Where turns are counted the total says more.
+	Valid []int `json:"valid"`
+	// Is holds what else the order has, by the names in the README.
+	Is []string `json:"is,omitempty"`
 }
 
-const parities = 4
-
-// most is the highest score of which the tables are checked.
+// most is the highest score of which masks are checked.
 const most = 40
 
 // orders fills in every order that a format can have.
 func (b *builder) orders(p *Pack) error {
 	p.Core.Orders = map[string]Order{}
-	p.Core.Moving = int(serviceorder.Moving) + 1
-	for order := format.ByParity; order <= format.HalfCourt; order++ {
+	for order := format.ByParity; order <= format.InTurn; order++ {
 		for sides := format.Singles; sides <= format.Doubles; sides++ {
 			for servers := uint8(1); servers <= 2; servers++ {
-				for first := uint8(1); first <= servers; first++ {
-					for _, reading := range []format.Clause{0, clause.FixedCourtFoulSame, clause.SwapFoulStays} {
-						f, ok := playable(order, sides, servers, first, reading)
-						if !ok {
-							continue
-						}
-						o, err := tables(serviceorder.New(f.Game, f.Rulings))
-						if err != nil {
-							return fmt.Errorf("pack: order %v: %w", order, err)
-						}
-						key := fmt.Sprintf("%d,%d,%d,%d", order, sides, servers, first)
-						if plain := p.Core.Orders[key]; reading != 0 && plain == o {
-							continue
-						} else if reading != 0 {
-							key += "," + reading.String()
-						}
-						p.Core.Orders[key] = o
+				for _, reading := range []format.Clause{0, clause.FixedCourtFoulSame, clause.SwapFoulStays} {
+					f, ok := playable(order, sides, servers, reading)
+					if !ok {
+						continue
 					}
+					o, err := masks(f)
+					if err != nil {
+						return fmt.Errorf("pack: order %v: %w", order, err)
+					}
+					key := fmt.Sprintf("%d,%d,%d", order, sides, servers)
+					if reading != 0 && same(p.Core.Orders[key], o) {
+						continue
+					} else if reading != 0 {
+						key += "," + reading.String()
+					}
+					p.Core.Orders[key] = o
 				}
 			}
 		}
@@ -66,86 +71,286 @@ func (b *builder) orders(p *Pack) error {
 	return nil
 }
 
+func same(a, b Order) bool { return fmt.Sprint(a) == fmt.Sprint(b) }
+
 // playable returns a format with that order, if one can have it.
-func playable(order format.Order, sides format.Sides, servers, first uint8, reading format.Clause) (format.Format, bool) {
-	f := format.Custom(format.Default, format.Game{Sides: sides, Scorer: format.EitherSide, Servers: servers,
-		FirstTurn: first, Order: order, Target: 11, WinBy: 2}, format.Series{Games: 1, NextServe: format.OtherSide})
+func playable(order format.Order, sides format.Sides, servers uint8, reading format.Clause) (format.Format, bool) {
+	g := format.Game{Sides: sides, Scorer: format.EitherSide, Servers: servers, FirstTurn: 1, Order: order, Target: 11, WinBy: 2}
+	e := format.Default
+	switch order {
+	case format.CountedTurns:
+		g.Serves, g.ChangeEndsAt, e = 3, 5, format.TableTennis2001
+	case format.TieBreak:
+		g.Serves, g.ChangeEndsAt, e = 3, 5, format.Tennis2025
+	}
+	f := format.Custom(e, g, format.Series{Games: 1, NextServe: format.OtherSide})
 	if reading != 0 {
 		f.Rulings.Take(reading)
 	}
 	return f, f.Validate() == nil
 }
 
-// tables computes the tables of an order, and sees that scores come in by
-// their parity alone.
-func tables(r serviceorder.Service) (Order, error) {
-	states := int(serviceorder.Moving) + 1
-	o := Order{}
-	if r.Numbers() {
-		o.Numbers = 1
-	}
-	if _, ok := r.Exchange(0, serviceorder.A); ok {
-		o.Exchange = 1
-	}
-	cells := func(to *string, n int, cell func(state, n int, a, b uint8) int) error {
-		table := make([]byte, states*n*parities)
-		for i := range table {
-			table[i] = 0
+// A sample is a question and the bits of its right answer.
+type sample struct{ asked, answer int }
+
+// The bits of a question.
+const (
+	partner = 1 << iota
+	second
+	own
+	other
+	ownOdd
+	otherOdd
+	notFirst
+	one
+
+	moves = ownOdd - 1 // the bits that are the state within a game
+)
+
+// observed is an order of the library as a pack sees it.
+type observed struct {
+	serviceorder.Service
+	doubles, counted bool
+}
+
+// swap are the bits of [serviceorder.Turn] in which something is remembered of A
+// and of B; where turns are counted the one of A says that the order has turned
+// around.
+var swap = [2]serviceorder.Turn{8, 16}
+
+// bits are the first four bits of a question.
+func (o observed) bits(s serviceorder.Turn, a, b uint8) int {
+	at := func(cond bool, bit int) int {
+		if cond {
+			return bit
 		}
-		for a := range uint8(most) {
-			for b := range uint8(most) {
-				for state := range states {
-					for k := range n {
-						at, v := (state*n+k)*parities+int(a&1*2+b&1), byte(48+cell(state, k, a, b))
-						if v > 48+63 {
-							return fmt.Errorf("a cell holds %d", v-48)
-						}
-						if table[at] != 0 && table[at] != v {
-							return fmt.Errorf("the scores come in by more than their parity, at %d-%d", a, b)
-						}
-						table[at] = v
-					}
+		return 0
+	}
+	side := s.Side()
+	if o.counted {
+		return at(o.doubles && o.Server(s, a, b).Player() == 2, partner) | at(s&swap[0] != 0, second)
+	}
+	return at(!s.ByStarter(), partner) | at(s.Number() == 2, second) | at(s&swap[side] != 0, own) | at(s&swap[side.Other()] != 0, other)
+}
+
+// question is what is asked of a state at scores.
+func (o observed) question(s serviceorder.Turn, a, b uint8) int {
+	x := o.bits(s, a, b) | one
+	if s.Side() == serviceorder.B {
+		a, b = b, a
+	}
+	x |= int(a&1)*ownOdd | int(b&1)*otherOdd
+	if s.Side() != s.First() {
+		x |= notFirst
+	}
+	return x
+}
+
+// all visits every state of the order at every score.
+func (o observed) all(visit func(s serviceorder.Turn, a, b uint8)) {
+	for a := range uint8(most) {
+		for b := range uint8(most) {
+			for n := range serviceorder.Turn(64) { // the moving bits and who served first
+				if o.Valid(n, a, b) {
+					visit(n, a, b)
 				}
 			}
 		}
-		*to = string(table)
-		return nil
 	}
-	for first := serviceorder.A; first <= serviceorder.B; first++ {
-		for par := range uint8(parities) {
-			o.Start += string(rune(48 + r.Start(first, serviceorder.Starters{}, par>>1, par&1)&serviceorder.Moving))
+}
+
+// samples are questions of each kind with their right answers.
+type samples struct {
+	start, kept, first, out, foul, places []sample
+
+	around bool // the order has turned around
+}
+
+// masks finds the masks of an order, and sees that they tell all of it: with turns
+// of two and of three points where they are counted.
+func masks(f format.Format) (Order, error) {
+	var all samples
+	o := all.take(f)
+	if f.Game.Order.Counted() {
+		f.Game.Serves--
+		all.take(f)
+	}
+	var made Order
+	for _, fit := range []struct {
+		name    string
+		samples []sample
+		masks   *[4]int
+	}{{"start", all.start, &made.Start}, {"kept", all.kept, &made.Kept}, {"first", all.first, &made.First}, {"out", all.out, &made.Out},
+		{"foul", all.foul, &made.Foul}, {"places", all.places, &made.Places}} {
+		for bit := range fit.masks {
+			mask, ok := maskFor(fit.samples, bit)
+			if !ok {
+				return made, fmt.Errorf("no mask tells bit %d of %s", bit, fit.name)
+			}
+			fit.masks[bit] = mask
 		}
 	}
-	for _, err := range []error{
-		cells(&o.Rally, 4, func(state, k int, a, b uint8) int {
-			return int(r.Rally(serviceorder.Turn(state), serviceorder.Side(k>>1), k&1 == 1, a, b) & serviceorder.Moving)
-		}),
-		cells(&o.Penalty, 2, func(state, k int, a, b uint8) int {
-			return int(r.Penalty(serviceorder.Turn(state), serviceorder.Side(k), a, b) & serviceorder.Moving)
-		}),
-		cells(&o.Places, 1, func(state, _ int, a, b uint8) int {
-			s := serviceorder.Turn(state)
-			p := r.Places(s, a, b)
-			cell := int(p.Court) + 2*int(p.Receives)
-			for side := range serviceorder.B + 1 {
-				if p.At[side][rally.Right].Player() == 2 {
-					cell |= 4 << side
+	var err error
+	made.Valid, err = o.validMasks()
+	made.Is = o.is(f, all.around)
+	return made, err
+}
+
+// take asks everything of a format's order.
+func (all *samples) take(f format.Format) observed {
+	o := observed{serviceorder.New(f.Game, f.Rulings), f.Game.Sides == format.Doubles, f.Game.Order.Counted()}
+	for side := serviceorder.A; side <= serviceorder.B; side++ {
+		for short := range 2 {
+			g := f.Game
+			g.FirstTurn = max(g.Servers, g.Serves) - uint8(short)
+			if g.FirstTurn == 0 {
+				continue
+			}
+			r := serviceorder.New(g, f.Rulings)
+			for par := range uint8(4) {
+				a, b := par>>1, par&1
+				s := r.Start(side, serviceorder.Starters{serviceorder.A1, serviceorder.B1}, a, b)
+				all.start = append(all.start, sample{o.question(s, a, b)&^moves | short*second, o.bits(s, a, b)})
+			}
+		}
+	}
+	o.all(func(s serviceorder.Turn, a, b uint8) {
+		side := s.Side()
+		x := o.question(s, a, b)
+		all.places = append(all.places, sample{x, o.placed(s, a, b)})
+		for winner := serviceorder.A; winner <= serviceorder.B; winner++ {
+			for _, scored := range []bool{winner == side || o.counted, true} {
+				a, b := a, b
+				if scored && winner == serviceorder.A {
+					a++
+				} else if scored {
+					b++
+				}
+				next := o.Rally(s, winner, scored, a, b)
+				now, after := o.bits(s, a, b), o.bits(next, a, b)
+				if o.counted && (now^after)&second != 0 {
+					all.around, after = true, after^second // which is no matter of masks
+				}
+				switch x := o.question(next, a, b)&^moves | now; {
+				case next.Side() != side:
+					all.out = append(all.out, sample{x, after})
+				case winner == side || o.counted:
+					all.kept = append(all.kept, sample{x, after})
+				default:
+					all.first = append(all.first, sample{x, after})
 				}
 			}
-			if p.Number == 2 {
-				cell |= 16
+			next, x := o.Penalty(s, winner, a, b), x&^notFirst // the scores being those after it
+			if winner == side {
+				x |= notFirst
 			}
-			if r.Valid(s, a, b) {
-				cell |= 32
+			all.foul = append(all.foul, sample{x, o.bits(next, a, b)})
+		}
+	})
+	return o
+}
+
+func odd(x int) bool { return bits.OnesCount(uint(x))&1 == 1 }
+
+// maskFor is the first mask that answers all samples.
+func maskFor(samples []sample, bit int) (int, bool) {
+	for mask := range 256 {
+		fits := true
+		for _, s := range samples {
+			if odd(s.asked&mask) != (s.answer>>bit&1 == 1) {
+				fits = false
+				break
 			}
-			return cell
-		}),
+		}
+		if fits {
+			return mask, true
+		}
+	}
+	return 0, false
+}
+
+// placed are the bits that say how people stand.
+func (o observed) placed(s serviceorder.Turn, a, b uint8) int {
+	p := o.Places(s, a, b)
+	out := 0
+	if p.Server.Player() == 2 {
+		out |= 1
+	}
+	if p.Receiver.Player() == 2 {
+		out |= 2
+	}
+	if p.Court == rally.Left {
+		out |= 4
+	}
+	if p.Receives == rally.Left {
+		out |= 8
+	}
+	return out
+}
+
+// validMasks are the masks that tell the states of the order from others.
+func (o observed) validMasks() ([]int, error) {
+	found, spanned := []int{}, map[int]bool{0: true}
+	states := map[int]bool{}
+	o.all(func(s serviceorder.Turn, a, b uint8) { states[o.question(s, a, b)] = true })
+	for mask := 1; mask < 256; mask++ {
+		even := true
+		for x := range states {
+			even = even && !odd(x&mask)
+		}
+		if !even || spanned[mask] {
+			continue
+		}
+		found = append(found, mask)
+		for m := range spanned {
+			spanned[m^mask] = true
+		}
+	}
+	for x := one; x < 2*one; x++ {
+		even := true
+		for _, mask := range found {
+			even = even && !odd(x&mask)
+		}
+		if even != states[x] && !o.counted { // or the total says more
+			return nil, fmt.Errorf("masks do not tell whether %b is a state", x)
+		}
+	}
+	return found, nil
+}
+
+// is lists what an order has besides its masks.
+func (o observed) is(f format.Format, around bool) []string {
+	var out []string
+	s := o.Start(serviceorder.A, serviceorder.Starters{serviceorder.A1, serviceorder.B1}, 0, 0)
+	p := o.Places(s, 0, 0)
+	_, exchange := o.Exchange(0, serviceorder.A)
+	level := f.Game.Target - 1
+	single := false // whether one point more ends a turn wherever the total stands
+	if o.counted {
+		single = true
+		for n := range uint8(3) {
+			s := serviceorder.Prepare(serviceorder.A, serviceorder.Starters{})
+			single = single && o.Rally(s, serviceorder.A, true, level+n+1, level+n).Side() == serviceorder.B
+		}
+	}
+	for _, x := range []struct {
+		is   bool
+		name string
+	}{
+		{o.Numbers(), "numbers"},
+		{exchange, "exchange"},
+		{p.Court == serviceorder.NoCourt, "no-court"},
+		{p.AnyReceives, "any-receives"},
+		{!f.Game.Order.TakesOver(format.ByParity), "turns"},
+		{single, "single"},
+		{around, "around"},
+		{!o.Follows(serviceorder.Starters{serviceorder.A1, serviceorder.B1}, serviceorder.Starters{serviceorder.A1, serviceorder.B2}), "receiver-follows"},
 	} {
-		if err != nil {
-			return o, err
+		if x.is {
+			out = append(out, x.name)
 		}
 	}
-	return o, nil
+	return out
 }
 
 // freezes fits each freeze with a row: the clause; then points below the target:

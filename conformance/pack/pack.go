@@ -42,8 +42,7 @@ type Core struct {
 	Games    [][]int          `json:"games"`     // rows of values
 	Formats  map[string][]int `json:"formats"`   // by shape: from edition, to edition, game, last game, values of the match; once for each span
 	TimeOuts [][]any          `json:"time_outs"` // from target, switch that holds the number of time-outs
-	Moving   int              `json:"moving"`    // moving states that an order can have
-	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS,FIRST, and readings that move people otherwise
+	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS, and readings that move people otherwise
 	Freezes  [][]any          `json:"freezes"`   // by freeze: see README.md
 	Switches []Switch         `json:"switches"`
 	Kinds    [][4]string      `json:"kinds"` // name, text before, text after, what stands between
@@ -137,7 +136,11 @@ func (p *Pack) Parts() map[string]any {
 }
 
 func editions() []format.Edition {
-	return slices.Concat(format.Editions(format.Pickleball), format.Editions(format.Badminton))
+	var out []format.Edition
+	for _, d := range format.Documents() {
+		out = append(out, format.Editions(d)...)
+	}
+	return out
 }
 
 type builder struct{ editions []format.Edition }
