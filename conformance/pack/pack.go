@@ -43,15 +43,26 @@ type Core struct {
 	Formats  map[string][]int `json:"formats"`   // by shape: from edition, to edition, game, last game, values of the match; once for each span
 	TimeOuts [][]any          `json:"time_outs"` // from target, switch that holds the number of time-outs
 	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS, and readings that move people otherwise
-	Freezes  [][]any          `json:"freezes"`   // by freeze: see README.md
-	Switches []Switch         `json:"switches"`
-	Kinds    [][4]string      `json:"kinds"` // name, text before, text after, what stands between
-	Effects  []string         `json:"effects"`
-	Faults   []string         `json:"faults"`
-	Choices  []string         `json:"choices"`
-	Phases   []string         `json:"phases"`
-	Breaks   []string         `json:"breaks"`
-	Causes   []string         `json:"causes"`
+	// Scoring are the editions of which only score, order and ends are here, and the
+	// kinds that they have no rule for; a time-out only where a game gives none.
+	Scoring Scoring `json:"scoring"`
+	// Instead are from edition, to edition, a clause, and that which stands in its place.
+	Instead  [][]any     `json:"instead"`
+	Freezes  [][]any     `json:"freezes"` // by freeze: see README.md
+	Switches []Switch    `json:"switches"`
+	Kinds    [][4]string `json:"kinds"` // name, text before, text after, what stands between
+	Effects  []string    `json:"effects"`
+	Faults   []string    `json:"faults"`
+	Choices  []string    `json:"choices"`
+	Phases   []string    `json:"phases"`
+	Breaks   []string    `json:"breaks"`
+	Causes   []string    `json:"causes"`
+}
+
+// Scoring says where no more than scoring is known of a sport.
+type Scoring struct {
+	Editions []int    `json:"editions"`
+	Kinds    []string `json:"kinds"`
 }
 
 // Field is a value of a game or a match.
@@ -100,7 +111,7 @@ func New() (*Pack, error) {
 		p.Core.Editions = append(p.Core.Editions, e.String())
 	}
 	p.Core.Default = format.Default.String()
-	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.ladder, b.names, b.clauses} {
+	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.sports, b.ladder, b.names, b.clauses} {
 		if err := step(p); err != nil {
 			return nil, err
 		}

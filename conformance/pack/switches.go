@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -59,6 +60,44 @@ func (b *builder) switches(p *Pack) error {
 			p.Core.Switches = append(p.Core.Switches, row)
 		} else {
 			p.Rulings.Switches = append(p.Rulings.Switches, row)
+		}
+	}
+	return nil
+}
+
+// sports fills in what is otherwise where more sports are told by one rule, and
+// the kinds that a sport has no rule for.
+func (b *builder) sports(p *Pack) error {
+	for i, e := range b.editions {
+		for _, x := range [][2]format.Clause{{clause.Alternate, clause.TableTennisFirst}, {clause.FirstChoice, clause.BeachFirst}} {
+			if n := len(p.Core.Instead); x[1].In(e) && n > 0 && p.Core.Instead[n-1][1] == i-1 && p.Core.Instead[n-1][3] == x[1].String() {
+				p.Core.Instead[n-1][1] = i
+			} else if x[1].In(e) {
+				p.Core.Instead = append(p.Core.Instead, []any{i, i, x[0].String(), x[1].String()})
+			}
+		}
+		if format.Clause(clause.ScoringOnly).In(e) {
+			p.Core.Scoring.Editions = append(p.Core.Scoring.Editions, i)
+		}
+	}
+	f, err := format.Parse("table-tennis-doubles-11")
+	if err != nil {
+		return err
+	}
+	r, err := rally.Compile(f)
+	if err != nil {
+		return err
+	}
+	s, _, _ := r.Apply(r.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
+	for _, k := range rally.Kinds() {
+		e := rally.OfSide(k, rally.A)
+		if k == rally.Stop {
+			if e, err = rally.ParseEvent("stop?byref"); err != nil {
+				return err
+			}
+		}
+		if _, _, _, by := r.Decide(s, e); by.First() == clause.ScoringOnly {
+			p.Core.Scoring.Kinds = append(p.Core.Scoring.Kinds, k.String())
 		}
 	}
 	return nil

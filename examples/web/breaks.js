@@ -11,8 +11,8 @@ part.ready = s => breakOf(s) || ([0, 1, 2, 3].some(p => s[OUT + p] === 2) ? 'pla
 // The side whose absent player is due to serve or receive; the server's fault comes first.
 export function absentDue(r, s) {
   if (![0, 1, 2, 3].some(p => s[OUT + p])) return;
-  const {server, receiver} = r.places(s);
-  return s[OUT + server] ? server >> 1 : s[OUT + receiver] ? receiver >> 1 : undefined;
+  const {server, receiver, any} = r.places(s);
+  return s[OUT + server] ? server >> 1 : !any && s[OUT + receiver] ? receiver >> 1 : undefined;
 }
 
 part.absent = (r, s, e) => {

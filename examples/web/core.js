@@ -20,7 +20,7 @@ export const [POINT, SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED
   MATCH_FORFEITED, PLAYER_OUT, CALL_HELP, PUT_RIGHT, RECORDED, FIRST_CHOSEN, SHEET_CLOSED] = pack.effects.map((_, i) => 1 << i);
 
 export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], MOST_POINTS = 255;
-const COURTS = ['R', 'L'], HANDS = ['left', 'right'];
+const COURTS = ['R', 'L', '-'], HANDS = ['left', 'right'];
 
 /** What a part that is loaded adds: handlers of kinds of events, and what the core asks it. */
 export const part = {
@@ -30,6 +30,7 @@ export const part = {
   ready() {}, // what stands between the players and the next serve
   absent() {}, // the same once the game is open
   parse: text => /[?:]/.test(text) ? {kind: 'later', text} : undefined, // events that no list holds
+  counts: () => true, // whether counted points lead to an order: of who reads lines
   own() { throw new Skipped(); }, // what an id sets besides shape and edition
 };
 
@@ -98,11 +99,14 @@ export class Rules {
     this.in = new Set(this.rows.map(row => this.clause(row.name)));
     this.needed = (this.match.games >> 1) + 1;
     for (const g of this.games) {
-      const key = [g.order, g.sides, g.servers, g.firstTurn].join();
-      g.tables = [...this.in].reduce((found, c) => pack.orders[key + ',' + c] || found, pack.orders[key]);
-      g.either = g.scorer === 2;
+      const key = [g.order, g.sides, g.servers].join();
+      g.masks = [...this.in].reduce((found, c) => pack.orders[key + ',' + c] || found, pack.orders[key]);
+      g.is = new Set(g.masks.is);
+      g.single = g.is.has('single') ? g.target - 1 : Infinity; // score of both from which on each point is a turn
     }
     this.doubles = this.games[0].sides === 2;
+    this.scoring = pack.scoring.editions.includes(this.edition); // of the sport no more is known
+    this.instead = Object.fromEntries(pack.instead.filter(([from, to]) => from <= this.edition && this.edition <= to).map(row => row.slice(2)));
   }
 
   /** Returns the clause that a switch goes by; undefined where there is no such rule. */
@@ -128,7 +132,7 @@ export class Rules {
   apply(state, text) {
     const event = typeof text === 'string' ? parseEvent(text) : text, s = state.slice();
     s[DID] = 0;
-    const [refused, ...clauses] = (this.decide(s, event) || '-').split(' ');
+    const [refused, ...by] = (this.decide(s, event) || '-').split(' '), clauses = by.map(c => this.instead[c] || c);
     if (refused !== '-') return {state, did: 0, refused, clauses};
     const did = s[DID];
     s[DID] = 0;
@@ -143,7 +147,13 @@ export class Rules {
     if (s[PHASE] === OVER && !AFTER_THE_END.has(e.kind)) return `over ${outside}match-over`;
     if (s[ABORTED] && !['resume', 'sheet-returned', 'concussion'].includes(e.kind)) return `abandoned ${outside}resumed`;
     if (!this.doubles && (e.person & 1 || e.start && (e.start[0] || e.start[1]))) return 'no-such-player event-words';
-    return handler(this, s, e);
+    return this.unruled(e) ? 'not-in-edition scoring-only' : handler(this, s, e);
+  }
+
+  // Whether an event takes a rule of a sport of which only the scoring is known.
+  unruled({kind, fault, incident}) {
+    const given = kind === 'time-out' && this.games.some(g => g.timeOuts);
+    return this.scoring && (fault || incident || pack.scoring.kinds.includes(kind) && !given);
   }
 
   /** Returns how the game in play, or the last one, is played. */
@@ -161,15 +171,15 @@ export class Rules {
   /** Reports whether a side would be refused the point of a rally that it won as receivers. */
   frozen(s, side) { return s[PHASE] === PLAY && frozen(this.game(s), s[SCORE + side], s[SCORE + 1 - side]); }
 
-  /** Says where everybody stands at the next serve: persons and courts by their numbers. */
+  /** Says where everybody stands at the next serve: persons and courts by their numbers, court 2 where there is none. */
   places(s) {
-    const {tables} = this.game(s), side = s[ORDER] & 1, c = cell(tables.places, s[ORDER], s);
-    const court = c & 1, receives = c >> 1 & 1, standing = side ? [receives, court] : [court, receives];
-    const at = [0, 1].map(side => {
-      const right = this.doubles ? side * 2 | s[START + side] ^ c >> 2 + side & 1 : side * 2;
-      return this.doubles ? [right, right ^ 1] : [right, right];
-    });
-    return {server: at[side][court], receiver: at[1 - side][receives], court, receives, at, standing, number: tables.numbers && 1 + (c >> 4 & 1)};
+    const {masks, is} = this.game(s), side = s[ORDER] & 1, of = (side, partner) => this.doubles ? side * 2 | s[START + side] ^ partner : side * 2;
+    const [serves, takes, from, to] = read(masks.places, asked(s)), any = is.has('any-receives');
+    const server = of(side, serves), receiver = of(1 - side, any ? 0 : takes), court = is.has('no-court') ? 2 : from, receives = any || court === 2 ? 2 : to;
+    const stand = (person, court) => this.doubles && court === 1 ? [person ^ 1, person] : [person, this.doubles ? person ^ 1 : person];
+    const own = stand(server, court), other = stand(receiver, receives), turned = side ? [other, own] : [own, other];
+    return {server, receiver, court, receives, any, at: turned, standing: side ? [receives, court] : [court, receives],
+      known: court < 2 && !any, number: +is.has('numbers') && 1 + (s[ORDER] >> 2 & 1)};
   }
 
   /** Returns the score call before the next serve; "" outside play. */
@@ -186,10 +196,11 @@ export class Rules {
     if (!playing) return view;
     const p = this.places(s), spot = (person, court) => {
       const hand = hands[person >> 1];
-      return {person: PERSONS[person], court: COURTS[court], hand: HANDS[hand], depth: hand === 1 - court ? 'far' : 'near'};
+      return {person: PERSONS[person], court: COURTS[court], hand: HANDS[hand], depth: court === 2 ? '' : hand === 1 - court ? 'far' : 'near'};
     };
-    const spots = this.doubles ? p.at.flatMap(at => [spot(at[0], 0), spot(at[1], 1)]) : p.at.map((at, side) => spot(at[0], p.standing[side]));
-    return {...view, serving: HANDS[hands[s[ORDER] & 1]], server: spot(p.server, p.court), receiver: spot(p.receiver, p.receives), spots};
+    const all = [0, 1, 2, 3].filter(p => this.doubles || !(p & 1)), unplaced = person => spot(person, person === p.server ? p.court : 2);
+    const spots = !p.known ? all.map(unplaced) : this.doubles ? p.at.flatMap(at => at.map(spot)) : p.at.map((at, side) => spot(at[0], p.standing[side]));
+    return {...view, serving: HANDS[hands[s[ORDER] & 1]], server: spot(p.server, p.court), receiver: p.any ? undefined : spot(p.receiver, p.receives), spots};
   }
 
   /** Lists the very events that may come; of rallies those without a fault and that of an absent player. */
@@ -200,10 +211,10 @@ export class Rules {
   /** Returns the canonical line of a state. */
   line(s) {
     const pair = (at, sep = ':') => s[at] + sep + s[at + 1], marks = (at, letters) => [0, 1, 2, 3].map(i => letters[s[at + i]]).join('');
-    const playing = s[PHASE] === PLAY, p = playing && this.places(s), c = s[CHOICE] - 1, b = s[BREAK];
-    const courts = side => !playing ? '--' : this.doubles ? `${(p.at[side][0] & 1) + 1}${(p.at[side][1] & 1) + 1}` : ['1-', '-1'][p.standing[side]];
+    const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {}, c = s[CHOICE] - 1, b = s[BREAK];
+    const courts = side => !p.known ? '--' : this.doubles ? `${(p.at[side][0] & 1) + 1}${(p.at[side][1] & 1) + 1}` : ['1-', '-1'][p.standing[side]];
     return `L2 game=${s[GAME]} won=${pair(WON)} score=${pair(SCORE, '-')} opens=${pair(OPENS)}` +
-      ` serve=${playing ? `${PERSONS[p.server]}@${COURTS[p.court]}#${p.number || '-'}` : '-'} receive=${playing ? PERSONS[p.receiver] : '-'}` +
+      ` serve=${playing ? `${PERSONS[p.server]}@${COURTS[p.court]}#${p.number || '-'}` : '-'} receive=${playing && !p.any ? PERSONS[p.receiver] : '-'}` +
       ` A=${courts(0)} B=${courts(1)} first=${c >= 0 ? 'de'[c >> 1] + SIDES[c & 1] : s[KNOWN] ? SIDES[s[FIRST]] : '-'}` +
       ` start=${s[STARTED] ? PERSONS[s[START]] + PERSONS[2 + s[START + 1]] : '-'} ends=${s[ENDS]}${s[MADE] ? 'm' : ''}` +
       ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${pack.phases[s[PHASE]]} result=${outcome(s)}` +
@@ -231,14 +242,34 @@ function outcome(s) {
   return w ? SIDES[w - 1] + OUTCOMES[s[CAUSE]] : '-';
 }
 
-// The cell of a table at the parities of the scores.
-const cell = (table, n, s) => table.charCodeAt(n * 4 + (s[SCORE] & 1) * 2 + (s[SCORE + 1] & 1)) - 48;
+// The order of service. Of it a state holds who serves, in the lowest bit, and four bits more; the pack says which they are, and
+// what is asked of a mask: those, the parities of the scores, and whether something is so.
+const asked = (s, so = (s[ORDER] ^ s[FIRST]) & 1) => {
+  const side = s[ORDER] & 1;
+  return s[ORDER] >> 1 | (s[SCORE + side] & 1) << 4 | (s[SCORE + 1 - side] & 1) << 5 | so << 6 | 128;
+};
+
+// Whether an odd number of bits is set.
+function odd(n) {
+  let bit = 0;
+  for (; n; n &= n - 1) bit ^= 1;
+  return bit;
+}
+
+// What masks answer to a question.
+const read = (masks, x) => masks.map(mask => odd(mask & x));
+
+// Brings the order to what masks say.
+export const bring = (s, masks, x = asked(s)) => { s[ORDER] = read(masks, x).reduce((order, bit, i) => order | bit << i + 1, s[ORDER] & 1); };
 
 /** The order of service after a penalty moved the score of a side. */
-export const moved = (g, s, side) => { s[ORDER] = cell(g.tables.penalty, s[ORDER] * 2 + side, s); };
+export const moved = (g, s, side) => bring(s, g.masks.foul, asked(s, +(side === (s[ORDER] & 1))));
 
 /** Reports whether an order can be in its state at these scores. */
-export const valid = (g, s) => cell(g.tables.places, s[ORDER], s) >> 5 === 1;
+export const valid = (g, s) => !read(g.masks.valid, asked(s)).includes(1) && (!g.serves || part.counts(g, s));
+
+/** Reports whether a turn of a number of points ends when both sides together have made so many, the lower score being low. */
+export const turnEnds = (g, points, low) => low >= g.single || points >= g.firstTurn && (points - g.firstTurn) % g.serves === 0;
 
 /** Reports whether a side has won a game with a score against another. */
 export const won = (g, own, other) => own > other && (g.cap && own >= g.cap || own >= g.target && own - other >= g.winBy);
@@ -259,15 +290,22 @@ function step(g, s, winner, scored) {
     s[SCORE + winner]++;
     s[DID] |= POINT;
   }
-  s[ORDER] = cell(g.tables.rally, before * 4 + winner * 2 + scored, s);
-  if ((before ^ s[ORDER]) & 1) s[DID] |= SIDE_OUT;
-  else if (winner !== (before & 1)) s[DID] |= SECOND_SERVER;
+  const own = s[SCORE + winner], other = s[SCORE + 1 - winner], {masks, is} = g, numbers = is.has('numbers');
+  if (g.serves ? scored && turnEnds(g, own + other, Math.min(own, other)) : winner !== (before & 1) && !(numbers && !(before & 4))) {
+    s[ORDER] ^= 1;
+    bring(s, masks.out);
+    s[DID] |= SIDE_OUT;
+  } else if (!g.serves) {
+    bring(s, winner === (before & 1) ? masks.kept : masks.first);
+    if (winner !== (before & 1)) s[DID] |= SECOND_SERVER;
+  }
+  if (is.has('around') && scored && own === g.changeEndsAt && other < own) s[ORDER] ^= 4;
 }
 
 /** Gives a rally to a side: whether the point counts, and whether with it the game ends or the end change falls due. */
 export function score(r, s, winner) {
   const g = r.game(s), own = s[SCORE + winner], other = s[SCORE + 1 - winner], serves = winner === (s[ORDER] & 1);
-  if (!serves && !g.either) return step(g, s, winner, 0);
+  if (!serves && g.scorer === 1) return step(g, s, winner, 0);
   if (!serves && frozen(g, own, other)) {
     step(g, s, winner, 0);
     s[DID] |= WITHHELD;
@@ -288,6 +326,14 @@ export function score(r, s, winner) {
 export function reach(r, s, side) {
   const g = r.game(s), at = g.changeEndsAt, {changeEnds, games} = r.match;
   // It is left out of a last game that is not the last in turn, an earlier one having been forfeited unplayed.
+  if (g.changeEndsEvery) {
+    if ((s[SCORE] + s[SCORE + 1]) % g.changeEndsEvery) return;
+    if (s[DUE] ^= 1) { // one more cancels one that was missed
+      s[DID] |= ENDS_DUE;
+      walk(g, s);
+    }
+    return;
+  }
   const turn = !changeEnds || r.games[0].changeEndsAt || s[ENDS] === (games - 1 & 1);
   if (!at || s[SCORE + side] < at || s[DUE] || s[MADE] || !turn) return;
   s[DUE] = 1;
@@ -296,7 +342,7 @@ export function reach(r, s, side) {
 }
 
 // Lets partners exchange until the next rally, where their courts are left to them.
-const walk = (g, s) => { if (g.tables.exchange) s[WALK] = 1; };
+const walk = (g, s) => { if (g.is.has('exchange')) s[WALK] = 1; };
 
 /** Clears fields of a state. */
 export const clear = (s, ...fields) => { for (const f of fields) s[f] = 0; };
@@ -318,7 +364,9 @@ function open(r, s, first, start) {
   s[PHASE] = s[STARTED] = s[KNOWN] = 1;
   s[GAME]++;
   s[FIRST] = first;
-  s[ORDER] = cell(r.game(s).tables.start, first, s);
+  const g = r.game(s);
+  s[ORDER] = first | (g.firstTurn < Math.max(g.servers, g.serves)) << 2;
+  bring(s, g.masks.start);
   if ((opens[0] || opens[1]) && r.takes('penalty-end-change')) reach(r, s, opens[1] & 1);
 }
 
@@ -437,6 +485,8 @@ Object.assign(part.handlers, {
     if (first !== undefined && first !== e.side) {
       return 'wrong-side-first ' + (s[STARTED] ? [, 'alternate', 'badminton-first-serve', 'local-rules'][n] : 'choice-final');
     }
+    const other = [0, 1].filter(side => e.start[side] !== s[START + side]).length;
+    if (s[STARTED] && other === 1 && r.coming(s).is.has('receiver-follows')) return 'not-its-choice table-tennis-receiver';
     const waits = part.ready(s);
     if (waits) return waits;
     open(r, s, e.side, e.start);
@@ -445,14 +495,14 @@ Object.assign(part.handlers, {
     if (s[PHASE] !== PLAY) return 'not-in-play one-moment';
     if (!s[DUE]) return 'not-due one-moment';
     s[DUE] = 0;
-    s[MADE] = 1;
+    s[MADE] = +!r.game(s).changeEndsEvery;
     s[ENDS] ^= 1;
     s[DID] |= ENDS_MADE;
     walk(r.game(s), s);
   },
   exchange(r, s, e) {
     if (s[PHASE] === BEFORE || !s[STARTED]) return 'not-started exchange-of-courts';
-    if (!r.coming(s).tables.exchange) return 'not-fixed places-by-score';
+    if (!r.coming(s).is.has('exchange')) return 'not-fixed places-by-score';
     if (s[PHASE] === PLAY && s[BREAK] !== TIME_OUT && !s[WALK]) return 'not-now exchange-of-courts';
     s[START + e.side] ^= 1;
     s[DID] |= EXCHANGED;

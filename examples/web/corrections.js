@@ -1,5 +1,4 @@
 // Corrections with a place of their own in the fold: ruled corrections, rewind, stated positions, a change of format.
-import pack from './pack/core.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, DID, PLAY, BETWEEN, OVER, CLOSED, RETIRED, POINT,
   SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, EXCHANGED, CHARGED,
@@ -42,6 +41,7 @@ part.corrections.rewind = (f, {target: n}) => {
     WRONG, WRONG + 1, CARRY, CARRY + 1, CARRY + 2, CARRY + 3, CAUSE, WINNER);
   clear(s, OPENS, OPENS + 1);
   if (s[MADE]) s[DUE] = 0;
+  else if (st.rules.game(s).changeEndsEvery) s[DUE] ^= then[ENDS] ^ now[ENDS]; // who has changed since changes back
   if (between) resume(st.rules, s, end, now);
   f.steps.slice(n, -1).forEach(later => {
     if (!counts(later) || later.kind === 'rule' && later.entry.target <= n) return;
@@ -98,14 +98,16 @@ function takeOver(r, state, old) {
   if (playing) {
     const p = old.places(s), a = s[SCORE], b = s[SCORE + 1];
     if (won(g, Math.max(a, b), Math.min(a, b))) return;
+    if (g.order !== old.game(s).order && (g.is.has('turns') || old.game(s).is.has('turns'))) return;
     const stand = () => {
       const q = r.places(s);
       return q.server === p.server && q.at.flat().join() === p.at.flat().join() && (q.number === p.number || !q.number || !p.number) && valid(g, s);
     };
-    for (s[ORDER] = 0; !stand();) if (++s[ORDER] === pack.moving) return;
-    if (!g.changeEndsAt) clear(s, DUE, MADE);
+    for (s[ORDER] = 0; !stand();) if (++s[ORDER] === 32) return;
+    if (!g.changeEndsAt) s[MADE] = 0;
+    if (!g.changeEndsAt && !g.changeEndsEvery) s[DUE] = 0;
     if (r.places(s).number !== 2) s[PUT] = 0; // no fault has brought this server
-    if (!g.tables.exchange || !g.changeEndsAt) s[WALK] = 0;
+    if (!g.is.has('exchange') || !g.changeEndsAt) s[WALK] = 0;
   }
   return parseLine(r, r.line(s)); // what the new rules cannot tell apart is gone
 }
@@ -196,7 +198,7 @@ function inPlace(g, s, did) {
       t.did = x.did & ~(GAME_WON | MATCH_WON | ENDS_DUE) | (movedBy(r, game, [0, 1].map(i => x.after[SCORE + i] - x.before[SCORE + i])) ?? refuse('not-now', x.n));
     } else if (x.kind === 'start-game') Object.assign(t, {gone: true, did: 0});
     else if (x.kind === 'stop') t.did &= ~GAME_STARTED;
-    else if (x.kind === 'exchange' && phase(x.before) === PLAY && phase(game) === PLAY && r.game(game).tables.exchange) game[START + x.event.side] ^= 1;
+    else if (x.kind === 'exchange' && phase(x.before) === PLAY && phase(game) === PLAY && r.game(game).is.has('exchange')) game[START + x.event.side] ^= 1;
     else if (x.kind === 'retirement') g.retired = x.event;
     if (has(x, CHARGED)) {
       const side = x.event.side, allowed = r.coming(game).timeOuts;

@@ -3,7 +3,7 @@ import pack from './pack/core.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
   FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, part, valid,
-  won, asking} from './core.js';
+  won, asking, bring, turnEnds} from './core.js';
 
 const phase = s => s[PHASE];
 const partner = p => p ^ 1;
@@ -26,7 +26,7 @@ export function parseLine(r, text) {
   }
   if (first) { // a player brought one warning or one foul; partners on fixed courts could exchange while the change was due
     if (v.due.endsWith('x') || /[^-wf]/.test(v.carry)) return;
-    if (/^ep?$/.test(v.due) && r.games[0].tables.exchange) v.due += 'x';
+    if (/^ep?$/.test(v.due) && r.games[0].is.has('exchange')) v.due += 'x';
     v.carry = v.carry.replace(/w/g, '2').replace(/f/g, '4');
   }
   const pair = (text, at, most, sep = ':') => {
@@ -50,13 +50,35 @@ export function parseLine(r, text) {
   s[BREAK] = Math.max(n, 0);
   if (n > 0 && n < REFEREE) s[OWNER] = n === TIME_OUT ? SIDES.indexOf(v.break[1]) * 2 : person(v.break.slice(pack.breaks[n].length));
   if (s.some(n => n === undefined || !(n >= 0))) return;
-  for (s[ORDER] = 0; s[ORDER] < (phase(s) === PLAY ? pack.moving : 1); s[ORDER]++) { // the order is found from the places
+  for (s[ORDER] = 0; s[ORDER] < (phase(s) === PLAY ? 32 : 1); s[ORDER]++) { // the order is found from the places
     if (phase(s) === PLAY && !valid(r.game(s), s) || r.line(s) !== 'L2 ' + FIELDS.map(f => f + '=' + v[f]).join(' ')) continue;
     return impossible(r, s) ? undefined : s;
   }
 }
 
 part.parseLine = parseLine;
+
+// Whether the points of a game lead to its order where turns are counted: turn by turn, and where the order can have turned
+// around, from one of the totals at which that can have been.
+part.counts = (g, s) => {
+  const [low, high] = [s[SCORE], s[SCORE + 1]].sort((a, b) => a - b), at = g.is.has('around') ? g.changeEndsAt : 0, played = turned => {
+    const t = s.slice();
+    t[ORDER] = t[FIRST] | (g.firstTurn < g.serves) << 2;
+    bring(t, g.masks.start);
+    for (let n = 1; n <= low + high; n++) {
+      const level = n < 2 * g.single ? 0 : n >> 1;
+      if (turnEnds(g, n, level)) {
+        t[ORDER] ^= 1;
+        bring(t, g.masks.out);
+      }
+      if (n === turned) t[ORDER] ^= 4;
+    }
+    return t[ORDER] === s[ORDER];
+  };
+  if (!at || high < at) return played(0);
+  for (let other = 0; other < at && other <= low; other++) if (played(at + other)) return true;
+  return false;
+};
 
 function outcome(s, text) {
   const winner = SIDES.indexOf(text[0]) + 1, how = text.slice(1), cause = OUTCOMES.findIndex((t, i) => i && t === how);
@@ -74,7 +96,7 @@ function outcome(s, text) {
 function impossible(r, s) {
   const {games, playAll} = r.match, p = phase(s), n = s[GAME], g = r.game(s), a = s[SCORE], b = s[SCORE + 1], tally = s[WON] + s[WON + 1];
   const t = clause => r.takes(clause), most = Math.max(s[WON], s[WON + 1]), decided = !playAll && most >= r.needed || tally >= games;
-  const cause = s[ABORTED] ? ABANDONED : p === OVER || p === CLOSED ? s[CAUSE] : 0, forfeited = p === BETWEEN && s[WINNER] > 0, done = p === OVER || p === CLOSED;
+  const done = p === OVER || p === CLOSED, cause = s[ABORTED] ? ABANDONED : done ? s[CAUSE] : 0, forfeited = p === BETWEEN && s[WINNER] > 0;
   const fouled = side => s[FOULS + side] > 0 || s[WARNINGS + side] > 1, own = Math.max(a, b), other = Math.min(a, b), due = s[DUE], made = s[MADE];
   const ended = won(g, own, other), final = ended && !(g.cap && own > g.cap || g.winBy === 1 && own > g.target) && !won(g, own - 1, other);
   // A score that no rallies lead to needs a penalty of the side that is behind.
@@ -92,9 +114,10 @@ function impossible(r, s) {
     p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
     p !== BEFORE && p !== BETWEEN && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done) ||
     p === PLAY && !s[STARTED] || p === BEFORE && s[STARTED] || !r.doubles && s[START] + s[START + 1] ||
-    due && (p !== PLAY || !g.changeEndsAt || made) || s[WALK] && (p !== PLAY || !due && !made || !g.tables.exchange) ||
-    made && (!g.changeEndsAt || !s[STARTED]) || games === 1 && s[ENDS] !== made ||
-    s[PUT] && (p !== PLAY || !t('order-fault') || r.places(s).number !== 2) || done && !cause || !done && cause && cause !== ABANDONED && !forfeited ||
+    due && (p !== PLAY || !g.changeEndsAt && !g.changeEndsEvery || made) || s[WALK] && (p !== PLAY || !due && !made && !g.changeEndsEvery || !g.is.has('exchange')) ||
+    made && (!g.changeEndsAt || !s[STARTED]) || games === 1 && !g.changeEndsEvery && s[ENDS] !== made ||
+    games === 1 && p === PLAY && g.changeEndsEvery && !fouled(0) && !fouled(1) && due !== (Math.floor((a + b) / g.changeEndsEvery) + s[ENDS] & 1) ||
+    s[PUT] && (p !== PLAY || !t('order-fault') || r.places(s).number !== 2) || done && !cause || !done && s[CAUSE] && !forfeited ||
     p === OVER && cause === ABANDONED || s[BREAK] && (p === BEFORE || done) ||
     !s[BREAK] && asking(s) !== undefined && (p === PLAY || p === BETWEEN) || !r.doubles && s[OWNER] & 1 ||
     [0, 1].some(side => s[USED + side] > r.coming(s).timeOuts || (done || p === BEFORE) && s[USED + side]) ||

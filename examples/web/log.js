@@ -207,8 +207,8 @@ export class Match {
   /** Says where everybody stands at the next serve, by the ids of players; undefined outside play. */
   places() {
     if (this.state[PHASE] !== PLAY) return undefined;
-    const p = this.rules.places(this.state), id = person => PERSONS[person], court = n => 'RL'[n];
-    return {server: id(p.server), receiver: id(p.receiver), court: court(p.court), receives: court(p.receives),
+    const p = this.rules.places(this.state), id = person => PERSONS[person], court = n => 'RL-'[n];
+    return {server: id(p.server), receiver: p.any ? undefined : id(p.receiver), court: court(p.court), receives: court(p.receives),
       at: p.at.map(side => side.map(id)), standing: p.standing.map(court), number: p.number};
   }
 

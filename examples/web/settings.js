@@ -22,12 +22,15 @@ part.own = (rules, own) => {
   }
   const [game, last] = rules.games, {match} = rules, of = (name, or) => set.find(x => x.name === name)?.v ?? or;
   const timeOuts = g => { g.timeOuts = rules.value[pack.time_outs.filter(([from]) => from <= g.target).pop()?.[1]] || 0; };
+  const was = {...last}, {games} = match, keeps = games > 1 ? !match.changeEnds : !was.changeEndsAt && !was.changeEndsEvery, before = game.target;
   game.target = of('target', game.target);
-  Object.assign(last, game, {target: of('last-target', game.target)});
-  last.changeEndsAt = Math.ceil(last.target / 2);
-  game.changeEndsAt = 0;
   match.games = of('games', match.games);
-  match.changeEnds = +(match.games > 1);
+  const target = of('last-target', game.target === before && match.games === games ? was.target : game.target);
+  Object.assign(last, game, {target, changeEndsAt: 0});
+  if (was.changeEndsAt) last.changeEndsAt = Math[2 * was.changeEndsAt < was.target ? 'floor' : 'ceil'](target / 2);
+  if (match.games > 1 && target === was.target) last.changeEndsEvery = was.changeEndsEvery;
+  game.changeEndsAt = 0;
+  match.changeEnds = +(match.games > 1 && !keeps);
   for (const g of [game, last]) timeOuts(g);
   if (match.games === 1) Object.assign(game, last);
   for (const late of [false, true]) {
@@ -39,13 +42,18 @@ part.own = (rules, own) => {
   validate(rules, game, last, match);
 };
 
+const COUNTED = pack.fields.find(f => f.name === 'order').names.indexOf('counted-turns'), counted = g => g.order === COUNTED || g.order === COUNTED + 1;
+
 function validate(rules, game, last, match) {
   const bad = g => g.servers < 1 || g.servers > 2 || g.sides === 1 && g.servers !== 1 || g.order === 2 && g.servers !== 1 ||
-    g.firstTurn < 1 || g.firstTurn > g.servers || g.sides === 1 && (g.order === 2 || g.order === 3) || g.sides === 2 && g.order === 4 ||
+    g.firstTurn < 1 || g.firstTurn > Math.max(g.servers, g.serves) || g.order > 4 && g.servers !== 1 || counted(g) !== g.serves > 0 ||
+    counted(g) && (g.scorer === 1 || g.freeze || g.winBy > 2) || g.changeEndsAt && g.changeEndsEvery || g.order < 1 || g.sides === 1 && (g.order === 2 || g.order === 3) || g.sides === 2 && g.order === 4 ||
     g.target < 1 || g.target > 250 || g.winBy < 1 || g.winBy > g.target || g.cap && g.cap < g.target || g.freeze && g.scorer === 1 ||
     pack.freezes[g.freeze][3] > 0 && pack.freezes[g.freeze][3] < MOST_POINTS && g.target <= pack.freezes[g.freeze][3] ||
     g.changeEndsAt && g.changeEndsAt >= g.target || g.timeOuts > 15;
-  const {games, playAll} = match, differs = Object.keys(game).some(f => game[f] !== last[f]);
+  if ([game, last].some(counted) && (rules.value['foul-value'] ||
+    [game, last].some(g => g.order === COUNTED) && game.sides === 2 && match.games > 1 && match.nextServe !== 1)) noFormat('impossible');
+  const {games, playAll} = match, differs = pack.fields.some(f => game[camel(f.name)] !== last[camel(f.name)]);
   if (games < 1 || games > 9 || !playAll && games % 2 === 0 || bad(game) || bad(last) || game.sides !== last.sides || games === 1 && differs) noFormat('impossible');
   const taken = new Set(rules.rows.map(row => rules.clause(row.name)));
   for (const row of rules.rows) {

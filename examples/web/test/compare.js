@@ -42,7 +42,7 @@ export function compare(program, events, seed) {
   while (played < events) {
     const logs = [], sums = [];
     for (let batch = 0; batch < 20000 && played < events;) {
-      const format = anyFormat(next), first = 'ABABABA-'[next(8)], servers = first !== '-' && next(4) && !format.includes('singles') ? `A${1 + next(2)}B1` : '', entries = [];
+      const format = anyFormat(next), first = 'ABABABA-'[next(8)], servers = first !== '-' && next(4) && !/singles|tie-break-\d/.test(format) ? `A${1 + next(2)}B1` : '', entries = [];
       const length = 5 + next(next(4) ? 40 : 120), start = servers && first === 'B' ? 'B1' + servers.slice(0, 2) : servers;
       const told = answers(format, first, start, Array.from({length}, () => m => {
         const text = anyEntry(next, m);

@@ -95,12 +95,9 @@ function packError() {
     bump(data.games[i], f);
     what = `game ${i}, ${data.fields[f].name}`;
   } else if (draw(3)) {
-    const keys = Object.keys(data.orders), key = keys[draw(keys.length)], name = ['start', 'rally', 'penalty', 'places'][draw(4)], cells = data.orders[key][name];
-    let i = draw(cells.length);
-    const state = name === 'rally' ? i >> 4 : name === 'penalty' ? i >> 3 : name === 'places' ? i >> 2 : 0;
-    if (name !== 'start' && !(data.orders[key].places.charCodeAt(state * 4 + i % 4) - 48 & 32)) return packError(); // a cell of no state
-    data.orders[key][name] = letter(cells, i, String.fromCharCode(48 + ((cells.charCodeAt(i) - 48) ^ 1)));
-    what = `order ${key}, ${name} ${i}`;
+    const keys = Object.keys(data.orders), key = keys[draw(keys.length)], name = ['start', 'kept', 'first', 'out', 'foul', 'places'][draw(6)], i = draw(4);
+    data.orders[key][name][i] ^= 1 << draw(8);
+    what = `order ${key}, ${name} ${i} is ${data.orders[key][name][i]}`;
   } else {
     const names = Object.keys(data.formats), name = names[draw(names.length)], i = 4 + draw(4);
     data.formats[name][i] ^= 1;

@@ -27,7 +27,7 @@ export function anyFormat(next) {
     const row = switches[next(switches.length)];
     if (!id.includes(row.name + '=')) id += `+${row.name}=${row.readings[next(row.readings.length)]}`;
   }
-  if (!next(12)) id += ['+target=5', '+win-by=1', '+cap=13', '+games=3', '+last-target=7', '+play-all=yes+games=2', '+change-ends-at=3'][next(7)];
+  if (!next(12)) id += ['+target=5', '+win-by=1', '+cap=13', '+games=3', '+last-target=7', '+play-all=yes+games=2', '+change-ends-at=3', '+change-ends-every=5', '+serves=3', '+target=9+win-by=1', '+last-target=15', '+games=1'][next(12)];
   return id;
 }
 
