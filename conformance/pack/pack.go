@@ -78,9 +78,11 @@ type Switch struct {
 	// by; a switch that holds a number has one clause and no name.
 	Readings []string `json:"readings,omitempty"`
 	Clauses  []string `json:"clauses"`
-	Takes    []int    `json:"takes"`           // by edition: the number of the reading, from 1, or the number; 0 for no such rule
-	Needs    []string `json:"needs,omitempty"` // clauses of which one must be in force for the question to be asked
-	Asked    string   `json:"asked,omitempty"` // FIELD=VALUE that one of the games must have
+	// Numbers are the clauses of single numbers, where they go by another.
+	Numbers map[int]string `json:"numbers,omitempty"`
+	Takes   []int          `json:"takes"`           // by edition: the number of the reading, from 1, or the number; 0 for no such rule
+	Needs   []string       `json:"needs,omitempty"` // clauses of which one must be in force for the question to be asked
+	Asked   string         `json:"asked,omitempty"` // FIELD=VALUE that one of the games must have
 }
 
 // Rulings is what penalties and incidents need besides.

@@ -159,7 +159,7 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 	_, ok := playable(format.FixedCourts, format.Singles, 1, 0)
 	require.False(t, ok)
 	p := published(t)
-	require.Len(t, p.Core.Orders, 14)
+	require.Len(t, p.Core.Orders, 16)
 	read := func(masks [4]int, x int) (out int) {
 		for i, mask := range masks {
 			if odd(x & mask) {

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -50,9 +51,9 @@ func (b *builder) switches(p *Pack) error {
 			for _, e := range b.editions {
 				r := format.RulingsOf(e)
 				row.Takes = append(row.Takes, int(r[s]))
-				if number && r[s] != 0 {
-					clauses[0] = r.Clause(s).String()
-				}
+			}
+			if number {
+				row.numbers(s, b.editions, clauses)
 			}
 			row.Clauses = clauses
 		}
@@ -63,6 +64,23 @@ func (b *builder) switches(p *Pack) error {
 		}
 	}
 	return nil
+}
+
+// numbers fills in the clauses of a switch that holds a number: that of a number of
+// one's own, and those of the numbers of editions that go by another.
+func (row *Switch) numbers(s format.Switch, editions []format.Edition, clauses []string) {
+	own := format.Rulings{}
+	own[s] = math.MaxUint16
+	clauses[0] = own.Clause(s).String()
+	for _, e := range editions {
+		r := format.RulingsOf(e)
+		if c := r.Clause(s).String(); r[s] != 0 && c != clauses[0] {
+			if row.Numbers == nil {
+				row.Numbers = map[int]string{}
+			}
+			row.Numbers[int(r[s])] = c
+		}
+	}
 }
 
 // sports fills in what is otherwise where more sports are told by one rule, and

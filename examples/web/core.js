@@ -112,7 +112,7 @@ export class Rules {
   /** Returns the clause that a switch goes by; undefined where there is no such rule. */
   clause(name) {
     const row = this.rows.find(row => row.name === name), n = this.value[name];
-    return n && row.clauses ? row.clauses[row.readings ? n - 1 : 0] : undefined;
+    return n && row.clauses ? row.numbers?.[n] || row.clauses[row.readings ? n - 1 : 0] : undefined;
   }
 
   /** Reports whether the rules go by a clause that is a reading of a switch. */

@@ -136,10 +136,9 @@ part.corrections.rule = (f, {target: n, event}) => {
   const over = overSince(st, later), passed = pastServe(over);
   let bound = Math.max(event.incident.since, over);
   if (passed && bound === GAME_OVER) bound = over; // a next serve has come after the game
-  if (passed && r.takes('order-stands-warned')) refuse('out-of-window');
   const {state: s, did, refused} = r.apply(ruledFrom(f, st), {...event, incident: {...event.incident, since: bound}});
   if (refused) refuse(refused);
-  if (did & STANDS && !(did & (WARNED | FOULED))) refuse('out-of-window');
+  if (did & STANDS && !(did & (WARNED | FOULED)) || passed && r.takes('order-stands-warned')) refuse('out-of-window');
   const g = {f, st, later, then: [], retired: undefined}, to = passed ? pointOff(g, did) : inPlace(g, s, did);
   st.ruled = true;
   [st, ...later].forEach((x, i) => {
