@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -144,7 +145,7 @@ func withoutKey(line string) string {
 func manyRows(n int) string {
 	var b strings.Builder
 	for i := range n {
-		b.WriteString("m" + itoa(i) + ",p" + itoa(7919*i%100003) + ",q" + itoa(104729*i%99991) + ",11-" + itoa(i*i%10) + ",sideout-singles-11\n")
+		b.WriteString("m" + strconv.Itoa(i) + ",p" + strconv.Itoa(7919*i%100003) + ",q" + strconv.Itoa(104729*i%99991) + ",11-" + strconv.Itoa(i*i%10) + ",sideout-singles-11\n")
 	}
 	return b.String()
 }

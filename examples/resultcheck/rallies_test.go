@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,7 +17,7 @@ import (
 func TestTableOfRallies(t *testing.T) {
 	rows := []string{"Match ID,Rally,Server,Point to,Score"}
 	for i, score := range []string{"1-0", "2-0", "3-0", "5-0", "5-0", "6-0", "7-0", "8-0", "9-0", "10-0", "11-0"} {
-		rows = append(rows, "L7,"+itoa(i+1)+",A1,Home,"+score)
+		rows = append(rows, "L7,"+strconv.Itoa(i+1)+",A1,Home,"+score)
 	}
 	text := strings.Join(rows, "\n") + "\n"
 	out := filepath.Join(t.TempDir(), "repaired.jsonl")

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -64,7 +65,7 @@ func TestReadmeHasEveryColumn(t *testing.T) {
 			told = append(told, name)
 		case m[2] == "1":
 			for n := range 9 {
-				told = append(told, m[1]+itoa(n+1)+m[3])
+				told = append(told, m[1]+strconv.Itoa(n+1)+m[3])
 			}
 		}
 	}

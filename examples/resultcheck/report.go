@@ -2,12 +2,9 @@ package main
 
 import (
 	"bufio"
-	_ "embed"
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"io"
-	"strconv"
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally/audit"
@@ -15,8 +12,6 @@ import (
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
-
-func itoa(n int) string { return strconv.Itoa(n) }
 
 // printer prints what was found. Text and page begin with the summary, so they
 // are printed at the end; JSON comes as it is found.
@@ -34,67 +29,69 @@ func newPrinter(kind string, l *words.Language, out io.Writer) (printer, error) 
 	case "json":
 		return &jsonPrinter{l, json.NewEncoder(w), w}, nil
 	case "html":
-		p := &htmlPrinter{gathered: gathered{l: l}, out: w}
-		var err error
-		if p.page, err = pages.Clone(); err != nil {
-			return nil, err
-		}
-		p.page.Funcs(template.FuncMap{"say": func(c words.Code) string { return l.Say(words.New(c)) }})
-		return p, nil
+		return newPagePrinter(l, w)
 	}
 	return nil, fmt.Errorf("-report: want text, json or html, not %q", kind)
 }
 
-// textPrinter writes the summary, then file by file what columns are taken for
-// and a line a finding: place, severity, sentence, key, and below it the row.
+// textPrinter writes the summary, then file by file what was found of what kind,
+// what columns are taken for, and match by match a line a finding: place,
+// severity, sentence, key, and below them the row.
 type textPrinter struct {
 	gathered
 	out *bufio.Writer
 }
 
 func (p *textPrinter) finish(c counts) error {
-	fmt.Fprintln(p.out, p.l.Say(c.text()))
-	if t, ok := c.checked(); ok {
-		fmt.Fprintln(p.out, p.l.Say(t))
+	say := func(indent string, t words.Text) { fmt.Fprintln(p.out, indent+program.Printable(p.l.Say(t))) }
+	for _, t := range p.summary(c) {
+		say("", t)
 	}
-	if c.Unused > 0 {
-		fmt.Fprintln(p.out, p.l.Say(words.New("check.unused", words.Count("waivers", c.Unused))))
-	}
-	for _, s := range p.sources {
+	for _, s := range p.files {
+		matches := s.settle(p.l)
+		say("", s.text())
 		if len(s.Taken) > 0 {
-			fmt.Fprintln(p.out, program.Printable(p.l.Say(words.New("check.taken", words.Name("file", s.Name), words.Count("row", s.Header), words.Name("encoding", s.Encoding)))))
+			say("", words.New("check.taken", words.Name("file", s.Name), words.Count("row", s.Header), words.Name("encoding", s.Encoding)))
 			for _, t := range s.Taken {
-				fmt.Fprintln(p.out, "  "+program.Printable(p.l.Say(t)))
+				say("  ", t)
 			}
 		}
-		row := ""
-		below := func(next string) { // a row once, below all that is said of it
-			if row != "" && row != next {
-				fmt.Fprintln(p.out, "    "+program.Printable(row))
-			}
-			row = next
-		}
-		for _, g := range s.sorted() {
-			for i := range g.Shown {
-				e := &g.Shown[i]
-				below(e.Row)
+		for _, m := range matches {
+			for i := range m.Found {
+				e := &m.Found[i]
 				line := words.New("check.finding", words.Name("place", e.Place), severity(e.Severity), words.Name("said", e.Sentence), words.Name("key", e.Key))
 				if e.Match != "" {
 					line.Code, line.Args = "check.finding-of", append(line.Args, words.Name("match", e.Match))
 				}
-				fmt.Fprintln(p.out, program.Printable(p.l.Say(line)))
+				say("", line)
+				if e.Row != "" {
+					fmt.Fprintln(p.out, "    "+program.Printable(e.Row))
+				}
+				if e.More != "" {
+					fmt.Fprintln(p.out, program.Printable(e.More))
+				}
 			}
-			if more := g.N - len(g.Shown); more > 0 {
-				below("")
-				fmt.Fprintln(p.out, program.Printable(p.l.Say(words.New("check.alike", words.Count("more", more), words.Name("rows", g.rows())))))
+			if m.Row != "" { // once, below all that is said of it
+				fmt.Fprintln(p.out, "    "+program.Printable(m.Row))
 			}
 		}
-		below("")
-	}
-	if p.left > 0 {
-		fmt.Fprintln(p.out, p.l.Say(words.New("check.left", words.Count("findings", p.left))))
 	}
 	return p.out.Flush()
+}
+
+// summary is what a report begins with.
+func (p *gathered) summary(c counts) []words.Text {
+	out := []words.Text{c.text()}
+	if t, ok := c.checked(); ok {
+		out = append(out, t)
+	}
+	if c.Unused > 0 {
+		out = append(out, words.New("check.unused", words.Count("waivers", c.Unused)))
+	}
+	if p.left > 0 {
+		out = append(out, words.New("check.left", words.Count("findings", p.left)))
+	}
+	return out
 }
 
 func severity(s audit.Severity) words.Arg {
@@ -151,41 +148,6 @@ func (p *jsonPrinter) finish(c counts) error {
 	if err := p.enc.Encode(struct {
 		Summary counts `json:"summary"`
 	}{c}); err != nil {
-		return err
-	}
-	return p.out.Flush()
-}
-
-//go:embed page.html
-var pageText string
-
-var pages = template.Must(template.New("page").Funcs(template.FuncMap{"say": func(c words.Code) string { return string(c) }}).Parse(pageText))
-
-// htmlPrinter writes a page that needs nothing else: the summary, then file by
-// file what was found, kind by kind, folded.
-type htmlPrinter struct {
-	gathered
-	page *template.Template
-	out  *bufio.Writer
-}
-
-func (p *htmlPrinter) finish(c counts) error {
-	summary := []string{p.l.Say(c.text())}
-	if t, ok := c.checked(); ok {
-		summary = append(summary, p.l.Say(t))
-	}
-	if p.left > 0 {
-		summary = append(summary, p.l.Say(words.New("check.left", words.Count("findings", p.left))))
-	}
-	var files []fileOnPage
-	for _, s := range p.sources {
-		files = append(files, p.onPage(s))
-	}
-	if err := p.page.ExecuteTemplate(p.out, "page", struct {
-		Language string
-		Summary  []string
-		Files    []fileOnPage
-	}{p.l.Tag(), summary, files}); err != nil {
 		return err
 	}
 	return p.out.Flush()
