@@ -16,7 +16,7 @@ import (
 
 var (
 	findingLine = regexp.MustCompile(`^-(?::(\d+))?: (error|warning|note):`)
-	alikeLine   = regexp.MustCompile(`^(\d+) more cells of this column cannot be read: rows `)
+	alikeLine   = regexp.MustCompile(`^(\d+) more like this: rows `)
 	summaryLine = regexp.MustCompile(`^(\d+) rows?, (\d+) match(?:es)?, (\d+) logs?: (\d+) errors?, (\d+) warnings?, (\d+) notes?, (\d+) waived$`)
 )
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -52,7 +53,7 @@ func TestManyCellsAlikeAreOneFinding(t *testing.T) {
 	require.Equal(t, program.Found, status)
 	require.Contains(t, out, "300 rows, 300 matches, 0 logs: 300 errors")
 	require.Len(t, findingsOf(out), 3)
-	require.Contains(t, out, "297 more cells of this column cannot be read: rows 5, 6, 7, 8, 9, 10, 11, 12, …")
+	require.Contains(t, out, "297 more like this: rows 5, 6, 7, 8, 9, 10, 11, 12, …")
 }
 
 func TestWorkbook(t *testing.T) {
@@ -119,9 +120,49 @@ func TestPageOfManyFindings(t *testing.T) {
 	require.Equal(t, program.Found, status)
 	require.Contains(t, page, "30000 errors")
 	require.Less(t, len(page), 16<<20)
-	shown := strings.Count(page, "<li>")
+	shown := strings.Count(page, "<article ")
 	require.Greater(t, shown, 10_000)
-	require.Equal(t, 1+(shown+99)/100, strings.Count(page, "<details"), "one kind of finding, a hundred at a time, folded")
-	require.Contains(t, page, "</span> 30000: ", "those not shown are counted")
+	require.Equal(t, (shown+99)/100, strings.Count(page, "<details"), "a hundred matches at a time, folded")
+	require.Contains(t, page, "30000 × error", "those not shown are counted")
+	require.Less(t, strings.Index(page, "30000 × error"), strings.Index(page, "<article "), "the summary comes first")
 	require.NotContains(t, page, "<details open")
+}
+
+// Findings stand by file, match and code: what is said of one match stands
+// together though it is found at different times, the worst first, and the kinds
+// lead to the first match that has them.
+func TestReportsAreGrouped(t *testing.T) {
+	dir := t.TempDir()
+	var names []string
+	for _, club := range []string{"harbour", "lane"} {
+		name := filepath.Join(dir, club+".csv")
+		names = append(names, name)
+		text := "match,round,date,a1,a1_name,b1,games,winner\n"
+		for i := range 14 {
+			date, score := "2026-09-12", "11-8 11-9"
+			if i == 5 {
+				date, score = "2025-09-12", "11-10 11-3" // one is seen at once, the other at the end of all files
+			}
+			text += fmt.Sprintf("%d,1,%s,%s%d,,x%s%d,%s,A\n", i, date, club, i, club, i, score)
+		}
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o600))
+	}
+	args := append([]string{"-format", "sideout-singles-11-of3"}, names...)
+	status, text, _ := check("", args...)
+	require.Equal(t, program.Found, status)
+	lines := strings.Split(text, "\n")
+	require.Equal(t, "28 rows, 28 matches, 0 logs: 2 errors, 2 warnings, 0 notes, 0 waived", lines[0])
+	for i, name := range names {
+		from := 1 + 4*i
+		require.Equal(t, name+": 1 error, 1 warning, 0 notes: game-margin 1, date-outside 1", lines[from])
+		require.Contains(t, lines[from+1], name+":7: error: match 5: game 1: 11-10")
+		require.Contains(t, lines[from+2], name+":7: warning: match 5: ")
+		require.Contains(t, lines[from+3], "    2025-09-12 ")
+	}
+	_, page, _ := check("", append([]string{"-report", "html"}, args...)...)
+	require.Equal(t, 2, strings.Count(page, "<article "), "two findings, one match, in each of two files")
+	for _, link := range regexp.MustCompile(`href="#(\w+)"`).FindAllStringSubmatch(page, -1) {
+		require.Equal(t, 1, strings.Count(page, ` id="`+link[1]+`"`), link[1])
+	}
+	require.Equal(t, 2+4, strings.Count(page, `href="#`), "two files, and two kinds in each of them")
 }

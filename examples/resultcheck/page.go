@@ -61,12 +61,12 @@ type kindInFile struct {
 }
 
 type fileOnPage struct {
-	ID, Name    string
-	Counts      [audit.Error + 1]int // by severity
-	Says, Taken string
-	Columns     []string
-	Pieces      []pieceOnPage
-	Folded      bool // there is too much to open all of it
+	ID, Name string
+	Counts   [audit.Error + 1]int // by severity
+	Taken    string
+	Columns  []string
+	Pieces   []pieceOnPage
+	Folded   bool // there is too much to open all of it
 }
 
 // pieceOnPage is so many matches that a phone can open them at once.
@@ -117,7 +117,7 @@ func (p *pagePrinter) finish(c counts) error {
 
 // onPage lays out a file, and enters into its kinds where each is found first.
 func (p *pagePrinter) onPage(s *fileFindings, id string, of map[audit.FindingCode]*kindOnPage) *fileOnPage {
-	out := &fileOnPage{ID: id, Name: s.Name, Says: p.l.Say(s.text())}
+	out := &fileOnPage{ID: id, Name: s.Name}
 	if len(s.Taken) > 0 {
 		out.Taken = p.l.Say(words.New("check.taken", words.Name("file", s.Name), words.Count("row", s.Header), words.Name("encoding", s.Encoding)))
 		for _, t := range s.Taken {

@@ -223,7 +223,7 @@ func TestReports(t *testing.T) {
 		require.Contains(t, html.UnescapeString(page), "<code>"+f.Key+"</code>")
 	}
 	require.Equal(t, 11, n)
-	require.Equal(t, n, strings.Count(page, "<small>"))
+	require.Equal(t, n, strings.Count(page, `<li class="`))
 	require.NotContains(t, page, "http", "a page that needs nothing else")
 
 	// What a file says is shown and never obeyed.

@@ -49,7 +49,9 @@ func (p *textPrinter) finish(c counts) error {
 	}
 	for _, s := range p.files {
 		matches := s.settle(p.l)
-		say("", s.text())
+		if len(matches) > 0 || len(p.files) > 1 {
+			say("", s.text())
+		}
 		if len(s.Taken) > 0 {
 			say("", words.New("check.taken", words.Name("file", s.Name), words.Count("row", s.Header), words.Name("encoding", s.Encoding)))
 			for _, t := range s.Taken {
