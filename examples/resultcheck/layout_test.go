@@ -138,7 +138,7 @@ func TestReportsAreGrouped(t *testing.T) {
 		name := filepath.Join(dir, club+".csv")
 		names = append(names, name)
 		text := "match,round,date,a1,a1_name,b1,games,winner\n"
-		for i := range 14 {
+		for i := range 24 {
 			date, score := "2026-09-12", "11-8 11-9"
 			if i == 5 {
 				date, score = "2025-09-12", "11-10 11-3" // one is seen at once, the other at the end of all files
@@ -151,7 +151,7 @@ func TestReportsAreGrouped(t *testing.T) {
 	status, text, _ := check("", args...)
 	require.Equal(t, program.Found, status)
 	lines := strings.Split(text, "\n")
-	require.Equal(t, "28 rows, 28 matches, 0 logs: 2 errors, 2 warnings, 0 notes, 0 waived", lines[0])
+	require.Equal(t, "48 rows, 48 matches, 0 logs: 2 errors, 2 warnings, 0 notes, 0 waived", lines[0])
 	for i, name := range names {
 		from := 1 + 4*i
 		require.Equal(t, name+": 1 error, 1 warning, 0 notes: game-margin 1, date-outside 1", lines[from])
