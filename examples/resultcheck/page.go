@@ -4,6 +4,7 @@ import (
 	"bufio"
 	_ "embed"
 	"html/template"
+	"regexp"
 	"strconv"
 
 	"github.com/evencourt/evencourt/rally/audit"
@@ -33,13 +34,17 @@ func newPagePrinter(l *words.Language, out *bufio.Writer) (*pagePrinter, error) 
 	return &pagePrinter{gathered: gathered{l: l}, page: page, out: out}, nil
 }
 
+// betweenDigits is a hyphen at which no line of a page should end: 11-9.
+var betweenDigits = regexp.MustCompile(`(\d)-\b`)
+
 // sayIn is what the page says in a language.
 func sayIn(l *words.Language) template.FuncMap {
 	return template.FuncMap{
-		"say":     func(c words.Code) string { return l.Say(words.New(c)) },
-		"one":     func(s audit.Severity) string { return l.Say(words.New(words.Code("severity." + s.String()))) },
-		"several": func(s audit.Severity) string { return l.Say(words.New(words.Code("check.several-" + s.String()))) },
-		"row":     func(line int) string { return l.Say(words.New("check.row", words.Count("row", line))) },
+		"unbroken": func(text string) string { return betweenDigits.ReplaceAllString(text, "$1\u2011") },
+		"say":      func(c words.Code) string { return l.Say(words.New(c)) },
+		"one":      func(s audit.Severity) string { return l.Say(words.New(words.Code("severity." + s.String()))) },
+		"several":  func(s audit.Severity) string { return l.Say(words.New(words.Code("check.several-" + s.String()))) },
+		"row":      func(line int) string { return l.Say(words.New("check.row", words.Count("row", line))) },
 	}
 }
 
