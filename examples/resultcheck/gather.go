@@ -103,7 +103,7 @@ func (p *gathered) file(name string) *fileFindings {
 	return s
 }
 
-func (p *gathered) table(name string, t *intake.Table) {
+func (p *gathered) table(name string, t *intake.Reader) {
 	s := p.file(name)
 	s.Header, s.Encoding = t.Header, t.Encoding.String()
 	if t.Documented() {
