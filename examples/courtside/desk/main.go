@@ -51,6 +51,10 @@ var operations = map[string]operation{
 	"refusal":  {1, true, refusal},
 	"log":      {0, true, entries},
 	"handover": {0, true, handOver},
+	"levels":   {1, false, levels},
+	"drill":    {5, false, drill},
+	"put":      {1, false, put},
+	"mark":     {3, false, mark},
 }
 
 func answer(name string, args []string) []string {

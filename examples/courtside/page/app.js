@@ -8,8 +8,9 @@ import {setUp} from './screens/setup.js';
 import {play} from './screens/play.js';
 import {papers} from './screens/papers.js';
 import {preferences} from './screens/preferences.js';
+import {drill} from './screens/drill.js';
 
-const screens = {home, new: setUp, match: play, papers, settings: preferences};
+const screens = {home, new: setUp, match: play, papers, settings: preferences, drill};
 let leave = () => {};
 
 /** Shows the screen that the address names: #screen/argument. */

@@ -34,6 +34,7 @@ export async function home(_, {say, alarm}) {
     h('nav', {class: 'doors'},
       h('a', {class: 'door main', href: '#new'}, t('courtside.new')),
       button(t('courtside.open'), () => file.click(), {class: 'door'}), file,
+      h('a', {class: 'door', href: '#drill'}, t('courtside.drill')),
       h('a', {class: 'door', href: '#settings'}, t('courtside.settings'))),
     list,
     globalThis.isSecureContext ? undefined : h('p', {class: 'note'}, t('courtside.insecure')),

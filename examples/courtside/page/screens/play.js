@@ -194,23 +194,32 @@ class Play {
       ...duties.length ? [h('details', {open: s[BREAK] > 0}, h('summary', {}, t('courtside.duties')), h('ol', {}, duties.map(d => h('li', {}, d))))] : []);
   }
 
+  // The buttons that are always there are changed, never replaced: a finger may be on one.
   drawRally(s) {
     const {engine, setup} = this.sitting, allowed = new Set(engine.allowed()), [a] = engine.view(setup.left).hands;
-    const order = a === 'left' ? ['A', 'B'] : ['B', 'A'];
-    const absent = [...allowed].find(e => /^[AB]:absent$/.test(e));
+    this.wins ||= Object.fromEntries(['A', 'B'].map(side => [side, button([h('b'), h('span', {class: 'points'}), h('small')], () => this.enter(this.wins[side].dataset.do), {class: 'win ' + side})]));
+    for (const side of ['A', 'B']) {
+      const b = this.wins[side], absent = `${side}:absent`, due = allowed.has(absent) && !allowed.has(side);
+      b.dataset.do = due ? absent : side;
+      b.disabled = !allowed.has(b.dataset.do);
+      [this.side(side, shortName), s[SCORE + (side === 'B')], t(due ? 'courtside.absent' : 'courtside.wins')].forEach((text, i) => { b.children[i].textContent = text; });
+    }
+    const order = a === 'left' ? [this.wins.A, this.wins.B] : [this.wins.B, this.wins.A];
+    if (this.rally.firstChild !== order[0]) this.rally.replaceChildren(...order);
     this.rally.hidden = s[PHASE] !== PLAY;
-    if (absent && !allowed.has('A') && !allowed.has('B')) return this.rally.replaceChildren(this.entering(absent, t('courtside.absent'), 'win ' + absent[0]));
-    this.rally.replaceChildren(...order.map(side => button([h('b', {}, this.side(side, shortName)), h('span', {class: 'points'}, String(s[SCORE + (side === 'B')])), h('small', {}, t('courtside.wins'))],
-      () => this.enter(side), {class: `win ${side}`, 'data-do': side, disabled: !allowed.has(side)})));
   }
 
   drawAlways(fresh) {
-    const {engine} = this.sitting, allowed = engine.allowed();
-    const out = side => allowed.includes('t' + side), left = side => this.timeOutsLeft(side);
-    this.always.replaceChildren(
-      button([h('b', {}, t('courtside.undo')), fresh?.undo ? h('small', {}, fresh.undo) : undefined], () => this.enter('undo'), {class: 'undo', 'data-do': 'undo', disabled: !engine.undoable()}),
-      button(t('courtside.time-out'), () => this.timeOut(out, left), {'data-do': 'time-out', disabled: !out('A') && !out('B')}),
-      button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
+    const {engine} = this.sitting, allowed = engine.allowed(), out = side => allowed.includes('t' + side);
+    if (!this.undoing) {
+      this.undoing = button([h('b', {}, t('courtside.undo')), h('small')], () => this.enter('undo'), {class: 'undo', 'data-do': 'undo'});
+      this.timing = button(t('courtside.time-out'), () => this.timeOut(), {'data-do': 'time-out'});
+      this.always.replaceChildren(this.undoing, this.timing, button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
+    }
+    this.undoing.disabled = !engine.undoable();
+    this.undoing.lastChild.textContent = fresh?.undo || '';
+    this.timing.disabled = !out('A') && !out('B');
+    document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
   }
 
   timeOutsLeft(side) {
@@ -218,7 +227,8 @@ class Play {
     return engine.rules.coming(s).timeOuts - (s[USED + (side === 'B')] || 0);
   }
 
-  timeOut(out, left) {
+  timeOut() {
+    const out = side => this.sitting.engine.allowed().includes('t' + side), left = side => this.timeOutsLeft(side);
     const d = dialog(t('courtside.time-out'), h('div', {class: 'answers'}, ['A', 'B'].map(side => button(t('courtside.time-out-of', {side: this.side(side), n: left(side)}),
       () => { d.close(); this.enter('t' + side); }, {class: 'side ' + side, disabled: !out(side)})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
   }

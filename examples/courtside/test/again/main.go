@@ -1,0 +1,40 @@
+// Command again reads a record, plays its entries anew with the library and
+// writes the library's own record of them: what the page's is compared with.
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/record"
+)
+
+func main() {
+	if err := again(); err != nil {
+		fmt.Fprintln(os.Stderr, "again:", err)
+		os.Exit(2)
+	}
+}
+
+func again() error {
+	r, err := record.Read(os.Stdin)
+	if err != nil {
+		return err
+	}
+	rules, start := r.Log.Begin()
+	log := rally.NewLog(rules, start)
+	for n := 1; n <= r.Log.Len(); n++ {
+		if _, err := log.Do(r.Log.Entry(n)); err != nil {
+			return err
+		}
+		if ms, ok := r.Log.Time(n); ok {
+			log.Stamp(ms)
+		}
+	}
+	w, err := record.NewWriter(os.Stdout, r.Setup, log)
+	if err != nil {
+		return err
+	}
+	return w.Append()
+}

@@ -1,0 +1,370 @@
+// In Chromium, at phone and tablet size: matches by taps compared with Go's record, offline, reloads at random moments, every screen
+// with axe-core, bad days, the first load on a slow phone. Without Chromium it says so and ends well. SHOTS=DIR keeps pictures.
+import assert from 'node:assert/strict';
+import {execFileSync, spawn} from 'node:child_process';
+import {existsSync, mkdirSync, readFileSync, rmSync, mkdtempSync, writeFileSync} from 'node:fs';
+import {tmpdir} from 'node:os';
+import {dirname, join} from 'node:path';
+import {fileURLToPath} from 'node:url';
+
+const here = join(dirname(fileURLToPath(import.meta.url)), '..');
+const browser = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(path => path && existsSync(path));
+const playwright = await import('playwright-core').catch(() => undefined);
+if (!browser || !playwright) {
+  console.log(`SKIPPED, the page was not tested in a browser: ${playwright ? 'no Chromium found; name it in CHROMIUM' : 'run npm ci for playwright-core'}`);
+  process.exit(0);
+}
+const axe = readFileSync(join(here, 'node_modules/axe-core/axe.min.js'), 'utf8');
+const work = mkdtempSync(join(tmpdir(), 'courtside-')), shots = process.env.SHOTS, only = process.env.ONLY, reloads = +(process.env.RELOADS || 200);
+if (shots) mkdirSync(shots, {recursive: true});
+for (const name of ['.', './test/again']) execFileSync('go', ['build', '-o', join(work, name === '.' ? 'courtside' : 'again'), name], {cwd: here});
+const again = text => String(execFileSync(join(work, 'again'), {input: text}));
+
+const program = spawn(join(work, 'courtside'), ['-addr', '127.0.0.1:0']);
+const at = await new Promise(done => {
+  let printed = '';
+  program.stdout.on('data', text => { const [found] = (printed += text).match(/http:\S+/) || []; if (found) done(found); });
+  program.stderr.on('data', text => process.stderr.write(text));
+});
+const chromium = await playwright.chromium.launch({executablePath: browser, args: ['--no-sandbox']});
+const sizes = {phone: {width: 390, height: 844}, tablet: {width: 1180, height: 820}};
+const people = {A1: 'Imani Okafor', 'A1.mark': 'band', A2: 'Tomasz Zielinski', B1: 'Priya Raman', B2: 'Lars Nyberg', 'B2.mark': 'green cap'};
+
+async function step(name, run, options = {}) {
+  if (only && !name.includes(only)) return;
+  const began = Date.now(), context = await chromium.newContext({viewport: sizes.phone, locale: 'en-GB', hasTouch: true, ...options}), tab = await context.newPage(), errors = [];
+  tab.on('pageerror', error => errors.push(String(error.stack)));
+  await run(tab, context);
+  assert.deepEqual(errors, []);
+  await context.close();
+  console.log(`ok ${name} (${Date.now() - began} ms)`);
+}
+
+const count = tab => tab.evaluate(() => +document.getElementById('screen').dataset.entries || 0);
+// Waits until an entry that something makes is answered.
+async function entering(tab, make) {
+  const n = await count(tab);
+  await make();
+  await tab.waitForFunction(n => +document.getElementById('screen').dataset.entries > n, n);
+}
+const press = (tab, what) => tab.locator(`[data-do="${what}"]`).first().tap();
+const tap = (tab, what) => /^(more|time-out)$/.test(what) ? press(tab, what) : entering(tab, () => press(tab, what));
+const entries = tab => tab.evaluate(async () => {
+  const id = location.hash.split('/')[1], db = await new Promise(done => { const r = indexedDB.open('courtside'); r.onsuccess = () => done(r.result); });
+  const rows = await new Promise(done => { const r = db.transaction('lines').objectStore('lines').getAll(IDBKeyRange.bound([id, 0], [id, Infinity])); r.onsuccess = () => done(r.result); });
+  db.close();
+  return rows.map(r => r.text);
+});
+async function begin(tab, {shape, names = people, first = 'A', left} = {}) {
+  await tab.goto(at + '#new');
+  await tab.waitForSelector('form');
+  if (shape) await tab.selectOption('select[name=shape]', shape);
+  for (const [name, value] of Object.entries(names)) if (await tab.locator(`input[name="${name}"]`).count()) await tab.fill(`input[name="${name}"]`, value);
+  if (left) await tab.locator('.pressed').nth(0).locator(`[data-value=${left}]`).tap();
+  if (first) await tab.locator('.pressed').nth(1).locator(`[data-value=${first}]`).tap();
+  await tab.locator('form .door.main').tap();
+  await tab.waitForSelector('.always');
+}
+
+// Taps an answer of a dialogue after the other.
+async function guided(tab, topic, ...keys) {
+  await tap(tab, 'more');
+  await tab.locator(`[data-topic="${topic}"]`).tap();
+  for (const key of keys) await tab.locator(`dialog [data-key="${key}"]`).first().tap();
+  await entering(tab, () => tab.locator('dialog [data-entry]').tap());
+  await tab.waitForSelector('dialog', {state: 'detached'});
+}
+const ready = tab => tab.waitForFunction(() => document.querySelector('.call span') || document.querySelector('.open li'), undefined, {timeout: 60000});
+
+// Whether a record says what Go's record of the same entries says.
+function compare(text) {
+  const rows = text => text.trim().split('\n').map(line => JSON.parse(line)), [head, ...page] = rows(text), [goHead, ...own] = rows(again(text));
+  assert.deepEqual(page.map(({sum, ...row}) => row), own.map(({sum, ...row}) => row));
+  assert.deepEqual(head.setup, goHead.setup);
+  assert.equal(head.format, goHead.format);
+  return page;
+}
+
+async function picture(tab, name) { if (shots) await tab.screenshot({path: join(shots, name + '.png')}); }
+async function checked(tab, name) {
+  await tab.evaluate(axe);
+  const {violations} = await tab.evaluate(() => globalThis.axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
+  assert.deepEqual(violations.map(v => `${name}: ${v.id}: ${v.nodes.map(n => n.html + ' ' + n.failureSummary).join(' | ').slice(0, 600)}`), []);
+}
+
+try {
+  await step('a match of doubles by taps, offline, equals the record of Go', async (tab, context) => {
+    await begin(tab);
+    await ready(tab);
+    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated');
+    await context.setOffline(true);
+    program.kill('SIGSTOP'); // no server either
+    await tab.reload();
+    await tab.waitForSelector('.opening .door.main');
+    await tap(tab, 'gA1B1');
+    await ready(tab);
+    let seed = 7, n = 0;
+    const random = k => (seed = (seed * 1103515245 + 12345) % 2147483648) % k;
+    for (let i = 0; i < 400; i++) {
+      const phase = await tab.evaluate(() => document.querySelector('.opening') ? 'between' : document.querySelector('.final') ? 'over' : 'play');
+      if (phase === 'over') break;
+      if (phase === 'between') { await entering(tab, () => tab.locator('.opening .door.main').tap()); continue; }
+      n++;
+      if (n === 5) { await guided(tab, 'wrong', 'server', 'stopped', 'ref', 'struck'); continue; }
+      if (n === 9) {
+        await tap(tab, 'time-out');
+        await tab.locator('dialog .side.B').tap();
+        await tab.waitForSelector('.clock:not([hidden])');
+        await tap(tab, 'in');
+        continue;
+      }
+      if (n === 13) {
+        await guided(tab, 'medical', 'medical-request', 'A2');
+        await tab.waitForFunction(() => /qualified help|Qualified help/.test(document.querySelector('.open').textContent));
+        await guided(tab, 'medical', 'medical-valid', 'A2');
+        await tab.locator('.open [data-do="in"]').first().waitFor();
+        await tap(tab, 'in');
+        continue;
+      }
+      if (n === 17) { await guided(tab, 'correct', '2', 'B'); continue; }
+      const ends = tab.locator('.open [data-do="ends"]');
+      if (await ends.count()) await tap(tab, 'ends');
+      await tap(tab, random(9) < 6 ? 'A' : 'B');
+      if (n === 20) await tap(tab, 'undo');
+    }
+    await tab.waitForSelector('.final');
+    await tab.waitForTimeout(300);
+    const page = compare((await entries(tab)).map(line => line + '\n').join(''));
+    for (const want of [/^stop\?server/, /^tB$/, /^in$/, /^mA2$/, /^mA2\+$/, /^(amend|undo)/]) assert.ok(page.some(row => want.test(row.do)), `${want}: ${page.map(row => row.do).join(' ')}`);
+    assert.match(page.at(-1).line, /phase=over/);
+    writeFileSync(join(work, 'doubles.jsonl'), (await entries(tab)).map(line => line + '\n').join(''));
+    console.log(`   ${page.length} entries: ${page.map(row => row.do).join(' ').slice(0, 400)}`);
+    program.kill('SIGCONT');
+  });
+
+  await step('a match of side-out singles by taps equals the record of Go', async tab => {
+    await begin(tab, {shape: 'sideout-singles-11', names: {A1: 'Mei-Lin Castellanos', B1: 'Rafael Oyelaran'}, first: 'B', left: 'B'});
+    await tab.locator('.opening .door.main').tap();
+    await ready(tab);
+    for (let i = 0; !await tab.locator('.final').count() && i < 90; i++) {
+      if (i === 3) await guided(tab, 'penalty', 'technical-warning', 'A');
+      if (i === 6) await guided(tab, 'wrong', 'court', 'stopped', 'ref', 'called');
+      const ends = tab.locator('.open [data-do="ends"]');
+      if (await ends.count()) await tap(tab, 'ends');
+      await tap(tab, i % 5 ? 'B' : 'A');
+      await tab.waitForTimeout(20);
+    }
+    await tab.waitForSelector('.final');
+    const page = compare((await entries(tab)).map(line => line + '\n').join(''));
+    assert.ok(page.some(row => row.do === 'twA') && page.some(row => row.do.startsWith('stop?court')));
+  });
+
+  await step(`${reloads} reloads at random moments lose no entry`, async tab => {
+    await begin(tab);
+    await tab.locator('.opening .door.main').tap();
+    await tab.waitForSelector('.court');
+    await tab.exposeFunction('seen', n => { seen = Math.max(seen, n); });
+    let seen = 1, lost = 0, cut = 0;
+    // What the page shows is what it has answered: points of both sides and the record's length are told as they are drawn.
+    const watch = () => tab.evaluate(() => {
+      const key = 'answers ' + location.hash;
+      new MutationObserver(() => sessionStorage.setItem(key, String((+sessionStorage.getItem(key) || 0) + 1))).observe(document.querySelector('.call'), {childList: true});
+    });
+    for (let i = 0; i < reloads; i++) {
+      await tab.waitForSelector('.always');
+      const before = (await entries(tab)).length, shown = () => tab.evaluate(() => document.querySelector('.call strong').textContent);
+      const calls = await shown();
+      if (await tab.locator('.opening .door.main').count()) { await tab.locator('.opening .door.main').tap(); await tab.waitForSelector('.court'); continue; }
+      if (await tab.locator('.final').count()) { await tap(tab, 'undo'); await tab.waitForSelector('.court'); continue; }
+      // Two taps, a random wait, and a reload in the middle of whatever goes on; what was shown before it must be there after.
+      const last = await tab.evaluate(async wait => {
+        const win = () => document.querySelector('.win:not(:disabled)');
+        win().click();
+        await new Promise(done => setTimeout(done, wait));
+        const shown = document.querySelector('.call strong').textContent + ' ' + [...document.querySelectorAll('.points')].map(e => e.textContent).join();
+        const line = [...document.querySelectorAll('.place')].map(e => e.dataset.person + e.className).join();
+        setTimeout(() => location.reload(), 0);
+        return {shown, line};
+      }, Math.floor((i * 7919) % 23));
+      await tab.waitForTimeout(30);
+      await tab.waitForSelector('.always');
+      const after = (await entries(tab)).length, now = await tab.evaluate(() => document.querySelector('.call strong').textContent + ' ' + [...document.querySelectorAll('.points')].map(e => e.textContent).join());
+      if (after < before) lost++;
+      if (after === before) { cut++; if (now !== last.shown) lost++; }
+      compare((await entries(tab)).map(line => line + '\n').join(''));
+    }
+    assert.equal(lost, 0);
+    console.log(`   ${reloads} reloads, ${cut} of them before the entry was answered, ${(await entries(tab)).length - 1} entries`);
+  });
+
+  for (const [size, viewport] of Object.entries(sizes)) for (const light of ['light', 'dark', 'sun']) {
+    await step(`every screen, ${size}, ${light}, with axe-core`, async tab => {
+      const look = async name => { await tab.waitForTimeout(80); await picture(tab, `${size}-${light}-${name}`); await checked(tab, name); };
+      await tab.addInitScript(light => localStorage.setItem('settings', JSON.stringify({light, sound: false})), light);
+      await tab.goto(at);
+      await tab.waitForSelector('.doors');
+      await look('home');
+      await tab.goto(at + '#settings');
+      await tab.waitForSelector('.pressed');
+      await look('settings');
+      await tab.goto(at + '#drill');
+      await tab.waitForSelector('.drill .go', {timeout: 60000});
+      await look('drill-levels');
+      await tab.locator('.drill .go').first().tap();
+      await tab.waitForSelector('.drill .answers, .drill .free');
+      await look('drill-question');
+      await begin(tab, {first: ''});
+      await ready(tab);
+      await look('choice');
+      await tap(tab, 'fcA:serve');
+      await tab.waitForSelector('.opening .two');
+      await look('opening');
+      await tab.locator('.opening .door.main').tap();
+      await tab.waitForSelector('.court');
+      for (const side of 'AABBAB') await tap(tab, side);
+      await tab.waitForTimeout(200);
+      await look('play');
+      await tap(tab, 'time-out');
+      await look('time-out');
+      await tab.locator('dialog .side.A').tap();
+      await tab.waitForSelector('.clock:not([hidden])');
+      await look('break');
+      await tab.locator('.open [data-do="in"]').tap();
+      await tap(tab, 'more');
+      await look('more');
+      await tab.locator('[data-topic=medical]').tap();
+      await tab.waitForSelector('dialog .help');
+      await look('medical');
+      await tab.locator('dialog .quiet').last().tap();
+      await tap(tab, 'more');
+      await tab.locator('[data-topic=wrong]').tap();
+      await tab.waitForSelector('dialog [data-key]');
+      await look('wrong');
+      await tab.locator('dialog .quiet').last().tap();
+      for (let i = 0; i < 40 && !await tab.locator('.opening').count(); i++) { await tap(tab, 'A'); await tab.waitForTimeout(15); }
+      await tab.waitForTimeout(200);
+      await look('between');
+      const id = await tab.evaluate(() => location.hash.split('/')[1]);
+      await tab.goto(`${at}#papers/${id}`);
+      await tab.waitForSelector('.entries li', {state: 'attached'});
+      await look('papers');
+      await tab.goto(at + '#new');
+      await tab.waitForSelector('form');
+      await look('new');
+    }, {viewport, colorScheme: light === 'dark' ? 'dark' : 'light'});
+  }
+
+  await step('text at 200 %, by keyboard, left hand, German', async tab => {
+    await tab.addInitScript(() => { localStorage.setItem('settings', JSON.stringify({language: 'de', hand: 'left'})); });
+    await tab.setViewportSize(sizes.phone);
+    await begin(tab);
+    await tab.addStyleTag({content: ':root { font-size: 200% }'}).catch(() => {});
+    await tab.evaluate(() => { document.documentElement.style.fontSize = '200%'; });
+    await tab.locator('.opening .door.main').focus();
+    await tab.keyboard.press('Enter');
+    await tab.waitForSelector('.court');
+    await tab.locator('[data-do=A]').focus();
+    await tab.keyboard.press('Enter');
+    await tab.waitForFunction(() => document.querySelector('.call strong').textContent === '1-0-2');
+    assert.equal(await tab.evaluate(() => document.activeElement.dataset.do), 'A', 'focus stays');
+    assert.ok(await tab.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing is lost at the side');
+    const cut = await tab.evaluate(() => [...document.querySelectorAll('button, .place, .call, h1, p')].filter(e => e.offsetParent && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map(e => e.className + e.textContent));
+    assert.deepEqual(cut, []);
+    await picture(tab, 'phone-200');
+  });
+
+  await step('bad days', async (tab, context) => {
+    await begin(tab);
+    await tab.locator('.opening .door.main').tap();
+    await tab.waitForSelector('.court');
+    // Two tabs on one match.
+    const other = await context.newPage();
+    await other.goto(tab.url());
+    await other.waitForSelector('.court');
+    await tap(tab, 'A');
+    await other.waitForFunction(() => document.querySelector('.call strong').textContent === '1-0-2');
+    assert.match(await other.locator('.trouble').textContent(), /Another tab/);
+    await other.close();
+    // The phone's clock is set back an hour.
+    await tab.evaluate(() => { const now = Date.now; Date.now = () => now() - 3600e3; });
+    await tap(tab, 'B');
+    await tab.waitForFunction(() => /set back/.test(document.querySelector('.trouble').textContent));
+    compare((await entries(tab)).map(line => line + '\n').join(''));
+    // The phone is full, then the permission is lost; the match goes on, and is kept when there is room.
+    for (const [error, said] of [['QuotaExceededError', /full/], ['InvalidStateError', /does not let/]]) {
+      await tab.evaluate(name => {
+        globalThis.add ||= IDBObjectStore.prototype.add;
+        IDBObjectStore.prototype.add = () => { throw new DOMException('', name); };
+      }, error);
+      const before = (await entries(tab)).length;
+      await tap(tab, 'A');
+      await tab.waitForFunction(said => new RegExp(said).test(document.querySelector('.trouble').textContent), said.source);
+      assert.equal((await entries(tab)).length, before);
+      await picture(tab, 'phone-' + error);
+      await checked(tab, error);
+      await tab.evaluate(() => { IDBObjectStore.prototype.add = globalThis.add; });
+      await tab.locator('.trouble button').first().tap();
+      await tab.waitForFunction(() => !document.querySelector('.trouble').textContent);
+      assert.equal((await entries(tab)).length, before + 1);
+    }
+    // A record that is damaged, on the phone and from a file.
+    const whole = await entries(tab);
+    await tab.evaluate(async () => {
+      const id = location.hash.split('/')[1], db = await new Promise(done => { const r = indexedDB.open('courtside'); r.onsuccess = () => done(r.result); });
+      const tx = db.transaction('lines', 'readwrite'), store = tx.objectStore('lines');
+      const row = await new Promise(done => { const r = store.get([id, 3]); r.onsuccess = () => done(r.result); });
+      store.put({...row, text: row.text.replace('"do":"B"', '"do":"A"')});
+      await new Promise(done => { tx.oncomplete = done; });
+      db.close();
+    });
+    await tab.reload();
+    await tab.waitForFunction(() => /damaged at line/.test(document.querySelector('.trouble')?.textContent));
+    await picture(tab, 'phone-damaged');
+    assert.equal(JSON.parse((await entries(tab)).at(-1)).line, JSON.parse(whole.at(-1)).line, 'the score is what it was');
+    again((await entries(tab)).map(line => line + '\n').join(''));
+    await tab.goto(at + '#home');
+    await tab.waitForSelector('input[type=file]', {state: 'attached'});
+    await tab.setInputFiles('input[type=file]', {name: 'x.jsonl', mimeType: 'text/plain', buffer: Buffer.from('no record\n')});
+    await tab.waitForFunction(() => /no record of a match/.test(document.querySelector('.trouble').textContent));
+  });
+
+  await step('a record of officiate opens here, and one of here there', async tab => {
+    await tab.goto(at + '#home');
+    await tab.waitForSelector('input[type=file]', {state: 'attached'});
+    const theirs = readFileSync(join(here, '../officiate/ladder-match.jsonl'), 'utf8');
+    await tab.setInputFiles('input[type=file]', {name: 'ladder-match.jsonl', mimeType: 'text/plain', buffer: Buffer.from(theirs)});
+    await tab.waitForSelector('.always');
+    const lines = await entries(tab);
+    assert.equal(lines.map(line => line + '\n').join(''), theirs);
+    await tap(tab, 'undo').catch(() => {});
+    const id = await tab.evaluate(() => location.hash.split('/')[1]);
+    await tab.goto(`${at}#papers/${id}`);
+    const [file] = await Promise.all([tab.waitForEvent('download'), tab.locator('[data-do=save]').tap()]);
+    await file.saveAs(join(work, 'back.jsonl'));
+    assert.match(String(execFileSync('go', ['run', '../officiate', '-file', join(work, 'back.jsonl'), '-brief'], {cwd: here})), /Imani Okafor/);
+  });
+
+  await step('the first load on a slow phone', async (tab, context) => {
+    const cdp = await context.newCDPSession(tab);
+    let bytes = 0;
+    cdp.on('Network.loadingFinished', e => { bytes += e.encodedDataLength; });
+    await cdp.send('Network.enable');
+    await cdp.send('Network.emulateNetworkConditions', {offline: false, latency: 150, downloadThroughput: 1.6e6 / 8, uploadThroughput: 750e3 / 8});
+    await cdp.send('Emulation.setCPUThrottlingRate', {rate: 4});
+    await tab.goto(at, {waitUntil: 'commit'});
+    await tab.waitForSelector('.doors');
+    const first = await tab.evaluate(() => performance.getEntriesByName('ready')[0].startTime);
+    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated', undefined, {timeout: 120000});
+    await cdp.send('Network.emulateNetworkConditions', {offline: false, latency: 0, downloadThroughput: -1, uploadThroughput: -1});
+    await tab.reload();
+    await tab.waitForSelector('.doors');
+    const second = await tab.evaluate(() => performance.getEntriesByName('ready')[0].startTime);
+    console.log(`   ready to tap after ${Math.round(first)} ms on the first load, ${Math.round(second)} ms later (CPU 4x slower, 150 ms, 1.6 Mbit/s); the page itself ${bytes} bytes`);
+    assert.ok(first < 3000 && second < 1000, 'slow');
+  });
+} finally {
+  program.kill('SIGCONT');
+  program.kill();
+  await chromium.close();
+  rmSync(work, {recursive: true, force: true});
+}
