@@ -23,7 +23,7 @@ async function show() {
   const screen = screens[name] || home, to = document.getElementById('screen');
   to.className = name || 'home';
   const shown = await screen(rest.map(decodeURIComponent), {say, alarm});
-  to.replaceChildren(...[shown.element].flat());
+  to.replaceChildren(...[shown.element].flat(9).filter(Boolean));
   leave = shown.leave || leave;
   document.title = shown.title ? `${shown.title} · ${t('courtside.name')}` : t('courtside.name');
   to.querySelector('h1')?.focus({preventScroll: true});
