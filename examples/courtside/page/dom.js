@@ -55,3 +55,9 @@ export function dialog(title, ...content) {
   d.querySelector('h2').focus();
   return d;
 }
+
+/** Puts nodes in the place of what an element holds, unless they look the same: a finger may be on what is there. */
+export function put(to, ...nodes) {
+  const now = h('div', {}, nodes);
+  if (now.innerHTML !== to.innerHTML) to.replaceChildren(...now.childNodes);
+}

@@ -126,7 +126,7 @@ try {
         await tap(tab, 'in');
         continue;
       }
-      if (n === 17) { await guided(tab, 'correct', '2', 'B'); continue; }
+      if (n === 17) { await guided(tab, 'correct', '3', 'B'); continue; }
       const ends = tab.locator('.open [data-do="ends"]');
       if (await ends.count()) await tap(tab, 'ends');
       await tap(tab, random(9) < 6 ? 'A' : 'B');
@@ -268,7 +268,7 @@ try {
     await tab.waitForFunction(() => document.querySelector('.call strong').textContent === '1-0-2');
     assert.equal(await tab.evaluate(() => document.activeElement.dataset.do), 'A', 'focus stays');
     assert.ok(await tab.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing is lost at the side');
-    const cut = await tab.evaluate(() => [...document.querySelectorAll('button, .place, .call, h1, p')].filter(e => e.offsetParent && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map(e => e.className + e.textContent));
+    const cut = await tab.evaluate(() => [...document.querySelectorAll('button, .place, .call, h1, p')].filter(e => e.offsetParent && !e.closest('.unseen') && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map(e => e.className + e.textContent));
     assert.deepEqual(cut, []);
     await picture(tab, 'phone-200');
   });
@@ -312,7 +312,7 @@ try {
     await tab.evaluate(async () => {
       const id = location.hash.split('/')[1], db = await new Promise(done => { const r = indexedDB.open('courtside'); r.onsuccess = () => done(r.result); });
       const tx = db.transaction('lines', 'readwrite'), store = tx.objectStore('lines');
-      const row = await new Promise(done => { const r = store.get([id, 3]); r.onsuccess = () => done(r.result); });
+      const row = await new Promise(done => { const r = store.get([id, 4]); r.onsuccess = () => done(r.result); });
       store.put({...row, text: row.text.replace('"do":"B"', '"do":"A"')});
       await new Promise(done => { tx.oncomplete = done; });
       db.close();
@@ -326,6 +326,51 @@ try {
     await tab.waitForSelector('input[type=file]', {state: 'attached'});
     await tab.setInputFiles('input[type=file]', {name: 'x.jsonl', mimeType: 'text/plain', buffer: Buffer.from('no record\n')});
     await tab.waitForFunction(() => /no record of a match/.test(document.querySelector('.trouble').textContent));
+  });
+
+  await step('a board: an hour without it, twice sent, two phones', async (tab, context) => {
+    const dir = mkdtempSync(join(tmpdir(), 'courtside-board-'));
+    execFileSync('go', ['build', '-o', join(work, 'board'), '../board'], {cwd: here});
+    const board = spawn(join(work, 'board'), ['-addr', '127.0.0.1:0', '-dir', dir, '-courts', '1']);
+    const link = await new Promise(done => { let text = ''; board.stdout.on('data', more => { const found = (text += more).match(/http:\S+\/court\/1\/\w+/); if (found) done(found[0]); }); });
+    const shown = async () => (await (await fetch(link + '/log')).json()).log;
+    try {
+      await begin(tab);
+      await tab.locator('.opening .door.main').tap();
+      await tab.waitForSelector('.court');
+      const match = tab.url(), id = match.split('/').pop();
+      board.kill('SIGSTOP'); // no board for the next entries
+      await tab.goto(`${at}#papers/${id}`);
+      await tab.waitForSelector('.paper');
+      await tab.locator('summary').nth(1).tap();
+      await tab.fill('input[type=url]', link);
+      await tab.locator('form button').tap();
+      await tab.goto(match);
+      await tab.waitForSelector('.court');
+      for (const side of 'AABBA') await tap(tab, side);
+      board.kill('SIGCONT');
+      await tab.reload();
+      await tab.waitForSelector('.court');
+      const want = (await entries(tab)).slice(1).map(line => JSON.parse(line).do);
+      for (let i = 0; i < 100 && (await shown()).length < want.length; i++) await tab.waitForTimeout(200);
+      assert.deepEqual(await shown(), want);
+      // What was sent is sent again, as by a phone that had no answer.
+      await tab.evaluate(id => { const key = 'board ' + id, state = JSON.parse(localStorage.getItem(key)); localStorage.setItem(key, JSON.stringify({...state, sent: 0})); }, id);
+      await tab.reload();
+      await tab.waitForSelector('.court');
+      await tap(tab, 'B');
+      for (let i = 0; i < 100 && (await shown()).length < want.length + 1; i++) await tab.waitForTimeout(200);
+      assert.deepEqual(await shown(), [...want, 'B']);
+      // Another phone enters into the same match.
+      const other = await fetch(link, {method: 'POST', body: JSON.stringify({id: 'other', n: want.length + 2, do: 'A'})});
+      assert.equal(other.status, 200);
+      await tap(tab, 'B');
+      await tab.waitForFunction(() => /another phone/.test(document.querySelector('.trouble').textContent));
+      assert.equal((await shown()).length, want.length + 2);
+    } finally {
+      board.kill('SIGCONT');
+      board.kill();
+    }
   });
 
   await step('a record of officiate opens here, and one of here there', async tab => {

@@ -55,13 +55,24 @@ function lines(setup, start) {
   return out;
 }
 
-/** Tells the library the match at hand from its beginning; returns whether it agrees with what the page has. */
-export async function follow(sitting) {
-  const format = JSON.parse(sitting.lines[0]).format;
-  const {error} = await ask('begin', language(), format, ...lines(sitting.setup, sitting.start));
-  if (error) return false;
-  let last = [];
-  const entries = sitting.lines.slice(1).map(line => JSON.parse(line)).filter(row => row.do !== undefined);
-  for (const row of entries) last = await ask('do', row.do, row.ms ?? '');
-  return !entries.length || last.rows?.some(([name, line]) => name === 'line' && line === sitting.engine.line());
+/** Keeps the library at the match at hand. */
+export class Follower {
+  /** Tells it what it does not know yet; whether it agrees with the page, and what it said of the last entry. */
+  async follow({lines: record, setup, start, engine}) {
+    const rows = record.map(line => JSON.parse(line)), entries = rows.filter(row => row.do !== undefined), line = engine.line();
+    const names = JSON.stringify(setup), known = this.known === names && this.told <= entries.length && entries[this.told - 1]?.do === this.do;
+    if (!known) {
+      const {error} = await ask('begin', language(), rows[0].format, ...lines(setup, start));
+      if (error) return {agrees: false};
+      Object.assign(this, {known: names, told: 0, last: []});
+    }
+    for (const row of entries.slice(this.told)) {
+      const {rows: said, error} = await ask('do', row.do, row.ms ?? '');
+      if (error) return this.known = '', {agrees: false};
+      Object.assign(this, {told: this.told + 1, do: row.do, last: said});
+    }
+    const agrees = !entries.length || this.last.some(([name, text]) => name === 'line' && text === line);
+    if (!agrees) this.known = '';
+    return {agrees, last: this.last};
+  }
 }

@@ -23,7 +23,7 @@ export async function papers([id]) {
   };
   const list = h('ol', {class: 'entries'}), over = h('div', {class: 'handover'}), page = h('section', {class: 'paper'});
   const fill = async () => {
-    if (!await desk.follow(sitting)) return;
+    if (!(await new desk.Follower().follow(sitting)).agrees) return;
     const {rows} = await desk.ask('log');
     list.replaceChildren(...rows.map(([n, ms, holds, , text]) => h('li', {value: n, class: holds === 'true' ? '' : 'gone'}, h('span', {}, text), ms >= 0 ? h('small', {}, minutes(+ms)) : '')));
     over.replaceChildren(...(await desk.ask('handover')).rows.map(([line]) => h('p', {}, line)));

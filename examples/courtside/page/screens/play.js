@@ -1,5 +1,5 @@
 // The match: the call in the largest print, the court, what is open, and two buttons as large as the screen allows.
-import {h, button, dialog} from '../dom.js';
+import {h, button, dialog, put} from '../dom.js';
 import {t} from '../text.js';
 import {settings} from '../settings.js';
 import * as desk from '../desk/desk.js';
@@ -40,7 +40,7 @@ export async function play([id], {say, alarm}) {
 
 class Play {
   constructor(sitting, say, alarm) {
-    Object.assign(this, {sitting, say, alarm, words: undefined, following: false});
+    Object.assign(this, {sitting, say, alarm, words: undefined, following: Promise.resolve()});
     this.doubles = sitting.engine.rules.doubles;
     const part = (tag, name, more = {}) => this[name] = h(tag, {class: name, ...more});
     this.countdown = new Clocked(sitting, text => alarm(text));
@@ -77,29 +77,27 @@ class Play {
     return answer;
   }
 
-  // After an entry: what it did, in words where the library is there.
-  async after({entry, ms, effects, elsewhere}) {
+  // After an entry: it is drawn at once, and in words when the library has them.
+  after({entry, elsewhere}) {
     if (this.sitting.clock.wasSetBack()) this.told = t('courtside.set-back');
     if (elsewhere) this.told = t('courtside.elsewhere');
     this.draw();
     this.note();
-    if (!desk.loaded || !this.following || entry === undefined) return desk.loaded && this.follow();
-    const {rows} = await desk.ask('do', entry, ms);
-    const line = rows.find(r => r[0] === 'line')?.[1];
-    if (line !== this.sitting.engine.line() && this.sitting.times.at(-1) === ms) return this.follow();
-    const said = rows.filter(r => r[0] === 'did' || r[0] === 'result').map(r => r[1]);
-    if (rows.some(r => r[0] === 'did')) this.did = said.join(' ');
-    else this.did = '';
-    this.result = rows.find(r => r[0] === 'result')?.[1] || '';
-    await this.now(true);
     this.board?.changed();
+    if (desk.loaded) this.follow(entry !== undefined);
   }
 
-  /** Tells the library the match from its beginning. */
-  async follow() {
-    this.following = await desk.follow(this.sitting);
-    if (!this.following) this.tell(t('courtside.disagree'));
-    await this.now(false);
+  /** Tells the library what it does not know yet, one after the other. */
+  follow(aloud) { return this.following = this.following.then(() => this.catchUp(aloud)); }
+
+  async catchUp(aloud) {
+    const rows = this.follower ||= new desk.Follower();
+    const {agrees, last} = await rows.follow(this.sitting);
+    if (!agrees) return this.tell(t('courtside.disagree'));
+    const of = name => last.filter(r => r[0] === name).map(r => r[1]);
+    this.did = of('did').join(' ');
+    this.result = of('result')[0] || '';
+    await this.now(aloud);
   }
 
   // What the library says now.
@@ -129,7 +127,7 @@ class Play {
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
     this.title.textContent = `${t('courtside.game', {n: s[PHASE] === PLAY ? engine.state[0] : Math.max(1, engine.state[0])})} · ${s[WON]}:${s[WON + 1]}`;
     this.drawTrouble();
-    this.call.replaceChildren(h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`), ...fresh?.call ? [h('span', {}, fresh.call)] : []);
+    put(this.call, h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`), ...fresh?.call ? [h('span', {}, fresh.call)] : []);
     this.drawMiddle(s, fresh);
     this.drawOpen(s, fresh);
     this.drawRally(s);
@@ -139,16 +137,16 @@ class Play {
 
   drawTrouble() {
     const {trouble} = this.sitting;
-    this.trouble.replaceChildren(...[trouble && t(`courtside.trouble-${trouble}`), this.told].filter(Boolean).map(text => h('span', {}, text + ' ')),
+    put(this.trouble, ...[trouble && t(`courtside.trouble-${trouble}`), this.told].filter(Boolean).map(text => h('span', {}, text + ' ')),
       ...trouble && trouble !== 'taken' ? [button(t('courtside.try-again'), () => this.sitting.save().then(() => this.draw())), button(t('courtside.share'), () => { location.hash = `#papers/${this.sitting.id}`; })] : []);
   }
 
   drawMiddle(s, fresh) {
     const {engine} = this.sitting;
-    if (s[PHASE] === PLAY) return this.middle.replaceChildren(court(this.sitting), ...fresh?.server ? [h('details', {class: 'why', open: this.why, toggle: e => { this.why = e.target.open; }}, h('summary', {}, t('courtside.why')), h('p', {}, fresh.server))] : []);
-    if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return this.middle.replaceChildren(this.opening(s));
+    if (s[PHASE] === PLAY) return put(this.middle, court(this.sitting), ...fresh?.server ? [h('details', {class: 'why', open: this.why, toggle: e => { this.why = e.target.open; }}, h('summary', {}, t('courtside.why')), h('p', {}, fresh.server))] : []);
+    if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return put(this.middle, this.opening(s));
     const {winner} = engine.result();
-    this.middle.replaceChildren(h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
+    put(this.middle, h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
       ...engine.result().games.map(({score}, i) => h('p', {class: 'final'}, `${t('courtside.game', {n: i + 1})}: ${score.join('-')}`)));
   }
 
@@ -190,7 +188,7 @@ class Play {
     }
     if (this.did) list.unshift(h('li', {class: 'did'}, this.did));
     const duties = fresh && s[PHASE] !== PLAY ? fresh.duties : fresh && (s[BREAK] || s[DUE]) ? fresh.duties : [];
-    this.open.replaceChildren(...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
+    put(this.open, ...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
       ...duties.length ? [h('details', {open: s[BREAK] > 0}, h('summary', {}, t('courtside.duties')), h('ol', {}, duties.map(d => h('li', {}, d))))] : []);
   }
 

@@ -33,13 +33,14 @@ export async function setUp() {
       return;
     }
     const setup = {...Object.fromEntries(['match', 'court', 'referee'].filter(value).map(n => [n, value(n)])),
-      sides: ['A', 'B'].map(side => ({players: [player(side + 1), player(side + 2)]})), left: form.left, ...form.first && {first: form.first}};
+      sides: ['A', 'B'].map(side => ({players: [player(side + 1), player(side + 2)]})), left: form.left};
     keep('set-up', {shape: form.shape, edition: form.edition});
     const s = await Sitting.begin(format, setup), doubles = s.engine.rules.doubles;
     if (s.trouble) {
       wrong.textContent = t(`courtside.trouble-${s.trouble}`);
       return;
     }
+    if (form.first) await s.enter(`fc${form.first}:serve`);
     await store.note({id: s.id, began: Date.now(), name: `${sideName(setup, 'A', doubles)} – ${sideName(setup, 'B', doubles)}`});
     s.close();
     location.hash = `#match/${s.id}`;

@@ -4,6 +4,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/evencourt/evencourt/rally"
@@ -18,7 +19,14 @@ func main() {
 }
 
 func again() error {
-	r, err := record.Read(os.Stdin)
+	read := record.Read
+	if len(os.Args) > 1 && os.Args[1] == "-recover" { // what can be read of a damaged one
+		read = func(src io.Reader) (*record.Record, error) {
+			r, _, err := record.Recover(src)
+			return r, err
+		}
+	}
+	r, err := read(os.Stdin)
 	if err != nil {
 		return err
 	}
