@@ -48,7 +48,7 @@ class Play {
       h('header', {class: 'top'}, h('a', {class: 'back', href: '#home'}, t('courtside.matches')), part('h1', 'title', {tabindex: -1}),
         button(t('courtside.record'), () => { location.hash = `#papers/${sitting.id}`; }, {class: 'quiet'})),
       part('p', 'trouble', {role: 'alert'}),
-      part('div', 'call', {'aria-live': 'polite'}),
+      part('div', 'call'),
       part('div', 'middle'),
       this.countdown.element,
       part('div', 'open'),
@@ -85,6 +85,7 @@ class Play {
     this.note();
     this.board?.changed();
     if (desk.loaded) this.follow(entry !== undefined);
+    else this.say(this.sitting.engine.call());
   }
 
   /** Tells the library what it does not know yet, one after the other. */
