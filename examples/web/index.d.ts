@@ -23,7 +23,9 @@ export interface Answer {
 /** Where everybody stands at the next serve. */
 export interface Places {
   server: Person;
-  receiver: Person;
+  /** Left out where either partner may receive. */
+  receiver?: Person;
+  /** '-' where the sport has no service courts. */
   court: Court;
   receives: Court;
   /** By side: who stands right and left; in singles the one player twice. */
@@ -34,7 +36,7 @@ export interface Places {
 }
 
 /** Where one player stands, seen from the referee's post. */
-export interface Spot { person: Person; court: Court; hand: 'left' | 'right'; depth: 'near' | 'far' }
+export interface Spot { person: Person; court: Court; hand: 'left' | 'right'; depth: 'near' | 'far' | '' }
 
 /** The court as the referee sees it. */
 export interface View {

@@ -21,9 +21,14 @@ func (g *Guide) After(s rally.State, e rally.Event) ([]Duty, rally.State) {
 	}
 	switch e.Kind() {
 	case rally.RallyWon, rally.Replay, rally.Stop:
+		if g.scoringOnly() {
+			break
+		}
 		l.afterRally(s, e, next, did)
 	default:
-		l.afterEvent(s, e, next, did)
+		if !g.scoringOnly() {
+			l.afterEvent(s, e, next, did)
+		}
 	}
 	if did.Has(rally.EndsDue) {
 		l.add("duty.say-end-change")

@@ -250,6 +250,9 @@ func (g *Guide) Duties(s rally.State, m Moment) []Duty {
 	if l.concussion(s); concussed(s) && m != AtBreak && m != Suspended {
 		return l.out // no serve can come
 	}
+	if g.scoringOnly() {
+		return l.ofAnySport(m)
+	}
 	switch m {
 	case BeforeMatch:
 		l.beforeMatch(s)
@@ -270,6 +273,19 @@ func (g *Guide) Duties(s rally.State, m Moment) []Duty {
 	case Suspended:
 		l.add("duty.suspended")
 		l.add("duty.note-stop")
+	}
+	return l.out
+}
+
+// ofAnySport are the duties where nothing is known of the sport but its scoring.
+func (l *list) ofAnySport(m Moment) []Duty {
+	switch m {
+	case EndChange:
+		l.add("duty.say-end-change")
+	case AtBreak, Suspended:
+		l.add("duty.note-stop")
+	default:
+		l.add("duty.note")
 	}
 	return l.out
 }

@@ -32,6 +32,11 @@ type Guide struct {
 	doubles bool
 }
 
+// scoringOnly reports whether the library holds no more of the sport than score, order
+// and ends. The duties and words of this package are those of pickleball, so that
+// none is told there but help, the change of ends that is due, and to note what happens.
+func (g *Guide) scoringOnly() bool { return format.Clause(clause.ScoringOnly).In(g.format.Edition) }
+
 // New returns the guide to a match. The set-up may be empty: players are then
 // called A1, A2, B1, B2.
 func New(r *rally.Rules, u rally.Setup) *Guide {
