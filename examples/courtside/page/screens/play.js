@@ -158,7 +158,7 @@ class Play {
     if (choices.length) {
       box.append(h('h2', {}, t('courtside.choice')), h('div', {class: 'answers'}, choices.map(e => this.entering(e, t(`courtside.choose-${e.slice(4)}`, {side: this.side(e[2])})))));
     }
-    if (starts.length) {
+    if (starts.length && !choices.length) { // nobody opens a game before the choice
       const first = starts[0][1], other = first === 'A' ? 'B' : 'A', chosen = this.starters ||= {A: 'A1', B: 'B1'};
       box.append(h('h2', {}, t('courtside.starts', {side: this.side(first)})));
       if (this.doubles) {
