@@ -69,11 +69,15 @@ func autumnOf(rng *rand.Rand, club, rounds int) []fixture {
 type style struct {
 	comma, date, sign, between, pair, encoding, layout int
 	title, crlf, winner, told                          bool
+	desk                                               bool // columns of time and umpire, and of a status in words
+	named                                              bool // the winner by name
+	counted                                            bool // games won stand before the games
+	padded                                             bool // empty rows below
 }
 
 func styleOf(rng *rand.Rand) style {
 	coin := func() bool { return rng.IntN(2) == 0 }
-	return style{rng.IntN(4), rng.IntN(6), rng.IntN(4), rng.IntN(4), rng.IntN(3), rng.IntN(4), rng.IntN(6), coin(), coin(), coin(), rng.IntN(4) == 0}
+	return style{rng.IntN(4), rng.IntN(6), rng.IntN(5), rng.IntN(5), rng.IntN(3), rng.IntN(4), rng.IntN(7), coin(), coin(), coin(), rng.IntN(4) == 0, coin(), coin(), coin(), coin()}
 }
 
 func (s style) dateOf(day int) string {
@@ -88,7 +92,7 @@ func (s style) dateOf(day int) string {
 }
 
 func (s style) score(g audit.Score) string {
-	return fmt.Sprint(g[0]) + []string{"-", ":", "–", " - "}[s.sign] + fmt.Sprint(g[1])
+	return fmt.Sprint(g[0]) + []string{"-", ":", "–", " - ", "/"}[s.sign] + fmt.Sprint(g[1])
 }
 
 func (s style) all(games []audit.Score) string {
@@ -96,7 +100,23 @@ func (s style) all(games []audit.Score) string {
 	for _, g := range games {
 		list = append(list, s.score(g))
 	}
-	return strings.Join(list, []string{" ", ", ", " / ", "; "}[s.between])
+	between := []string{" ", ", ", " / ", "; ", "\u00a0"}[s.between]
+	if s.sign == 4 && s.between == 2 {
+		between = " " // a slash cannot be both
+	}
+	text := strings.Join(list, between)
+	if s.counted {
+		won := [2]int{}
+		for _, g := range games {
+			if g[0] > g[1] {
+				won[0]++
+			} else {
+				won[1]++
+			}
+		}
+		text = fmt.Sprintf("%d-%d (%s)", won[0], won[1], text)
+	}
+	return text
 }
 
 func (s style) pairOf(p [2]string) string { return p[0] + []string{" / ", " & ", "/"}[s.pair] + p[1] }
@@ -109,9 +129,10 @@ var headers = [][]string{
 	{"Match Date", "Rd", "Pair A", "Pair B", "Game 1 A", "Game 1 B", "Game 2 A", "Game 2 B", "Game 3 A", "Game 3 B", "Winner"},
 	{"Date", "Round", "Winners", "Losers", "Result", ""},
 	{"Fecha", "Jornada", "Local", "Visitante", "G1", "G2", "G3", "Ganador"},
+	{"Date", "Round", "Home 1", "Home 2", "Away 1", "Away 2", "Game 1", "Game 2", "Game 3", "Winner"},
 }
 
-var sideWords = [][2]string{{"Home", "Away"}, {"Heim", "Gast"}, {"A", "B"}, {"Pair A", "Pair B"}, {"", ""}, {"Local", "Visitante"}}
+var sideWords = [][2]string{{"Home", "Away"}, {"Heim", "Gast"}, {"A", "B"}, {"Pair A", "Pair B"}, {"", ""}, {"Local", "Visitante"}, {"Home", "Away"}}
 
 const winnersFirst = 4
 
@@ -129,7 +150,7 @@ func (s style) row(m *fixture) []string {
 			games[i] = audit.Score{g[1], g[0]}
 		}
 	}
-	if s.layout == 1 || s.layout == 2 {
+	if s.layout == 1 || s.layout == 2 || s.layout == 6 {
 		row = append(row, sides[0][0], sides[0][1], sides[1][0], sides[1][1])
 	} else {
 		row = append(row, s.pairOf(sides[0]), s.pairOf(sides[1]))
@@ -154,6 +175,9 @@ func (s style) row(m *fixture) []string {
 	winner := ""
 	if s.winner {
 		winner = sideWords[s.layout][m.winner]
+		if s.named && s.layout != winnersFirst {
+			winner = s.pairOf(m.sides[m.winner])
+		}
 	}
 	return append(row, winner)
 }
@@ -176,10 +200,23 @@ func (s style) file(matches []fixture) (text string, first int) {
 	case s.title:
 		lines = append(lines, "Harbour Lane Courts autumn ladder", "")
 	}
-	line(append(slices.Clone(headers[s.layout]), "Court", "Comment"))
+	header := append(slices.Clone(headers[s.layout]), "Court", "Comment")
+	if s.desk {
+		header = append(header, "Time", "Umpire", "Status")
+	}
+	line(header)
 	first = len(lines) + 1
 	for i := range matches {
-		line(append(s.row(&matches[i]), fmt.Sprint(1+i%4), ""))
+		row := append(s.row(&matches[i]), fmt.Sprint(1+i%4), "")
+		if s.desk {
+			row = append(row, fmt.Sprintf("%d:%02d", 17+i%4, 10*(i%6)), "Noor Haddad", []string{"Completed", "Final", "played"}[i%3])
+		}
+		line(row)
+	}
+	for range 3 {
+		if s.padded {
+			line(make([]string, len(header)))
+		}
 	}
 	end := "\n"
 	if s.crlf {
