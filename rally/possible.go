@@ -17,7 +17,7 @@ func (r *Rules) impossible(s State) (field, reason string) {
 	switch {
 	case n > int(m.Games):
 		return "game", "the match has at most " + strconv.Itoa(int(m.Games)) + " games"
-	case phase == Before && n != 0, phase == Playing && n == 0, phase == Between && n == 0:
+	case phase == Before && n != 0, phase == Playing && n == 0, phase == Between && n == 0, n == 0 && s.play&started != 0:
 		return "game", "does not go with the phase"
 	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == ByGames && won != n:
 		return "won", "is not the games played"
@@ -29,8 +29,8 @@ func (r *Rules) impossible(s State) (field, reason string) {
 	switch {
 	case cause == ByGames && s.Won(winner) <= s.Won(winner.Other()):
 		return "won", "the winner has more games"
-	case cause == ByTie && s.Won(A) != s.Won(B):
-		return "won", "a tie is of equal games"
+	case cause == ByTie && (s.Won(A) != s.Won(B) || !m.PlayAll):
+		return "won", "a tie is of equal games, all of them played"
 	}
 	if field, reason := r.impossibleScore(s); field != "" {
 		return field, reason
@@ -57,8 +57,8 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"
-	case s.Phase() == Playing && (g.Won(a, s.before(B)) || g.Won(b, s.before(A))):
-		return "score", "more than the penalties on record can have taken off"
+	case s.Phase() == Playing && (r.wonBefore(s, A) || r.wonBefore(s, B)):
+		return "score", "more than the penalties on record can have moved"
 	case s.Phase() == Playing && (ended || g.decidedBefore(a, b)) && !penalties:
 		return "score", "the game has ended"
 	case played && !final && !penalties:
@@ -75,14 +75,20 @@ func (s State) fouled(side Side) bool {
 	return s.TechnicalFouls(side) > 0 || s.TechnicalWarnings(side) > 1
 }
 
-// before is the most that a side can have had, in the game in play, before
-// penalties took points off it.
-func (s State) before(side Side) uint8 {
-	n := s.Score(side) + s.TechnicalFouls(side)
-	if s.TechnicalWarnings(side) > 1 {
-		n++
+// wonBefore reports whether a side has won the game in play, whatever penalties
+// of the other took off it since, or gave the side where no game is won so.
+func (r *Rules) wonBefore(s State, side Side) bool {
+	own, other := s.Score(side), s.Score(side.Other())
+	moved := s.TechnicalFouls(side.Other())
+	if s.TechnicalWarnings(side.Other()) > 1 {
+		moved++
 	}
-	return uint8(min(n, format.MostPoints))
+	if r.takes(clause.AwardedPointWinsNot) {
+		own = max(own-moved, 0)
+	} else {
+		other = min(other+moved, format.MostPoints)
+	}
+	return r.game(s).Won(uint8(own), uint8(other))
 }
 
 // decidedBefore reports whether a game cannot have come to a score that goes on:

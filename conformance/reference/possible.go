@@ -16,6 +16,10 @@ var impossible = []struct {
 	{"before the match nothing is won or played", func(m *Match) bool {
 		return m.phase == before && (m.number != 0 || m.won != [2]int{} || m.score != [2]int{} || m.begun || m.ends != 0)
 	}},
+	{"before the match nobody has had time out", func(m *Match) bool {
+		return m.phase == before && (m.medical != perPerson{} || m.calls != [2]int{})
+	}},
+	{"a game that was begun has its number", func(m *Match) bool { return m.begun && m.number == 0 }},
 	{"a phase there is", func(m *Match) bool {
 		return m.phase != before && m.phase != inPlay && m.phase != between && m.phase != over && m.phase != closed
 	}},
@@ -25,6 +29,14 @@ var impossible = []struct {
 		return m.phase == between && (m.number == 0 || m.won[sideA]+m.won[sideB] != m.number)
 	}},
 	{"a match that is decided is over", func(m *Match) bool { return (m.phase == inPlay || m.phase == between) && m.book.decides(m.won) }},
+	{"nobody wins more games than were played, or after the match was decided", func(m *Match) bool {
+		most := int(m.book.match.Games)/2 + 1
+		return m.won[sideA]+m.won[sideB] > m.number || !m.book.match.PlayAll && max(m.won[sideA], m.won[sideB]) > most
+	}},
+	{"a match played to its end had a winner of every game", func(m *Match) bool {
+		return m.phase == over && len(m.result) == 1 && m.won[sideA]+m.won[sideB] != m.number
+	}},
+	{"where no game was begun nobody has a point", func(m *Match) bool { return m.phase != inPlay && !m.begun && m.score != [2]int{} }},
 	{"a match won by games is decided", func(m *Match) bool { return m.phase == over && len(m.result) == 1 && !m.book.decides(m.won) }},
 	{"the winner has more games", func(m *Match) bool {
 		w := sideIn(m.result)
@@ -50,6 +62,9 @@ var impossible = []struct {
 
 	// The game in play.
 	{"a game that is won is over", func(m *Match) bool { return m.phase == inPlay && m.wonAlready() }},
+	{"a game goes on from no score that the point before would have ended", func(m *Match) bool {
+		return m.phase == inPlay && endsAll(m.rules(), max(m.score[sideA], m.score[sideB])) && m.behindUnfouled()
+	}},
 	{"somebody serves", func(m *Match) bool { return m.phase == inPlay && (m.server == nobody || m.first == noSide || !m.begun) }},
 	{"people stand where they belong", func(m *Match) bool { return m.phase == inPlay && m.server != nobody && !m.placesFit() }},
 	{"nobody stands on court outside a game", func(m *Match) bool { return m.phase != inPlay && (m.server != nobody || m.floor != floor{}) }},
@@ -59,13 +74,19 @@ var impossible = []struct {
 	{"points to open with are those of one side, outside a game", func(m *Match) bool {
 		return m.opens != [2]int{} && (m.phase != before && m.phase != between || m.opens[sideA] > 0 && m.opens[sideB] > 0)
 	}},
-	{"points to open with come from penalties", func(m *Match) bool {
-		return m.opens[sideA] > m.penalties(sideB) || m.opens[sideB] > m.penalties(sideA)
+	{"points to open with come from penalties", func(m *Match) bool { // how many, warnings of a game may have been forgotten with it
+		return m.opens[sideA] > 0 && m.penalties(sideB) == 0 || m.opens[sideB] > 0 && m.penalties(sideA) == 0
 	}},
 
 	// What is due.
 	{"an end change is due in a game that has one", func(m *Match) bool {
 		return m.due && (m.phase != inPlay || m.rules().ChangeEndsAt+m.rules().ChangeEndsEvery == 0 || m.made)
+	}},
+	{"in a single game ends change in mid-game only", func(m *Match) bool {
+		return m.book.match.Games == 1 && m.book.last.ChangeEndsEvery == 0 && (m.ends == 1) != m.made
+	}},
+	{"partners exchange at an end change, on fixed courts", func(m *Match) bool {
+		return m.walking && (m.phase != inPlay || m.rules().Order != format.FixedCourts || !m.due && !m.made && m.rules().ChangeEndsEvery == 0)
 	}},
 	{"in a single game ends have been changed as often as the points say, but for one that is due", func(m *Match) bool {
 		every := 0
@@ -89,7 +110,9 @@ var impossible = []struct {
 	}},
 	{"no break after the match", func(m *Match) bool { return m.pause != "" && (m.phase == over || m.phase == closed) }},
 	{"no break before the match", func(m *Match) bool { return m.pause != "" && m.phase == before }},
-	{"a time-out that runs has been charged", func(m *Match) bool { return m.atTimeOut() && m.calls[sideIn(m.pause[1:])] == 0 }},
+	{"a time-out that runs has been charged, but for a game forfeited since", func(m *Match) bool {
+		return m.phase == inPlay && m.atTimeOut() && m.calls[sideIn(m.pause[1:])] == 0
+	}},
 	{"a medical break is somebody's who asked", func(m *Match) bool { return m.atMedical() && m.medical.of(personIn(m.pause[1:])) == 0 }},
 	{"an open request has a break running", func(m *Match) bool { return m.asking() && m.pause == "" && m.phase != over && m.phase != closed }},
 	{"medical time is granted for later while something is dealt with", func(m *Match) bool {
@@ -125,20 +148,39 @@ func (m *Match) possible() bool {
 // penalties is how often a side has been fouled or warned.
 func (m *Match) penalties(s side) int { return m.fouls[s] + m.warnings[s]/2 }
 
-// wonAlready says whether the score of the game in play is one at which it
-// would be over: but a point taken off the side behind ends nothing.
-func (m *Match) wonAlready() bool {
-	g := m.rules()
+// behindUnfouled says whether the side behind, or where they are level each,
+// has no penalty that could have taken a point off it or given the other one.
+func (m *Match) behindUnfouled() bool {
 	for _, s := range bothSides {
-		own, other := m.score[s], m.score[s.other()]
-		if !wins(g, own, other) {
-			continue
+		if m.score[s] <= m.score[s.other()] && m.penalties(s) > 0 {
+			return false
 		}
-		if m.penalties(s.other()) == 0 || own-other > int(g.WinBy) && own > int(g.Target) {
+	}
+	return true
+}
+
+// wonAlready says whether the score of the game in play is one at which it
+// would be over, whatever penalties took off the side behind since, which ends
+// nothing, or gave the side ahead where that ends nothing.
+func (m *Match) wonAlready() bool {
+	for _, s := range bothSides {
+		own, other, since := m.score[s], m.score[s.other()], m.penalties(s.other())
+		if m.is("awarded-point-wins", "no") {
+			own -= since
+		} else {
+			other += since
+		}
+		if wins(m.rules(), own, other) {
 			return true
 		}
 	}
 	return false
+}
+
+// endsAll says whether no game goes on once a side has so many points, whatever
+// the other has.
+func endsAll(g *format.Game, points int) bool {
+	return g.Cap > 0 && points >= int(g.Cap) || g.WinBy == 1 && points >= int(g.Target)
 }
 
 // isFinal says whether the last game can have ended so.
@@ -152,7 +194,7 @@ func (m *Match) isFinal() bool {
 	if !wins(g, own, other) || g.Cap > 0 && own > int(g.Cap) {
 		return false
 	}
-	return !wins(g, own-1, other) || m.penalties(s.other()) > 0 || m.penalties(s) > 0
+	return !wins(g, own-1, other) && !endsAll(g, own-1) || m.penalties(s.other()) > 0 || m.is("warning-scope", "game") // with the game, its warnings are forgotten
 }
 
 // placesFit says whether the order of service puts people where they stand.

@@ -2,6 +2,7 @@ package reference
 
 import (
 	"errors"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -9,8 +10,9 @@ import (
 )
 
 // At takes a match up from a line. People are put where the line says that
-// they stand. A line that the model would write otherwise is an error; whether
-// the position can be reached is not asked.
+// they stand. A line that the model would write otherwise, or with a number or
+// a name that there is not, is an error; whether the position can be reached is
+// not asked.
 func At(f format.Format, line string) (*Match, error) {
 	m, err := New(f, "", [2]int{1, 1})
 	if err != nil {
@@ -24,6 +26,9 @@ func (m *Match) takeUp(line string) error {
 	v := map[string]string{}
 	for _, word := range strings.Fields(line) {
 		name, value, _ := strings.Cut(word, "=")
+		if f := forms[name]; f != nil && !f.MatchString(value) {
+			return errors.New("reference: " + name + " says no such thing: " + value)
+		}
 		v[name] = value
 	}
 	*m = Match{book: m.book, first: noSide, winner: noSide, starts: [2]int{1, 1}}
@@ -128,6 +133,21 @@ func (m *Match) guessTheRest() {
 		m.skipped = ends != max(m.number-1, 0)%2
 	}
 }
+
+// forms are what the fields can say (conformance/LINE.md, 1); those that are
+// not here show when they are written back.
+var forms = map[string]*regexp.Regexp{
+	"game": form(`[0-9]`), "won": form(`[0-9]:[0-9]`), "score": form(points + `-` + points), "opens": form(`[0-2]:[0-2]`),
+	"first": form(`-|[de]?[AB]`), "start": form(`-|A[12]B[12]`), "ends": form(`[01]m?`), "due": form(`-|e?p?x?`),
+	"phase": form(`before|play|between|over|closed`), "result": form(`-|tie|dmf|[AB](ret|wd|mf)?|([AB]gf)?(ab)?`),
+	"break": form(`-|t[AB]|(m|eq)[AB][12]|ref|blood|hazard|illness`), "timeouts": form(`[0-9]:[0-9]`), "medical": form(`[-rug]{4}`),
+	"out": form(`[-xc]{4}`), "vw": form(`[01]:[01]`), "tw": form(`[0-7]:[0-7]`), "tf": form(`[0-7]:[0-7]`), "gf": form(`[0-3]:[0-3]`),
+	"wrong": form(`[0-3]:[0-3]`), "carry": form(`[-1-7wf]{4}`),
+}
+
+const points = `([0-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|25[0-5])`
+
+func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(` + pattern + `)$`) }
 
 func letterAt(word string, i int) byte {
 	if len(word) != 4 || word[i] == '-' {
