@@ -50,6 +50,26 @@ func agrees(t testing.TB, m *record.Match, path string) {
 	m.Read(func(l *rally.Log) { same(t, l, onDisk(t, path)) })
 }
 
+// TestEnteredLater gives an entry the time at which a device had it.
+func TestEnteredLater(t *testing.T) {
+	ms := int64(1_000)
+	m, path := kept(t, &ms)
+	_, err := m.Do(record.Request{Entry: entry(t, "A")})
+	require.NoError(t, err)
+	ms += 60_000
+	_, err = m.Do(record.Request{ID: "late", Entry: entry(t, "tA"), Time: ms - 50_000})
+	require.NoError(t, err)
+	require.EqualValues(t, 10_000, m.Snapshot().Clock.Remaining, "fifty of sixty seconds are over")
+	_, err = m.Do(record.Request{ID: "later", Entry: entry(t, "undo"), Time: ms + 50_000})
+	require.NoError(t, err)
+	m.Read(func(l *rally.Log) {
+		at, stamped := l.Time(3)
+		require.True(t, stamped)
+		require.Equal(t, ms, at, "nothing is entered in the future")
+	})
+	agrees(t, m, path)
+}
+
 func TestKeptMatch(t *testing.T) {
 	ms := int64(1_000)
 	m, path := kept(t, &ms)

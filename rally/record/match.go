@@ -44,6 +44,9 @@ type Request struct {
 	// another device has been there first. 0 for whichever is the next.
 	N     int
 	Entry rally.Entry
+	// Time is when it happened, on the clock of the match, for what was entered on
+	// a device without a connection; 0, and what has yet to come, for now.
+	Time int64
 }
 
 // MostRequest is the most bytes that the name of a request can have.
@@ -80,6 +83,9 @@ func (m *Match) Do(q Request) (Done, error) {
 		return Done{}, err
 	}
 	ms := m.clock()
+	if q.Time > 0 && q.Time < ms {
+		ms = q.Time
+	}
 	if ms < m.w.check.ms {
 		ms = -1 // a clock that was set back
 	}
@@ -101,8 +107,11 @@ func (m *Match) Do(q Request) (Done, error) {
 
 // again answers a request that entry n was made by.
 func (m *Match) again(q Request, n int) (Done, error) {
-	l := m.w.log
-	if l.Entry(n) != q.Entry {
+	l, had := m.w.log, m.w.log.Entry(n)
+	if today, pinned := m.w.check.today[had.Format]; pinned && had != q.Entry {
+		had.Format = today // what its id says now, which may be otherwise since it was stored
+	}
+	if had != q.Entry {
 		return Done{}, fault(badField, "request", "is that of another entry, number "+strconv.Itoa(n))
 	}
 	out := Done{N: n, Again: true, Changes: l.Changes(n)}
@@ -139,7 +148,7 @@ func (m *Match) tell() {
 	m.changed = make(chan struct{})
 }
 
-// Changed returns a channel that is closed when the match changes next. Ask for it
+// Changed returns a channel that is closed when the match changes next, or is closed. Ask for it
 // before you draw, and no change is missed.
 func (m *Match) Changed() <-chan struct{} {
 	m.mu.Lock()
@@ -193,6 +202,7 @@ func (m *Match) Close() error {
 	if closed := m.w.Close(); err == nil {
 		err = closed
 	}
+	m.tell()
 	return err
 }
 

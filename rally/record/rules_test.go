@@ -125,6 +125,56 @@ func TestUpdateOfOneReading(t *testing.T) {
 	require.Greater(t, departed, 8)
 }
 
+// TestRetryAfterUpdate sends a change of format again, under its name, after an
+// update of the library by which its id means something else: it is known.
+func TestRetryAfterUpdate(t *testing.T) {
+	now := mustParse(t, "sideout-doubles-11@2026")
+	then := now
+	require.NoError(t, then.Rulings.SetText(format.Switches()[0], otherValue(t, now, format.Switches()[0])))
+	then.Settle()
+	rules := rally.MustCompile(then)
+	path := filepath.Join(t.TempDir(), "match.jsonl")
+	w, err := record.Create(path, rally.Setup{}, rally.NewLog(rules, rules.New(rally.A)))
+	require.NoError(t, err)
+	m := record.Keep(w, nil)
+	change := rally.Entry{Kind: rally.ChangeFormat, Format: then, Next: true, Note: "Haddad"}
+	_, err = m.Do(record.Request{ID: "change", N: 1, Entry: change})
+	require.NoError(t, err)
+	require.NoError(t, m.Close())
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, []byte(older(string(text))), 0o600))
+
+	rec, w, err := record.Resume(path)
+	require.NoError(t, err)
+	require.NotEmpty(t, rec.Changed)
+	m = record.Keep(w, nil)
+	change.Format = now // what the text of the request says today
+	did, err := m.Do(record.Request{ID: "change", N: 1, Entry: change})
+	require.NoError(t, err)
+	require.True(t, did.Again)
+	require.Equal(t, 1, did.N)
+	change.Note = "Raman"
+	_, err = m.Do(record.Request{ID: "change", N: 1, Entry: change})
+	require.ErrorContains(t, err, "is that of another entry")
+	require.NoError(t, m.Close())
+}
+
+// otherValue is a reading of a switch that a format does not have.
+func otherValue(t *testing.T, f format.Format, s format.Switch) string {
+	t.Helper()
+	for _, reading := range s.Readings() {
+		g := f
+		if g.Rulings.SetText(s, reading) == nil {
+			if g.Settle(); g != f {
+				return reading
+			}
+		}
+	}
+	t.Fatal("no other reading")
+	return ""
+}
+
 func mustParse(t testing.TB, id string) format.Format {
 	t.Helper()
 	f, err := format.Parse(id)
