@@ -91,6 +91,9 @@ func (g *Guide) Side(s rally.Side) words.Value {
 // Event is an event as a short text, with the names of the match.
 func (g *Guide) Event(e rally.Event) words.Text { return words.Event(e, g) }
 
+// Entry is an entry of a log, corrections included, by the names of the match.
+func (g *Guide) Entry(e rally.Entry) words.Text { return words.Entry(e, g) }
+
 func (g *Guide) person(name string, p rally.Person) words.Arg {
 	return words.Arg{Name: name, Value: g.Person(p)}
 }

@@ -17,6 +17,43 @@ type letters struct{}
 func (letters) Side(s rally.Side) Value     { return New("person.side", Name("side", s.String())) }
 func (letters) Person(p rally.Person) Value { return Plain(p.String()) }
 
+// Entry is an entry of a log in words, a correction too: what undo would take back.
+// Sides and players are those that who names; of nil, their letters.
+func Entry(e rally.Entry, who Who) Text {
+	n := Count("entry", e.Target)
+	event := Within("event", Event(e.Event, who))
+	var out Text
+	switch e.Kind {
+	case rally.Amend:
+		if out = New("entry.amend", n, event); e.Event == 0 {
+			out = New("entry.strike", n)
+		}
+	case rally.RuleOn:
+		out = New("entry.rule", n, event)
+	case rally.Rewind:
+		out = New("entry.rewind", n)
+	case rally.SetPosition:
+		out = New("entry.set", Name("line", e.Line))
+	case rally.ChangeFormat:
+		code := Code("entry.now")
+		if e.Next {
+			code = "entry.next"
+		}
+		if out = New(code, Within("format", Format(e.Format))); e.Note != "" {
+			return New("entry.decided", Within("entry", out), Name("by", e.Note))
+		}
+		return out
+	case rally.Undo, rally.Redo:
+		return New("event.plain", Word("kind", Code("kind."+e.Kind.String())))
+	default:
+		return Event(e.Event, who)
+	}
+	if e.Note != "" {
+		return New("entry.stated", Within("entry", out), Name("reason", e.Note))
+	}
+	return out
+}
+
 // Event is an event as a short text: "time-out, side B". A nil who names sides
 // and players by their letters.
 func Event(e rally.Event, who Who) Text {

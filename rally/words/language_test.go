@@ -411,3 +411,27 @@ func TestFormatsInWords(t *testing.T) {
 		}
 	}
 }
+
+// What undo and redo would take is said whole, corrections too.
+func TestEntriesInWords(t *testing.T) {
+	for _, c := range []struct{ entry, english, german string }{
+		{"tB", "time-out, side B", "Auszeit, Team B"},
+		{"amend 3 B", "entry 3 repaired: rally won, side B", "Eintrag 3 berichtigt: Ballwechsel gewonnen, Team B"},
+		{"amend 3 B second referee", "entry 3 repaired: rally won, side B (reason: second referee)", "Eintrag 3 berichtigt: Ballwechsel gewonnen, Team B (Grund: second referee)"},
+		{"amend 3 -", "entry 3 struck", "Eintrag 3 gestrichen"},
+		{"rule 4 replay", "entry 4 ruled on: replay", "über Eintrag 4 entschieden: Wiederholung"},
+		{"rewind 12", "game taken back to entry 12", "Spiel auf Eintrag 12 zurückgesetzt"},
+		{"set L2 play", "position set: L2 play", "Stand gesetzt: L2 play"},
+		{"format sideout-doubles-15@2026 next TD", "format changed from the next game: doubles, the serving side scores, to 15 by 2, two servers a turn, one in the first (decided by TD)", ""},
+		{"undo", "undo", "zurücknehmen"},
+	} {
+		t.Run(c.entry, func(t *testing.T) {
+			e, err := rally.ParseEntry(c.entry)
+			require.NoError(t, err)
+			require.Equal(t, c.english, words.English().Say(words.Entry(e, nil)))
+			if c.german != "" {
+				require.Equal(t, c.german, words.German().Say(words.Entry(e, nil)))
+			}
+		})
+	}
+}
