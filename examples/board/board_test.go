@@ -96,7 +96,7 @@ func drawn(t *testing.T, enter string) (board rally.Snapshot, words map[string]s
 		case name == "event":
 			event = data
 		case name == "data" && event == "words":
-			require.NoError(t, json.Unmarshal([]byte(data), &words))
+			require.NoError(t, json.Unmarshal([]byte(data), &words)) // added to what came before
 		case name == "data":
 			require.NoError(t, json.Unmarshal([]byte(data), &board))
 			return board, words
@@ -128,7 +128,9 @@ func TestBoard(t *testing.T) {
 		{"no JSON", "POST", court, `A`, 400},
 		{"another field", "POST", court, `{"what":1}`, 400},
 		{"too much", "POST", court, `{"id":"` + strings.Repeat("x", mostBody) + `"}`, 400},
-		{"a correction that is not for here", "POST", court, `{"id":"e","do":"amend 3 B"}`, 403},
+		{"a correction that cannot be", "POST", court, `{"id":"e","do":"amend 9 B"}`, 409},
+		{"of another match", "POST", court, `{"id":"e","match":2,"do":"A"}`, 409},
+		{"the next match before this is over", "POST", court + "/next", `{"match":2}`, 409},
 		{"a wrong secret", "POST", court + "x", `{"id":"f","do":"A"}`, 404},
 		{"no secret", "POST", court[:strings.LastIndex(court, "/")], `{"id":"f","do":"A"}`, 405},
 		{"a court that is not there", "GET", strings.Replace(court, "/court/1/", "/court/9/", 1), "", 404},
@@ -152,8 +154,8 @@ func TestBoard(t *testing.T) {
 	require.Equal(t, "1-0-2", board.Call)
 	require.Equal(t, "<b>Mei-Lin</b>", board.Setup.Name(rally.A1))
 	require.Equal(t, "A", board.Undo)
-	require.Contains(t, words["event tB"], "time-out, B1")
-	require.NotEmpty(t, words["refusal none-left"])
+	require.Contains(t, words["event.tB"], "time-out, B1")
+	require.NotEmpty(t, words["refusal.none-left"])
 	time.Sleep(300 * time.Millisecond)
 	status, _ = asked(t, "POST", court, `{"id":"g","do":"tB"}`)
 	require.Equal(t, 200, status)
@@ -167,6 +169,63 @@ func TestBoard(t *testing.T) {
 		}
 	}
 	require.Positive(t, hasty)
+}
+
+// TestPhone sends what a phone holds that had no connection, while another one enters,
+// and goes on to the next match.
+func TestPhone(t *testing.T) {
+	court := started(t, t.TempDir()).enter[1]
+	hour := time.Now().Add(-time.Hour).UnixMilli()
+	batch := ""
+	for i, do := range []string{"fcA:serve", "gA1B1", "A", "B", "amend 3 B", "A", "A", "tB", "undo"} {
+		batch += fmt.Sprintf(`{"id":"one-%d","match":1,"n":%d,"do":%q,"ms":%d}`+"\n", i, i+1, do, hour+int64(i)*1000)
+	}
+	status, answer := asked(t, "POST", court, batch)
+	require.Equal(t, 200, status, answer)
+	require.EqualValues(t, 9, answer["entries"])
+	status, answer = asked(t, "POST", court, batch)
+	require.Equal(t, 200, status, answer)
+	require.Equal(t, true, answer["again"])
+	require.EqualValues(t, 9, answer["entries"], "sent twice, counted once")
+	board, words := drawn(t, court)
+	require.Equal(t, "tB", board.Redo)
+	require.Contains(t, words["redo"], "time-out")
+
+	status, answer = asked(t, "POST", court, `{"id":"two-1","n":10,"do":"amend 6 B"}`)
+	require.Equal(t, 200, status, answer)
+	_, words = drawn(t, court)
+	require.Contains(t, words["undo"], "entry 6 repaired: rally won")
+	status, answer = asked(t, "POST", court, `{"id":"one-9","n":10,"do":"A"} {"id":"one-10","n":11,"do":"A"}`)
+	require.Equal(t, 409, status)
+	require.Equal(t, "stale", answer["code"])
+	require.EqualValues(t, 10, answer["entries"])
+	status, answer = asked(t, "GET", court+"/log", "")
+	require.Equal(t, 200, status)
+	require.Equal(t, "amend 6 B", answer["log"].([]any)[9])
+
+	status, answer = asked(t, "POST", court, `{"id":"end","do":"retA"} {"do":"??"} {"do":"A"}`)
+	require.Equal(t, 400, status)
+	require.EqualValues(t, 11, answer["entries"], "up to the one that was refused")
+	for range 2 {
+		status, answer = asked(t, "POST", court+"/next", `{"match":2,"format":"rally-singles-11@2026","setup":{"sides":[{"players":[{"name":"Mei-Lin"},{}]},{"players":[{},{}]}]}}`)
+		require.Equal(t, 200, status, answer)
+		require.EqualValues(t, 2, answer["match"])
+		require.EqualValues(t, 0, answer["entries"])
+	}
+	status, answer = asked(t, "POST", court, `{"match":1,"do":"A"}`)
+	require.Equal(t, 409, status)
+	require.Equal(t, "other-match", answer["code"])
+	board, _ = drawn(t, court)
+	require.Equal(t, "rally-singles-11@2026", board.Format)
+	require.Equal(t, "Mei-Lin", board.Setup.Name(rally.A1))
+
+	req, err := http.NewRequest(http.MethodOptions, court, nil)
+	require.NoError(t, err)
+	res, err := http.DefaultClient.Do(req)
+	require.NoError(t, err)
+	require.NoError(t, res.Body.Close())
+	require.Equal(t, "*", res.Header.Get("Access-Control-Allow-Origin"))
+	require.Contains(t, res.Header.Get("Access-Control-Allow-Headers"), "Content-Type")
 }
 
 // TestKilled kills the program with kill -9 while its courts are entered, and finds
@@ -218,7 +277,7 @@ func TestKilled(t *testing.T) {
 		group.Wait()
 	}
 	for c := range 2 {
-		text, err := os.ReadFile(filepath.Join(dir, fmt.Sprintf("court-%d.jsonl", c+1)))
+		text, err := os.ReadFile(filepath.Join(dir, fmt.Sprintf("court-%d-match-1.jsonl", c+1)))
 		require.NoError(t, err)
 		rec, problems, err := record.Recover(bytes.NewReader(text))
 		require.NoError(t, err)

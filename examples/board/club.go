@@ -6,11 +6,13 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"strconv"
-	"sync"
+	"strings"
 	"time"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -22,8 +24,8 @@ var files embed.FS
 
 const (
 	mostStreams = 500     // pages that watch at once
-	mostBody    = 1 << 12 // bytes of what is entered
-	mostASecond = 10      // entries a court
+	mostBody    = 1 << 16 // bytes that are sent at once: some six hundred entries
+	mostASecond = 10      // requests a court
 )
 
 // club answers for all courts.
@@ -45,11 +47,24 @@ func (b *club) handler() http.Handler {
 	mux.HandleFunc("GET /live/{n}", b.on(b.live))
 	mux.HandleFunc("POST /court/{n}/{secret}", b.on(b.enter))
 	mux.HandleFunc("PUT /court/{n}/{secret}", b.on(b.name))
+	mux.HandleFunc("GET /court/{n}/{secret}/log", b.on(b.log))
+	mux.HandleFunc("POST /court/{n}/{secret}/next", b.on(b.next))
+	mux.HandleFunc("OPTIONS /court/", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
 	mux.Handle("GET /page.css", http.FileServerFS(files))
 	mux.Handle("GET /page.js", http.FileServerFS(files))
+	headers := map[string]string{
+		"X-Content-Type-Options":  "nosniff",
+		"Referrer-Policy":         "no-referrer",
+		"Cache-Control":           "no-store",
+		"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-ancestors 'none'",
+		// A page from elsewhere, on a referee's phone, may ask too: what lets it
+		// enter is the secret, and nothing that a browser would send of itself.
+		"Access-Control-Allow-Origin":  "*",
+		"Access-Control-Allow-Methods": "*",
+		"Access-Control-Allow-Headers": "Content-Type",
+	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		for name, value := range map[string]string{"X-Content-Type-Options": "nosniff", "Referrer-Policy": "no-referrer", "Cache-Control": "no-store",
-			"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-ancestors 'none'"} {
+		for name, value := range headers {
 			w.Header().Set(name, value)
 		}
 		mux.ServeHTTP(w, r)
@@ -83,28 +98,22 @@ func (b *club) live(w http.ResponseWriter, r *http.Request, c *court) {
 	case b.streams <- struct{}{}:
 		defer func() { <-b.streams }()
 	default:
-		b.refuse(w, http.StatusServiceUnavailable, words.New("board.busy"))
+		b.refuse(w, c, http.StatusServiceUnavailable, "busy", words.New("board.busy"))
 		return
 	}
 	w.Header().Set("Content-Type", "text/event-stream")
 	out := http.NewResponseController(w)
-	send := func(event string, data []byte) bool {
-		_ = out.SetWriteDeadline(time.Now().Add(10 * time.Second))
-		_, err := fmt.Fprintf(w, "event: %s\ndata: %s\n\n", event, data)
-		return err == nil && out.Flush() == nil
+	send := func(event string, data []byte) {
+		_ = out.SetWriteDeadline(time.Now().Add(10 * time.Second)) // whoever reads no more is left behind
+		fmt.Fprintf(w, "event: %s\ndata: %s\n\n", event, data)
 	}
-	var named rally.Setup
-	var board []byte
-	for first := true; ; first = false {
-		changed := c.match.Changed()
-		if u := c.match.Setup(); first || u != named {
-			named = u
-			if !send("words", b.dictionary(c)) {
-				return
-			}
-		}
-		board = c.match.AppendJSON(board[:0])
-		if !send("board", board) {
+	send("words", b.plain())
+	for {
+		m, _ := c.now()
+		changed := m.Changed()
+		send("words", b.said(m))
+		send("board", m.AppendJSON(nil))
+		if out.Flush() != nil {
 			return
 		}
 		select {
@@ -116,135 +125,177 @@ func (b *club) live(w http.ResponseWriter, r *http.Request, c *court) {
 	}
 }
 
-// dictionary says in words what a board holds as codes.
-func (b *club) dictionary(c *court) []byte {
-	guide := referee.New(c.match.Rules(), c.match.Setup())
-	var drawn rally.Snapshot
-	if err := json.Unmarshal(c.match.AppendJSON(nil), &drawn); err != nil {
-		panic(err) // what the library writes, it reads
-	}
-	say := func(t words.Text) string { return b.language.Say(t) }
-	out := map[string]string{"lang": b.language.Tag(), "help": say(words.Effects(rally.CallHelp)[0])}
-	event := func(e rally.Event) { out["event "+e.String()] = say(guide.Event(e)) }
-	for _, e := range drawn.Allowed {
-		event(e)
-	}
-	for _, no := range drawn.Refused {
-		event(no.Event)
-		out["refusal "+no.Why.String()] = say(words.For(no.Why))
-	}
-	for k := range rally.KindSet(1<<rally.Undo | 1<<rally.Redo).All() {
-		out["event "+k.String()] = say(words.For(k))
-	}
-	for r := rally.NotRefused + 1; r <= rally.NoMorePoints; r++ {
-		out["refusal "+r.String()] = say(words.For(r))
-	}
-	for p := rally.Before; p <= rally.Closed; p++ {
-		out["phase "+p.String()] = say(words.For(p))
-	}
-	for k := rally.TimeOutBreak; k <= rally.IllnessBreak; k++ {
-		out["break "+k.String()] = say(words.For(k))
-	}
-	for _, did := range words.Effects(rally.Point | rally.SecondServer | rally.SideOut) {
-		out["result "+string(did.Code[len("effect."):])] = say(did)
-	}
-	for _, i := range []string{"time-out", "medical", "equipment", "end-change", "between-games"} {
-		out["interval "+i] = say(words.New(words.Code("interval." + i)))
+// plain are the words of a board that no match changes, by their codes.
+func (b *club) plain() []byte {
+	out := map[string]string{"lang": b.language.Tag(), "help": b.language.Say(words.Effects(rally.CallHelp)[0])}
+	for _, s := range words.Codes() {
+		switch family, _, _ := strings.Cut(string(s.Code), "."); family {
+		case "phase", "refusal", "break", "effect", "interval", "kind":
+			if len(s.Params) == 0 {
+				out[string(s.Code)] = b.language.Say(words.New(s.Code))
+			}
+		}
 	}
 	text, _ := json.Marshal(out) // a map of texts
 	return text
 }
 
-// enter takes one entry: {"id": NAME, "n": NUMBER, "do": WORD}. Sent again under the
-// same name it is taken once; with a number that is taken it is refused.
+// said are the entries that a board offers or refuses now, by the names of the match.
+func (b *club) said(m *record.Match) []byte {
+	guide, drawn := referee.New(m.Rules(), m.Setup()), m.Snapshot()
+	out := map[string]string{}
+	for _, e := range drawn.Allowed {
+		out["event."+e.String()] = b.language.Say(guide.Event(e))
+	}
+	for _, no := range drawn.Refused {
+		out["event."+no.Event.String()] = b.language.Say(guide.Event(no.Event))
+	}
+	for name, entry := range map[string]string{"undo": drawn.Undo, "redo": drawn.Redo} {
+		if e, err := rally.ParseEntry(entry); err == nil {
+			out[name] = b.language.Say(guide.Entry(e))
+		}
+	}
+	text, _ := json.Marshal(out)
+	return text
+}
+
+// enter takes entries until one is refused.
 func (b *club) enter(w http.ResponseWriter, r *http.Request, c *court) {
-	var ask struct {
-		ID string `json:"id"`
-		N  int    `json:"n"`
-		Do string `json:"do"`
-	}
-	if !b.read(w, r, c, &ask) {
+	read := b.reader(w, r, c)
+	if read == nil {
 		return
 	}
-	e, err := rally.ParseEntry(ask.Do)
-	switch {
-	case err != nil:
-		b.refuse(w, http.StatusBadRequest, words.New("board.unread"))
-		return
-	case e.Corrects() && e.Kind != rally.Undo && e.Kind != rally.Redo:
-		b.refuse(w, http.StatusForbidden, words.New("board.not-here"))
-		return
+	m, no := c.now()
+	var got record.Done
+	for taken := 0; ; taken++ {
+		var ask struct {
+			ID    string `json:"id"`
+			Match int    `json:"match"`
+			N     int    `json:"n"`
+			Do    string `json:"do"`
+			MS    int64  `json:"ms"`
+		}
+		err := read.Decode(&ask)
+		if errors.Is(err, io.EOF) && taken > 0 {
+			b.answer(w, c, http.StatusOK, map[string]any{"n": got.N, "did": got.Effects, "again": got.Again})
+			return
+		}
+		e, unread := rally.ParseEntry(ask.Do)
+		if err != nil || unread != nil {
+			b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
+			return
+		}
+		if ask.Match != 0 && ask.Match != no {
+			b.refuse(w, c, http.StatusConflict, "other-match", words.New("board.stale"))
+			return
+		}
+		if got, err = m.Do(record.Request{ID: ask.ID, N: ask.N, Entry: e, Time: ask.MS}); err != nil {
+			b.failed(w, c, err)
+			return
+		}
 	}
-	got, err := c.match.Do(record.Request{ID: ask.ID, N: ask.N, Entry: e})
+}
+
+// failed says why a match did not take an entry.
+func (b *club) failed(w http.ResponseWriter, c *court, err error) {
 	var no *rally.EntryError
 	var wrong *record.Error
 	switch {
-	case err == nil:
-		b.answer(w, http.StatusOK, map[string]any{"n": got.N, "did": got.Effects, "again": got.Again})
 	case errors.As(err, &no):
-		b.refuse(w, http.StatusConflict, words.For(no.Refusal))
+		b.refuse(w, c, http.StatusConflict, no.Refusal.String(), words.Correction(no))
 	case errors.As(err, &wrong) && wrong.Code == "stale":
-		b.refuse(w, http.StatusConflict, words.New("board.stale"))
+		b.refuse(w, c, http.StatusConflict, "stale", words.New("board.stale"))
 	case errors.As(err, &wrong) && wrong.Field == "request":
-		b.refuse(w, http.StatusBadRequest, words.New("board.unread"))
+		b.refuse(w, c, http.StatusBadRequest, "other-request", words.New("board.unread"))
 	default:
-		b.refuse(w, http.StatusInternalServerError, words.New("board.disk"))
+		b.refuse(w, c, http.StatusInternalServerError, "disk", words.New("board.disk"))
 	}
 }
 
 // name takes a set-up: names supplied or changed.
 func (b *club) name(w http.ResponseWriter, r *http.Request, c *court) {
 	var u rally.Setup
-	if !b.read(w, r, c, &u) {
+	m, _ := c.now()
+	if read := b.reader(w, r, c); read == nil {
+		return
+	} else if read.Decode(&u) != nil || m.Rules().Validate(u) != nil || m.Name(u) != nil {
+		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
 		return
 	}
-	if c.match.Rules().Validate(u) != nil || c.match.Name(u) != nil {
-		b.refuse(w, http.StatusBadRequest, words.New("board.unread"))
-		return
-	}
-	b.answer(w, http.StatusOK, map[string]any{})
+	b.answer(w, c, http.StatusOK, nil)
 }
 
-// read reads what is asked of a court, no faster than anybody can tap.
-func (b *club) read(w http.ResponseWriter, r *http.Request, c *court, into any) bool {
+// log lists what has been entered, by whichever device.
+func (b *club) log(w http.ResponseWriter, _ *http.Request, c *court) {
+	m, _ := c.now()
+	entries := []string{}
+	m.Read(func(l *rally.Log) {
+		for n := 1; n <= l.Len(); n++ {
+			entries = append(entries, l.Entry(n).String())
+		}
+	})
+	b.answer(w, c, http.StatusOK, map[string]any{"log": entries})
+}
+
+// next begins the next match of a court.
+func (b *club) next(w http.ResponseWriter, r *http.Request, c *court) {
+	read := b.reader(w, r, c)
+	if read == nil {
+		return
+	}
+	ask := struct {
+		Match  int         `json:"match"`
+		Format string      `json:"format"`
+		Setup  rally.Setup `json:"setup"`
+	}{Format: c.rules.Format().ID()}
+	err := read.Decode(&ask)
+	f, unknown := format.Parse(ask.Format)
+	if err != nil || unknown != nil {
+		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
+		return
+	}
+	rules := rally.MustCompile(f)
+	if rules.Validate(ask.Setup) != nil {
+		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
+		return
+	}
+	switch err := c.next(ask.Match, rules, ask.Setup); err {
+	case nil:
+		b.answer(w, c, http.StatusOK, nil)
+	case errPlaying:
+		b.refuse(w, c, http.StatusConflict, "playing", words.New("board.playing"))
+	case errStale:
+		b.refuse(w, c, http.StatusConflict, "other-match", words.New("board.stale"))
+	default:
+		b.refuse(w, c, http.StatusInternalServerError, "disk", words.New("board.disk"))
+	}
+}
+
+// reader reads what is sent to a court, no faster than anybody can tap; nil where
+// that has been answered.
+func (b *club) reader(w http.ResponseWriter, r *http.Request, c *court) *json.Decoder {
 	if !c.pace.takes(time.Now()) {
-		b.refuse(w, http.StatusTooManyRequests, words.New("board.busy"))
-		return false
+		b.refuse(w, c, http.StatusTooManyRequests, "busy", words.New("board.busy"))
+		return nil
 	}
-	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostBody))
-	dec.DisallowUnknownFields()
-	if dec.Decode(into) != nil || dec.More() {
-		b.refuse(w, http.StatusBadRequest, words.New("board.unread"))
-		return false
-	}
-	return true
+	read := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostBody))
+	read.DisallowUnknownFields()
+	return read
 }
 
-func (b *club) refuse(w http.ResponseWriter, status int, why words.Text) {
-	b.answer(w, status, map[string]any{"error": b.language.Say(why)})
+func (b *club) refuse(w http.ResponseWriter, c *court, status int, code string, why words.Text) {
+	b.answer(w, c, status, map[string]any{"code": code, "error": b.language.Say(why)})
 }
 
-func (b *club) answer(w http.ResponseWriter, status int, v any) {
+// answer says besides which match is on the court, and how many entries it has.
+func (b *club) answer(w http.ResponseWriter, c *court, status int, fields map[string]any) {
+	m, no := c.now()
+	out := map[string]any{"match": no}
+	m.Read(func(l *rally.Log) { out["entries"] = l.Len() })
+	for name, value := range fields {
+		out[name] = value
+	}
 	w.Header().Set("Content-Type", "application/json")
 	w.WriteHeader(status)
-	_ = json.NewEncoder(w).Encode(v) // whoever asked may have gone
-}
-
-// pace lets so many pass a second.
-type pace struct {
-	mu   sync.Mutex
-	next time.Time // when all that passed would have been taken one by one
-}
-
-func (p *pace) takes(now time.Time) bool {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.next.Before(now) {
-		p.next = now
-	}
-	if p.next.Sub(now) > time.Second {
-		return false
-	}
-	p.next = p.next.Add(time.Second / mostASecond)
-	return true
+	_ = json.NewEncoder(w).Encode(out) // whoever asked may have gone
 }

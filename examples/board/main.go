@@ -7,21 +7,49 @@
 // It prints two links a court: one to watch, for everybody, and one to enter, for
 // whoever officiates there, with a secret in it that is kept in a file beside the
 // record. It listens to this machine only unless told otherwise.
+//
+// # What a program sends that enters, such as the page on a referee's phone
+//
+// ENTER is the address to enter, /court/N/SECRET. What is sent and answered is JSON;
+// pages from anywhere may ask.
+//
+//	POST ENTER       {"id": "p1-7", "match": 1, "n": 12, "do": "A", "ms": 1795760000000}
+//	POST ENTER/next  {"match": 2, "format": "sideout-doubles-11@2026", "setup": {…}}
+//	PUT  ENTER       {"sides": …}: the names of the match, as a record holds them
+//	GET  ENTER/log   what has been entered so far: {"log": ["gA1B1", "A", …]}
+//	GET  /live/N     server-sent events: "board" after every change, as snapshot.d.ts
+//	                 of package rally types it, and "words" for its codes
+//
+// An entry is "do", as LINE.md of the corpus writes it, corrections too. Only "do" is
+// needed. Under an "id" it is taken once, however often it is sent. With "n", the
+// number that it is to have, it is refused if another device has been there first, and
+// with "match" if another match is on the court. "ms" is when it happened, in
+// milliseconds since 1970, where that was before it was sent.
+//
+// A device that was without a connection sends what it holds in one body, one object
+// after another, 64 KiB at most. They are taken in order up to the first that is
+// refused; sent again, what was taken adds nothing. Every answer holds the number of
+// the "match" on the court and of its "entries"; an entry's is that of the last one:
+//
+//	200 {"match": 1, "entries": 12, "n": 12, "did": ["point"], "again": false}
+//	409 {"match": 1, "entries": 13, "code": "stale", "error": "Somebody else has …"}
+//
+// A "code" is that of the refusal ("no-break"), "stale" or "other-match" (409: ask for
+// the log, and see what the other device entered), "unread" or "other-request" (400:
+// an id that was used for something else), "busy" (429: wait and send it again) or
+// "disk" (500). A wrong secret is 404. The next match can begin when the last is over
+// ("playing" before), and begins once.
 package main
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"net"
 	"net/http"
 	"os"
 	"os/signal"
-	"path/filepath"
-	"strings"
 	"syscall"
 	"time"
 
@@ -31,7 +59,6 @@ import (
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
-	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -78,7 +105,7 @@ func serve(addr, dir string, courts int, rules *rally.Rules, language *words.Lan
 		if err != nil {
 			return fmt.Errorf("court %d: %w", n, err)
 		}
-		defer c.match.Close()
+		defer func() { _ = c.match.Close() }()
 		club.courts = append(club.courts, c)
 	}
 	listener, err := net.Listen("tcp", addr)
@@ -101,48 +128,4 @@ func serve(addr, dir string, courts int, rules *rally.Rules, language *words.Lan
 		return err
 	}
 	return nil
-}
-
-// court is one match that is kept, and what whoever enters it must know.
-type court struct {
-	n      int
-	secret string
-	match  *record.Match
-	pace   pace
-}
-
-// open goes on with the match of a court, or begins one.
-func open(dir string, n int, rules *rally.Rules) (*court, error) {
-	path := filepath.Join(dir, fmt.Sprintf("court-%d.jsonl", n))
-	_, w, err := record.Resume(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		w, err = record.Create(path, demo(n, rules), rally.NewLog(rules, rally.State{}))
-	}
-	if err != nil {
-		return nil, err
-	}
-	secret, err := secretIn(filepath.Join(dir, fmt.Sprintf("court-%d.key", n)))
-	return &court{n: n, secret: secret, match: record.Keep(w, nil)}, err
-}
-
-// secretIn returns the secret that a file holds, or makes one.
-func secretIn(path string) (string, error) {
-	if text, err := os.ReadFile(path); err == nil && len(strings.TrimSpace(string(text))) >= 20 {
-		return strings.TrimSpace(string(text)), nil
-	}
-	secret := rand.Text()
-	return secret, os.WriteFile(path, []byte(secret+"\n"), 0o600)
-}
-
-// demo are the names of the invented ladder.
-func demo(n int, rules *rally.Rules) rally.Setup {
-	u := rally.Setup{Match: "Harbour Lane Courts autumn ladder", Court: fmt.Sprint(n), Referee: "Noor Haddad"}
-	if rules.Format().Game.Sides == format.Singles {
-		u.Sides[rally.A].Players[0] = rally.Player{Name: "Mei-Lin Castellanos"}
-		u.Sides[rally.B].Players[0] = rally.Player{Name: "Rafael Oyelaran"}
-		return u
-	}
-	u.Sides[rally.A].Players = [2]rally.Player{{Name: "Imani Okafor"}, {Name: "Tomasz Zielinski"}}
-	u.Sides[rally.B].Players = [2]rally.Player{{Name: "Priya Raman"}, {Name: "Lars Nyberg"}}
-	return u
 }

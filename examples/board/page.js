@@ -2,8 +2,9 @@
 "use strict";
 const [, , number, secret] = location.pathname.split("/");
 const at = (id) => document.getElementById(id);
-let words = {}, board = null, came = 0;
-const word = (family, code) => words[family + " " + code] || code;
+const words = {};
+let board = null, came = 0;
+const word = (family, code) => words[family + "." + code] || code;
 const add = (to, tag, text, name) => {
   const e = to.appendChild(document.createElement(tag));
   e.textContent = text;
@@ -12,7 +13,7 @@ const add = (to, tag, text, name) => {
 };
 
 const live = new EventSource("/live/" + number);
-live.addEventListener("words", (e) => { words = JSON.parse(e.data); document.documentElement.lang = words.lang; });
+live.addEventListener("words", (e) => { Object.assign(words, JSON.parse(e.data)); document.documentElement.lang = words.lang; });
 live.addEventListener("board", (e) => { board = JSON.parse(e.data); came = performance.now(); draw(); });
 
 function draw() {
@@ -38,7 +39,7 @@ function draw() {
   at("help").textContent = care ? words.help : "";
   const say = [word("phase", board.phase)];
   if (board.phase === "play") say.splice(0, 1);
-  if (board.result !== "-") say.unshift(word("result", board.result));
+  if (board.result !== "-") say.unshift(word("effect", board.result));
   if (board.break !== "-") say.push(word("break", board.break));
   if (board.ends_due) say.push(word("event", "ends"));
   at("state").textContent = say.join(" · ");
@@ -73,7 +74,7 @@ function buttons() {
   const rallies = board.allowed.filter((e) => e === "A" || e === "B");
   for (const e of rallies) button(e, word("event", e), "");
   for (const what of ["undo", "redo"]) {
-    if (board[what]) button(what, word("event", what) + ": " + word("event", board[what]), "");
+    if (board[what]) button(what, word("kind", what) + ": " + (words[what] || board[what]), "");
   }
   for (const e of board.allowed) if (!rallies.includes(e)) button(e, word("event", e), "");
   // What is short of its moment shows why; what never comes in this phase is left out.
