@@ -8,7 +8,8 @@ type Board struct {
 	log    *Log
 	setup  Setup
 	people []byte // the set-up as JSON
-	offers buttons
+	offers []offer
+	menu   []byte // what they came to, as JSON: the larger part of a snapshot, and the same after most rallies
 
 	// What was read of the log.
 	n      int // entries
@@ -36,7 +37,7 @@ type Board struct {
 func NewBoard(l *Log, u Setup) *Board {
 	b := &Board{log: l, setup: u, people: appendSetup(nil, &u)}
 	choices(func(e Event) bool {
-		b.offers = append(b.offers, button{e, refusedAs + e.String() + refusedWhy})
+		b.offers = append(b.offers, offer{e, leftOut})
 		return true
 	})
 	b.again()
@@ -79,7 +80,7 @@ func own[T any](p **T) {
 // a buffer with room for it nothing is allocated.
 func (b *Board) AppendJSON(dst []byte, ms int64) []byte {
 	b.show(ms)
-	return appendSnapshot(dst, &b.shown, b.people, b.offers, &b.texts)
+	return appendSnapshot(dst, &b.shown, b.people, b.menu, &b.texts)
 }
 
 // follow reads what has come to the log since.
@@ -234,32 +235,53 @@ func (b *Board) account(r *Rules, s State) {
 	}
 }
 
+// offer is an event that there is a button for, and how it was answered last.
+type offer struct {
+	event  Event
+	answer Refusal
+}
+
+// leftOut is the answer to what there is no button for now.
+const leftOut = ^Refusal(0)
+
 // offer tries every event that there is a button for.
 func (b *Board) offer(r *Rules, s State) {
 	v := &b.shown
-	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
 	v.GamePoint, v.MatchPoint = [2]bool{}, [2]bool{}
-	kind, refusal := NoKind, NotRefused
+	kind, refusal, changed := NoKind, NotRefused, b.menu == nil
 	for i := range b.offers {
-		e := b.offers[i].event
-		if e.Fault() == AbsentPlayer && e != v.AbsentDue {
-			continue
-		}
-		var did Effects
-		if e.Kind() != kind || !ofTheMoment(refusal) {
-			_, did, refusal = r.Apply(s, e)
-		}
-		kind = e.Kind()
-		switch {
-		case refusal == NotRefused:
-			v.Allowed = append(v.Allowed, e)
-			if did&GameWon != 0 && e.Kind() == RallyWon {
+		o := &b.offers[i]
+		e, answer := o.event, leftOut
+		if e.Fault() != AbsentPlayer || e == v.AbsentDue {
+			var did Effects
+			if e.Kind() != kind || !ofTheMoment(refusal) {
+				_, did, refusal = r.Apply(s, e)
+			}
+			kind = e.Kind()
+			if refusal == NotRefused || e.Fault() != AbsentPlayer && (r.doubles || !e.namesPartner()) {
+				answer = refusal
+			}
+			if did&GameWon != 0 && kind == RallyWon {
 				v.GamePoint[e.Side()], v.MatchPoint[e.Side()] = true, did&MatchWon != 0
 			}
-		case e.Fault() != AbsentPlayer && (r.doubles || !e.namesPartner()):
-			v.Refused = append(v.Refused, Greyed{e, refusal})
+		}
+		changed = changed || o.answer != answer
+		o.answer = answer
+	}
+	if !changed {
+		return
+	}
+	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
+	for _, o := range b.offers {
+		switch o.answer {
+		case leftOut:
+		case NotRefused:
+			v.Allowed = append(v.Allowed, o.event)
+		default:
+			v.Refused = append(v.Refused, Greyed{o.event, o.answer})
 		}
 	}
+	b.menu = appendMenu(b.menu[:0], v)
 }
 
 // ofTheMoment reports whether a refusal is that of its kind of event at the moment,

@@ -88,13 +88,13 @@ func (r *Rules) Frozen(s State, side Side) bool {
 // AppendJSON appends the snapshot as JSON, as encoding/json would write it but
 // without that package, which a browser build would carry.
 func (v *Snapshot) AppendJSON(dst []byte) []byte {
-	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), nil, &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
+	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), appendMenu(nil, v), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
 }
 
 // texts are what a board makes anew for every snapshot.
 type texts[T string | []byte] struct{ line, call, undo, redo T }
 
-func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, known buttons, t *texts[T]) []byte {
+func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people, menu []byte, t *texts[T]) []byte {
 	w := writer(append(dst, `{"format":`...))
 	w.text(v.Format)
 	w.yes("doubles", v.Doubles)
@@ -157,47 +157,29 @@ func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people []byte, k
 	quoted(&w, t.undo)
 	w.name("redo")
 	quoted(&w, t.redo)
+	return append(append(w, menu...), '}')
+}
+
+// appendMenu appends which events may come, and why others may not.
+func appendMenu(dst []byte, v *Snapshot) []byte {
+	w := writer(dst)
 	w.name("allowed")
 	w = append(w, '[')
-	at := 0
 	for _, e := range v.Allowed {
-		var text string
-		text, at = known.text(at, e)
-		w = append(append(append(w, '"'), text[len(refusedAs):len(text)-len(refusedWhy)]...), `",`...)
+		w.event(e)
+		w = append(w, ',')
 	}
 	w.close(']')
 	w.name("refused")
 	w = append(w, '[')
-	at = 0
 	for _, no := range v.Refused {
-		var text string
-		text, at = known.text(at, no.Event)
-		w = append(append(append(w, text...), no.Why.String()...), `"},`...)
+		w = append(w, `{"event":`...)
+		w.event(no.Event)
+		w.word("why", no.Why.String())
+		w = append(w, "},"...)
 	}
 	w.close(']')
-	return append(w, '}')
-}
-
-// button is an event that there is a button for, and how it is written where it
-// is refused; its word stands in the middle.
-type button struct {
-	event Event
-	text  string
-}
-
-const refusedAs, refusedWhy = `{"event":"`, `","why":"`
-
-type buttons []button
-
-// text returns how an event is written that stands among the buttons from at on, and
-// where; or how any other is.
-func (b buttons) text(at int, e Event) (string, int) {
-	for i := at; i < len(b); i++ {
-		if b[i].event == e {
-			return b[i].text, i
-		}
-	}
-	return refusedAs + e.String() + refusedWhy, at
+	return w
 }
 
 // writer is JSON being written. What it writes under a name begins with a comma.
@@ -364,29 +346,41 @@ func (w *writer) known(n, s string) {
 // are no UTF-8 become the sign for such.
 func quoted[T string | []byte](w *writer, s T) {
 	const hex = "0123456789abcdef"
-	b := append(*w, '"')
+	b, plain := append(*w, '"'), 0 // from where on nothing had to be escaped
 	for i := 0; i < len(s); {
-		switch c := s[i]; {
+		c := s[i]
+		if c < utf8.RuneSelf && !escaped[c] {
+			i++
+			continue
+		}
+		b = append(b, s[plain:i]...)
+		switch {
 		case c == '"' || c == '\\':
 			b = append(b, '\\', c)
-		case c < ' ' || c == '<' || c == '>' || c == '&':
-			b = append(b, '\\', 'u', '0', '0', hex[c>>4], hex[c&15])
 		case c < utf8.RuneSelf:
-			b = append(b, c)
+			b = append(b, '\\', 'u', '0', '0', hex[c>>4], hex[c&15])
 		default:
 			r, size := utf8.DecodeRuneInString(string(s[i:min(i+utf8.UTFMax, len(s))]))
-			i += size
+			i += size - 1
 			if r == '\u2028' || r == '\u2029' {
 				b = append(b, '\\', 'u', '2', '0', '2', hex[r&15])
 			} else {
 				b = utf8.AppendRune(b, r)
 			}
-			continue
 		}
 		i++
+		plain = i
 	}
-	*w = append(b, '"')
+	*w = append(append(b, s[plain:]...), '"')
 }
+
+// escaped are the ASCII characters that no text of JSON holds as they are.
+var escaped = func() (e [utf8.RuneSelf]bool) {
+	for c := range e {
+		e[c] = c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&'
+	}
+	return e
+}()
 
 // appendSetup appends a set-up as JSON.
 func appendSetup(dst []byte, u *Setup) []byte {
