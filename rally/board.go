@@ -9,6 +9,7 @@ type Board struct {
 	setup  Setup
 	people []byte // the set-up as JSON
 	offers []offer
+	asked  position
 	menu   []byte // what they came to, as JSON: the larger part of a snapshot, and the same after most rallies
 
 	// What was read of the log.
@@ -37,7 +38,7 @@ type Board struct {
 func NewBoard(l *Log, u Setup) *Board {
 	b := &Board{log: l, setup: u, people: appendSetup(nil, &u)}
 	choices(func(e Event) bool {
-		b.offers = append(b.offers, offer{e, leftOut})
+		b.offers = append(b.offers, offer{e, leftOut, e.Fault() == AbsentPlayer, e.namesPartner()})
 		return true
 	})
 	b.again()
@@ -237,8 +238,16 @@ func (b *Board) account(r *Rules, s State) {
 
 // offer is an event that there is a button for, and how it was answered last.
 type offer struct {
-	event  Event
-	answer Refusal
+	event   Event
+	answer  Refusal
+	absent  bool // what an absent player loses
+	partner bool // needs a player whom singles does not have
+}
+
+// position is what the answers depend on.
+type position struct {
+	rules *Rules
+	state State
 }
 
 // leftOut is the answer to what there is no button for now.
@@ -246,19 +255,23 @@ const leftOut = ^Refusal(0)
 
 // offer tries every event that there is a button for.
 func (b *Board) offer(r *Rules, s State) {
-	v := &b.shown
+	v, at := &b.shown, position{r, s}
+	if b.asked == at {
+		return // drawn for somebody else, or for the clock
+	}
+	b.asked = at
 	v.GamePoint, v.MatchPoint = [2]bool{}, [2]bool{}
 	kind, refusal, changed := NoKind, NotRefused, b.menu == nil
 	for i := range b.offers {
 		o := &b.offers[i]
 		e, answer := o.event, leftOut
-		if e.Fault() != AbsentPlayer || e == v.AbsentDue {
+		if !o.absent || e == v.AbsentDue {
 			var did Effects
 			if e.Kind() != kind || !ofTheMoment(refusal) {
 				_, did, refusal = r.Apply(s, e)
 			}
 			kind = e.Kind()
-			if refusal == NotRefused || e.Fault() != AbsentPlayer && (r.doubles || !e.namesPartner()) {
+			if refusal == NotRefused || !o.absent && (r.doubles || !o.partner) {
 				answer = refusal
 			}
 			if did&GameWon != 0 && kind == RallyWon {

@@ -199,17 +199,38 @@ func TestSetsAreText(t *testing.T) {
 	}
 }
 
+// BenchmarkBoard draws a board after every rally of a match, and the same one again
+// for another that watches.
 func BenchmarkBoard(b *testing.B) {
 	rules := rally.MustCompile(mustParse("sideout-doubles-11-of3@2026"))
-	l := rally.NewLog(rules, rules.New(rally.A))
-	board := rally.NewBoard(l, harbour)
 	buf := make([]byte, 0, 1<<14)
-	for i := range 60 {
-		l.Apply(rally.RallyTo(rally.Side(i / 2 & 1)))
+	begun := func() (*rally.Log, *rally.Board) {
+		l := rally.NewLog(rules, rules.New(rally.A))
+		l.Grow(1 << 12)
+		return l, rally.NewBoard(l, harbour)
 	}
-	b.ReportAllocs()
-	for b.Loop() {
-		buf = board.AppendJSON(buf[:0], 0)
-	}
-	b.ReportMetric(float64(len(buf)), "bytes")
+	b.Run("rally", func(b *testing.B) {
+		l, board := begun()
+		n := 0
+		b.ReportAllocs()
+		for b.Loop() {
+			if n++; n%1000 == 0 {
+				b.StopTimer()
+				l, board = begun()
+				b.StartTimer()
+			}
+			l.Apply(rally.RallyTo(rally.Side(n / 2 & 1)))
+			buf = board.AppendJSON(buf[:0], 0)
+		}
+		b.ReportMetric(float64(len(buf)), "bytes")
+	})
+	b.Run("again", func(b *testing.B) {
+		l, board := begun()
+		l.Apply(rally.RallyTo(rally.A))
+		b.ReportAllocs()
+		for b.Loop() {
+			buf = board.AppendJSON(buf[:0], 0)
+		}
+		b.ReportMetric(float64(len(buf)), "bytes")
+	})
 }
