@@ -231,7 +231,7 @@ func (b *Board) account(r *Rules, s State) {
 		v.Winner = &b.winner
 	}
 	v.Finals = append(v.Finals[:0], b.finals...)
-	if won && v.Outcome != ByGames {
+	if won && v.Outcome != ByPlay {
 		v.Finals = append(v.Finals[:0], b.log.Result().Games...) // with what is awarded
 	}
 }

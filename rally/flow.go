@@ -120,15 +120,15 @@ func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 	}
 	switch match, last := &r.format.Match, s.play >= r.last; {
 	case !match.PlayAll && s.Won(winner) >= int(match.Needed()):
-		return endMatch(s, did|MatchWon, ByGames, winning(winner))
+		return endMatch(s, did|MatchWon, ByPlay, winning(winner))
 	case !last:
 		return s.withPlay(phaseAt, 3, uint64(Between)), did
 	case s.Won(A) == s.Won(B):
 		return endMatch(s, did, ByTie, tied)
 	case s.Won(A) > s.Won(B):
-		return endMatch(s, did|MatchWon, ByGames, winning(A))
+		return endMatch(s, did|MatchWon, ByPlay, winning(A))
 	}
-	return endMatch(s, did|MatchWon, ByGames, winning(B))
+	return endMatch(s, did|MatchWon, ByPlay, winning(B))
 }
 
 // endMatch closes play; what cannot matter any more is cleared, so that equal

@@ -229,7 +229,7 @@ func writePhase(_ *lineField, _ *Rules, s State) fieldText {
 }
 
 // outcomeTexts follow the winner's letter.
-var outcomeTexts = [...]string{ByGames: "", ByRetirement: "ret", ByWithdrawal: "wd", ByForfeit: "mf"}
+var outcomeTexts = [...]string{ByPlay: "", ByRetirement: "ret", ByWithdrawal: "wd", ByForfeit: "mf"}
 
 func writeOutcome(_ *lineField, _ *Rules, s State) fieldText {
 	if winner, won := s.ForfeitWinner(); won {

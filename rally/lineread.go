@@ -301,7 +301,7 @@ func readOutcome(_ *lineField, s State, v string) (State, bool) {
 	if v[1:] == "gf" {
 		return s.withOutcome(ByForfeit, winner), true
 	}
-	for cause := ByGames; cause <= ByForfeit; cause++ {
+	for cause := ByPlay; cause <= ByForfeit; cause++ {
 		if outcomeTexts[cause] == v[1:] {
 			return s.withOutcome(cause, winner), true
 		}

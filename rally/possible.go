@@ -19,15 +19,15 @@ func (r *Rules) impossible(s State) (field, reason string) {
 		return "game", "the match has at most " + strconv.Itoa(int(m.Games)) + " games"
 	case phase == Before && n != 0, phase == Playing && n == 0, phase == Between && n == 0, n == 0 && s.play&started != 0:
 		return "game", "does not go with the phase"
-	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == ByGames && won != n:
+	case phase == Playing && won != n-1, phase == Between && won != n, won > n, phase == Over && cause == ByPlay && won != n:
 		return "won", "is not the games played"
-	case (phase == Playing || phase == Between) && decided, cause == ByGames && !decided:
+	case (phase == Playing || phase == Between) && decided, cause == ByPlay && !decided:
 		return "won", "does not go with the phase"
 	case !m.PlayAll && (s.Won(A) > int(m.Needed()) || s.Won(B) > int(m.Needed())):
 		return "won", "the match was decided before"
 	}
 	switch {
-	case cause == ByGames && s.Won(winner) <= s.Won(winner.Other()):
+	case cause == ByPlay && s.Won(winner) <= s.Won(winner.Other()):
 		return "won", "the winner has more games"
 	case cause == ByTie && (s.Won(A) != s.Won(B) || !m.PlayAll):
 		return "won", "a tie is of equal games, all of them played"
@@ -53,7 +53,7 @@ func (r *Rules) impossibleScore(s State) (field, reason string) {
 	// Where warnings are of one game, they are forgotten with it.
 	penalties := s.fouled(B) && a >= b || s.fouled(A) && b >= a ||
 		s.Phase() != Playing && r.takes(clause.SecondWarningGame)
-	played := s.Phase() == Between && !forfeited || cause == ByGames && s.ledger&(15<<forfeitAt) == 0
+	played := s.Phase() == Between && !forfeited || cause == ByPlay && s.ledger&(15<<forfeitAt) == 0
 	switch {
 	case s.Phase() != Playing && s.play&started == 0 && a|b != 0:
 		return "score", "no game has been played"

@@ -62,14 +62,14 @@ func (l *Log) Result() MatchResult {
 		case known:
 		case n < s.Game() || s.Phase() == Between:
 			g = GameScore{Number: n, How: UnknownGame}
-		case cause == ByGames || cause == ByTie:
+		case cause == ByPlay || cause == ByTie:
 			g = GameScore{Number: n, Score: [2]int{s.Score(A), s.Score(B)}, How: UnknownGame}
 		default:
 			g = GameScore{Number: n, Score: [2]int{s.Score(A), s.Score(B)}, How: UnfinishedGame}
 		}
 		out.Games = append(out.Games, g)
 	}
-	if out.Winner != nil && cause != ByGames {
+	if out.Winner != nil && cause != ByPlay {
 		l.complete(&out, winner)
 	}
 	return out

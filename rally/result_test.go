@@ -81,7 +81,7 @@ func TestResultOfPlayedMatch(t *testing.T) {
 	log := begin(t, "rally-doubles-11-of3@2026", join(run("A", 11), run("B", 11), run("A", 11), words("sheet"))...)
 	r := log.Result()
 	require.Equal(t, "A 11-0 0-11 11-0", scores(r))
-	require.Equal(t, rally.ByGames, r.Cause)
+	require.Equal(t, rally.ByPlay, r.Cause)
 	for _, g := range r.Games {
 		require.Equal(t, rally.PlayedGame, g.How)
 	}

@@ -208,7 +208,7 @@ type Cause uint8
 // The causes.
 const (
 	NotEnded        Cause = iota
-	ByGames               // by the games
+	ByPlay                // by the games
 	ByRetirement          // the other side retired
 	ByWithdrawal          // the other side withdrew before the match
 	ByForfeit             // the other side forfeited the match

@@ -45,7 +45,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 			&cli.StringFlag{Name: "out", Destination: &o.out, Usage: "write the page into `FOLDER` for any web server, and end"},
 			&cli.StringFlag{Name: "cert", Destination: &o.cert, Usage: "`FILE` of a certificate that the phones trust, with -key"},
 			&cli.StringFlag{Name: "key", Destination: &o.key, Usage: "`FILE` of its key"},
-			texts.Flag(&tag),
+			program.LanguageFlag(&tag),
 		},
 		Action: func(ctx context.Context, c *cli.Command) error {
 			language, err := texts.Language(tag)

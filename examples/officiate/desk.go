@@ -170,7 +170,7 @@ func (d *desk) outcome(s rally.State) string {
 	switch {
 	case cause == rally.NotEnded:
 		return ""
-	case cause == rally.ByGames && won:
+	case cause == rally.ByPlay && won:
 		return d.tell(code, d.side("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other())))
 	case won:
 		return d.tell(code, d.side("side", winner), d.side("loser", winner.Other()))

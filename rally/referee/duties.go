@@ -487,7 +487,7 @@ func (l *list) final(s rally.State) {
 func (l *list) atEnd(s rally.State) {
 	g := l.g
 	l.outcome(s)
-	if cause, _, _ := s.Outcome(); cause == rally.ByGames || cause == rally.ByTie {
+	if cause, _, _ := s.Outcome(); cause == rally.ByPlay || cause == rally.ByTie {
 		l.final(s)
 	}
 	l.add("duty.sign")
@@ -507,7 +507,7 @@ func (l *list) outcome(s rally.State) {
 	g := l.g
 	cause, winner, won := s.Outcome()
 	switch {
-	case cause == rally.ByGames && won:
+	case cause == rally.ByPlay && won:
 		l.add("duty.say-match", g.side("side", winner), count("own", s.Won(winner)), count("other", s.Won(winner.Other())))
 	case cause == rally.ByTie:
 		l.add("duty.say-outcome.tied")

@@ -183,7 +183,7 @@ func outcome(cause rally.Cause, winner rally.Side, won bool) string {
 	code := words.Code("officiate.outcome." + cause.String())
 	name := func(name string, s rally.Side) words.Arg { return words.Arg{Name: name, Value: guide.Side(s)} }
 	switch {
-	case cause == rally.ByGames && won:
+	case cause == rally.ByPlay && won:
 		return say.Say(words.New(code, name("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other()))))
 	case won:
 		return say.Say(words.New(code, name("side", winner), name("loser", winner.Other())))
