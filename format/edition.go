@@ -2,6 +2,8 @@ package format
 
 import "strconv"
 
+//go:generate go run ./internal/book
+
 // Document is a line of rulebooks; its editions are read one against the other.
 type Document uint8
 
@@ -36,7 +38,7 @@ func Documents() []Document {
 }
 
 // Edition is one text of a rulebook, in force between two dates. The editions
-// are rows of data: clauses.go.
+// are rows of data: book.txt.
 type Edition uint8
 
 type edition struct {

@@ -6,6 +6,12 @@ import (
 	"github.com/evencourt/evencourt/format/clause"
 )
 
+// Switch is one matter on which editions or readings differ. [Switches] lists
+// them, [Clause.Switch] is the one that a clause is a reading of;
+// [Switch.About] says what each decides, [Switch.Readings] what values it
+// takes. EDITIONS.md shows them by edition.
+type Switch uint8
+
 // Rulings are an edition's answers to everything that is not scoring: one
 // value a [Switch]. A value is an index into the switch's readings, or a plain
 // number where the switch holds one; 0 means that the edition has no such rule.

@@ -9,10 +9,13 @@ import (
 //go:embed english.txt
 var englishText string
 
+//go:embed rules.en.txt
+var englishRules string
+
 // English returns the complete English language.
 func English() *Language { return english() }
 
-var english = sync.OnceValue(func() *Language { return must("en", englishGrammar, englishText) })
+var english = sync.OnceValue(func() *Language { return must("en", englishGrammar, englishText+englishRules) })
 
 var englishGrammar = Grammar{Spell: englishNumber, Forms: 2, Form: func(n int) int {
 	if n == 1 {

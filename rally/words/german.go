@@ -10,10 +10,13 @@ import (
 //go:embed german.txt
 var germanText string
 
+//go:embed rules.de.txt
+var germanRules string
+
 // German returns the complete German language.
 func German() *Language { return german() }
 
-var german = sync.OnceValue(func() *Language { return must("de", germanGrammar, germanText) })
+var german = sync.OnceValue(func() *Language { return must("de", germanGrammar, germanText+germanRules) })
 
 var germanGrammar = Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}
 
