@@ -71,28 +71,6 @@ func requirePeriod(t *testing.T, id string, from, to Edition) {
 	}
 }
 
-// A clause that comes back after a gap is meant to: the gaps are these.
-func TestGapsAreStated(t *testing.T) {
-	want := map[Clause][2]Edition{
-		clause.StarterNoted:      {E2019, E2021},    // a fault in 2020
-		clause.OrderStands:       {E1999, E2023Aug}, // a fault between
-		clause.AskAnything:       {E2017, E2022},    // questions about places were barred between
-		clause.ScoreBeforeReturn: {E2020, E2023},    // the third shot in 2021, the serve in 2022
-		clause.ServeAtStrike:     {E2017, E2021},    // the motion between
-		clause.ForfeitNil:        {E2023Aug, E2026}, // points were kept in 2024 and 2025
-	}
-	got := map[Clause][2]Edition{}
-	for _, c := range Clauses() {
-		stands := clauses[c].stands
-		for i := 1; i < len(stands) && stands[i].from != 0; i++ {
-			if stands[i].from.Document() == stands[i-1].from.Document() {
-				got[c] = [2]Edition{stands[i-1].to, stands[i].from}
-			}
-		}
-	}
-	require.Equal(t, want, got)
-}
-
 // Sources are named beside each: the 2019 rulebook, p. 25; submission 1017; the
 // 2026 text is known from a summary only; of 2021 only titles were read.
 func TestClauseSources(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
+	"slices"
 	"strings"
 	"testing"
 
@@ -67,6 +68,9 @@ func TestDataVersion(t *testing.T) {
 	seen := map[uint64]string{}
 	for _, shape := range format.Shapes() {
 		for _, e := range format.EditionsOf(shape) {
+			if !slices.Contains(settled(e.Document()), e) {
+				continue // what its ids mean is said when it becomes the default
+			}
 			f := named(t, shape+"@"+e.String())
 			fmt.Fprintf(all, "%s %016x\n", f.ID(), f.Digest())
 			seen[f.Digest()] = f.ID()

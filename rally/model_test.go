@@ -3,6 +3,7 @@ package rally_test
 import (
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,7 +20,7 @@ import (
 func everyFormat() []string {
 	var ids []string
 	for _, shape := range format.Shapes() {
-		editions := format.EditionsOf(shape)
+		editions := slices.DeleteFunc(format.EditionsOf(shape), func(e format.Edition) bool { return !reference.Taught(e) })
 		ids = append(ids, shape+"@"+editions[len(editions)-1].String())
 		if strings.HasPrefix(shape, "rally-") {
 			ids = append(ids, shape+"@2025")
@@ -101,7 +102,7 @@ func FuzzAgainstSlowModel(f *testing.F) {
 	f.Add("fixed-doubles-21-leader-and-trailer@2026", []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9})
 	f.Fuzz(func(t *testing.T, id string, choices []byte) {
 		parsed, err := format.Parse(id)
-		if err != nil {
+		if err != nil || !reference.Taught(parsed.Edition) {
 			return
 		}
 		rules := rally.MustCompile(parsed)

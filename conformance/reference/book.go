@@ -25,6 +25,10 @@ var editions = []string{"1999", "2013", "2017", "2018", "2019", "2020", "2021", 
 	"2024", "2025", "2026", "badminton-2005", "badminton-2006", "badminton-2027",
 	"table-tennis-2000", "table-tennis-2001", "tennis-2025", "beach-2025", "squash-doubles-2010"}
 
+// Taught reports whether the model knows an edition: somebody has typed what it
+// answers. One that the library has before the model is taught it is not played.
+func Taught(e format.Edition) bool { return slices.Contains(editions, e.String()) }
+
 // scoringOnly are those of which only score, order and ends are here.
 var scoringOnly = editions[len(editions)-5:]
 

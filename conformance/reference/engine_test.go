@@ -19,7 +19,9 @@ func everyFormat() []string {
 	var out []string
 	for _, shape := range format.Shapes() {
 		for _, e := range format.EditionsOf(shape) {
-			out = append(out, shape+"@"+e.String())
+			if reference.Taught(e) {
+				out = append(out, shape+"@"+e.String())
+			}
 		}
 	}
 	return out

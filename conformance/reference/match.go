@@ -89,6 +89,9 @@ func New(f format.Format, first string, starters [2]int) (*Match, error) {
 	if err := f.Validate(); err != nil {
 		return nil, err
 	}
+	if !Taught(f.Edition) {
+		return nil, errors.New("reference: nobody has typed what " + f.Edition.String() + " answers")
+	}
 	m := &Match{book: open(&f), phase: before, first: noSide, winner: noSide, starts: starters}
 	switch first {
 	case "":

@@ -42,6 +42,8 @@ clause late-stands engine 1..
 		{"clause of a reading", "stands late-stands", "stands late-falls", "the switch late names late-falls, and there is no such clause"},
 		{"reading without a clause", "stands late-stands", "stands", "line 5: want a reading and its clause"},
 		{"who goes by it", "engine", "coach", "line 6: nobody is called coach"},
+		{"gap", "1..", "1 1..", `line 6: 1..: a clause that comes back after a gap, and no other, does so "again"`},
+		{"no gap", "1..", "again 1..", `line 6: 1..: a clause that comes back after a gap, and no other, does so "again"`},
 		{"period", "1..", "1..3", `line 6: no edition is called "3"`},
 		{"language", "  de Es bleibt.\n", "", `the clause late-stands has no sentence in "de"`},
 		{"mark", "read", "guessed", "line 9: want a period, a number or -, and a mark: one of [read paraphrase paraphrase-low common-practice derived memory open]"},

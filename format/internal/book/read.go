@@ -101,12 +101,21 @@ func (b *book) head(fields []string) error {
 		if c.status == "" {
 			return fmt.Errorf("nobody is called %s", fields[2])
 		}
+		again := false // the next period is meant to come after a gap
 		for _, word := range fields[3:] {
+			if word == "again" {
+				again = true
+				continue
+			}
 			p, err := b.period(word)
 			if err != nil {
 				return err
 			}
-			c.stands = append(c.stands, p)
+			back := slices.ContainsFunc(c.stands, func(other period) bool { return b.document(other.from) == b.document(p.from) })
+			if back != again {
+				return fmt.Errorf("%s: a clause that comes back after a gap, and no other, does so \"again\"", word)
+			}
+			c.stands, again = append(c.stands, p), false
 		}
 		b.clauses = append(b.clauses, c)
 	default:
@@ -176,6 +185,16 @@ func (b *book) edition(name string) (string, error) {
 		}
 	}
 	return "", fmt.Errorf("no edition is called %q", name)
+}
+
+// document returns the document of the edition with a constant.
+func (b *book) document(constant string) string {
+	for _, e := range b.editions {
+		if e.constant == constant {
+			return e.document
+		}
+	}
+	return ""
 }
 
 // period reads "2019", "2013..2017", "2024..", "clubs" or "ours".
