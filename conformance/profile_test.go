@@ -2,6 +2,8 @@ package conformance
 
 import (
 	"testing"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // Every case in every format belongs to a profile, and every profile has cases.
@@ -28,6 +30,9 @@ func TestProfilesCoverTheCorpus(t *testing.T) {
 							held[p]++
 							in++
 						}
+					}
+					if f, err := format.Parse(id); err != nil || f.Edition.Document() == format.Pickleball && format.Default.Before(f.Edition) {
+						continue // a later edition is in a profile when it becomes the default
 					}
 					if in == 0 {
 						t.Errorf("%s in %s of %s belongs to no profile", c.ID, id, files[i].Feature)

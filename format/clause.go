@@ -143,7 +143,7 @@ func (p period) holds(e Edition) bool {
 	case ours:
 		return e.Document() != 0
 	}
-	return e.Document() == p.from.Document() && !e.before(p.from) && (p.to == latest || !p.to.before(e))
+	return e.Document() == p.from.Document() && !e.Before(p.from) && (p.to == latest || !p.to.Before(e))
 }
 
 // String returns the id of c.

@@ -67,7 +67,7 @@ func requirePeriod(t *testing.T, id string, from, to Edition) {
 	case from == clubs || from == ours:
 		require.Equal(t, latest, to, id)
 	default:
-		require.True(t, to == latest || !to.before(from) && to.Document() == from.Document(), id)
+		require.True(t, to == latest || !to.Before(from) && to.Document() == from.Document(), id)
 	}
 }
 

@@ -55,8 +55,8 @@ func (e Edition) row() *edition {
 	return &editions[e]
 }
 
-// before reports whether e is older than f.
-func (e Edition) before(f Edition) bool { return e.row().start < f.row().start }
+// Before reports whether e is older than f, by their first days.
+func (e Edition) Before(f Edition) bool { return e.row().start < f.row().start }
 
 // Editions lists the editions of a document, oldest first.
 func Editions(d Document) []Edition {
@@ -64,7 +64,7 @@ func Editions(d Document) []Edition {
 	for i := range editions {
 		if e := Edition(i); e > 0 && e.Document() == d {
 			out = append(out, e)
-			for j := len(out) - 1; j > 0 && out[j].before(out[j-1]); j-- {
+			for j := len(out) - 1; j > 0 && out[j].Before(out[j-1]); j-- {
 				out[j], out[j-1] = out[j-1], out[j]
 			}
 		}

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
-	"slices"
 	"strings"
 	"testing"
 
@@ -68,7 +67,7 @@ func TestDataVersion(t *testing.T) {
 	seen := map[uint64]string{}
 	for _, shape := range format.Shapes() {
 		for _, e := range format.EditionsOf(shape) {
-			if !slices.Contains(settled(e.Document()), e) {
+			if e.Document() == format.Pickleball && format.Default.Before(e) {
 				continue // what its ids mean is said when it becomes the default
 			}
 			f := named(t, shape+"@"+e.String())

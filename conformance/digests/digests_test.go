@@ -30,6 +30,9 @@ func TestEveryFormatIsPublished(t *testing.T) {
 	formats := 0
 	for _, shape := range format.Shapes() {
 		for _, e := range format.EditionsOf(shape) {
+			if e.Document() == format.Pickleball && format.Default.Before(e) {
+				continue // what a later edition is, is published when it becomes the default
+			}
 			formats++
 			id := shape + "@" + e.String()
 			f, err := format.Parse(id)

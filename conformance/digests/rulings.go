@@ -29,11 +29,16 @@ func PublishedRulings() ([]RulingsRow, error) {
 	return out, nil
 }
 
-// EditionsWithRulings lists the editions in the order of the published digests.
+// EditionsWithRulings lists the editions in the order of the published digests. An
+// edition of pickleball later than the default is published when it becomes it.
 func EditionsWithRulings() []format.Edition {
 	var out []format.Edition
 	for _, d := range []format.Document{format.Pickleball, format.Badminton} {
-		out = append(out, format.Editions(d)...)
+		for _, e := range format.Editions(d) {
+			if d != format.Pickleball || !format.Default.Before(e) {
+				out = append(out, e)
+			}
+		}
 	}
 	return out
 }
