@@ -26,17 +26,17 @@ export interface Places {
   /** Left out where either partner may receive. */
   receiver?: Person;
   /** '-' where the sport has no service courts. */
-  court: Court;
-  receives: Court;
+  court: Court | '-';
+  receives: Court | '-';
   /** By side: who stands right and left; in singles the one player twice. */
   at: [[Person, Person], [Person, Person]];
-  standing: [Court, Court];
+  standing: [Court | '-', Court | '-'];
   /** Server number, 0 where the order has none. */
   number: 0 | 1 | 2;
 }
 
 /** Where one player stands, seen from the referee's post. */
-export interface Spot { person: Person; court: Court; hand: 'left' | 'right'; depth: 'near' | 'far' | '' }
+export interface Spot { person: Person; court: Court | '-'; hand: 'left' | 'right'; depth: 'near' | 'far' | '' }
 
 /** The court as the referee sees it. */
 export interface View {
