@@ -49,7 +49,7 @@ export function parseLine(r, text) {
   const n = pack.breaks.findLastIndex((name, n) => n && v.break.startsWith(name));
   s[BREAK] = Math.max(n, 0);
   if (n > 0 && n < REFEREE) s[OWNER] = n === TIME_OUT ? SIDES.indexOf(v.break[1]) * 2 : person(v.break.slice(pack.breaks[n].length));
-  if (s.some(n => n === undefined || !(n >= 0))) return;
+  if (s.some(n => n === undefined || !(n >= 0)) || s[START] > 1) return;
   for (s[ORDER] = 0; s[ORDER] < (phase(s) === PLAY ? 32 : 1); s[ORDER]++) { // the order is found from the places
     if (phase(s) === PLAY && !valid(r.game(s), s) || r.line(s) !== 'L2 ' + FIELDS.map(f => f + '=' + v[f]).join(' ')) continue;
     return impossible(r, s) ? undefined : s;
