@@ -37,6 +37,9 @@ func (v *live) begins(topic referee.Topic) {
 // puts puts the question of a step with its short answers.
 func (v *live) puts(step referee.Prompt) {
 	v.put("", v.say(step.Question))
+	if step.Several {
+		v.print("officiate.guided-several")
+	}
 	for _, r := range step.Replies {
 		v.print("officiate.reply", words.Name("key", r.Key), words.Within("text", r.Text))
 	}

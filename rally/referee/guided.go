@@ -48,7 +48,8 @@ type Prompt struct {
 	Help     bool       `json:"help,omitempty"` // call qualified help first
 	Question words.Text `json:"question"`
 	Replies  []Reply    `json:"replies,omitempty"`
-	Free     bool       `json:"free,omitempty"` // other answers are taken too: a number, an event, a reason
+	Free     bool       `json:"free,omitempty"`    // other answers are taken too: a number, an event, a reason
+	Several  bool       `json:"several,omitempty"` // keys may be joined to one answer by commas: server,court
 
 	Done    bool         `json:"done"` // the dialogue is over: Entry may be made
 	Entry   rally.Entry  `json:"entry,omitzero"`
@@ -108,6 +109,37 @@ func (d *dialogue) ask(question words.Text, replies ...Reply) string {
 	return ""
 }
 
+// several puts a question to which more than one reply may hold, joined by a
+// plus, a comma or a blank.
+func (d *dialogue) several(question words.Text, replies ...Reply) []string {
+	if d.open() {
+		return nil
+	}
+	d.step.Several = len(d.given) == 0
+	if d.step.Several {
+		d.ask(question, replies...)
+		return nil
+	}
+	parts := strings.FieldsFunc(d.given[0], func(r rune) bool { return strings.ContainsRune("+, ", r) })
+	rest := d.given[1:]
+	var out []string
+	for _, part := range parts {
+		d.given = []string{part}
+		if key := d.ask(question, replies...); !slices.Contains(out, key) {
+			out = append(out, key)
+		}
+		if d.open() {
+			d.step.Several = true
+			return nil
+		}
+	}
+	if d.given = rest; len(out) == 0 {
+		d.err = &rally.NameError{Kind: "answer", Text: ""}
+		d.step.Question, d.step.Replies, d.step.Several = question, replies, true
+	}
+	return out
+}
+
 // free puts a question that takes other answers too.
 func (d *dialogue) free(question words.Text, replies ...Reply) string {
 	if d.open() {
@@ -122,8 +154,8 @@ func (d *dialogue) free(question words.Text, replies ...Reply) string {
 	return ""
 }
 
-func (d *dialogue) yes(question words.Code) bool {
-	return d.ask(say(question), Reply{"yes", say("reply.yes")}, Reply{"no", say("reply.no")}) == "yes"
+func (d *dialogue) yes(question words.Text) bool {
+	return d.ask(question, Reply{"yes", say("reply.yes")}, Reply{"no", say("reply.no")}) == "yes"
 }
 
 // end ends the dialogue with an entry, and says what it would change.
@@ -164,13 +196,13 @@ func (d *dialogue) wrong() {
 			replies = append(replies, Reply{m.String(), words.For(m)})
 		}
 	}
-	about := d.ask(say("guided.what"), append(replies, Reply{"none", say("reply.none")})...)
+	about := d.mistakes(d.several(say("guided.what"), append(replies, Reply{"none", say("reply.none")})...))
 	ended := []Reply{{"stopped", say("reply.stopped")}}
 	for _, side := range sides {
 		ended = append(ended, Reply{side.String(), say("reply.won", d.g.side("side", side))})
 	}
 	last, was := d.lastRally()
-	if last > 0 && about != "none" {
+	if last > 0 && about != nil {
 		ended = append(ended, Reply{"last", say("reply.last", count("entry", last))})
 	}
 	how := d.ask(say("guided.how"), ended...)
@@ -183,7 +215,7 @@ func (d *dialogue) wrong() {
 	} else if how != "stopped" {
 		i.Since = rally.RallyOver
 	}
-	if about != "none" && !d.open() {
+	if about != nil && !d.open() {
 		d.claim(&i, about)
 	}
 	switch {
@@ -191,7 +223,7 @@ func (d *dialogue) wrong() {
 		d.end(rally.EventOf(rally.Stop).WithIncident(i).Entry())
 	case how == "last":
 		d.end(rally.Entry{Kind: rally.RuleOn, Target: last, Event: was.WithIncident(i)})
-	case about == "none":
+	case about == nil:
 		d.end(rally.RallyTo(sideNamed(how)).Entry())
 	default:
 		d.end(rally.RallyTo(sideNamed(how)).WithIncident(i).Entry())
@@ -205,26 +237,47 @@ func sideNamed(text string) rally.Side {
 	return rally.A
 }
 
-// claim fills in what a claim was about, and whether it was so.
-func (d *dialogue) claim(i *rally.Incident, about string) {
-	var m rally.Mistake
-	for _, other := range mistakes {
-		if other.String() == about {
-			m = other
+// mistakes are those that replies name, in their order; none goes with no other.
+func (d *dialogue) mistakes(keys []string) (out []rally.Mistake) {
+	for _, m := range mistakes {
+		if slices.Contains(keys, m.String()) {
+			out = append(out, m)
 		}
 	}
+	if len(out) > 0 && slices.Contains(keys, "none") && d.err == nil {
+		d.err = &rally.NameError{Kind: "answer", Text: "none"}
+	}
+	return out
+}
+
+// claim fills in what a claim was about, and whether it was so. A claim of which
+// nothing was so is about the first that it named.
+func (d *dialogue) claim(i *rally.Incident, about []rally.Mistake) {
 	byPlayer := i.Stopper != rally.ByReferee
-	if byPlayer && !d.yes("guided.was-so") {
-		i.Claim, i.Claimed = m, true
+	for _, m := range about {
+		so := !byPlayer
+		switch {
+		case byPlayer && len(about) == 1:
+			so = d.yes(say("guided.was-so"))
+		case byPlayer:
+			so = d.yes(say("guided.was-it-so", words.Within("mistake", words.For(m))))
+		}
+		if so {
+			i.Mistakes = i.Mistakes.With(m)
+		}
+	}
+	if i.Mistakes == 0 {
+		i.Claim, i.Claimed = about[0], true
 		return
 	}
-	i.Mistakes = i.Mistakes.With(m)
-	if m == rally.WrongCall {
-		i.Misled = byPlayer && d.g.takes(clause.Misled) && d.yes("guided.misled")
-		return
+	if i.Mistakes.Has(rally.WrongCall) {
+		i.Misled = byPlayer && d.g.takes(clause.Misled) && d.yes(say("guided.misled"))
 	}
-	if asks := d.g.format.Rulings.Of(clause.AskAnything); m != rally.WrongSideServed && (asks == clause.AskAnything || asks == clause.AskServer) {
-		i.Asked = d.yes("guided.asked")
+	if i.Mistakes == rally.Mistakes(0).With(rally.WrongCall) || i.Mistakes.Has(rally.WrongSideServed) {
+		return // about which nobody asks
+	}
+	if asks := d.g.format.Rulings.Of(clause.AskAnything); asks == clause.AskAnything || asks == clause.AskServer {
+		i.Asked = d.yes(say("guided.asked"))
 	}
 }
 

@@ -2,10 +2,12 @@ package referee_test
 
 import (
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
@@ -34,6 +36,9 @@ func TestGuidedEntryEndsInTheEntry(t *testing.T) {
 		{"a plain stop", "sideout-doubles-11@2026", referee.SomethingWrong, []string{"none", "stopped", "ref", "called"}, "stop?called,byref"},
 		{"played to its end", "sideout-doubles-11@2019", referee.SomethingWrong, []string{"receiver", "A", "B", "yes"}, "A?receiver,rallyover,byB"},
 		{"the rally entered last", "sideout-doubles-11@2017", referee.SomethingWrong, []string{"server", "last", "B", "overtaken", "yes", "no"}, "rule 2 A?server,overtaken,byB"},
+		{"server, court and receiver at once", "sideout-doubles-11@2026", referee.SomethingWrong, []string{"server+court+receiver", "stopped", "ref", "returned"}, "stop?server,court,receiver,returned,byref"},
+		{"two claims, one of them so", "sideout-doubles-11@2026", referee.SomethingWrong, []string{"Server, court", "stopped", "B", "struck", "no", "yes"}, "stop?court,struck,byB"},
+		{"two claims, none of them so", "sideout-doubles-11@2026", referee.SomethingWrong, []string{"server court", "stopped", "B", "struck", "no", "no"}, "stop?~server,struck,byB"},
 		{"medical", "sideout-doubles-11@2026", referee.MedicalNeed, []string{"medical-request", "A2"}, "mA2"},
 		{"penalty", "sideout-doubles-11@2026", referee.PenaltyGiven, []string{"technical-warning", "B"}, "twB"},
 		{"repair", "sideout-doubles-11@2026", referee.WrongEntry, []string{"2", "B"}, "amend 2 B"},
@@ -57,6 +62,43 @@ func TestGuidedEntryEndsInTheEntry(t *testing.T) {
 			}
 			require.Equal(t, 2, log.Len(), "nothing is entered")
 		})
+	}
+}
+
+// Whatever is wrong at once, in every edition, ends in one event that the engine
+// takes, or in the refusal that it would meet typed as well.
+func TestSeveralMistakesAtOnce(t *testing.T) {
+	kinds := []string{"server", "court", "receiver", "rcourt", "call"}
+	taken := 0
+	for _, e := range format.Editions(format.Pickleball) {
+		g, rules := guide(t, "sideout-doubles-11@"+e.String())
+		for set := 1; set < 1<<len(kinds); set++ {
+			var wrong []string
+			for i, kind := range kinds {
+				if set>>i&1 != 0 {
+					wrong = append(wrong, kind)
+				}
+			}
+			log := logOf(t, rules, "gA1B1", "A")
+			answers := []string{strings.Join(wrong, "+"), "stopped", "ref", "returned"}
+			step, err := g.Guided(log, referee.SomethingWrong, answers...)
+			if step.Question.Code == "guided.asked" {
+				step, err = g.Guided(log, referee.SomethingWrong, append(answers, "no")...)
+			}
+			require.NoError(t, err, "%s %v", e, wrong)
+			require.True(t, step.Done)
+			require.Equal(t, "stop?"+strings.Join(wrong, ",")+",returned,byref", step.Entry.String())
+			_, err = log.Enter(step.Entry.String())
+			require.NoError(t, err)
+			taken++
+		}
+	}
+	require.Equal(t, 31*len(format.Editions(format.Pickleball)), taken)
+	g, rules := guide(t, "sideout-doubles-11@2026")
+	for _, answer := range []string{"none+server", "server+nonsense", "+"} {
+		step, err := g.Guided(logOf(t, rules, "gA1B1"), referee.SomethingWrong, answer, "stopped")
+		require.Error(t, err, answer)
+		require.False(t, step.Done)
 	}
 }
 
