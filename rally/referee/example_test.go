@@ -44,7 +44,7 @@ func ExampleGuide_Ruling() {
 	e, _ := rally.ParseEvent("A?server,rallyover")
 	fmt.Println(words.English().Say(g.Ruling(s, e).Text))
 	// Output:
-	// The rally stands. A rally that was played out stands, whoever served or received. (rule 4.B.9.b of 2024, read in the text)
+	// The rally stands. A rally that was played out stands, whoever served or received. (rule 4.B.9.b of 2024)
 }
 
 // What may be answered when receivers ask whether they stand right, and do not.

@@ -38,7 +38,7 @@ type Grammar struct {
 // number in words; {n|row|rows} for the form of a noun that goes with a number;
 // {list:and} and {list:or} for a row of texts, its last one joined by that
 // word, and {list} for one joined by commas; {name:capital} for one that begins
-// with a capital letter. An indented line is a short form of the text above it,
+// with a capital letter, {name:short} for its short form. An indented line is a short form of the text above it,
 // for speech ([Language.Short]).
 func NewLanguage(tag string, g Grammar, texts string) (*Language, error) {
 	if g.Spell == nil || g.Form == nil || g.Forms < 1 {
@@ -124,7 +124,7 @@ func (l *Language) fault(e Signature, p piece) (reason string) {
 		return "the argument " + strconv.Quote(p.name) + " is a " + kind
 	case p.nouns != nil && len(p.nouns) != l.grammar.Forms:
 		return "a counted noun has " + strconv.Itoa(l.grammar.Forms) + " forms"
-	case !slices.Contains([]string{"", "word", "and", "or", "capital"}, p.form):
+	case !slices.Contains([]string{"", "word", "and", "or", "capital", "short"}, p.form):
 		return "no such form of an argument: " + strconv.Quote(p.form)
 	}
 	return ""
@@ -193,7 +193,12 @@ func (l *Language) write(b *strings.Builder, t Text, short bool, depth int) {
 
 // argument writes one argument as a piece of a text asks for it.
 func (l *Language) argument(b *strings.Builder, p piece, v Value, short bool, depth int) {
-	if p.form == "capital" {
+	switch p.form {
+	case "short":
+		p.form = ""
+		l.argument(b, p, v, true, depth)
+		return
+	case "capital":
 		var inner strings.Builder
 		p.form = ""
 		l.argument(&inner, p, v, short, depth)

@@ -435,3 +435,35 @@ func TestEntriesInWords(t *testing.T) {
 		})
 	}
 }
+
+// Who listens hears every duty in a few words: it has a short form, which says
+// no more than the long one, and of which the arguments are the larger part or
+// the rest is short.
+func TestEveryDutyHasAShortForm(t *testing.T) {
+	for _, tag := range words.Tags() {
+		l, ok := words.ByTag(tag)
+		require.True(t, ok)
+		duties := 0
+		for _, code := range words.Codes() {
+			if !strings.HasPrefix(string(code.Code), "duty.") {
+				continue
+			}
+			duties++
+			text := words.New(code.Code)
+			for _, p := range code.Params {
+				v := words.Value(words.Plain("x"))
+				if p.Kind == "number" {
+					v = words.Number(2)
+				}
+				text.Args = append(text.Args, words.Arg{Name: p.Name, Value: v})
+			}
+			long, short := l.Say(text), l.Short(text)
+			require.LessOrEqual(t, len(short), len(long), "%s, %s", tag, code.Code)
+			require.LessOrEqual(t, len(strings.Fields(short)), 15, "%s, %s: %s", tag, code.Code, short)
+			if len(strings.Fields(long)) > 8 {
+				require.Less(t, len(short), len(long), "%s, %s has no short form", tag, code.Code)
+			}
+		}
+		require.Greater(t, duties, 100)
+	}
+}
