@@ -1,25 +1,92 @@
 package main
 
 import (
-	"fmt"
+	"errors"
 	"io"
-	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
+	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// The questions that a record answers: what stood at a time-out, and who served
-// at a score.
-var (
-	atTimeOut = regexp.MustCompile(`(?i)\b([ab])\b(?:'s)?\s+(?:(first|second|third|1st|2nd|3rd|1|2|3|last)\s+)?time-?\s?out`)
-	atScore   = regexp.MustCompile(`\b(\d{1,3})\s*[-:]\s*(\d{1,3})\b`)
-	inGame    = regexp.MustCompile(`(?i)\bgame\s+(\d+)\b`)
-)
+// asking is how a language asks what a record answers: what stood at a time-out,
+// and who served at a score. Its words stand in the catalog.
+type asking struct {
+	timeOut, game []string
+	nth           map[string]int // which time-out of a game; -1 for the last
+}
 
-var ordinals = map[string]int{"": 0, "first": 1, "1st": 1, "1": 1, "second": 2, "2nd": 2, "2": 2, "third": 3, "3rd": 3, "3": 3, "last": -1}
+// asks adds the words of a language.
+func (a *asking) asks(l *words.Language) {
+	list := func(c words.Code) []string {
+		return strings.Split(strings.ToLower(l.Say(words.New(c))), ", ")
+	}
+	a.timeOut = append(a.timeOut, list("officiate.asked-time-out")...)
+	a.game = append(a.game, list("officiate.asked-game")...)
+	for n, code := range map[int]words.Code{1: "officiate.asked-first", 2: "officiate.asked-second", 3: "officiate.asked-third", -1: "officiate.asked-last"} {
+		for _, word := range list(code) {
+			a.nth[word] = n
+		}
+	}
+}
+
+// newAsking takes the words of a language, and those of English beside it.
+func newAsking(l *words.Language) *asking {
+	a := &asking{nth: map[string]int{"1": 1, "2": 2, "3": 3}}
+	if english, err := texts.Language("en"); err == nil {
+		a.asks(english)
+	}
+	a.asks(l)
+	return a
+}
+
+// question is what is asked of a record.
+type question struct {
+	timeOut bool
+	side    rally.Side
+	nth     int    // of the time-out in its game; 0 for each
+	score   [2]int // A first, where no time-out is meant
+	game    int    // 0 for any
+}
+
+// parse reads a question; it is false for one that no record answers.
+func (a *asking) parse(text string) (q question, ok bool) {
+	lower := strings.ToLower(text)
+	q.timeOut = slices.ContainsFunc(a.timeOut, func(word string) bool { return strings.Contains(lower, word) })
+	tokens := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != ':' })
+	sided := ""
+	for i, token := range tokens {
+		word := strings.ToLower(token)
+		if n, err := strconv.Atoi(word); err == nil && i > 0 && slices.Contains(a.game, strings.ToLower(tokens[i-1])) {
+			q.game = n
+			continue
+		}
+		if n, known := a.nth[word]; known {
+			q.nth = n
+		}
+		switch first, second, _ := strings.Cut(strings.ReplaceAll(word, ":", "-"), "-"); {
+		case word == "a" || word == "b" || token == "As" || token == "Bs":
+			if side := strings.ToUpper(word[:1]); sided == "" || token[0] < 'a' { // a small one may be an article
+				sided = side
+			}
+		case !q.timeOut && second != "":
+			var errs [2]error
+			q.score[0], errs[0] = strconv.Atoi(first)
+			q.score[1], errs[1] = strconv.Atoi(second)
+			ok = ok || errs == [2]error{}
+		}
+	}
+	if sided == "B" {
+		q.side = rally.B
+	}
+	return q, ok || q.timeOut && sided != ""
+}
 
 // asked answers a question to a record.
 func (o *options) asked(in io.Reader, out io.Writer) error {
@@ -28,23 +95,16 @@ func (o *options) asked(in io.Reader, out io.Writer) error {
 		return err
 	}
 	p := &page{newDesk(rec.Log, rec.Setup, o.language), out}
-	game := 0
-	question := o.ask
-	if found := inGame.FindStringSubmatch(question); found != nil {
-		game, _ = strconv.Atoi(found[1])
-		question = inGame.ReplaceAllString(question, "")
+	q, ok := newAsking(o.language).parse(o.ask)
+	switch {
+	case !ok:
+		return errors.New(o.language.Say(words.New("officiate.asked-what", words.Name("question", format.Quote(program.Shorten(o.ask))))))
+	case q.timeOut:
+		p.timeOut(q.side, q.nth, q.game)
+	default:
+		p.servedAt(q.score[0], q.score[1], q.game)
 	}
-	if found := atTimeOut.FindStringSubmatch(question); found != nil {
-		p.timeOut(rally.Side(strings.ToUpper(found[1])[0]-'A'), ordinals[strings.ToLower(found[2])], game)
-		return nil
-	}
-	if found := atScore.FindStringSubmatch(question); found != nil {
-		a, _ := strconv.Atoi(found[1])
-		b, _ := strconv.Atoi(found[2])
-		p.servedAt(a, b, game)
-		return nil
-	}
-	return fmt.Errorf("-ask knows two questions: \"score at B's second time-out\" and \"who served at 7-5\" (A first), both with \"in game 2\" where that matters; this is %q", o.ask)
+	return nil
 }
 
 // timeOut says what stood at a time-out of a side: the n-th of a game, the last

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/record"
@@ -175,5 +176,34 @@ func TestRecordAgainstPaper(t *testing.T) {
 			require.Equal(t, c.code, got.code, got.errs)
 			require.Contains(t, got.out, c.said)
 		})
+	}
+}
+
+// Questions to a record are read as a language asks them, in its own words.
+func TestQuestionsInEveryLanguage(t *testing.T) {
+	for _, c := range []struct {
+		tag, asked string
+		want       question
+	}{
+		{"en", "score at B's second time-out", question{timeOut: true, side: rally.B, nth: 2}},
+		{"en", "What stood at a 3rd timeout by B in game 2?", question{timeOut: true, side: rally.B, nth: 3, game: 2}},
+		{"en", "time out of a", question{timeOut: true}},
+		{"en", "who served at 7-5 in game 2", question{score: [2]int{7, 5}, game: 2}},
+		{"de", "Stand bei der zweiten Auszeit von B", question{timeOut: true, side: rally.B, nth: 2}},
+		{"de", "As letzte Auszeit in Spiel 3", question{timeOut: true, nth: -1, game: 3}},
+		{"de", "Wer schlug bei 7:5 in Spiel 1 auf?", question{score: [2]int{7, 5}, game: 1}},
+		{"de", "who served at 7-5", question{score: [2]int{7, 5}}},
+	} {
+		l, err := texts.Language(c.tag)
+		require.NoError(t, err)
+		got, ok := newAsking(l).parse(c.asked)
+		require.True(t, ok, c.asked)
+		require.Equal(t, c.want, got, c.asked)
+	}
+	l, err := texts.Language("de")
+	require.NoError(t, err)
+	for _, asked := range []string{"", "how are you", "Auszeit", "bei 7-", "in Spiel 2"} {
+		_, ok := newAsking(l).parse(asked)
+		require.False(t, ok, asked)
 	}
 }
