@@ -105,8 +105,8 @@ func bundle(dir, entry string, define map[string]string) ([]byte, error) {
 		MinifyWhitespace: true, MinifyIdentifiers: true, MinifySyntax: true, LegalComments: api.LegalCommentsNone, Define: define,
 		Alias: map[string]string{"wasm_exec": filepath.Join(strings.TrimSpace(string(root)), "lib", "wasm", "wasm_exec.js")},
 	})
-	for _, e := range r.Errors {
-		at := ""
+	if len(r.Errors) > 0 {
+		e, at := r.Errors[0], ""
 		if e.Location != nil {
 			at = fmt.Sprintf("%s:%d: ", e.Location.File, e.Location.Line)
 		}

@@ -197,7 +197,7 @@ func TestServes(t *testing.T) {
 	require.NoError(t, err)
 	text, err := io.ReadAll(answer.Body)
 	require.NoError(t, err)
-	require.Equal(t, "here", fmt.Sprintf("%s", text))
+	require.Equal(t, "here", string(text))
 	require.NoError(t, answer.Body.Close())
 	stop()
 	require.NoError(t, <-ended)
