@@ -229,7 +229,8 @@ function rally(f, m, winner, did) {
     m.court = f.numbers || (f.kind === 'rally' && f.doubles) ? 'R' : courtOf(m.score[winner]);
     did.add('side-out');
   }
-  if (scored && m.game === f.games && m.score[winner] === f.midpoint && !m.due && !m.made) {
+  // At the score or past it: a position may be given in which the change was missed.
+  if (scored && m.game === f.games && m.score[winner] >= f.midpoint && !m.due && !m.made) {
     m.due = true;
     m.walk = f.kind === 'fixed';
     did.add('ends-due');
