@@ -280,7 +280,10 @@ func (x *explanation) document(l *lab, o *options) (document, error) {
 	if x.At != nil {
 		d.Parts = append(d.Parts, x.atPart())
 	}
-	d.Parts = append(d.Parts, x.comebackPart(), x.penaltyPart(l))
+	d.Parts = append(d.Parts, x.comebackPart())
+	if len(x.Penalties) > 0 {
+		d.Parts = append(d.Parts, x.penaltyPart(l))
+	}
 	if x.Bell != nil {
 		bell, err := x.bellPart(l)
 		if err != nil {
@@ -318,25 +321,53 @@ func (x *explanation) formatPart(f format.Format) part {
 		t.Head = []string{tell("lab.field"), tell("lab.value")}
 		t.Left = 2
 	}
-	var game, last map[string]any
-	fields := []string{"sides", "scorer", "servers", "first_turn", "order", "target", "win_by", "cap", "freeze", "change_ends_at", "time_outs"}
-	for into, g := range map[*map[string]any]format.Game{&game: f.Game, &last: f.Last} {
-		text, _ := json.Marshal(g) // plain data
-		_ = json.Unmarshal(text, into)
-	}
-	for _, name := range fields {
-		cells := []string{name, fmt.Sprint(last[name])}
+	game, last := fieldsInWords(f.Game), fieldsInWords(f.Last)
+	for i, field := range last {
 		if f.Match.Games > 1 {
-			cells = []string{name, fmt.Sprint(game[name]), fmt.Sprint(last[name])}
+			t.add(field[0], game[i][1], field[1])
+		} else {
+			t.add(field[0], field[1])
 		}
-		t.add(cells...)
 	}
 	p := part{Name: "format", Title: tell("lab.what-the-format-says"), Table: t}
 	m := f.Match
-	p.Then = append(p.Then, tell("lab.edition-games-the-next", words.Name("edition", f.Edition.String()), words.Count("games", int(m.Games)), words.Name("next-serve", m.NextServe.String()), words.Name("change-ends", yes(m.ChangeEnds)), words.Name("play-all", yes(m.PlayAll))))
+	p.Then = append(p.Then, tell("lab.edition-games-the-next", words.Name("edition", f.Edition.String()), words.Count("games", int(m.Games)), words.Name("next-serve", value(m.NextServe)), words.Name("change-ends", yes(m.ChangeEnds)), words.Name("play-all", yes(m.PlayAll))))
 	p.Then = append(p.Then, tell("lab.a-game-has-positions", words.Count("states", x.Figures.States), words.Count("states2", x.Proof.States), words.Count("bound", int(x.Proof.Bound))))
 	return p
 }
+
+// fieldsInWords says each field of a game and what it holds.
+func fieldsInWords(g format.Game) (said [][2]string) {
+	say := func(field words.Code, held string) { said = append(said, [2]string{tell(field), held}) }
+	orNone := func(n uint8) string {
+		if n == 0 {
+			return tell("lab.none")
+		}
+		return count(int(n))
+	}
+	say("lab.format.sides", value(g.Sides))
+	say("lab.format.scorer", value(g.Scorer))
+	say("lab.format.order", value(g.Order))
+	say("lab.format.servers", count(int(g.Servers)))
+	if g.Serves == 0 {
+		say("lab.format.first-turn", tell("lab.format.of-servers", words.Count("n", int(g.FirstTurn))))
+		say("lab.format.serves", tell("lab.format.until-lost"))
+	} else {
+		say("lab.format.first-turn", tell("lab.format.of-points", words.Count("n", int(g.FirstTurn))))
+		say("lab.format.serves", tell("lab.format.of-points", words.Count("n", int(g.Serves))))
+	}
+	say("lab.format.target", count(int(g.Target)))
+	say("lab.format.win-by", count(int(g.WinBy)))
+	say("lab.format.cap", orNone(g.Cap))
+	say("lab.format.freeze", value(g.Freeze))
+	say("lab.format.change-ends-at", orNone(g.ChangeEndsAt))
+	say("lab.format.change-ends-every", orNone(g.ChangeEndsEvery))
+	say("lab.format.time-outs", count(int(g.TimeOuts)))
+	return said
+}
+
+// value says what a field holds that has names.
+func value(v fmt.Stringer) string { return tell(words.Code("lab.value." + v.String())) }
 
 func yes(b bool) string {
 	if b {

@@ -235,6 +235,21 @@ func TestOnlyPrintsWhatIsAskedFor(t *testing.T) {
 	}
 }
 
+// Of a sport of which only the scoring is known all is said but what a penalty
+// point costs.
+func TestExplainOtherSports(t *testing.T) {
+	for _, id := range []string{"table-tennis-doubles-11-of5", "tie-break-7", "beach-doubles-21-of3", "squash-doubles-11"} {
+		text, x := ask(t, "explain "+id), asJSON[explanation](t, "explain "+id)
+		require.Empty(t, x.Penalties, id)
+		require.NotEmpty(t, x.Finals, id)
+		require.NotContains(t, text, "between equals at", id)
+		require.NotContains(t, text, "lab.", "%s: a text is missing", id)
+	}
+	counted := ask(t, "explain tie-break-7")
+	require.Equal(t, []string{"points: 1"}, row(t, counted, "What the format says", "the first turn of a game"))
+	require.Equal(t, []string{"points: 2"}, row(t, counted, "What the format says", "every later turn lasts"))
+}
+
 func TestExplain(t *testing.T) {
 	line := "explain sideout-doubles-11@2026 -p 0.5,0.5 -shares 0.4,0.5"
 	text, x := ask(t, line), asJSON[explanation](t, line)
@@ -242,7 +257,7 @@ func TestExplain(t *testing.T) {
 	is, err := record.MarshalFormat(f)
 	require.NoError(t, err)
 	require.JSONEq(t, string(is), string(x.Is))
-	require.Equal(t, []string{"11"}, row(t, text, "What the format says", "target"))
+	require.Equal(t, []string{"11"}, row(t, text, "What the format says", "points that win"))
 
 	sum := 0.0
 	for _, e := range x.Finals {

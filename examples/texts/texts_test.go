@@ -107,7 +107,7 @@ func TestNothingIsSaidPastTheCatalog(t *testing.T) {
 }
 
 // builtFrom are families whose codes are made of a name.
-var builtFrom = []string{"lab.field.", "officiate.outcome.", "officiate.help-", "drill.", "check.", "move.", "sheet.", "courtside."}
+var builtFrom = []string{"lab.field.", "lab.value.", "officiate.outcome.", "officiate.help-", "drill.", "check.", "move.", "sheet.", "courtside."}
 
 // partsOfErrors end up in an error, or are what is typed.
 var partsOfErrors = []string{"standard input", "the match that comes with the program", ": its servers have numbers, so say which", "first a", "first b", "first A", "first B",

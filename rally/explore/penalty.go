@@ -25,11 +25,15 @@ func (p *Penalty) Cost() float64 { return p.Before - p.After }
 // Penalties returns what one penalty point costs at every position of the game,
 // against either side and in both ways that editions know. Left out is what
 // leads to a score that rallies alone cannot come to. The ladder is not
-// followed: it is the first technical foul of a match.
+// followed: it is the first technical foul of a match. A sport whose penalties
+// the library does not know has none.
 func (g *GameModel) Penalties(r Rates) ([]Penalty, error) {
 	c, o, err := g.at(r)
 	if err != nil {
 		return nil, err
+	}
+	if _, _, refusal := g.rules.Apply(c.state[0], rally.OfSide(rally.TechnicalFoul, A)); refusal == rally.NotInEdition {
+		return nil, nil
 	}
 	l := c.rounds(o)
 	win, visits := c.winning(o, l), c.visits(c.start, o, l)
