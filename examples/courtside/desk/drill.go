@@ -3,6 +3,7 @@
 package main
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -17,15 +18,16 @@ import (
 // what the trainee has shown to know.
 var (
 	exercises []exercise.Exercise
+	hinted    map[int]bool // the exercises that a hint was given for
 	progress  exercise.Progress
 	drilled   *words.Language
 )
 
 const mostExercises = 100
 
-// drill takes a language, a level, a seed, how many exercises, the day as
-// 2026-11-27 and what was kept of progress, in lines. It answers how many
-// exercises there are, and the first.
+// drill takes a language, a level, a topic or "" for all of the level, a seed,
+// how many exercises, the day as 2026-11-27 and what was kept of progress, in
+// lines. It answers how many exercises there are.
 func drill(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
@@ -35,26 +37,33 @@ func drill(args []string) []string {
 	if !ok {
 		return wrong("no such level")
 	}
-	seed, _ := strconv.ParseUint(args[2], 10, 64)
-	n, _ := strconv.Atoi(args[3])
-	day, _ := time.Parse(time.DateOnly, args[4])
-	if progress, err = exercise.ParseProgress(strings.Join(args[5:], "\n")); err != nil {
+	seed, _ := strconv.ParseUint(args[3], 10, 64)
+	n, _ := strconv.Atoi(args[4])
+	day, _ := time.Parse(time.DateOnly, args[5])
+	if progress, err = exercise.ParseProgress(strings.Join(args[6:], "\n")); err != nil {
 		progress = exercise.Progress{} // begun anew
 	}
 	c := exercise.Course{Seed: seed, Level: level, Edition: format.Default}
+	if args[2] != "" {
+		c.Topics = []exercise.Topic{exercise.Topic(args[2])}
+		if !slices.Contains(level.Topics, c.Topics[0]) {
+			return wrong("no such topic of the level")
+		}
+	}
 	if level.Name == exercise.Retraining {
 		c.Since = c.LastChange()
 	}
 	again := progress.Due(c.Edition, c.Asked(), day)
 	n = min(max(n, 0), mostExercises)
+	hinted = map[int]bool{}
 	exercises, drilled = exercise.New(c).Exercises(n, again[:min(len(again), n)]...), language
-	return []string{row("exercises", strconv.Itoa(len(exercises)), strconv.Itoa(len(progress)))}
+	return []string{row("exercises", strconv.Itoa(len(exercises)))}
 }
 
 // put puts exercise i, from 0: its topic, what is shown, and the answers to
 // choose from; none where a call or marks are wanted.
 func put(args []string) []string {
-	x, ok := numbered(args[0])
+	x, _, ok := numbered(args[0])
 	if !ok {
 		return wrong("no such exercise")
 	}
@@ -71,7 +80,7 @@ func put(args []string) []string {
 // mark marks an answer to exercise i: whether it is right, the solution, the
 // reasons, and progress as it is then. An answer of "" skips.
 func mark(args []string) []string {
-	x, ok := numbered(args[0])
+	x, i, ok := numbered(args[0])
 	day, err := time.Parse(time.DateOnly, args[2])
 	if !ok || err != nil {
 		return wrong("no such exercise")
@@ -84,6 +93,9 @@ func mark(args []string) []string {
 	said := words.New("drill.wrong", words.Within("key", x.Solution()))
 	if readable && answer == x.Key {
 		verdict, quality, said = "right", exercise.Known, words.New("drill.right")
+		if hinted[i] {
+			quality = exercise.Hinted
+		}
 	}
 	progress.Note(x, quality, day)
 	out := []string{row(verdict, drilled.Say(said))}
@@ -96,15 +108,26 @@ func mark(args []string) []string {
 	return out
 }
 
-func numbered(text string) (*exercise.Exercise, bool) {
-	i, err := strconv.Atoi(text)
-	if err != nil || i < 0 || i >= len(exercises) {
-		return nil, false
+// hint takes the number of an exercise and gives its hint; a right answer counts
+// less from then on.
+func hint(args []string) []string {
+	x, i, ok := numbered(args[0])
+	if !ok {
+		return wrong("no such exercise")
 	}
-	return &exercises[i], true
+	hinted[i] = true
+	return []string{row("hint", drilled.Say(x.Hint()))}
 }
 
-// levels lists the levels, each with its topics in words.
+func numbered(text string) (*exercise.Exercise, int, bool) {
+	i, err := strconv.Atoi(text)
+	if err != nil || i < 0 || i >= len(exercises) {
+		return nil, 0, false
+	}
+	return &exercises[i], i, true
+}
+
+// levels lists the levels, each with its topics in words, and the topics of each.
 func levels(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
@@ -116,7 +139,10 @@ func levels(args []string) []string {
 		for _, t := range l.Topics {
 			topics = append(topics, language.Say(t.Text()))
 		}
-		out = append(out, row(l.Name, strings.Join(topics, ", ")))
+		out = append(out, row("level", l.Name, strings.Join(topics, ", ")))
+		for i, t := range l.Topics {
+			out = append(out, row("topic", l.Name, string(t), topics[i]))
+		}
 	}
-	return append(out, row("", language.Say(words.New("drill.no-qualification"))))
+	return append(out, row("note", language.Say(words.New("drill.no-qualification"))))
 }

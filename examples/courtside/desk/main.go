@@ -52,8 +52,9 @@ var operations = map[string]operation{
 	"log":      {0, true, entries},
 	"handover": {0, true, handOver},
 	"levels":   {1, false, levels},
-	"drill":    {5, false, drill},
+	"drill":    {6, false, drill},
 	"put":      {1, false, put},
+	"hint":     {1, false, hint},
 	"mark":     {3, false, mark},
 }
 

@@ -19,7 +19,7 @@ export function more(screen) {
   const label = (e, who) => who?.length === 2 ? screen.sitting.setup.sides['AB'.indexOf(who[0])].players[who[1] - 1]?.name || who : who ? screen.side(who) : '';
   box.append(
     h('div', {class: 'answers'}, topics.map(topic => button(t(`courtside.topic-${topic}`), () => { d.close(); guided(screen, topic); }, {'data-topic': topic})),
-      button(t('courtside.fault'), () => { d.close(); fault(screen); }, {disabled: !engine.allowed().includes('A')}),
+      button(t('courtside.fault'), () => { d.close(); fault(screen); }, {'data-do': 'fault', disabled: !engine.allowed().includes('A')}),
       engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
     h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].flatMap(([, events]) => events.map(([e, who]) =>
       button([eventName(e), label(e, who)].filter(Boolean).join(': '), () => sure(screen, d, e), {'data-entry': e}))))),

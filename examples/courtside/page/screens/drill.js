@@ -7,9 +7,9 @@ import {kept, keep} from '../settings.js';
 const EXERCISES = 10;
 const today = () => { const d = new Date(); return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`; };
 
-export async function drill([level]) {
+export async function drill([level, topic = '']) {
   const box = h('div', {class: 'drill'}, h('p', {}, t('courtside.loading')));
-  (level ? run(box, level) : levels(box)).catch(() => box.replaceChildren(h('p', {class: 'trouble', role: 'alert'}, t('courtside.no-desk'))));
+  (level ? run(box, level, topic) : levels(box)).catch(() => box.replaceChildren(h('p', {class: 'trouble', role: 'alert'}, t('courtside.no-desk'))));
   return {title: t('courtside.drill'), element: [
     h('header', {}, h('a', {class: 'back', href: level ? '#drill' : '#home'}, t('courtside.back')), h('h1', {tabindex: -1}, t('courtside.drill'))), box]};
 }
@@ -20,15 +20,18 @@ async function asked(...request) {
   return rows;
 }
 
+// The levels, each as a whole or one topic of it.
 async function levels(box) {
-  const rows = await asked('levels', language());
-  box.replaceChildren(h('ul', {class: 'matches'}, rows.filter(([name]) => name).map(([name, topics]) => h('li', {}, h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, name), h('small', {}, topics))))),
-    h('p', {class: 'note'}, rows.find(([name]) => !name)[1]));
+  const rows = await asked('levels', language()), of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
+  box.replaceChildren(h('ul', {class: 'levels'}, of('level').map(([name, topics]) => h('li', {},
+    h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, name), h('small', {}, topics)),
+    h('details', {}, h('summary', {}, t('courtside.drill-topic')), h('div', {class: 'topics answers'}, of('topic').filter(([level]) => level === name).map(([, topic, text]) =>
+      h('a', {class: 'go', href: `#drill/${name}/${topic}`}, text))))))), h('p', {class: 'note'}, of('note')[0][0]));
 }
 
-async function run(box, level) {
+async function run(box, level, topic) {
   const progress = kept('progress').lines || [], seed = crypto.getRandomValues(new Uint32Array(1))[0];
-  const [[, count]] = await asked('drill', language(), level, seed, EXERCISES, today(), ...progress);
+  const [[, count]] = await asked('drill', language(), level, topic, seed, EXERCISES, today(), ...progress);
   let right = 0;
   const put = async i => {
     if (i >= +count) {
@@ -42,15 +45,16 @@ async function run(box, level) {
       if (marked[0][0] === 'again') return told.replaceChildren(h('p', {class: 'trouble'}, marked[0][1]));
       if (marked[0][0] === 'right') right++;
       keep('progress', {lines: marked.filter(r => r[0] === 'progress').map(r => r.slice(1).join('\t'))});
-      box.querySelectorAll('.answers button, .free button, .free input').forEach(b => { b.disabled = true; });
-      told.replaceChildren(h('p', {class: marked[0][0]}, marked[0][1]), ...marked.filter(r => r[0] === 'reason').map(r => h('p', {}, r[1])), button(t('courtside.next'), () => put(i + 1), {class: 'door main next'}));
+      box.querySelectorAll('button, input').forEach(b => { b.disabled = true; });
+      told.replaceChildren(h('p', {class: marked[0][0]}, marked[0][1]), ...marked.filter(r => r[0] === 'reason').map(r => h('p', {class: 'reason'}, r[1])), button(t('courtside.next'), () => put(i + 1), {class: 'door main next'}));
       told.querySelector('.next').focus();
     };
     const input = h('input', {autocomplete: 'off', maxlength: 120, inputmode: 'text'});
     box.replaceChildren(h('h2', {tabindex: -1}, t('courtside.exercise', {i: i + 1, n: count, topic: of('topic')[0][0]})), ...of('prompt').map(([p]) => h('p', {class: 'prompt'}, p)),
       of('option').length ? h('div', {class: 'answers'}, of('option').map(([key, text]) => button(text, () => answer(key), {'data-key': key})))
-        : h('form', {class: 'free', submit: e => { e.preventDefault(); answer(input.value.trim()); }}, field(of('wanted')[0][0], input), h('button', {type: 'submit'}, t('courtside.answer'))),
-      told);
+        : h('form', {class: 'free', submit: e => { e.preventDefault(); if (input.value.trim()) answer(input.value.trim()); }}, field(of('wanted')[0][0], input), h('button', {type: 'submit'}, t('courtside.answer'))),
+      h('div', {class: 'aside'}, button(t('courtside.hint'), async () => told.replaceChildren(h('p', {}, (await asked('hint', i))[0][1])), {class: 'quiet hint'}),
+        button(t('courtside.skip'), () => answer(''), {class: 'quiet skip'})), told);
     box.firstChild.focus();
   };
   await put(0);
