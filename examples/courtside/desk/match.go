@@ -3,6 +3,7 @@
 package main
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -206,8 +207,9 @@ func refusal(args []string) []string {
 		return wrong(err.Error())
 	}
 	if e.Corrects() {
-		if _, _, err := log.Would(e); err != nil {
-			return []string{row("did", err.Error())}
+		var no *rally.EntryError
+		if _, _, err := log.Would(e); errors.As(err, &no) {
+			return []string{row("did", say.Say(words.Correction(no)))}
 		}
 		return nil
 	}

@@ -88,6 +88,7 @@ async function playOut(tab, hurt, mistake) {
       await tab.waitForSelector('.clock:not([hidden])');
       await tap(tab, 'in');
     },
+    11: () => guided(tab, 'correct', '3', 'B'),
     13: async () => {
       await guided(tab, 'medical', 'medical-request', hurt);
       await tab.waitForFunction(() => /qualified help/i.test(document.querySelector('.open').textContent));
@@ -96,7 +97,6 @@ async function playOut(tab, hurt, mistake) {
       await tap(tab, 'in');
     },
     15: () => guided(tab, 'penalty', 'technical-warning', 'A'),
-    17: () => guided(tab, 'correct', '3', 'B'),
     19: () => guided(tab, 'wrong', 'court', 'stopped', 'ref', 'called'),
     21: () => tap(tab, 'undo'),
   };
