@@ -63,9 +63,10 @@ export class Sitting {
   text() { return this.lines.map(line => line + '\n').join(''); }
 
   /** Makes an entry, one after the other: what it did, or why it was refused. taken: another tab was there first. */
-  enter(text) { return this.queue = this.queue.then(() => this.make(text)); }
+  enter(text) { return this.queue = this.queue.then(() => this.make(text).finally(() => { this.making = false; })); }
 
   async make(text) {
+    this.making = true; // until it is safe nothing of it is shown
     const known = this.lines.length, answer = this.engine.do(text);
     if (answer.refused) return answer;
     const ms = Math.max(this.clock.now(), this.times.findLast(ms => ms !== undefined) || 0);
@@ -75,6 +76,7 @@ export class Sitting {
       await this.reload();
       return {effects: [], refused: 'taken', n: this.lines.length - known};
     }
+    this.making = false;
     this.changed({entry: text, ms, effects: answer.effects});
     return answer;
   }

@@ -124,6 +124,7 @@ class Play {
   }
 
   draw() {
+    if (this.sitting.making) return; // it is drawn when the entry is safe
     const focused = document.activeElement?.dataset?.do;
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
     this.title.textContent = `${t('courtside.game', {n: s[PHASE] === PLAY ? engine.state[0] : Math.max(1, engine.state[0])})} · ${s[WON]}:${s[WON + 1]}`;
