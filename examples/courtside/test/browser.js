@@ -226,7 +226,8 @@ try {
           let n = 0;
           setInterval(() => (document.querySelector('.opening .door.main') || document.querySelector('.opening .answers button') || [...document.querySelectorAll('.win:not(:disabled)')][n++ % 3 ? 0 : 1] || document.querySelector('.undo'))?.click(), 12);
         });
-        await tab.waitForTimeout(60 + (i * 7919) % 331);
+        // A new profile is given time to write down that this site stores anything: before that Chromium begins anew, with nothing.
+        await tab.waitForTimeout((i ? 60 : 4000) + (i * 7919) % 331);
       } finally {
         const gone = new Promise(done => chrome.on('close', done));
         process.kill(-chrome.pid, 'SIGKILL');
