@@ -43,19 +43,16 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"net"
 	"net/http"
 	"os"
-	"os/signal"
-	"syscall"
-	"time"
 
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/program/serve"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -89,13 +86,13 @@ func run(args []string, in io.Reader, out, complaints io.Writer) int {
 			if courts < 1 || courts > 50 {
 				return fmt.Errorf("-courts must be 1 to 50, not %d", courts)
 			}
-			return serve(addr, dir, courts, rally.MustCompile(f), language, out)
+			return keep(addr, dir, courts, rally.MustCompile(f), language, out)
 		},
 	}, args, in, out, complaints)
 }
 
-// serve keeps the courts until it is interrupted.
-func serve(addr, dir string, courts int, rules *rally.Rules, language *words.Language, out io.Writer) error {
+// keep keeps the courts until it is interrupted.
+func keep(addr, dir string, courts int, rules *rally.Rules, language *words.Language, out io.Writer) error {
 	club := &club{language: language, streams: make(chan struct{}, mostStreams)}
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return err
@@ -117,15 +114,5 @@ func serve(addr, dir string, courts int, rules *rally.Rules, language *words.Lan
 		watch := fmt.Sprintf("%s/court/%d", at, c.n)
 		fmt.Fprintln(out, language.Say(words.New("board.court", words.Count("court", c.n), words.Name("watch", watch), words.Name("enter", watch+"/"+c.secret))))
 	}
-	server := &http.Server{Handler: club.handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, MaxHeaderBytes: 1 << 14}
-	ends, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
-	go func() {
-		<-ends.Done()
-		_ = server.Close()
-	}()
-	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
-		return err
-	}
-	return nil
+	return serve.Until(context.Background(), listener, &http.Server{Handler: club.handler()}, "", "")
 }

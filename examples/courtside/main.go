@@ -18,13 +18,12 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"os/signal"
-	"syscall"
 	"time"
 
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/program/serve"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -71,8 +70,6 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 				fmt.Fprintln(out, language.Say(words.New("courtside.written", words.Name("dir", o.out), words.Count("files", len(s)))))
 				return nil
 			}
-			ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
-			defer stop()
 			return o.serve(ctx, files, language, out)
 		},
 	}, args, in, out, errs)
@@ -93,20 +90,7 @@ func (o *options) serve(ctx context.Context, files map[string]pack, language *wo
 	if o.cert == "" && !listener.Addr().(*net.TCPAddr).IP.IsLoopback() {
 		fmt.Fprintln(out, language.Say(words.New("courtside.plain-http")))
 	}
-	server := &http.Server{Handler: handler(files), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, IdleTimeout: time.Minute, MaxHeaderBytes: 1 << 14}
-	go func() {
-		<-ctx.Done()
-		_ = server.Close()
-	}()
-	if o.cert != "" {
-		err = server.ServeTLS(listener, o.cert, o.key)
-	} else {
-		err = server.Serve(listener)
-	}
-	if !errors.Is(err, http.ErrServerClosed) {
-		return err
-	}
-	return nil
+	return serve.Until(ctx, listener, &http.Server{Handler: handler(files), IdleTimeout: time.Minute}, o.cert, o.key)
 }
 
 // address is what a phone types: where all addresses are listened to, that of
