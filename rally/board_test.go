@@ -2,6 +2,7 @@ package rally_test
 
 import (
 	"encoding/json"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -11,7 +12,7 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-var harbour = rally.Setup{Match: `Harbour "Lane" <ladder>`, Court: "2", Referee: "Noor Haddad\u2028\x01", Left: rally.B, Sides: [2]rally.Team{
+var harbour = rally.Setup{Match: `Harbour "Lane" <ladder>`, Court: "2", Referee: "Noor Haddad\u2028\x01", Began: "2026-11-27T09:30:00+01:00", Left: rally.B, Sides: [2]rally.Team{
 	{Name: "Quay", Players: [2]rally.Player{{ID: "io", Name: "Imani Okafor", Mark: "band"}, {Name: "Tomasz Zieliński"}}},
 	{Players: [2]rally.Player{{Name: "Priya Raman"}, {}}}}}
 
@@ -86,6 +87,44 @@ func TestBoardFollows(t *testing.T) {
 	require.Equal(t, 2, v.Game)
 	require.Len(t, v.Finals, 1)
 	require.Equal(t, "Imani Okafor", v.Setup.Name(rally.A1))
+}
+
+// TestEveryFieldIsWritten gives every field of a snapshot a value, so that one which
+// AppendJSON forgets, or calls by another name, is seen.
+func TestEveryFieldIsWritten(t *testing.T) {
+	var v rally.Snapshot
+	fill(reflect.ValueOf(&v).Elem())
+	want, err := json.Marshal(v)
+	require.NoError(t, err)
+	require.JSONEq(t, string(want), string(v.AppendJSON(nil)))
+}
+
+// fill gives a value and all in it something that is not left out.
+func fill(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		v.Set(reflect.New(v.Type().Elem()))
+		fill(v.Elem())
+	case reflect.Struct:
+		for i := range v.NumField() {
+			fill(v.Field(i))
+		}
+	case reflect.Slice:
+		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
+		fallthrough
+	case reflect.Array:
+		for i := range v.Len() {
+			fill(v.Index(i))
+		}
+	case reflect.String:
+		v.SetString("é\"<\n")
+	case reflect.Bool:
+		v.SetBool(true)
+	case reflect.Int, reflect.Int64:
+		v.SetInt(7)
+	default:
+		v.SetUint(1)
+	}
 }
 
 func TestNothingIsInventedBeforePlay(t *testing.T) {

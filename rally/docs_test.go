@@ -47,6 +47,50 @@ func page(t *testing.T, dir string) (own *doc.Package, comments []string) {
 	return own, comments
 }
 
+// exported are the names of a package: X, and X.Y of methods and fields.
+func exported(t *testing.T, dir string) map[string]bool {
+	t.Helper()
+	own, _ := page(t, dir)
+	in := map[string]bool{}
+	values := func(list []*doc.Value) {
+		for _, v := range list {
+			for _, n := range v.Names {
+				in[n] = true
+			}
+		}
+	}
+	functions := func(list []*doc.Func) {
+		for _, f := range list {
+			in[f.Name] = true
+		}
+	}
+	values(own.Consts)
+	values(own.Vars)
+	functions(own.Funcs)
+	for _, typ := range own.Types {
+		in[typ.Name] = true
+		values(typ.Consts)
+		values(typ.Vars)
+		functions(typ.Funcs)
+		for _, m := range typ.Methods {
+			in[typ.Name+"."+m.Name] = true
+		}
+		ast.Inspect(typ.Decl, func(n ast.Node) bool {
+			if s, ok := n.(*ast.TypeSpec); ok && s.Name.Name == typ.Name {
+				if fields, ok := s.Type.(*ast.StructType); ok {
+					for _, f := range fields.Fields.List {
+						for _, name := range f.Names {
+							in[typ.Name+"."+name.Name] = true
+						}
+					}
+				}
+			}
+			return true
+		})
+	}
+	return in
+}
+
 // link is what looks like a link of a doc comment.
 var link = regexp.MustCompile(`\[\*?((?:[a-z]+\.)?[A-Z]\w+(?:\.[A-Z]\w*)?)\]`)
 
@@ -56,44 +100,7 @@ func TestDocLinksAreAlive(t *testing.T) {
 	names := map[string]map[string]bool{} // by package: X and X.Y
 	for _, dir := range library {
 		own, _ := page(t, dir)
-		in := map[string]bool{}
-		values := func(list []*doc.Value) {
-			for _, v := range list {
-				for _, n := range v.Names {
-					in[n] = true
-				}
-			}
-		}
-		functions := func(list []*doc.Func) {
-			for _, f := range list {
-				in[f.Name] = true
-			}
-		}
-		values(own.Consts)
-		values(own.Vars)
-		functions(own.Funcs)
-		for _, typ := range own.Types {
-			in[typ.Name] = true
-			values(typ.Consts)
-			values(typ.Vars)
-			functions(typ.Funcs)
-			for _, m := range typ.Methods {
-				in[typ.Name+"."+m.Name] = true
-			}
-			ast.Inspect(typ.Decl, func(n ast.Node) bool {
-				if s, ok := n.(*ast.TypeSpec); ok && s.Name.Name == typ.Name {
-					if fields, ok := s.Type.(*ast.StructType); ok {
-						for _, f := range fields.Fields.List {
-							for _, name := range f.Names {
-								in[typ.Name+"."+name.Name] = true
-							}
-						}
-					}
-				}
-				return true
-			})
-		}
-		names[own.Name] = in
+		names[own.Name] = exported(t, dir)
 	}
 	links := 0
 	for _, dir := range library {
@@ -114,6 +121,32 @@ func TestDocLinksAreAlive(t *testing.T) {
 		}
 	}
 	require.Greater(t, links, 200)
+}
+
+// TestChangesNameWhatIsThere holds the names that the list of changes gives to the
+// code: what a name has become is there, and what it was is not.
+func TestChangesNameWhatIsThere(t *testing.T) {
+	text, err := os.ReadFile("record/CHANGES.md")
+	require.NoError(t, err)
+	names := regexp.MustCompile("`([A-Za-z/]+)`")
+	renamed := 0
+	for _, row := range regexp.MustCompile("(?m)^\\| `([a-z/]+)` \\| (.*) \\| (.*) \\|$").FindAllStringSubmatch(string(text), -1) {
+		dir := row[1]
+		if dir == "rally" {
+			dir = "."
+		} else if dir == "format" || dir == "serviceorder" {
+			dir = "../" + dir
+		}
+		has := exported(t, dir)
+		was, is := names.FindAllStringSubmatch(row[2], -1), names.FindAllStringSubmatch(row[3], -1)
+		require.Equal(t, len(was), len(is), row[0])
+		for i := range is {
+			renamed++
+			require.Contains(t, has, is[i][1], row[1])
+			require.NotContains(t, has, was[i][1], row[1])
+		}
+	}
+	require.Greater(t, renamed, 50)
 }
 
 // TestNoVariableIsExported: what anybody could change would change for everybody.

@@ -15,8 +15,8 @@ type Setup struct {
 	Referee string `json:"referee,omitempty"` // who officiates
 	// Began is the moment from which the elapsed times of the log are counted, as
 	// RFC 3339 with the offset of the place: the time of day of every entry.
-	Began string  `json:"began,omitempty"`
-	Sides [2]Team `json:"sides"` // A and B
+	Began string  `json:"began,omitempty"` // RFC 3339: from when the times of the log are counted
+	Sides [2]Team `json:"sides"`           // A and B
 	// Left is the side on the referee's left, seen from his post, at the first
 	// serve of the match.
 	Left Side `json:"left"`

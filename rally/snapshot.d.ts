@@ -17,7 +17,7 @@ export interface Setup {
   match?: string; // what the match is called
   court?: string; // where it is played
   referee?: string; // who officiates
-  began?: string;
+  began?: string; // RFC 3339: from when the times of the log are counted
   sides: [Team, Team]; // A and B
   left: Side;
   first?: Side;

@@ -389,6 +389,7 @@ func appendSetup(dst []byte, u *Setup) []byte {
 	w.known("match", u.Match)
 	w.known("court", u.Court)
 	w.known("referee", u.Referee)
+	w.known("began", u.Began)
 	w.name("sides")
 	w = append(w, '[')
 	for i := range u.Sides {
