@@ -16,6 +16,9 @@ func (r *Rulings) AppendJSON(b []byte) []byte {
 	return append(b, '}')
 }
 
+// String is the text of [Rulings.MarshalJSON].
+func (r Rulings) String() string { return string(r.AppendJSON(nil)) }
+
 // UnmarshalJSON implements json.Unmarshaler. A switch that the object does not
 // name keeps the value that it has in r: rulings that were written before the
 // switch existed are read into those of their edition. Unknown names, a name

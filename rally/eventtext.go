@@ -290,7 +290,7 @@ func parseEvent(text string) (e Event, at int, reason string) {
 			}
 		}
 	}
-	return 0, 0, "no such event"
+	return 0, 0, "no such event; " + hint(text)
 }
 
 func parseRally(text string) (e Event, at int, reason string) {

@@ -20,6 +20,26 @@ type Places struct {
 // Known reports whether everybody has a court of his own at the next serve.
 func (p *Places) Known() bool { return p.Court != NoCourt && !p.AnyReceives }
 
+// String says who serves from where to whom, such as "A1@L#2 to B2"; "-" for the
+// zero value.
+func (p Places) String() string {
+	if p == (Places{}) {
+		return "-"
+	}
+	out := p.Server.String()
+	if p.Court != NoCourt {
+		out += "@" + p.Court.String()
+	}
+	if p.Number != 0 {
+		out += "#" + string('0'+rune(p.Number))
+	}
+	out += " to " + p.Receiver.String()
+	if p.AnyReceives {
+		out += " or " + p.Receiver.Partner().String()
+	}
+	return out
+}
+
 // Places returns where everybody stands in state s at these scores.
 func (r Service) Places(s Turn, a, b uint8) Places {
 	side, other := s.Side(), s.Side().Other()

@@ -181,6 +181,10 @@ const (
 	Moving = firstBit - 1
 )
 
+// String says the serving side and the number of its server, such as "A#2"; an order
+// without numbers has 1 there.
+func (s Turn) String() string { return s.Side().String() + "#" + string('0'+rune(s.Number())) }
+
 // Side returns the serving side.
 func (s Turn) Side() Side { return Side(s & sideBit) }
 
