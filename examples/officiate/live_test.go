@@ -141,7 +141,7 @@ func TestTypedMatchesShowWhatIsOpen(t *testing.T) {
 // may need care.
 func isDuty(v *live, line string) bool {
 	for _, start := range []string{"Keep play", "Leave it", "Wait for", "Write down", "Only at", "The medical clock", "This break", "What remains", "Give notice",
-		"Say ", "Compare ", "Have the", "First of all"} {
+		"Say ", "Compare ", "Call the score ", "Have the", "First of all"} {
 		if strings.HasPrefix(line, start) {
 			return true
 		}

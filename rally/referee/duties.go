@@ -135,6 +135,9 @@ var dutyRows = [...]dutyRow{
 	{"duty.paddles", []format.Clause{clause.PracticeBreak}},
 	{"duty.notice", []format.Clause{clause.NoticeClock}},
 	{"duty.compare", []format.Clause{clause.PracticeBreak}},
+	{"duty.not-ready.penalty", []format.Clause{clause.RestartPenalty}},
+	{"duty.not-ready.ten-seconds", []format.Clause{clause.RestartCount}},
+	{"duty.not-ready.when-ready", []format.Clause{clause.RestartWhenReady}},
 	{"duty.last-time-out", []format.Clause{clause.PracticeBreak}},
 	// end change
 	{"duty.note-number", []format.Clause{clause.PracticeBreak}},
@@ -164,6 +167,7 @@ var dutyRows = [...]dutyRow{
 	{"duty.correctable", []format.Clause{clause.SheetFinal}},
 	{"duty.final", []format.Clause{clause.LastPointFinal}},
 	{"duty.carry", []format.Clause{clause.CarriedPenalties}},
+	{"duty.between-matches", []format.Clause{clause.BetweenMatchesClock}},
 	{"duty.return-sheet", []format.Clause{clause.PracticeEnd}},
 	{"duty.free", []format.Clause{clause.PracticeEnd}},
 	{"duty.suspended", []format.Clause{clause.Resumed}},
@@ -399,7 +403,7 @@ func (l *list) duringRally(s rally.State) {
 		l.add("duty.count", count("seconds", n))
 	}
 	l.add("duty.watch-serve", g.person("server", g.rules.Places(s).Server))
-	if text := g.format.Rulings.Text(format.Clause(clause.OrderFault).Switch()); text != "-" {
+	if text := g.reading(clause.OrderFault); text != "-" {
 		l.add(words.Code("duty.stop." + text))
 	}
 	l.add("duty.watch-zone")
@@ -418,8 +422,8 @@ func (l *list) endChange(s rally.State) {
 	l.restart(s)
 }
 
-// restart is what ends every break that play follows: notice, time in, and a
-// look at whether everybody is back where the score puts him.
+// restart is what ends every break that play follows: notice, time in, a look at
+// whether everybody is back where the score puts him, and what follows if not.
 func (l *list) restart(s rally.State) {
 	if concussed(s) {
 		return
@@ -432,6 +436,9 @@ func (l *list) restart(s rally.State) {
 	if s.Phase() == rally.Playing {
 		p := g.rules.Places(s)
 		l.add("duty.compare", g.person("server", p.Server), court("court", p.Court), g.person("receiver", p.Receiver))
+	}
+	if text := g.reading(clause.RestartPenalty); text != "-" {
+		l.add(words.Code("duty.not-ready." + text))
 	}
 }
 
@@ -499,6 +506,9 @@ func (l *list) atEnd(s rally.State) {
 	}
 	if g.takes(clause.CarriedPenalties) {
 		l.add("duty.carry")
+	}
+	if n := g.number(clause.BetweenMatchesClock); n > 0 {
+		l.add("duty.between-matches", count("seconds", n))
 	}
 	l.add("duty.return-sheet")
 }

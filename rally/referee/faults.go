@@ -147,6 +147,10 @@ func (g *Guide) Fault(f rally.Fault) (FaultCall, bool) {
 		if g.takes(clause.ServeAtMotion) {
 			out.When = say("when.early.motion")
 		}
+	case rally.LateTimeOut:
+		if until := g.reading(clause.TimeOutBeforeStrike); until != "-" {
+			out.When = say("when.late." + words.Code(until))
+		}
 	case rally.WrongReceiver:
 		out.Exists = g.takes(clause.OrderFault) ||
 			g.takes(clause.LateReceiverFault)

@@ -241,10 +241,11 @@ func TestDutiesAtATimeOut(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11@2025")
 	s := play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
 	require.Equal(t, []words.Code{"duty.note-time-out", "duty.clock", "duty.paddles", "duty.notice", "duty.say-time-in",
-		"duty.compare"}, codes(g.Now(s)))
+		"duty.compare", "duty.not-ready.when-ready"}, codes(g.Now(s)))
 	g, rules = guide(t, "sideout-doubles-11@1999")
 	s = play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
 	require.NotContains(t, codes(g.Now(s)), words.Code("duty.notice"), "1999 has no notice")
+	require.Contains(t, codes(g.Now(s)), words.Code("duty.not-ready.penalty"))
 }
 
 // Help first, clocks and penalties last; a second need is never met by a bare

@@ -52,6 +52,9 @@ func (g *Guide) takes(c format.Clause) bool { return g.format.Rulings.Takes(c) }
 // number returns the value of a switch that holds a number; 0 for no rule.
 func (g *Guide) number(c format.Clause) int { return g.format.Rulings.Number(c) }
 
+// reading returns the text of a switch's reading; "-" for no rule.
+func (g *Guide) reading(c format.Clause) string { return g.format.Rulings.Text(c.Switch()) }
+
 // standing returns the first of some clauses that stands in the match's edition,
 // and what is known of it there. What none of them states, an edition older or of
 // another sport, is derived from the first.
