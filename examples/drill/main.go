@@ -16,12 +16,12 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v3"
@@ -75,42 +75,41 @@ func command(drill func(options) error) *cli.Command {
 	var levelName, edition, since, tag, topicNames, names, material, kept string
 	var fresh bool
 	return &cli.Command{
-		Name:  "drill",
-		Usage: "trains referees; it confers no qualification",
+		Name: "drill",
 		Flags: []cli.Flag{
-			&cli.Uint64Flag{Name: "seed", Destination: &o.Seed, Usage: "the same `SEED` gives the same drill, without progress (default: by chance, and said)"},
-			&cli.IntFlag{Name: "n", Destination: &o.n, Value: 10, Usage: fmt.Sprintf("how many exercises, 1 to %d", most)},
-			&cli.StringFlag{Name: "level", Destination: &levelName, Value: exercise.Levels()[0].Name, Usage: "`LEVEL`: " + levelNames()},
-			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: "`EDITION`: " + editionNames(format.E2026)},
-			&cli.StringFlag{Name: "since", Destination: &since, Usage: "for retraining: the `EDITION` that the trainee knows"},
-			&cli.StringFlag{Name: "topics", Destination: &topicNames, Usage: "only these `TOPICS` of the level, divided by commas: " + topicList()},
-			&cli.StringFlag{Name: "names", Destination: &names, Usage: "`NAMES` of A1,A2,B1,B2 in place of invented ones"},
-			&cli.StringFlag{Name: "file", Destination: &material, Usage: "ask about moments of the match recorded in `FILE`"},
-			&cli.StringFlag{Name: "progress", Destination: &kept, Usage: "`FILE` in which progress is kept (default: " + filepath.ToSlash(filepath.Join("evencourt", "practice.txt")) + " in the folder for settings)"},
-			&cli.BoolFlag{Name: "fresh", Destination: &fresh, Usage: "go without progress"},
-			&cli.StringFlag{Name: "csv", Destination: &o.csv, Usage: "add the results to `FILE`, a table of the class"},
-			&cli.StringFlag{Name: "trainee", Destination: &o.trainee, Usage: "`NAME` of the trainee in that table"},
+			&cli.Uint64Flag{Name: "seed", Destination: &o.Seed},
+			&cli.IntFlag{Name: "n", Destination: &o.n, Value: 10, Usage: strconv.Itoa(most)},
+			&cli.StringFlag{Name: "level", Destination: &levelName, Value: exercise.Levels()[0].Name, Usage: levelNames()},
+			&cli.StringFlag{Name: "edition", Destination: &edition, Value: format.Default.String(), Usage: editionNames(format.E2026)},
+			&cli.StringFlag{Name: "since", Destination: &since},
+			&cli.StringFlag{Name: "topics", Destination: &topicNames, Usage: topicList()},
+			&cli.StringFlag{Name: "names", Destination: &names},
+			&cli.StringFlag{Name: "file", Destination: &material},
+			&cli.StringFlag{Name: "progress", Destination: &kept, Usage: filepath.ToSlash(filepath.Join("evencourt", "practice.txt"))},
+			&cli.BoolFlag{Name: "fresh", Destination: &fresh},
+			&cli.StringFlag{Name: "csv", Destination: &o.csv},
+			&cli.StringFlag{Name: "trainee", Destination: &o.trainee},
 			program.LanguageFlag(&tag),
-			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet, Usage: "write a page of exercises, as HTML"},
-			&cli.BoolFlag{Name: "key", Destination: &o.key, Usage: "with -sheet and -seed: the answer key of that page, as a page of its own"},
+			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet},
+			&cli.BoolFlag{Name: "key", Destination: &o.key},
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
 			if c.Args().Present() {
-				return fmt.Errorf("unknown argument %q; there are only options, see -h", program.Shorten(c.Args().First()))
+				return texts.Wrong("program.no-arguments", words.Name("typed", format.Quote(program.Shorten(c.Args().First()))))
 			}
 			if o.n < 1 || o.n > most {
-				return fmt.Errorf("-n must be 1 to %d, not %d", most, o.n)
+				return texts.Wrong("drill.bad-number", words.Count("most", most), words.Count("given", o.n))
 			}
 			var ok bool
 			if o.Level, ok = exercise.LevelNamed(levelName); !ok {
-				return fmt.Errorf("unknown level %q; there are %s", program.Shorten(levelName), levelNames())
+				return texts.Wrong("drill.bad-level", words.Name("typed", format.Quote(program.Shorten(levelName))), words.Name("levels", levelNames()))
 			}
 			var err error
 			if o.language, err = texts.Language(tag); err != nil {
 				return err
 			}
 			if o.Edition, ok = editionNamed(edition); !ok {
-				return fmt.Errorf("unknown edition %q; there are %s", program.Shorten(edition), editionNames(format.E2026))
+				return texts.Wrong("drill.bad-edition", words.Name("typed", format.Quote(program.Shorten(edition))), words.Name("editions", editionNames(format.E2026)))
 			}
 			if err := o.retrain(since); err != nil {
 				return err
@@ -119,7 +118,7 @@ func command(drill func(options) error) *cli.Command {
 				o.Seed = uint64(rand.Uint32())
 			}
 			if o.key && !(o.sheet && o.seeded) {
-				return fmt.Errorf("-key goes with -sheet and the -seed of the page")
+				return texts.Wrong("drill.bad-key")
 			}
 			if err := o.choose(topicNames, names, material); err != nil {
 				return err
@@ -144,13 +143,13 @@ func (o *options) choose(topicNames, names, material string) error {
 			continue
 		}
 		if !slices.Contains(o.Level.Topics, exercise.Topic(name)) {
-			return fmt.Errorf("level %s has no topic %q; there are %s", o.Level.Name, program.Shorten(name), topicList(o.Level.Topics...))
+			return texts.Wrong("drill.bad-topic", words.Name("level", o.Level.Name), words.Name("typed", format.Quote(program.Shorten(name))), words.Name("topics", topicList(o.Level.Topics...)))
 		}
 		o.Topics = append(o.Topics, exercise.Topic(name))
 	}
 	if names != "" {
 		if o.Names = strings.Split(names, ","); len(o.Names) != 4 {
-			return fmt.Errorf("-names wants 4 names divided by commas, not %d", len(o.Names))
+			return texts.Wrong("program.bad-names", words.Count("want", 4), words.Count("given", len(o.Names)))
 		}
 	}
 	if material == "" {
@@ -163,11 +162,11 @@ func (o *options) choose(topicNames, names, material string) error {
 	defer file.Close()
 	match, err := record.Read(file)
 	if err != nil {
-		return fmt.Errorf("%s: %w", material, err)
+		return texts.Wrong("wrong.in-file", words.Name("file", material), words.Within("reason", texts.Of(err)))
 	}
 	f := match.Log.Rules().Format()
 	if f.Edition.Document() != format.Pickleball || f.Shape == "" {
-		return fmt.Errorf("%s: the drill asks about matches of pickleball in a format with a name", material)
+		return texts.Wrong("drill.bad-material", words.Name("file", material))
 	}
 	o.Edition, o.Material = f.Edition, &exercise.Material{Log: match.Log, Setup: match.Setup}
 	return nil
@@ -190,12 +189,12 @@ func topicList(list ...exercise.Topic) string {
 func (o *options) retrain(since string) error {
 	if o.Level.Name != exercise.Retraining {
 		if since != "" {
-			return fmt.Errorf("-since goes with -level %s only", exercise.Retraining)
+			return texts.Wrong("drill.since-elsewhere", words.Name("level", exercise.Retraining))
 		}
 		return nil
 	}
 	if o.Edition == format.E1999 {
-		return fmt.Errorf("no edition before %s is known; there are %s", o.Edition, editionNames(format.E2026))
+		return texts.Wrong("drill.none-before", words.Name("edition", o.Edition.String()), words.Name("editions", editionNames(format.E2026)))
 	}
 	if since == "" {
 		o.Since = o.LastChange()
@@ -203,7 +202,7 @@ func (o *options) retrain(since string) error {
 	}
 	known, ok := editionNamed(since)
 	if !ok || known >= o.Edition {
-		return fmt.Errorf("-since %q is no edition before %s; there are %s", program.Shorten(since), o.Edition, editionNames(o.Edition-1))
+		return texts.Wrong("drill.bad-since", words.Name("typed", format.Quote(program.Shorten(since))), words.Name("edition", o.Edition.String()), words.Name("editions", editionNames(o.Edition-1)))
 	}
 	o.Since = known
 	return nil

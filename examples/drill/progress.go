@@ -2,13 +2,14 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"time"
 
 	"github.com/evencourt/evencourt/examples/drill/exercise"
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // progress is what a trainee has been asked so far, in its file.
@@ -31,7 +32,11 @@ func openProgress(file string) (*progress, error) {
 		return nil, err
 	}
 	if p.cards, err = exercise.ParseProgress(string(data)); err != nil {
-		return nil, fmt.Errorf("%s is no file of progress: %w; -fresh goes without it", file, err)
+		line := 0
+		if bad := (*exercise.ProgressError)(nil); errors.As(err, &bad) {
+			line = bad.Line
+		}
+		return nil, texts.Wrong("drill.bad-progress", words.Name("file", file), words.Count("line", line))
 	}
 	return p, nil
 }

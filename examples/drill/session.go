@@ -153,7 +153,7 @@ const tries = 3
 const skipped = "skip"
 
 // errQuit ends a drill that the trainee leaves.
-var errQuit = errors.New("the drill is left")
+var errQuit = errors.New("quit")
 
 // answered reads lines until one is an answer; "" if none of several is. Words
 // that ask for something are no tries.

@@ -135,17 +135,20 @@ func TestBadRequests(t *testing.T) {
 		{[]string{"-level", "grandmaster"}, `unknown level "grandmaster"; there are first-clinic, practice-court,`},
 		{[]string{"-n", "0"}, "-n must be 1 to 500"},
 		{[]string{"-n", "501"}, "-n must be 1 to 500"},
-		{[]string{"-n", "many"}, "invalid value"},
-		{[]string{"-seed", "-1"}, "invalid value"},
+		{[]string{"-n", "many"}, `-n cannot be "many"`},
+		{[]string{"-seed", "-1"}, `-seed cannot be "-1"`},
 		{[]string{"-level", "retraining", "-since", "2026"}, "is no edition before 2026; there are 1999,"},
 		{[]string{"-since", "2020"}, "-since goes with -level retraining only"},
 		{[]string{"-level", "retraining", "-edition", "1999"}, "no edition before 1999 is known"},
-		{[]string{"now"}, `unknown argument "now"`},
-		{[]string{"-x\ny"}, "flag provided but not defined"},
+		{[]string{"now"}, `found "now"`},
+		{[]string{"-x\ny"}, "there is no option -x"},
 	} {
 		out, complaint, code := drilled(t, "", c.args...)
 		if code != 2 || out != "" || strings.Count(complaint, "\n") != 1 || !strings.Contains(complaint, c.want) {
 			t.Errorf("%q: exit %d, %q, want %q", c.args, code, complaint, c.want)
+		}
+		if _, german, _ := drilled(t, "", append([]string{"-language=de"}, c.args...)...); german == complaint && c.args[0] != "-language" {
+			t.Errorf("%q is said in English where German is asked for", complaint)
 		}
 	}
 	if out, _, code := drilled(t, "", "-h"); code != 0 || !strings.Contains(out, "-level") {

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"strings"
 
-	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -267,13 +267,9 @@ func (v *live) refused(text string, err error) {
 
 // reason says why the log did not take a correction.
 func (v *live) reason(err error) words.Text {
-	reason := words.New("officiate.reason", words.Name("reason", program.OneLine(err.Error())))
+	reason := texts.Of(err)
 	var entry *rally.EntryError
-	if !errors.As(err, &entry) {
-		return reason
-	}
-	reason = words.Correction(entry)
-	if entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
+	if errors.As(err, &entry) && entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
 		reason = words.New("officiate.then-refused", words.Count("entry", entry.N), words.Within("reason", reason))
 	}
 	return reason
@@ -338,7 +334,7 @@ func (v *live) list(rest string) {
 	if strings.ToLower(rest) == "notation" {
 		text, err := record.Notation(v.log)
 		if err != nil {
-			text = program.OneLine(err.Error())
+			text = v.say(texts.Of(err))
 		}
 		v.put("", text)
 		return

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"io"
 	"slices"
 	"strconv"
@@ -98,7 +97,7 @@ func (o *options) asked(in io.Reader, out io.Writer) error {
 	q, ok := newAsking(o.language).parse(o.ask)
 	switch {
 	case !ok:
-		return errors.New(o.language.Say(words.New("officiate.asked-what", words.Name("question", format.Quote(program.Shorten(o.ask))))))
+		return texts.Wrong("officiate.asked-what", words.Name("question", format.Quote(program.Shorten(o.ask))))
 	case q.timeOut:
 		p.timeOut(q.side, q.nth, q.game)
 	default:

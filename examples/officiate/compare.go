@@ -1,12 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/words"
@@ -51,7 +52,7 @@ func (p *page) marks(text string) (agree bool, err error) {
 	for n := range min(len(games), len(given)) {
 		sides := strings.Fields(given[n])
 		if len(sides) != 2 {
-			return false, fmt.Errorf("-marks wants the marks of A and of B for each game, divided by a blank, games by a semicolon; game %d has %d", n+1, len(sides))
+			return false, texts.Wrong("officiate.bad-marks", words.Count("game", n+1), words.Count("given", len(sides)))
 		}
 		g := games[n]
 		sheet := g.sheet()
@@ -59,7 +60,7 @@ func (p *page) marks(text string) (agree bool, err error) {
 		for side, text := range sides {
 			m, ok := readMarks(text)
 			if !ok {
-				return false, fmt.Errorf("-marks: %q: marks are 1 and 2 for a point of the first or second server, a dot for one without a number, / where a turn ended", program.Shorten(text))
+				return false, texts.Wrong("officiate.bad-mark", words.Name("typed", format.Quote(program.Shorten(text))))
 			}
 			sheet.Sides[side] = audit.SideMarks{Servers: m.servers, Ends: m.ends}
 			if !p.sameMarks(g, rally.Side(side), text) {
@@ -118,7 +119,7 @@ func (p *page) claim(text string) (agree bool, err error) {
 		scoreA, errA := strconv.Atoi(a)
 		scoreB, errB := strconv.Atoi(b)
 		if !ok || errA != nil || errB != nil {
-			return false, fmt.Errorf("-claim wants scores such as 11-7, A first, divided by blanks; %q is none", program.Shorten(given[n]))
+			return false, texts.Wrong("officiate.bad-claim", words.Name("typed", format.Quote(program.Shorten(given[n]))))
 		}
 		if games[n].Score != [2]int{scoreA, scoreB} {
 			p.print("officiate.claim-parts", words.Count("game", n+1), words.Points("claimed", scoreA, scoreB), words.Points("record", games[n].Score[0], games[n].Score[1]))

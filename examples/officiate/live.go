@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -65,9 +66,28 @@ func (o *options) takeLive(in io.Reader, out io.Writer, clock func() time.Durati
 func (o *options) rules() (*rally.Rules, error) {
 	f, err := format.Parse(o.format)
 	if err != nil {
-		return nil, err
+		return nil, o.noFormat(err)
 	}
 	return rally.Compile(f)
+}
+
+// noFormat says why what was asked for is no format, and what there is.
+func (o *options) noFormat(err error) error {
+	var wrong *format.Error
+	errors.As(err, &wrong) // every error of a format is one
+	typed := words.Name("typed", format.Quote(program.Shorten(o.format)))
+	shape, _, _ := strings.Cut(o.format, "@")
+	var editions []string
+	for _, e := range format.EditionsOf(shape) {
+		editions = append(editions, e.String())
+	}
+	switch {
+	case wrong.Field == "shape":
+		return texts.Wrong("officiate.bad-shape", typed, words.Name("shapes", strings.Join(format.Shapes(), ", ")))
+	case wrong.Field == "edition" && len(editions) > 0:
+		return texts.Wrong("officiate.bad-edition", typed, words.Name("shape", shape), words.Name("editions", strings.Join(editions, ", ")))
+	}
+	return texts.Wrong("officiate.bad-format", typed, words.Name("reason", wrong.Field+": "+wrong.Reason))
 }
 
 func (v *live) begin(o *options) error {
@@ -97,12 +117,12 @@ func (v *live) begin(o *options) error {
 	u.Match, u.Court, u.Referee = o.match, o.court, o.referee
 	u.Began = wallClock().Format(time.RFC3339)
 	if _, err := os.Lstat(v.resultFile()); err == nil {
-		return fmt.Errorf("%s is there already, and the result would be written there: -save another file", v.resultFile())
+		return texts.Wrong("officiate.bad-result-there", words.Name("file", v.resultFile()))
 	}
 	log := rally.NewLog(rules, rules.Begin(u))
 	if o.from != "" {
 		if log, err = record.ParseNotation(o.from); err != nil {
-			return fmt.Errorf("-from: %w", err)
+			return texts.Wrong("officiate.bad-from", words.Within("reason", texts.Of(err)))
 		}
 		f = log.Rules().Format()
 	}
@@ -110,7 +130,7 @@ func (v *live) begin(o *options) error {
 	v.terse = o.terse
 	if v.saved, err = record.Create(v.file, u, v.log); err != nil {
 		if errors.Is(err, os.ErrExist) {
-			return fmt.Errorf("%s is there already: -resume %s goes on with it", v.file, v.file)
+			return texts.Wrong("officiate.bad-there", words.Name("file", v.file))
 		}
 		return err
 	}
@@ -138,7 +158,7 @@ func readNames(u *rally.Setup, text string, doubles bool) error {
 	}
 	names := strings.Split(text, ",")
 	if len(names) != len(people) {
-		return fmt.Errorf("-names wants %d names divided by commas, not %d", len(people), len(names))
+		return texts.Wrong("program.bad-names", words.Count("want", len(people)), words.Count("given", len(names)))
 	}
 	for i, p := range people {
 		u.Sides[p.Side()].Players[p.Player()-1].Name = strings.TrimSpace(names[i])
@@ -150,7 +170,7 @@ func (v *live) resume(o *options) error {
 	file := o.resume
 	rec, w, err := record.Resume(file)
 	if err != nil {
-		return fmt.Errorf("%s: %w", file, err)
+		return ofFile(file, err)
 	}
 	v.file, v.saved, v.desk = file, w, newDesk(rec.Log, rec.Setup, o.language)
 	v.terse = o.terse
@@ -261,7 +281,7 @@ func (v *live) keep(write func() error) {
 // unsaved says on every line that the match is only in memory.
 func (v *live) unsaved() {
 	if v.lost != nil {
-		v.print("officiate.not-saved", words.Name("reason", program.OneLine(v.lost.Error())))
+		v.print("officiate.not-saved", words.Within("reason", texts.Of(v.lost)))
 	}
 }
 
@@ -273,7 +293,7 @@ func (v *live) saveAs(file string) {
 	}
 	w, err := record.Create(file, v.setup, v.log)
 	if err != nil {
-		v.print("officiate.save-failed", words.Name("reason", program.OneLine(err.Error())))
+		v.print("officiate.save-failed", words.Within("reason", texts.Of(err)))
 		return
 	}
 	_ = v.saved.Close() // what it holds is in the new file too

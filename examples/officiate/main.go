@@ -20,7 +20,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -30,6 +29,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -70,29 +70,28 @@ func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Dur
 	var o options
 	var tag string
 	return program.Run(&cli.Command{
-		Name:  "officiate",
-		Usage: "guides a referee through a match; without options, through one that comes with it",
+		Name: "officiate",
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "brief", Destination: &o.brief, Usage: "one line an entry"},
-			&cli.StringFlag{Name: "file", Destination: &o.file, Usage: "officiate the record in `FILE`; - for standard input (default: the match that comes with the program)"},
-			&cli.BoolFlag{Name: "live", Destination: &o.live, Usage: "take the match from the keyboard"},
-			&cli.StringFlag{Name: "resume", Destination: &o.resume, Usage: "with -live: go on with the record in `FILE`"},
-			&cli.StringFlag{Name: "from", Destination: &o.from, Usage: "with -live: go on with a `MATCH` in one line, as log notation prints it"},
-			&cli.StringFlag{Name: "save", Destination: &o.save, Usage: "with -live: new `FILE` for the record (default: match-DATE-TIME.jsonl)"},
-			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3", Usage: "with -live: `FORMAT`, as SHAPE or SHAPE@EDITION"},
-			&cli.StringFlag{Name: "first", Destination: &o.first, Usage: "with -live: `SIDE` that serves first, A or B (default: the first choice is entered)"},
-			&cli.StringFlag{Name: "left", Destination: &o.left, Value: "A", Usage: "with -live: `SIDE` on the referee's left at the first serve, A or B"},
-			&cli.StringFlag{Name: "names", Destination: &o.names, Usage: "with -live: `NAMES` of A1,A2,B1,B2, divided by commas; in singles A1,B1"},
-			&cli.StringFlag{Name: "match", Destination: &o.match, Usage: "with -live: what the match is `CALLED`"},
-			&cli.StringFlag{Name: "court", Destination: &o.court, Usage: "with -live: `COURT` on which it is played"},
-			&cli.StringFlag{Name: "referee", Destination: &o.referee, Usage: "with -live: `NAME` of the referee"},
-			&cli.BoolFlag{Name: "terse", Destination: &o.terse, Usage: "with -live: the calls and what is still open, for speech"},
-			&cli.BoolFlag{Name: "bell", Destination: &o.bell, Usage: "with -live: a bell at end changes, ends of games and notices of the clock"},
-			&cli.StringFlag{Name: "sheet", Destination: &o.sheet, Usage: "write the match sheet of -file as a page for printing to `FILE`; without -file a blank one of -format"},
-			&cli.StringFlag{Name: "marks", Destination: &o.marks, Usage: "with -file: compare with the `MARKS` of a sheet, as 22/112/ 1/2/; of A and B, a game after the other"},
-			&cli.StringFlag{Name: "claim", Destination: &o.claim, Usage: "with -file: compare with the `SCORES` that somebody claims, A first, as 11-7 9-11"},
-			&cli.StringFlag{Name: "ask", Destination: &o.ask, Usage: "with -file: answer a `QUESTION` such as: score at B's second time-out, who served at 7-5 in game 2"},
-			&cli.BoolFlag{Name: "counts", Destination: &o.counts, Usage: "only the entries that count, without what was undone, struck or rewound past"},
+			&cli.BoolFlag{Name: "brief", Destination: &o.brief},
+			&cli.StringFlag{Name: "file", Destination: &o.file},
+			&cli.BoolFlag{Name: "live", Destination: &o.live},
+			&cli.StringFlag{Name: "resume", Destination: &o.resume},
+			&cli.StringFlag{Name: "from", Destination: &o.from},
+			&cli.StringFlag{Name: "save", Destination: &o.save},
+			&cli.StringFlag{Name: "format", Destination: &o.format, Value: "sideout-doubles-11-of3"},
+			&cli.StringFlag{Name: "first", Destination: &o.first},
+			&cli.StringFlag{Name: "left", Destination: &o.left, Value: "A"},
+			&cli.StringFlag{Name: "names", Destination: &o.names},
+			&cli.StringFlag{Name: "match", Destination: &o.match},
+			&cli.StringFlag{Name: "court", Destination: &o.court},
+			&cli.StringFlag{Name: "referee", Destination: &o.referee},
+			&cli.BoolFlag{Name: "terse", Destination: &o.terse},
+			&cli.BoolFlag{Name: "bell", Destination: &o.bell},
+			&cli.StringFlag{Name: "sheet", Destination: &o.sheet},
+			&cli.StringFlag{Name: "marks", Destination: &o.marks},
+			&cli.StringFlag{Name: "claim", Destination: &o.claim},
+			&cli.StringFlag{Name: "ask", Destination: &o.ask},
+			&cli.BoolFlag{Name: "counts", Destination: &o.counts},
 			program.LanguageFlag(&tag),
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
@@ -123,25 +122,25 @@ func (o *options) check(c *cli.Command) error {
 	begins := c.IsSet("format") || c.IsSet("first") || c.IsSet("left") || c.IsSet("names") || c.IsSet("match") || c.IsSet("court") || c.IsSet("referee")
 	switch {
 	case c.Args().Present():
-		return fmt.Errorf("nothing is read from the command line but options, found %q; -h lists them", program.Shorten(c.Args().First()))
+		return texts.Wrong("program.no-arguments", words.Name("typed", format.Quote(program.Shorten(c.Args().First()))))
 	case o.live && o.file != "":
-		return fmt.Errorf("-file replays a record and -live takes a match from the keyboard: give one of them, or -live -resume FILE")
+		return texts.Wrong("officiate.bad-file-or-live")
 	case o.live && (o.sheet != "" || o.marks != "" || o.claim != "" || o.ask != "" || o.counts):
-		return fmt.Errorf("-sheet, -marks, -claim, -ask and -counts go with -file")
+		return texts.Wrong("officiate.bad-with-file")
 	case o.sheet != "" && o.file == "" && o.resume == "" && o.save == "" && !c.IsSet("first") && !c.IsSet("left") && !c.IsSet("names"):
 		return nil // a blank sheet, of a format and with what is known
 	case !o.live && (o.resume != "" || o.save != "" || begins):
-		return fmt.Errorf("-resume, -save, -format, -first, -left, -names, -match, -court and -referee go with -live")
+		return texts.Wrong("officiate.bad-with-live")
 	case !o.live && (o.terse || o.bell):
-		return fmt.Errorf("-terse and -bell go with -live")
+		return texts.Wrong("officiate.bad-speech-with-live")
 	case o.live && o.brief:
-		return fmt.Errorf("-live is one line an entry already: leave -brief out")
+		return texts.Wrong("officiate.bad-brief-live")
 	case o.resume != "" && o.save != "":
-		return fmt.Errorf("-resume goes on in its own file: leave -save out")
+		return texts.Wrong("officiate.bad-save-resume")
 	case o.from != "" && (!o.live || o.resume != "" || c.IsSet("format") || c.IsSet("first")):
-		return fmt.Errorf("-from goes with -live, and the match says its format and who serves first: leave -resume, -format and -first out")
+		return texts.Wrong("officiate.bad-from-says")
 	case o.resume != "" && begins:
-		return fmt.Errorf("-resume goes on as the record began: leave -format, -first, -left, -names, -match, -court and -referee out")
+		return texts.Wrong("officiate.bad-resume-says")
 	}
 	return nil
 }
@@ -154,5 +153,5 @@ func readSide(name, text string) (rally.Side, error) {
 	case "B":
 		return rally.B, nil
 	}
-	return 0, fmt.Errorf("-%s is side A or B, not %q", name, text)
+	return 0, texts.Wrong("officiate.bad-side", words.Name("option", name), words.Name("typed", format.Quote(program.Shorten(text))))
 }

@@ -173,7 +173,7 @@ func TestTornFile(t *testing.T) {
 	got := officiated("", "-file", file)
 	require.Equal(t, 2, got.code)
 	require.Empty(t, got.out)
-	require.Equal(t, "officiate: FILE: record: line 21: breaks off after 12 bytes; the 19 entries before it are whole; nothing is lost: -live -resume FILE goes on from there\n",
+	require.Equal(t, "officiate: FILE: line 21: the last line breaks off (breaks off after 12 bytes; the 19 entries before it are whole); nothing is lost: -live -resume FILE goes on from there\n",
 		strings.ReplaceAll(got.errs, file, "FILE"))
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
@@ -202,11 +202,11 @@ func TestBadInput(t *testing.T) {
 		args []string
 		want string
 	}{
-		{"no such file", []string{"-file", filepath.Join(dir, "none")}, "no such file"},
-		{"an empty file", []string{"-file", there}, "the file holds no line"},
-		{"not a record", []string{"-file", write("text", "hello\n")}, "line 1: not a JSON object"},
-		{"an edited record", []string{"-file", write("edited", edited)}, "line 31: line.score: says"},
-		{"a folder", []string{"-file", dir}, "is a directory"},
+		{"no such file", []string{"-file", filepath.Join(dir, "none")}, "there is no such file"},
+		{"an empty file", []string{"-file", there}, "it does not begin as a record does (the file holds no line)"},
+		{"not a record", []string{"-file", write("text", "hello\n")}, "line 1: that is no line of a record (not a JSON object"},
+		{"an edited record", []string{"-file", write("edited", edited)}, "line 31, line.score: the score beside the entry is not what the entries lead to: something was edited (says"},
+		{"a folder", []string{"-file", dir}, "that is a folder"},
 		{"an unknown flag", []string{"-nonsense"}, "-nonsense"},
 		{"an argument", []string{"match.jsonl"}, "nothing is read from the command line but options"},
 		{"live and a file", []string{"-live", "-file", there}, "give one of them"},
@@ -216,13 +216,14 @@ func TestBadInput(t *testing.T) {
 		{"brief and live", []string{"-live", "-brief"}, "leave -brief out"},
 		{"resume and first", []string{"-live", "-resume", there, "-first", "A"}, "as the record began"},
 		{"resume and save", []string{"-live", "-resume", there, "-save", there}, "leave -save out"},
-		{"resume without a file", []string{"-live", "-resume", filepath.Join(dir, "none")}, "no such file"},
+		{"resume without a file", []string{"-live", "-resume", filepath.Join(dir, "none")}, "there is no such file"},
 		{"resume of an empty file", []string{"-live", "-resume", there}, "the file holds no line"},
 		{"a file that is there", []string{"-live", "-save", there}, "is there already"},
-		{"a folder that is not there", []string{"-live", "-save", filepath.Join(dir, "no", "where")}, "no such file"},
-		{"an unknown format", []string{"-live", "-format", "tennis"}, `unknown id "tennis"`},
-		{"an unknown edition", []string{"-live", "-format", "sideout-doubles-11@1066"}, `"1066"`},
-		{"a pair that never was", []string{"-live", "-format", "rally-doubles-11@2019"}, "does not exist in edition 2019"},
+		{"a folder that is not there", []string{"-live", "-save", filepath.Join(dir, "no", "where")}, "there is no such file"},
+		{"an unknown format", []string{"-live", "-format", "tennis"}, `"tennis" is no format; want SHAPE or SHAPE@EDITION, and the shapes are sideout-singles-11,`},
+		{"an unknown edition", []string{"-live", "-format", "sideout-doubles-11@1066"}, `"sideout-doubles-11@1066" is no format; sideout-doubles-11 is played by the editions 1999, 2013,`},
+		{"a pair that never was", []string{"-live", "-format", "rally-doubles-11@2019"}, "rally-doubles-11 is played by the editions 2025, 2026"},
+		{"a format changed to nonsense", []string{"-live", "-format", "sideout-doubles-11+foul=seven"}, "is no format (switch: "},
 		{"a first side", []string{"-live", "-first", "C"}, "-first is side A or B"},
 		{"a left side", []string{"-live", "-left", "us"}, "-left is side A or B"},
 		{"too few names", []string{"-live", "-names", "Imani Okafor,Priya Raman"}, "wants 4 names"},
@@ -234,6 +235,9 @@ func TestBadInput(t *testing.T) {
 			require.Empty(t, got.out)
 			require.Contains(t, got.errs, c.want)
 			require.Equal(t, 1, strings.Count(got.errs, "\n"), "one line")
+			german := officiated("", append([]string{"-language", "de"}, c.args...)...)
+			require.Equal(t, 2, german.code)
+			require.NotEqual(t, got.errs, german.errs, "said in the language that was asked for")
 		})
 	}
 	left, err := os.ReadDir(dir)
@@ -311,7 +315,7 @@ func TestProofThatFails(t *testing.T) {
 	require.NoError(t, p.prove())
 	p.lines[1] = p.lines[0]
 	require.ErrorIs(t, p.prove(), program.ErrFound)
-	require.Contains(t, out.String(), "The proof failed: entry 2: the lines differ.")
+	require.Contains(t, out.String(), "The proof failed: at entry 2 the lines differ.")
 }
 
 func TestHelpFlag(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"os"
 
 	"github.com/evencourt/evencourt/examples/program"
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -56,9 +57,9 @@ func (o *options) open(in io.Reader) (*record.Record, error) {
 	name, src := o.file, in
 	switch o.file {
 	case "":
-		name, src = "the match that comes with the program", bytes.NewReader(ladderMatch)
+		name, src = o.language.Say(words.New("officiate.own-match")), bytes.NewReader(ladderMatch)
 	case "-":
-		name = "standard input"
+		name = o.language.Say(words.New("officiate.standard-input"))
 	default:
 		file, err := os.Open(o.file)
 		if err != nil {
@@ -73,9 +74,18 @@ func (o *options) open(in io.Reader) (*record.Record, error) {
 	}
 	var wrong *record.Error
 	if errors.As(err, &wrong) && wrong.Code == "torn" && o.file != "" && o.file != "-" {
-		return nil, fmt.Errorf("%s: %w; nothing is lost: -live -resume %s goes on from there", name, err, name)
+		return nil, texts.Wrong("officiate.bad-torn", words.Name("file", name), words.Within("reason", texts.Of(err)))
 	}
-	return nil, fmt.Errorf("%s: %w", name, err)
+	return nil, ofFile(name, err)
+}
+
+// ofFile says which file an error is about, unless it names one.
+func ofFile(name string, err error) error {
+	reason := texts.Of(err)
+	if reason.Args.Of("file") != nil {
+		return &texts.Problem{Text: reason}
+	}
+	return texts.Wrong("wrong.in-file", words.Name("file", name), words.Within("reason", reason))
 }
 
 // page prints a match.
@@ -216,15 +226,15 @@ func (p *page) prove() error {
 	again, err := replayed(&b)
 	for n := range min(len(p.lines), len(again)) {
 		if again[n] != p.lines[n] {
-			err = fmt.Errorf("entry %d: the lines differ", n+1)
+			err = texts.Wrong("officiate.lines-differ", words.Count("entry", n+1))
 			break
 		}
 	}
 	if err == nil && len(again) != len(p.lines) {
-		err = fmt.Errorf("%d entries of %d were written", len(again), len(p.lines))
+		err = texts.Wrong("officiate.entries-lost", words.Count("read", len(again)), words.Count("written", len(p.lines)))
 	}
 	if err != nil {
-		p.print("officiate.disproved", words.Name("reason", err.Error()))
+		p.print("officiate.disproved", words.Within("reason", texts.Of(err)))
 		return program.ErrFound
 	}
 	p.print("officiate.proved", words.Count("entries", len(p.lines)), words.Count("bytes", size),
@@ -243,7 +253,7 @@ func replayed(in io.Reader) ([]string, error) {
 	d := newDesk(rally.NewLog(rules, start), rec.Setup, nil) // it says nothing
 	for n := 1; n <= rec.Log.Len(); n++ {
 		if _, err := d.enter(rec.Log.Entry(n)); err != nil {
-			return d.lines, fmt.Errorf("entry %d: %w", n, err)
+			return d.lines, texts.Wrong("officiate.at-entry", words.Count("entry", n), words.Within("reason", texts.Of(err)))
 		}
 	}
 	return d.lines, nil

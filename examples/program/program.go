@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v3"
+
+	"github.com/evencourt/evencourt/examples/texts"
 )
 
 // Exit codes, the same in every program.
@@ -27,11 +29,17 @@ var (
 )
 
 // Run runs a command line and returns the exit code. An error is printed on
-// errs in one line that a terminal can only show, whatever it quotes.
+// errs in one line that a terminal can only show, whatever it quotes. A program
+// whose command line is in the catalog (NAME.about, NAME.option-X) has its help and
+// its errors in the language that the line asks for.
 func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 	c.Reader, c.Writer, c.ErrWriter = in, out, errs
 	c.ExitErrHandler = func(context.Context, *cli.Command, error) {} // the caller ends the program
 	c.HideVersion = true
+	speech := speechOf(c.Name, args)
+	if speech != nil {
+		speech.help(c)
+	}
 	for _, each := range append([]*cli.Command{c}, c.Commands...) {
 		each.HideHelpCommand = true // -h is enough, and "help" may be the name of a file
 		named := func(err error) error {
@@ -42,7 +50,12 @@ func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 		}
 		act := each.Action
 		each.Action = func(ctx context.Context, c *cli.Command) error { return named(act(ctx, c)) }
-		each.OnUsageError = func(_ context.Context, _ *cli.Command, err error, _ bool) error { return named(err) }
+		each.OnUsageError = func(_ context.Context, _ *cli.Command, err error, _ bool) error {
+			if speech != nil {
+				err = speech.usage(err)
+			}
+			return named(err)
+		}
 	}
 	err := c.Run(context.Background(), append([]string{c.Name}, args...))
 	switch {
@@ -50,7 +63,10 @@ func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 		return Nothing
 	case errors.Is(err, ErrFound):
 		return Found
-	case !errors.Is(err, ErrFailed):
+	case errors.Is(err, ErrFailed):
+	case speech != nil:
+		fmt.Fprintf(errs, "%s: %s\n", c.Name, OneLine(speech.language.Say(texts.Of(err))))
+	default:
 		Complain(errs, c.Name, err)
 	}
 	return Failed

@@ -5,7 +5,6 @@ package texts
 
 import (
 	_ "embed"
-	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -43,7 +42,7 @@ func Language(tag string) (*words.Language, error) {
 			return l.With(Codes(), t.texts)
 		}
 	}
-	return nil, errors.New("unknown language " + strconv.Quote(short(tag)) + "; there are " + strings.Join(Tags(), ", "))
+	return nil, Wrong("program.no-language", words.Name("typed", strconv.Quote(short(tag))), words.Name("tags", strings.Join(Tags(), ", ")))
 }
 
 func short(tag string) string {

@@ -1,7 +1,6 @@
 package exercise
 
 import (
-	"errors"
 	"math"
 	"slices"
 	"strconv"
@@ -106,7 +105,16 @@ func (p Progress) String() string {
 	return b.String()
 }
 
-// ParseProgress reads progress. An error names the line.
+// ProgressError names the line at which a text is no progress: the first is a
+// heading, each other one a card.
+type ProgressError struct{ Line int }
+
+// Error implements error.
+func (e *ProgressError) Error() string {
+	return "exercise: no progress at line " + strconv.Itoa(e.Line)
+}
+
+// ParseProgress reads progress. The error is a [*ProgressError].
 func ParseProgress(text string) (Progress, error) {
 	p := Progress{}
 	n := 0
@@ -114,14 +122,14 @@ func ParseProgress(text string) (Progress, error) {
 		n++
 		line = strings.TrimSpace(line)
 		if n == 1 && line != heading {
-			return nil, errors.New("its first line is not that of a file of progress")
+			return nil, &ProgressError{n}
 		}
 		if n == 1 || line == "" {
 			continue
 		}
 		name, c, ok := parseCard(line)
 		if !ok {
-			return nil, errors.New("line " + strconv.Itoa(n) + " is no card")
+			return nil, &ProgressError{n}
 		}
 		p[name] = c
 	}
