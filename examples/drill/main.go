@@ -4,7 +4,6 @@
 //	go run ./examples/drill -level practice-court -n 20
 //	go run ./examples/drill -level retraining -since 2022
 //	go run ./examples/drill -seed 7 -sheet > exercises.html
-//
 //	go run ./examples/drill -seed 7 -sheet -key > key.html
 //
 // The same seed gives the same drill; without one it is drawn and said, and what
@@ -46,6 +45,8 @@ type options struct {
 	language *words.Language
 	sheet    bool
 	key      bool      // of a sheet: the key instead of the exercises
+	answers  bool      // of a sheet: they can be shown on the screen
+	group    string    // of a sheet: whose it is
 	seeded   bool      // the seed was given, so that nothing else may choose
 	progress *progress // nil for none
 	csv      string    // file that results are added to
@@ -91,6 +92,8 @@ func command(drill func(options) error) *cli.Command {
 			&cli.StringFlag{Name: "trainee", Destination: &o.trainee},
 			program.LanguageFlag(&tag),
 			&cli.BoolFlag{Name: "sheet", Destination: &o.sheet},
+			&cli.BoolFlag{Name: "answers", Destination: &o.answers},
+			&cli.StringFlag{Name: "group", Destination: &o.group},
 			&cli.BoolFlag{Name: "key", Destination: &o.key},
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
@@ -119,6 +122,12 @@ func command(drill func(options) error) *cli.Command {
 			}
 			if o.key && !(o.sheet && o.seeded) {
 				return texts.Wrong("drill.bad-key")
+			}
+			if o.answers && (o.key || !o.sheet) {
+				return texts.Wrong("drill.bad-answers")
+			}
+			if o.group != "" && !o.sheet {
+				return texts.Wrong("drill.bad-group")
 			}
 			if err := o.choose(topicNames, names, material); err != nil {
 				return err

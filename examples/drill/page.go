@@ -21,6 +21,8 @@ type page struct {
 	KeyTitle, AnswerWord                  string
 	Name, Date, Score                     string // of the trainee's line
 	Key                                   bool   // the key in place of the exercises
+	Show                                  string // what shows an answer on the screen; "" where none can be shown
+	Group                                 string
 	Items                                 []item
 }
 
@@ -54,12 +56,15 @@ func writePage(w io.Writer, o options, exercises []exercise.Exercise) error {
 	p := page{
 		Language: l.Tag(), Title: l.Say(words.New("drill.page-title")), KeyTitle: l.Say(words.New("drill.page-key")),
 		AnswerWord: l.Say(words.New("drill.page-answer")), Caution: l.Say(words.New("drill.no-qualification")),
-		About: l.Say(words.New("drill.page-about", words.Name("level", o.Level.Name), words.Name("edition", o.Edition.String()),
+		About: l.Say(words.New("drill.page-about", words.Within("level", o.Level.Text()), words.Name("edition", o.Edition.String()),
 			words.Name("seed", strconv.FormatUint(o.Seed, 10)))),
 	}
-	p.Key = o.key
+	p.Key, p.Group = o.key, o.group
+	if o.answers {
+		p.Show = l.Say(words.New("drill.page-show"))
+	}
 	p.Name, p.Date, p.Score = l.Say(words.New("drill.page-name")), l.Say(words.New("drill.page-date")), l.Say(words.New("drill.page-score"))
-	p.Foot = l.Say(words.New("drill.page-foot", words.Name("level", o.Level.Name), words.Name("edition", o.Edition.String()), words.Name("seed", strconv.FormatUint(o.Seed, 10))))
+	p.Foot = l.Say(words.New("drill.page-foot", words.Within("level", o.Level.Text()), words.Name("edition", o.Edition.String()), words.Name("seed", strconv.FormatUint(o.Seed, 10))))
 	if len(exercises) == 0 {
 		p.About = l.Say(words.New("drill.nothing-changed", words.Name("since", o.Since.String()), words.Name("edition", o.Edition.String())))
 	}

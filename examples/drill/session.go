@@ -27,7 +27,7 @@ func runSession(o options, exercises []exercise.Exercise, in io.Reader, out io.W
 	line := func(t words.Text) { fmt.Fprintln(w, program.Printable(o.language.Say(t))) }
 	lines := bufio.NewReaderSize(in, 4096)
 
-	line(words.New("drill.welcome", words.Name("level", o.Level.Name), words.Name("edition", o.Edition.String()), words.Count("n", len(exercises)), words.Name("seed", strconv.FormatUint(o.Seed, 10))))
+	line(words.New("drill.welcome", words.Within("level", o.Level.Text()), words.Name("edition", o.Edition.String()), words.Count("n", len(exercises)), words.Name("seed", strconv.FormatUint(o.Seed, 10))))
 	line(words.New("drill.no-qualification"))
 	line(words.New("drill.how"))
 	if o.Level.Name == exercise.Retraining {

@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/require"
+
 	"github.com/evencourt/evencourt/examples/drill/exercise"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
@@ -140,6 +142,9 @@ func TestBadRequests(t *testing.T) {
 		{[]string{"-level", "retraining", "-since", "2026"}, "is no edition before 2026; there are 1999,"},
 		{[]string{"-since", "2020"}, "-since goes with -level retraining only"},
 		{[]string{"-level", "retraining", "-edition", "1999"}, "no edition before 1999 is known"},
+		{[]string{"-answers"}, "-answers goes with -sheet"},
+		{[]string{"-sheet", "-key", "-seed", "1", "-answers"}, "leave it out"},
+		{[]string{"-group", "Tuesday"}, "-group goes with -sheet"},
 		{[]string{"now"}, `found "now"`},
 		{[]string{"-x\ny"}, "there is no option -x"},
 	} {
@@ -260,6 +265,25 @@ func TestPage(t *testing.T) {
 	if again, _, _ := drilled(t, "", "-level", "whole-job", "-n", "20", "-seed", "7", "-sheet"); again != out {
 		t.Error("the same seed gave another page")
 	}
+}
+
+// On the screen each exercise can be answered, and with -answers each answer be
+// shown; neither is printed. The group stands at the head, escaped.
+func TestPageOnTheScreen(t *testing.T) {
+	args := []string{"-level", "whole-job", "-n", "30", "-seed", "7", "-sheet", "-group", "Tuesday <b>class</b>"}
+	plain, _, code := drilled(t, "", args...)
+	require.Zero(t, code)
+	require.Contains(t, plain, `<p class="group">Tuesday &lt;b&gt;class&lt;/b&gt;</p>`)
+	require.Contains(t, plain, `<input type="radio" name="e`)
+	require.Contains(t, plain, `<input size="12" aria-labelledby="e`)
+	require.Contains(t, plain, "@media print { input, details { display: none; } }")
+	require.NotContains(t, plain, "<details")
+	shown, _, code := drilled(t, "", append(args, "-answers", "-language", "de")...)
+	require.Zero(t, code)
+	require.Equal(t, 30, strings.Count(shown, "<details><summary>Antwort zeigen</summary>"))
+	require.Equal(t, 30, strings.Count(shown, `class="solution"`))
+	require.Contains(t, shown, "die ganze Aufgabe")
+	require.NotContains(t, shown, "whole-job")
 }
 
 func FuzzSession(f *testing.F) {

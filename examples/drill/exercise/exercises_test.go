@@ -43,6 +43,7 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 			}
 			changed++
 			for _, x := range exercises {
+				require.Equal(t, keyOf(t, now, x), x.Key, "%s to %s: %s", since, now, x.Subject)
 				if x.Topic != situation {
 					continue
 				}

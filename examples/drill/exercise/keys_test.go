@@ -64,7 +64,8 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 		total = 1_000
 	}
 	counts := map[Topic]int{}
-	asked := map[string]int{} // of the two rarest topics
+	asked := map[string]int{}  // of the two rarest topics
+	right := map[string]bool{} // options that were right, of topics whose options are always the same
 	editions := slices.DeleteFunc(format.Editions(format.Pickleball), func(e format.Edition) bool { return !reference.Taught(e) })
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
@@ -77,8 +78,14 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 			if x.Topic == afterFouls || x.Topic == playsAlone {
 				asked[string(x.Topic)+" "+x.Subject]++
 			}
+			right[fixedOptions(x)+x.Key] = true
 			oneTrueOption(t, x)
 			namesItsClause(t, x)
+		}
+	}
+	for of, n := range map[string]int{"result": 3, "view": 4, "toss": 4, "opening": 2, "places": 4, "ends": 3, "lines": 3, "time-out": 4, "penalty": 4, "alone": 3, "sheet": 7} {
+		for i := range n {
+			require.True(t, right[of+strconv.Itoa(i+1)], "option %d of %s is never right", i+1, of)
 		}
 	}
 	require.Len(t, asked, 5, "calls and places after a foul; of who is out: due, not due, the call")
@@ -88,6 +95,14 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 		}
 	}
 	t.Logf("%d exercises: %v, %v", total, counts, asked)
+}
+
+// fixedOptions names the topic of an exercise that is asked with options.
+func fixedOptions(x Exercise) string {
+	if x.Options == nil {
+		return ""
+	}
+	return string(x.Topic)
 }
 
 // keyOf works an exercise's key out a second time.
@@ -131,7 +146,7 @@ func keyOf(t *testing.T, e format.Edition, x Exercise) string {
 	case firstDuty:
 		return firstOf(t, x.about.duties)
 	case situation:
-		return rulingKey(t, e, m, x)
+		return rulingKey(t, m, x)
 	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet, afterFouls, playsAlone:
 		return matchKey(t, m, x)
 	case wrongSheet:
@@ -243,87 +258,47 @@ func firstOf(t *testing.T, codes []words.Code) string {
 	return strconv.Itoa(at)
 }
 
-// rulingKey works a ruling out from the table of rulings by edition, and
-// checks that the engine leaves the match where the slow model does when that
-// ruling is entered as a plain rally.
-func rulingKey(t *testing.T, e format.Edition, m *reference.Match, x Exercise) string {
+// rulingKey has the slow model rule, and finds the option that as a plain rally
+// leads where its ruling leads. The engine must lead there too.
+func rulingKey(t *testing.T, m *reference.Match, x Exercise) string {
 	event, err := rally.ParseEvent(x.event)
 	if err != nil {
 		t.Fatal(err)
 	}
+	ruled := m.Clone()
+	if _, refusal := ruled.Do(x.event); refusal != "" {
+		t.Fatalf("%s refused: %s", x.event, refusal)
+	}
+	want := standing(ruled.Line())
+	next, _, _ := x.from.rules.Apply(x.from.state, event)
+	if got := standing(x.from.rules.Line(next)); got != want {
+		t.Fatalf("%s: %s, want %s", x.event, got, want)
+	}
 	serving := fieldOf(m.Line(), "serve")[:1]
 	other := map[string]string{"A": "B", "B": "A"}[serving]
-	verdict := ruledIn(e, event, serving)
-	word := map[referee.Verdict]string{referee.RallyStands: event.Side().String(), referee.RallyReplayed: "replay",
-		referee.ServersFault: other, referee.ReceiversFault: serving}[verdict]
-	m.Do(word)
-	next, _, _ := x.from.rules.Apply(x.from.state, event)
-	for _, name := range []string{"score", "serve", "receive", "A", "B", "phase", "won"} {
-		if got, want := fieldOf(x.from.rules.Line(next), name), fieldOf(m.Line(), name); got != want {
-			t.Fatalf("edition %s, %s as %s: %s is %s, want %s", e, x.event, word, name, got, want)
+	key := ""
+	for n, v := range x.about.offered {
+		plain := m.Clone()
+		plain.Do(map[referee.Verdict]string{referee.RallyStands: event.Side().String(), referee.RallyReplayed: "replay",
+			referee.ServersFault: other, referee.ReceiversFault: serving}[v])
+		if standing(plain.Line()) != want || v == referee.RallyStands && event.Kind() == rally.Stop {
+			continue
 		}
+		if key != "" {
+			t.Fatalf("%s: options %s and %d come to the same", x.event, key, n+1)
+		}
+		key = strconv.Itoa(n + 1)
 	}
-	if n := slices.Index(x.about.offered, verdict); n >= 0 {
-		return strconv.Itoa(n + 1)
-	}
-	return "1" // it comes to what was played
+	return key
 }
 
-// ruledIn is the table of rulings: 5.B.5 of 1999 (stands), 5.B.6 of 2013 and
-// 2017 and section 4.B to July 2023 (a fault), 4.B.9 from August 2023 and 5.C of
-// 2026 (replay if stopped, stands if played out), and 4.K on score calls.
-func ruledIn(e format.Edition, event rally.Event, serving string) referee.Verdict {
-	i, _ := event.Incident()
-	stopped := event.Kind() == rally.Stop
-	loses := func(side string) referee.Verdict {
-		if side == serving {
-			return referee.ServersFault
-		}
-		return referee.ReceiversFault
+// standing is what of a line a ruling moves, without what it costs besides.
+func standing(line string) string {
+	out := ""
+	for _, name := range []string{"score", "serve", "receive", "A", "B", "phase", "won"} {
+		out += " " + name + "=" + fieldOf(line, name)
 	}
-	stopper := map[rally.Stopper]string{rally.BySideA: "A", rally.BySideB: "B"}[i.Stopper]
-	if i.Mistakes.Has(rally.WrongCall) || i.Claimed && i.Claim == rally.WrongCall {
-		last := map[bool]rally.Reach{true: rally.Called, false: rally.Struck}[e == format.E2022]
-		if e == format.E2021 {
-			last = rally.Returned
-		}
-		switch {
-		case !stopped:
-			return referee.RallyStands
-		case stopper == "", i.Reach == rally.Called, !i.Claimed && i.Reach <= last:
-			return referee.RallyReplayed
-		}
-		return loses(stopper)
-	}
-	receivers := i.Mistakes.Has(rally.WrongReceived) || i.Mistakes.Has(rally.WrongReceiverCourt)
-	other := map[string]string{"A": "B", "B": "A"}[serving]
-	switch {
-	case e == format.E1999: // its text has no stops: a claim without reason costs what it costs in every other edition
-		switch {
-		case !stopped:
-			return referee.RallyStands
-		case i.Claimed && stopper != "" && i.Reach >= rally.Struck:
-			return loses(stopper)
-		}
-		return referee.RallyReplayed
-	case e >= format.E2023Aug:
-		switch {
-		case !stopped:
-			return referee.RallyStands
-		case i.Claimed:
-			return loses(stopper)
-		}
-		return referee.RallyReplayed
-	case !stopped && i.Since == rally.NextServed && e > format.E2017:
-		return referee.RallyStands
-	case !i.Claimed && !receivers:
-		return loses(serving)
-	case !i.Claimed && (!stopped || i.Reach >= rally.Returned):
-		return loses(other)
-	case stopper == "":
-		return referee.RallyReplayed
-	}
-	return loses(stopper)
+	return out
 }
 
 // defectOf writes the sheet of the game from the slow model and says in what
@@ -404,10 +379,18 @@ func matchKey(t *testing.T, m *reference.Match, x Exercise) string {
 	line := m.Line()
 	did, refusal := []string(nil), ""
 	if x.Topic == playsAlone && x.Options != nil { // an ordinary rally is only played if nobody who is out is due
-		if _, refusal := m.Do(x.event[:1]); refusal == "absent-due" {
-			return "2"
+		if _, refusal := m.Do("A"); refusal != "absent-due" {
+			return "1"
 		}
-		return "1"
+		for i, winner := range []string{"B", "A"} { // the fault of A, of B
+			if _, refusal := m.Do(winner + ":absent"); refusal == "" {
+				return strconv.Itoa(i + 2)
+			}
+		}
+		return "none"
+	}
+	if x.Topic == changeEnds {
+		return endsKey(m, x.event)
 	}
 	if x.event != "" && x.Topic != firstChoice {
 		did, refusal = m.Do(x.event)
@@ -430,19 +413,19 @@ func matchKey(t *testing.T, m *reference.Match, x Exercise) string {
 			}
 		}
 		return strconv.Itoa(n + 1)
-	case changeEnds:
-		if slices.Contains(did, "ends-due") {
-			return "1"
-		}
-		return "2"
 	case lineCalls:
-		return strconv.Itoa(int(x.about.asker) + 1)
-	case timeOuts:
-		if refusal != "" {
+		if x.about.right { // it was appealed
 			return "3"
 		}
-		used := strings.Split(fieldOf(m.Line(), "timeouts"), ":")[x.event[1]-'A']
-		return map[string]string{"1": "1", "2": "2"}[used]
+		return strconv.Itoa(int(x.about.asker) + 1)
+	case timeOuts:
+		left := 0 // how many more are granted
+		for refusal == "" {
+			m.Do("in")
+			_, refusal = m.Do(x.event)
+			left++
+		}
+		return []string{"4", "3", "2", "1"}[left]
 	case penalties:
 		for i, effect := range []string{"match-forfeit", "game-forfeit", "foul", "warning"} {
 			if slices.Contains(did, effect) {
@@ -455,6 +438,22 @@ func matchKey(t *testing.T, m *reference.Match, x Exercise) string {
 		return sh.row(x.about.asker)
 	}
 	return "none"
+}
+
+// endsKey plays on until ends are to change or the game is over: now, later in
+// the game, or not any more.
+func endsKey(m *reference.Match, event string) string {
+	before := fieldOf(m.Line(), "ends")
+	if did, _ := m.Do(event); slices.Contains(did, "ends-due") {
+		return "1"
+	}
+	game := fieldOf(m.Line(), "game")
+	for fieldOf(m.Line(), "game") == game && fieldOf(m.Line(), "phase") == "play" && fieldOf(m.Line(), "ends") == before {
+		if did, _ := m.Do(fieldOf(m.Line(), "serve")[:1]); slices.Contains(did, "ends-due") {
+			return "2"
+		}
+	}
+	return "3"
 }
 
 // typed is the answers of the editions as they were typed a second time, from

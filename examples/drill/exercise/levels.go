@@ -57,6 +57,9 @@ type Level struct {
 	shapes []string
 }
 
+// Text names a level in words; its name is what is typed.
+func (l Level) Text() words.Text { return say(words.Code("drill.level-" + l.Name)) }
+
 // Retraining is the name of the level that asks about what changed since an
 // edition.
 const Retraining = "retraining"

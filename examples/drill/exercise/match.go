@@ -87,7 +87,7 @@ func (m *Maker) toss(rng *rand.Rand) Exercise {
 	return x
 }
 
-// ends asks whether ends change after a rally.
+// ends asks whether ends change after a rally, now or later in the game.
 func (m *Maker) ends(rng *rand.Rand) Exercise {
 	for {
 		p := m.position(rng, []string{"sideout-doubles-11", "sideout-doubles-11-of3"}[rng.IntN(2)])
@@ -97,11 +97,17 @@ func (m *Maker) ends(rng *rand.Rand) Exercise {
 		if p.state.EndChangeDue() || next.Phase() != rally.Playing || !did.Has(rally.Point) || most < 5 || most > 7 {
 			continue
 		}
-		x := Exercise{Topic: changeEnds, from: p, event: e.String(), Subject: strconv.FormatBool(did.Has(rally.EndsDue)), Key: "2",
-			Prompt:  append(p.told(e), say("drill.ask-ends", number("games", int(p.rules.Format().Match.Games)))),
-			Options: []words.Text{say("drill.ends-now"), say("drill.ends-not"), say("drill.ends-server")}}
-		if did.Has(rally.EndsDue) {
-			x.Key = "1"
+		f := p.rules.Format()
+		x := Exercise{Topic: changeEnds, from: p, event: e.String(),
+			Prompt:  append(p.told(e), say("drill.ask-ends", number("games", int(f.Match.Games)))),
+			Options: []words.Text{say("drill.ends-now"), say("drill.ends-later"), say("drill.ends-not")}}
+		switch last := next.Game() == int(f.Match.Games); {
+		case did.Has(rally.EndsDue):
+			x.Subject, x.Key = "now", "1"
+		case last && most < 6:
+			x.Subject, x.Key = "later", "2"
+		default: // it is not that game, or they have changed
+			x.Subject, x.Key = "not", "3"
 		}
 		x.Reason = []words.Text{say("drill.why-ends"), p.cited(clause.EndChangeLast)}
 		return x
@@ -110,7 +116,7 @@ func (m *Maker) ends(rng *rand.Rand) Exercise {
 
 // timeOut asks what follows when a side asks for a time-out.
 func (m *Maker) timeOut(rng *rand.Rand) Exercise {
-	p := m.midGame(rng, "sideout-doubles-11")
+	p := m.midGame(rng, []string{"sideout-doubles-11", "sideout-doubles-21"}[rng.IntN(2)])
 	side := rally.Side(rng.IntN(2))
 	allowed := p.rules.TimeOuts(p.state)
 	for n := rng.IntN(allowed + 1); n > 0; n-- {
@@ -122,30 +128,35 @@ func (m *Maker) timeOut(rng *rand.Rand) Exercise {
 	next, _, refusal, by := p.rules.Decide(p.state, e)
 	x := Exercise{Topic: timeOuts, from: p, event: e.String(), Subject: strconv.Itoa(used),
 		Prompt: append(p.shown(), say("drill.used", p.side("side", side), number("used", used)), say("drill.ask-time-out", p.side("side", side)))}
-	x.Options = []words.Text{say("drill.time-out-left", number("left", 1)), say("drill.time-out-left", number("left", 0)), say("drill.time-out-refused"), say("drill.time-out-warned")}
-	switch {
-	case refusal != rally.NotRefused:
-		x.Key = "3"
-	case allowed-next.TimeOutsUsed(side) == 0:
-		x.Key = "2"
-	default:
-		x.Key = "1"
+	for left := 2; left >= 0; left-- {
+		x.Options = append(x.Options, say("drill.time-out-left", number("left", left)))
+	}
+	x.Options = append(x.Options, say("drill.time-out-refused"))
+	x.Key = "4"
+	if refusal == rally.NotRefused {
+		x.Key = strconv.Itoa(3 - (allowed - next.TimeOutsUsed(side)))
 	}
 	x.Reason = []words.Text{say("drill.why-time-out", number("allowed", allowed)), p.cited(by.First())}
 	return x
 }
 
-// lineCall asks whose a line call is.
+// lineCall asks whose a line call is: of the players at that end, or of the
+// referee to whom they appeal.
 func (m *Maker) lineCall(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	side := rally.Side(rng.IntN(2))
-	x := Exercise{Topic: lineCalls, from: p, Subject: "line", about: detail{asker: side},
-		Prompt: append(p.shown(), say("drill.lands", p.side("side", side)), say("drill.ask-line"))}
+	appealed := rng.IntN(3) == 0
+	x := Exercise{Topic: lineCalls, from: p, Subject: "line", Key: strconv.Itoa(int(side) + 1), about: detail{asker: side, right: appealed},
+		Prompt: append(p.shown(), say("drill.lands", p.side("side", side)))}
+	if appealed {
+		x.Subject, x.Key = "appeal", "3"
+		x.Prompt = append(x.Prompt, say("drill.appealed"))
+	}
+	x.Prompt = append(x.Prompt, say("drill.ask-line"))
 	for s := rally.A; s <= rally.B; s++ {
 		x.Options = append(x.Options, say("drill.players-of", p.side("side", s)))
 	}
-	x.Options = append(x.Options, referee.Referee.Text(), referee.AnyPlayer.Text())
-	x.Key = strconv.Itoa(int(side) + 1)
+	x.Options = append(x.Options, referee.Referee.Text())
 	f, _ := p.guide.Fault(rally.OutOfBounds)
 	x.Reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}
 	return x
@@ -260,10 +271,10 @@ func (m *Maker) alone(rng *rand.Rand) Exercise {
 		x.Prompt = append(x.Prompt, say("drill.is-due"), say("drill.ask-score"))
 	} else {
 		x.Prompt = append(x.Prompt, say("drill.ask-alone"))
-		x.Options = []words.Text{say("drill.alone-plays"), say("drill.alone-fault", p.side("side", out.Side())), say("drill.alone-instead")}
+		x.Options = []words.Text{say("drill.alone-plays"), say("drill.alone-fault", p.side("side", rally.A)), say("drill.alone-fault", p.side("side", rally.B))}
 		x.Key = "1"
 		if due {
-			x.Key = "2"
+			x.Key = strconv.Itoa(2 + int(out.Side()))
 		}
 	}
 	for _, c := range []format.Clause{clause.AbsentDue, clause.OnePlayer} {
