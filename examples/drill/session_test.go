@@ -126,28 +126,35 @@ func TestPlainLines(t *testing.T) {
 	}
 }
 
+// badRequests make no drill, each for a reason of its own.
+var badRequests = []struct {
+	args []string
+	want string
+}{
+	{[]string{"-language", "xx"}, `unknown language "xx"; there are de, en, x-codes`},
+	{[]string{"-edition", "2012"}, `unknown edition "2012"; there are 1999, 2013,`},
+	{[]string{"-edition", "badminton-2006"}, "unknown edition"},
+	{[]string{"-level", "grandmaster"}, `unknown level "grandmaster"; there are first-clinic, practice-court,`},
+	{[]string{"-n", "0"}, "-n must be 1 to 500"},
+	{[]string{"-n", "501"}, "-n must be 1 to 500"},
+	{[]string{"-n", "many"}, `-n cannot be "many"`},
+	{[]string{"-seed", "-1"}, `-seed cannot be "-1"`},
+	{[]string{"-level", "retraining", "-since", "2026"}, "is no edition before 2026; there are 1999,"},
+	{[]string{"-since", "2020"}, "-since goes with -level retraining only"},
+	{[]string{"-level", "retraining", "-edition", "1999"}, "no edition before 1999 is known"},
+	{[]string{"-answers"}, "-answers goes with -sheet"},
+	{[]string{"-sheet", "-key", "-seed", "1", "-answers"}, "leave it out"},
+	{[]string{"-group", "Tuesday"}, "-group goes with -sheet"},
+	{[]string{"now"}, `found "now"`},
+	{[]string{"-x\ny"}, "there is no option -x"},
+	{[]string{"-topics", "ruling"}, `level first-clinic has no topic "ruling"; there are result, score`},
+	{[]string{"-names", "Imani Okafor"}, "-names wants 4 names divided by commas, not 1"},
+	{[]string{"-key"}, "-key goes with -sheet and the -seed of the page"},
+	{[]string{"-file", "testdata/badminton.jsonl"}, "the drill asks about matches of pickleball"},
+}
+
 func TestBadRequests(t *testing.T) {
-	for _, c := range []struct {
-		args []string
-		want string
-	}{
-		{[]string{"-language", "xx"}, `unknown language "xx"; there are de, en, x-codes`},
-		{[]string{"-edition", "2012"}, `unknown edition "2012"; there are 1999, 2013,`},
-		{[]string{"-edition", "badminton-2006"}, "unknown edition"},
-		{[]string{"-level", "grandmaster"}, `unknown level "grandmaster"; there are first-clinic, practice-court,`},
-		{[]string{"-n", "0"}, "-n must be 1 to 500"},
-		{[]string{"-n", "501"}, "-n must be 1 to 500"},
-		{[]string{"-n", "many"}, `-n cannot be "many"`},
-		{[]string{"-seed", "-1"}, `-seed cannot be "-1"`},
-		{[]string{"-level", "retraining", "-since", "2026"}, "is no edition before 2026; there are 1999,"},
-		{[]string{"-since", "2020"}, "-since goes with -level retraining only"},
-		{[]string{"-level", "retraining", "-edition", "1999"}, "no edition before 1999 is known"},
-		{[]string{"-answers"}, "-answers goes with -sheet"},
-		{[]string{"-sheet", "-key", "-seed", "1", "-answers"}, "leave it out"},
-		{[]string{"-group", "Tuesday"}, "-group goes with -sheet"},
-		{[]string{"now"}, `found "now"`},
-		{[]string{"-x\ny"}, "there is no option -x"},
-	} {
+	for _, c := range badRequests {
 		out, complaint, code := drilled(t, "", c.args...)
 		if code != 2 || out != "" || strings.Count(complaint, "\n") != 1 || !strings.Contains(complaint, c.want) {
 			t.Errorf("%q: exit %d, %q, want %q", c.args, code, complaint, c.want)
@@ -202,10 +209,11 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 					}
 				}
 				var page, session bytes.Buffer
+				o.answers, o.group = true, "Tuesday class"
 				if err := writePage(&page, o, exercises); err != nil {
 					t.Fatal(err)
 				}
-				o.key = true
+				o.key, o.answers, o.group = true, false, ""
 				if err := writePage(&page, o, exercises); err != nil {
 					t.Fatal(err)
 				}
@@ -225,7 +233,20 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 			}
 		}
 	}
-	frame := []words.Code{"drill.page-foot", "drill.progress", "drill.quit", "drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
+	mark := func(out string) {
+		for code := range own {
+			if strings.Contains(out, "<"+string(code)+" ") || strings.Contains(out, "<"+string(code)+">") {
+				used[code] = true
+			}
+		}
+	}
+	help, _, _ := drilled(t, "", "-language", "x-codes", "-h")
+	mark(help)
+	for _, c := range badRequests {
+		_, complaint, _ := drilled(t, "", append([]string{"-language", "x-codes"}, c.args...)...)
+		mark(complaint)
+	}
+	frame := []words.Code{"drill.bad-progress", "drill.page-foot", "drill.progress", "drill.quit", "drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
 	for code := range own {
 		if !testing.Short() && !used[code] && !slices.Contains(frame, code) && !strings.HasPrefix(string(code), "drill.matter-") { // of which there are too many
 			t.Errorf("%s is never said", code)
