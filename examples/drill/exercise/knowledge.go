@@ -93,7 +93,8 @@ func (m *Maker) atMoment(rng *rand.Rand) Exercise {
 // A duty to call help is always kept, and is always the first.
 func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) Exercise {
 	duties = slices.DeleteFunc(slices.Clone(duties), func(d referee.Duty) bool {
-		return d.Text.Code == "duty.clock" // beside writing it down: no text says which of the two is first
+		// Beside writing down what happened, or handing on: no text says which is first.
+		return d.Text.Code == "duty.clock" || d.Text.Code == "duty.between-matches"
 	})
 	keep := rng.Perm(len(duties))[:min(4, len(duties))]
 	if duties[0].Text.Code == "duty.help" && !slices.Contains(keep, 0) {
