@@ -56,7 +56,7 @@ func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
 		return refused(LogOnly, clause.EventWords)
 	case s.Phase() == Closed:
 		return refused(MatchClosed, clause.SheetFinal)
-	case s.Phase() == Over && !canFollowTheEnd(k):
+	case s.Phase() == Over && !canFollowTheEnd(k) && !(k == LateArrival && s.ledger&lateBit != 0):
 		return refused(MatchOver, unlessMedical(k, clause.MatchOver))
 	case s.play&aborted != 0 && k != ResumePlay && k != SheetReturned && k != Concussion:
 		return refused(MatchAbandoned, unlessMedical(k, clause.Resumed))

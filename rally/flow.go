@@ -170,8 +170,11 @@ func (r *Rules) firstChoice(s State, side Side, c Choice) (State, Effects, Refus
 
 // pastStart refuses what can only come before the first game.
 func pastStart(s State) (State, Effects, Refusal, Grounds) {
-	if s.Phase() == Playing {
+	switch s.Phase() {
+	case Playing:
 		return refused(InPlay, clause.OneMoment)
+	case Over:
+		return refused(MatchOver, clause.MatchOver)
 	}
 	return refused(FirstSettled, clause.ChoiceFinal)
 }
@@ -216,40 +219,49 @@ func (r *Rules) exchange(s State, side Side) (State, Effects, Refusal, Grounds) 
 func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, Grounds) {
 	game, match := r.format.Rulings.Number(clause.LateGame), r.format.Rulings.Number(clause.LateMatch)
 	loser, forfeited := s.lateFirst()
+	whole := seconds >= match || seconds >= game && r.format.Match.Games == 1
 	did := Effects(0)
 	switch {
 	case game == 0 || match == 0:
 		return refused(NotInEdition, clause.LateGame)
 	case s.Phase() != Before && !(forfeited && loser != side):
 		return pastStart(s)
-	case seconds >= match, seconds >= game && r.format.Match.Games == 1:
-		if forfeited {
-			s, did = s.takenBack(did)
-		}
-		return matchForfeit(s, did, side, clause.LateMatch)
-	case seconds >= game && forfeited:
-		s, did = s.takenBack(did)
-		return s, did | Recorded, NotRefused, clause.LateBoth
-	case seconds >= game:
-		s, did := r.forfeitComing(s, 0, side)
-		return s, did, NotRefused, clause.LateGame
+	case s.Phase() == Over && whole:
+		return s.takenBack(), Recorded, NotRefused, clause.LateBoth
+	case s.Phase() == Over || seconds < game && !whole:
+		return s, Recorded, NotRefused, clause.LateGame
+	case forfeited:
+		s, did = s.endBreak(did)
+		s = s.takenBack()
 	}
-	return s, Recorded, NotRefused, clause.LateGame
+	switch {
+	case whole: // all that was before the match is kept, since it may be taken back
+		s.ledger |= lateBit
+		s = s.withPlay(phaseAt, 3, uint64(Over)).withOutcome(Forfeited, winning(side.Other()))
+		return s, did | MatchForfeited | MatchWon, NotRefused, clause.LateMatch
+	case forfeited:
+		return s, did | Recorded, NotRefused, clause.LateBoth
+	}
+	s, did = r.forfeitComing(s, did, side)
+	return s, did, NotRefused, clause.LateGame
 }
 
-// lateFirst returns the side that forfeited the first game by the clock, if
-// nothing has been played since.
+// lateFirst returns the side that forfeited the first game or the match by the
+// clock, if nothing has been played since.
 func (s State) lateFirst() (Side, bool) {
+	if s.ledger&lateBit != 0 {
+		_, winner, _ := s.Outcome()
+		return winner.Other(), true
+	}
 	winner, forfeited := s.ForfeitWinner()
 	return winner.Other(), forfeited && s.play&started == 0 && s.Game() == 1 && s.ledger>>forfeitAt&15 == 0
 }
 
-// takenBack is the match before the game that lateness forfeited: nothing runs
-// there, and no time-out or medical time has been used.
-func (s State) takenBack(did Effects) (State, Effects) {
-	s, did = s.endBreak(did)
-	s.ledger &^= timeOutsMask | 0xff<<medicalAt
-	return s.withPlay(phaseAt, 3, uint64(Before)).withPlay(gameAt, 4, 0).withPlay(wonAAt, 8, 0).withOutcome(NotEnded, nobody), did
+// takenBack is the match before what lateness forfeited: no time-out or medical
+// time has been used there.
+func (s State) takenBack() State {
+	s.ledger &^= timeOutsMask | 0xff<<medicalAt | lateBit
+	return s.withPlay(phaseAt, 3, uint64(Before)).withPlay(gameAt, 4, 0).withPlay(wonAAt, 8, 0).withOutcome(NotEnded, nobody)
 }
 
 // forfeitComing forfeits the coming game unplayed: nobody serves first in it
@@ -322,5 +334,7 @@ func sheetReturned(s State) (State, Effects, Refusal, Grounds) {
 		s, did = endMatch(s, did, ByAbandonment, nobody)
 		s.play &^= aborted
 	}
+	s.play &^= choiceMask
+	s.ledger &^= opensMask | lateBit // what lateness forfeited is no longer taken back
 	return s.withPlay(phaseAt, 3, uint64(Closed)), did, NotRefused, clause.SheetFinal
 }

@@ -42,7 +42,7 @@ var lineFields = [...]lineField{
 	{"tf", writeCounts, readCounts, true, foulAt, 3, ""},
 	{"gf", writeCounts, readCounts, true, forfeitAt, 2, ""},
 	{"wrong", writeCounts, readCounts, true, wrongAt, 2, ""},
-	{"carry", writeLetters, readLetters, true, carryAt, 3, "-1234567"},
+	{"carry", writeCarry, readCarry, true, 0, 0, "-123456789abcdefghijklmnopqrstuv"},
 }
 
 // The fields that follow from the order of service, the scores and the places
@@ -127,6 +127,24 @@ func writeLetters(f *lineField, _ *Rules, s State) (t fieldText) {
 			t = t.letter('?') // no event leads there
 		}
 		bits >>= f.width
+	}
+	return t
+}
+
+// sharedIn times a penalty is the place of a letter of carry which says that the
+// penalty is of the same pair as the partner's. It is written where the count of
+// the side leaves that open.
+const sharedIn = 4
+
+func writeCarry(f *lineField, _ *Rules, s State) (t fieldText) {
+	for p := A1; p <= B2; p++ {
+		at := s.Carried(p)
+		for what := CarriedWarning; what <= CarriedFoul; what <<= 1 {
+			if s.ledger&sharedBit(p.Side(), what) != 0 && s.onRecord(p.Side(), what) > 1 {
+				at |= (s.Carried(p) & what) * sharedIn
+			}
+		}
+		t = t.letter(f.letters[at])
 	}
 	return t
 }
@@ -232,6 +250,10 @@ func writePhase(_ *lineField, _ *Rules, s State) fieldText {
 var outcomeTexts = [...]string{ByPlay: "", ByRetirement: "ret", ByWithdrawal: "wd", ByForfeit: "mf"}
 
 func writeOutcome(_ *lineField, _ *Rules, s State) fieldText {
+	if s.ledger&lateBit != 0 {
+		loser, _ := s.lateFirst()
+		return fieldText{}.add(loser.Other().String()).add("late")
+	}
 	if winner, won := s.ForfeitWinner(); won {
 		t := fieldText{}.add(winner.String()).add("gf")
 		if s.play&aborted != 0 {

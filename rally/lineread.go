@@ -201,6 +201,26 @@ func readLetters(f *lineField, s State, v string) (State, bool) {
 	return f.with(s, bits), true
 }
 
+func readCarry(f *lineField, s State, v string) (State, bool) {
+	if len(v) != 4 {
+		return s, false
+	}
+	for p := A1; p <= B2; p++ {
+		before, _, found := format.Cut(f.letters, v[p])
+		if !found {
+			return s, false
+		}
+		at := Carry(len(before))
+		s = s.withLedger(carryAt+3*int(p), 3, uint64(at&(sharedIn*CarriedWarning-1)))
+		for what := CarriedWarning; what <= CarriedFoul; what <<= 1 {
+			if at.Has(what*sharedIn) || s.bringers(p.Side(), what) == 2 && s.onRecord(p.Side(), what) < 2 {
+				s.ledger |= sharedBit(p.Side(), what)
+			}
+		}
+	}
+	return s, true
+}
+
 func readGame(_ *lineField, s State, v string) (State, bool) {
 	n, ok := parseNumber(v, 9)
 	return s.withPlay(gameAt, 4, uint64(n)), ok
@@ -297,6 +317,10 @@ func readOutcome(_ *lineField, s State, v string) (State, bool) {
 	if v[1:] == "gfab" {
 		s.play |= aborted
 		v = v[:3]
+	}
+	if v[1:] == "late" {
+		s.ledger |= lateBit
+		return s.withOutcome(Forfeited, winner), true
 	}
 	if v[1:] == "gf" {
 		return s.withOutcome(ByForfeit, winner), true

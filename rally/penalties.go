@@ -179,7 +179,7 @@ func (r *Rules) carry(s State, what Carry, p Person, same bool) (State, Effects,
 	case s.Carried(p).Has(what), same && !s.Carried(p.Partner()).Has(what):
 		return refused(NotNow, clause.CarriedPenalties)
 	}
-	warnings, fouls := s.given(side)
+	warnings, fouls := s.given(side, CarriedWarning), s.given(side, CarriedFoul)
 	s = s.withLedger(carryAt+3*int(p), 3, uint64(s.Carried(p)|what))
 	var did Effects
 	switch what {
@@ -187,17 +187,17 @@ func (r *Rules) carry(s State, what Carry, p Person, same bool) (State, Effects,
 		return s.counted(verbalAt, 1, side), WarnedVerbally, NotRefused, by
 	case CarriedWarning:
 		did = Warned
-		if !same {
-			s = s.counted(warningAt, 3, side)
-		}
 	case CarriedFoul:
 		did = Fouled
-		if !same {
-			s, did = s.counted(foulAt, 3, side).chargedOpening(side), did|PenaltyPoint
-		}
 	}
 	if same {
+		s.ledger |= sharedBit(side, what)
 		return s, did, NotRefused, by
+	}
+	if what == CarriedWarning {
+		s = s.counted(warningAt, 3, side)
+	} else {
+		s, did = s.counted(foulAt, 3, side).chargedOpening(side), did|PenaltyPoint
 	}
 	switch came, why := r.climbing(s, side, warnings, fouls); {
 	case came.Has(MatchForfeited):
@@ -224,22 +224,27 @@ func (r *Rules) climbing(s State, side Side, warnings, fouls int) (came Effects,
 	return came, by
 }
 
-// given returns the warnings and fouls that a side was given before the match,
-// what it brought left out. Two partners who both bring a warning bring two or,
-// from the same pair, one: then there is a point which no carried foul explains,
-// that of the foul which this warning made with the one given.
-func (s State) given(side Side) (warnings, fouls int) {
-	warned, fouled := s.bringers(side, CarriedWarning), s.bringers(side, CarriedFoul)
-	warnings, fouls = max(s.TechnicalWarnings(side)-warned, 0), max(s.TechnicalFouls(side)-fouled, 0)
-	if warned == 2 && s.TechnicalWarnings(side) == 2 {
-		other := side.Other()
-		points := s.Opens(other) - s.Opens(side) + s.TechnicalFouls(other) - s.TechnicalFouls(side)
-		if s.TechnicalWarnings(other) == 2 && s.bringers(other, CarriedWarning) < 2 {
-			points++ // the other side's point of a foul made of warnings
-		}
-		warnings = max(min(points, 1), 0)
+// given returns how many warnings or fouls a side was given before the match,
+// what it brought left out.
+func (s State) given(side Side, what Carry) int {
+	return max(s.onRecord(side, what)-s.brought(side, what), 0)
+}
+
+// onRecord returns how many warnings or fouls of a side are on record.
+func (s State) onRecord(side Side, what Carry) int {
+	if what == CarriedWarning {
+		return s.TechnicalWarnings(side)
 	}
-	return warnings, fouls
+	return s.TechnicalFouls(side)
+}
+
+// brought returns how many warnings or fouls a side brought.
+func (s State) brought(side Side, what Carry) int {
+	n := s.bringers(side, what)
+	if s.ledger&sharedBit(side, what) != 0 {
+		n--
+	}
+	return n
 }
 
 // bringers counts the players of a side who bring a penalty.

@@ -281,7 +281,7 @@ func (r *Rules) forget(s *State) {
 		s.play &^= dutyBit
 	}
 	if !r.takes(clause.CarriedPenalties) {
-		*s = s.withLedger(carryAt, 12, 0)
+		s.ledger &^= carryMask
 	}
 }
 

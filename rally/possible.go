@@ -106,9 +106,11 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 	b, owner := s.Break()
 	cause, _, _ := s.Outcome()
 	_, forfeited := s.ForfeitWinner()
-	ended := phase == Over || phase == Closed
+	ended, late := phase == Over || phase == Closed, s.ledger&lateBit != 0
 	switch {
-	case phase != Before && phase != Between && s.Opens(A)+s.Opens(B) != 0:
+	case late && (phase != Over || begun || s.Game() != 0):
+		return "result", "lateness forfeits a match before its first game"
+	case phase != Before && phase != Between && !late && s.Opens(A)+s.Opens(B) != 0:
 		return "opens", "only a coming game can open so"
 	case s.Opens(A) > 0 && !s.fouled(B) || s.Opens(B) > 0 && !s.fouled(A):
 		return "opens", "no penalty on record opens the game so"
@@ -116,7 +118,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "ends", "no ends have been changed"
 	case phase == Playing && !known, begun && !known:
 		return "first", "somebody served first"
-	case s.playBits(choiceAt, 3) != 0 && (known || begun || ended):
+	case s.playBits(choiceAt, 3) != 0 && (known || begun || ended && !late):
 		return "first", "the choice is over"
 	case phase == Playing && !begun:
 		return "start", "a game has starting servers"

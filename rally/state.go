@@ -118,10 +118,13 @@ const (
 	causeAt    = 50 // 3: how the match ended
 	winnerAt   = 53 // 2: 0 none, 1 A, 2 B, 3 tie
 	opensAt    = 55 // 2 + 2: the points with which a side opens the coming game
+	sharedAt   = 59 // 2 + 2: the warning, the foul that both partners bring is of the same pair
+	lateAt     = 63 // 1: the match was forfeited by the clock
 
 	timeOutsMask = uint64(0xff) << timeOutsAt
 	opensMask    = uint64(15) << opensAt
-	carryMask    = uint64(1<<12-1) << carryAt
+	carryMask    = uint64(1<<12-1)<<carryAt | 15<<sharedAt
+	lateBit      = uint64(1) << lateAt
 )
 
 func (s State) playBits(at, width int) uint64   { return s.play >> at & (1<<width - 1) }
@@ -341,6 +344,12 @@ func (c Carry) Has(c2 Carry) bool { return c&c2 == c2 }
 
 // Carried returns the penalties a player brought into this match.
 func (s State) Carried(p Person) Carry { return Carry(s.ledgerBits(carryAt+3*int(p), 3)) }
+
+// sharedBit is the bit of the ledger which says that what both partners of a side
+// bring, a warning or a foul, is of the same pair and counts once.
+func sharedBit(side Side, what Carry) uint64 {
+	return 1 << (sharedAt + 2*int(side) + int(what/CarriedFoul))
+}
 
 // Outcome returns how the match ended and, if somebody won it, who.
 func (s State) Outcome() (cause Cause, winner Side, won bool) {
