@@ -113,6 +113,10 @@ func (m *Match) carry(o order) {
 			m.timeIn()
 			m.waitNoMore()
 		}
+		if m.lateMatch() { // what lateness forfeited stays so
+			m.forgetChoice()
+			m.opens, m.result = [2]int{}, m.result[:1]+"mf"
+		}
 		m.phase = closed
 		m.did.add(sheetClosed)
 	}

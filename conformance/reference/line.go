@@ -72,8 +72,8 @@ func (m *Match) line(version int) string {
 	b = pair(append(b, " gf="...), m.forfeits, ':')
 	b = pair(append(b, " wrong="...), m.wrong, ':')
 	b = append(b, " carry="...)
-	for _, c := range m.carried {
-		b = append(b, c.letter(version))
+	for p := a1; p <= b2; p++ {
+		b = append(b, m.carriedBy(p).letter(version))
 	}
 	return string(b)
 }
@@ -104,12 +104,26 @@ func (w *perPerson) word() string {
 	return string(b)
 }
 
+// carriedBy is what the line says that a person brought: with a warning or foul
+// of the same pair as the partner's said to be so where more than one is on record.
+func (m *Match) carriedBy(p person) carried {
+	c, s := m.carried[p-a1], p.side()
+	both := c & m.carried[p.partner()-a1]
+	if both&carriedWarning != 0 && m.brought[s].warnings == 1 && m.warnings[s] > 1 {
+		c |= sameWarning
+	}
+	if both&carriedFoul != 0 && m.brought[s].fouls == 1 && m.fouls[s] > 1 {
+		c |= sameFoul
+	}
+	return c
+}
+
 func (c carried) letter(version int) byte {
 	switch {
 	case c == 0:
 		return '-'
 	case version > 1:
-		return '0' + byte(c)
+		return "-123456789abcdefghijklmnopqrstuv"[c]
 	case c&carriedFoul != 0:
 		return 'f'
 	case c&carriedWarning != 0:

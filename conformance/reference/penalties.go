@@ -10,6 +10,8 @@ const (
 	carriedVerbal carried = 1 << iota
 	carriedWarning
 	carriedFoul
+	sameWarning // in the line: of the same pair as the partner's
+	sameFoul
 )
 
 // most that the line holds of each count.

@@ -56,6 +56,9 @@ var impossible = []struct {
 		}
 		return false
 	}},
+	{"lateness forfeits a match before its first game", func(m *Match) bool {
+		return strings.HasSuffix(m.result, "late") && (m.phase != over || m.begun || m.number != 0)
+	}},
 	{"a final is a score at which a game ends", func(m *Match) bool {
 		return (m.phase == between && m.result == "" || m.phase == over && len(m.result) == 1 && m.forfeits == [2]int{}) && !m.isFinal()
 	}},
@@ -70,9 +73,9 @@ var impossible = []struct {
 	{"nobody stands on court outside a game", func(m *Match) bool { return m.phase != inPlay && (m.server != nobody || m.floor != floor{}) }},
 	{"a starting server there is", func(m *Match) bool { return m.singles() && m.begun && m.starts != [2]int{1, 1} }},
 	{"a game that was played had a first server", func(m *Match) bool { return m.begun && (m.first == noSide || m.choice != 0) }},
-	{"a choice is half made before the first game", func(m *Match) bool { return m.choice != 0 && (m.phase == over || m.phase == closed) }},
+	{"a choice is half made before the first game", func(m *Match) bool { return m.choice != 0 && (m.phase == over && !m.lateMatch() || m.phase == closed) }},
 	{"points to open with are those of one side, outside a game", func(m *Match) bool {
-		return m.opens != [2]int{} && (m.phase != before && m.phase != between || m.opens[sideA] > 0 && m.opens[sideB] > 0)
+		return m.opens != [2]int{} && (m.phase != before && m.phase != between && !m.lateMatch() || m.opens[sideA] > 0 && m.opens[sideB] > 0)
 	}},
 	{"points to open with come from penalties", func(m *Match) bool { // how many, warnings of a game may have been forgotten with it
 		return m.opens[sideA] > 0 && m.penalties(sideB) == 0 || m.opens[sideB] > 0 && m.penalties(sideA) == 0

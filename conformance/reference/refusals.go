@@ -21,7 +21,8 @@ const rallies = "rally replay stop"
 // The reasons, in the order in which they are given: the first that holds.
 var refusals = []refusal{
 	{"closed", "sheet-final", "but", func(m *Match, _ order) bool { return m.phase == closed }},
-	{"over", "match-over", "but sheet vw tw tf lost back c ej ex", func(m *Match, _ order) bool { return m.phase == over }},
+	{"over", "match-over", "but sheet vw tw tf lost back c ej ex late", func(m *Match, _ order) bool { return m.phase == over }},
+	{"over", "match-over", "late", func(m *Match, o order) bool { return m.phase == over && m.lateLoser() != o.side.other() }},
 	{"over", "no-challenge-last-rally", "lost back", func(m *Match, _ order) bool {
 		return m.phase == over && !m.book.scoringOnly && !m.is("challenge-last-rally", "yes")
 	}},
@@ -60,7 +61,7 @@ var refusals = []refusal{
 	{"not-in-play", "one-moment", "ends", func(m *Match, _ order) bool { return m.phase != inPlay }},
 	{"in-play", "one-moment", "g fc late cv cw cf cv= cw= cf=", func(m *Match, _ order) bool { return m.phase == inPlay }},
 	{"no-first-server", "first-choice", rallies, func(m *Match, _ order) bool { return m.phase != inPlay && m.servesNext() == noSide }},
-	{"first-settled", "late-game", "late", func(m *Match, o order) bool { return m.phase != before && (!m.lateForfeit() || o.side != m.winner) }},
+	{"first-settled", "late-game", "late", func(m *Match, o order) bool { return m.phase != before && m.lateLoser() != o.side.other() }},
 	{"first-settled", "carried-penalties", "cv cw cf cv= cw= cf=", func(m *Match, _ order) bool { return m.phase == between }},
 	{"first-settled", "choice-final", "fc", func(m *Match, _ order) bool { return m.chosen() != noSide }},
 	{"wrong-side-first", "alternate", "g", func(m *Match, o order) bool { return m.servesNext() != noSide && m.servesNext() != o.side }},

@@ -67,6 +67,7 @@ func (m *Match) takeUp(line string) error {
 			m.paused, m.result = true, rest
 		}
 	}
+	var same [4]carried
 	for i := range m.medical {
 		m.medical[i], m.out[i] = letterAt(v["medical"], i), letterAt(v["out"], i)
 		switch c := letterAt(v["carry"], i); {
@@ -74,11 +75,15 @@ func (m *Match) takeUp(line string) error {
 			m.carried[i] = carriedWarning
 		case c == 'f':
 			m.carried[i] = carriedFoul
-		case c >= '1' && c <= '7':
-			m.carried[i] = carried(c - '0')
+		case version > 1 && c != 0:
+			n, err := strconv.ParseUint(string(c), 32, 8)
+			if err != nil {
+				return errors.New("reference: nobody carries that")
+			}
+			m.carried[i], same[i] = carried(n)&(sameWarning-1), carried(n)&^(sameWarning-1)
 		}
 	}
-	m.guessTheRest()
+	m.guessTheRest(same)
 	if m.phase == inPlay {
 		who, rest, _ := strings.Cut(v["serve"], "@")
 		m.server = personIn(who)
@@ -106,7 +111,7 @@ func (m *Match) takeUp(line string) error {
 
 // guessTheRest works out what the line says only indirectly: who won the last
 // game, what of the penalties was carried in, and whether the end changes made tell of a game forfeited unplayed.
-func (m *Match) guessTheRest() {
+func (m *Match) guessTheRest(same [4]carried) {
 	if m.phase == between || m.phase == over {
 		m.winner = sideA
 		if m.score[sideB] > m.score[sideA] {
@@ -116,13 +121,11 @@ func (m *Match) guessTheRest() {
 			m.winner = sideIn(m.result[:1])
 		}
 	}
-	for p := a1; p <= b2; p++ {
-		s := p.side()
-		if m.carried[p-a1]&carriedWarning != 0 {
-			m.brought[s].warnings = min(m.brought[s].warnings+1, m.warnings[s])
-		}
-		if m.carried[p-a1]&carriedFoul != 0 {
-			m.brought[s].fouls = min(m.brought[s].fouls+1, m.fouls[s])
+	for i, s := range bothSides {
+		first, second := m.carried[2*i], m.carried[2*i+1]
+		m.brought[s] = tally{
+			warnings: countBrought(first, second, carriedWarning, same[2*i]&sameWarning != 0, m.warnings[s]),
+			fouls:    countBrought(first, second, carriedFoul, same[2*i]&sameFoul != 0, m.fouls[s]),
 		}
 	}
 	if match := m.book.match; match.ChangeEnds && m.book.game.ChangeEndsAt == 0 {
@@ -139,15 +142,30 @@ func (m *Match) guessTheRest() {
 var forms = map[string]*regexp.Regexp{
 	"game": form(`[0-9]`), "won": form(`[0-9]:[0-9]`), "score": form(points + `-` + points), "opens": form(`[0-2]:[0-2]`),
 	"first": form(`-|[de]?[AB]`), "start": form(`-|A[12]B[12]`), "ends": form(`[01]m?`), "due": form(`-|e?p?x?`),
-	"phase": form(`before|play|between|over|closed`), "result": form(`-|tie|dmf|[AB](ret|wd|mf)?|([AB]gf)?(ab)?`),
+	"phase": form(`before|play|between|over|closed`), "result": form(`-|tie|dmf|[AB](ret|wd|mf|late)?|([AB]gf)?(ab)?`),
 	"break": form(`-|t[AB]|(m|eq)[AB][12]|ref|blood|hazard|illness`), "timeouts": form(`[0-9]:[0-9]`), "medical": form(`[-rug]{4}`),
 	"out": form(`[-xc]{4}`), "vw": form(`[01]:[01]`), "tw": form(`[0-7]:[0-7]`), "tf": form(`[0-7]:[0-7]`), "gf": form(`[0-3]:[0-3]`),
-	"wrong": form(`[0-3]:[0-3]`), "carry": form(`[-1-7wf]{4}`),
+	"wrong": form(`[0-3]:[0-3]`), "carry": form(`[-1-9a-v]{4}`),
 }
 
 const points = `([0-9]|[1-9][0-9]|1[0-9][0-9]|2[0-4][0-9]|25[0-5])`
 
 func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(` + pattern + `)$`) }
+
+// countBrought counts a penalty that two partners bring: once where it is of the
+// same pair, which shows where there are not two on record.
+func countBrought(first, second, what carried, same bool, onRecord int) int {
+	n := 0
+	for _, c := range []carried{first, second} {
+		if c&what != 0 {
+			n++
+		}
+	}
+	if n == 2 && (same || onRecord < 2) {
+		n = 1
+	}
+	return min(n, onRecord)
+}
 
 func letterAt(word string, i int) byte {
 	if len(word) != 4 || word[i] == '-' {
