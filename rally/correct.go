@@ -6,8 +6,8 @@ import "github.com/evencourt/evencourt/format"
 // written but how it is read. A correction is carried out whole or refused
 // with an [*EntryError]; what it changed of earlier entries is told by
 // [Log.Changes]. Undo and redo cost the same in a log of any length; a repair,
-// a ruling or a rewind costs one going through it; a repair goes twice through what
-// comes after the repaired entry.
+// a ruling or a rewind costs one going through it, and a repair twice what comes
+// after the repaired entry where another correction stands there.
 func (l *Log) Do(e Entry) (Effects, error) {
 	did, err := l.do(e)
 	if err != nil {
