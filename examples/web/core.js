@@ -8,10 +8,11 @@ import pack from './pack/core.js';
 /** Where the fields of a state stand; of a pair that of A, of four that of A1. */
 export const GAME = 0, WON = 1, SCORE = 3, OPENS = 5, ORDER = 7, FIRST = 8, KNOWN = 9, START = 10, STARTED = 12, ENDS = 13, MADE = 14,
   DUE = 15, PUT = 16, WALK = 17, PHASE = 18, CAUSE = 19, WINNER = 20, ABORTED = 21, BREAK = 22, OWNER = 23, USED = 24, MEDICAL = 26,
-  OUT = 30, VERBAL = 34, WARNINGS = 36, FOULS = 38, FORFEITS = 40, WRONG = 42, CARRY = 44, CHOICE = 48, DID = 49;
+  OUT = 30, VERBAL = 34, WARNINGS = 36, FOULS = 38, FORFEITS = 40, WRONG = 42, CARRY = 44, CHOICE = 48, SHARED = 49,
+  DID = 53; // of SHARED the warning and the foul of A, then of B: what both partners bring is of the same pair
 
 export const BEFORE = 0, PLAY = 1, BETWEEN = 2, OVER = 3, CLOSED = 4;
-export const PLAYED = 1, RETIRED = 2, WITHDREW = 3, FORFEITED = 4, BOTH_FORFEITED = 5, TIED = 6, ABANDONED = 7;
+export const PLAYED = 1, RETIRED = 2, WITHDREW = 3, FORFEITED = 4, BOTH_FORFEITED = 5, TIED = 6, ABANDONED = 7, LATE = 8;
 export const TIME_OUT = 1, CARE = 2, REFEREE = 4, BLOOD = 5;
 
 /** The effects as bits, in the order of the pack. */
@@ -144,7 +145,7 @@ export class Rules {
     const handler = part.handlers[e.kind], outside = e.kind === 'medical-request' ? 'medical-outside-play ' : '';
     if (!handler) return 'skipped';
     if (s[PHASE] === CLOSED) return 'closed sheet-final';
-    if (s[PHASE] === OVER && !AFTER_THE_END.has(e.kind)) return `over ${outside}match-over`;
+    if (s[PHASE] === OVER && !AFTER_THE_END.has(e.kind) && !(e.kind === 'late-arrival' && s[CAUSE] === LATE)) return `over ${outside}match-over`;
     if (s[ABORTED] && !['resume', 'sheet-returned', 'concussion'].includes(e.kind)) return `abandoned ${outside}resumed`;
     if (!this.doubles && (e.person & 1 || e.start && (e.start[0] || e.start[1]))) return 'no-such-player event-words';
     return this.unruled(e) ? 'not-in-edition scoring-only' : handler(this, s, e);
@@ -220,7 +221,7 @@ export class Rules {
       ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${pack.phases[s[PHASE]]} result=${outcome(s)}` +
       ` break=${pack.breaks[b]}${b === TIME_OUT ? SIDES[s[OWNER] >> 1] : b && b < REFEREE ? PERSONS[s[OWNER]] : ''} timeouts=${pair(USED)}` +
       ` medical=${marks(MEDICAL, '-rug')} out=${marks(OUT, '-xc')} vw=${pair(VERBAL)} tw=${pair(WARNINGS)} tf=${pair(FOULS)} gf=${pair(FORFEITS)}` +
-      ` wrong=${pair(WRONG)} carry=${marks(CARRY, '-1234567')}`;
+      ` wrong=${pair(WRONG)} carry=${PERSONS.map((_, p) => CARRIED[s[CARRY + p] + said(s, p, 2) + said(s, p, 4)]).join('')}`;
   }
 }
 
@@ -231,7 +232,10 @@ const AFTER_THE_END = new Set(['sheet-returned', 'ejection', 'expulsion', 'verba
   'challenge-lost', 'challenge-withdrawn', 'concussion']);
 
 /** What follows the winner's letter in a result, by cause. */
-export const OUTCOMES = [, '', 'ret', 'wd', 'mf'];
+export const OUTCOMES = [, '', 'ret', 'wd', 'mf', , , , 'late'], CARRIED = '-123456789abcdefghijklmnopqrstuv';
+
+// What the line adds for a penalty of the same pair as the partner's, where the count of the side leaves that open.
+const said = (s, p, what) => s[SHARED + (p & 2) + (what >> 2)] && s[(what === 2 ? WARNINGS : FOULS) + (p >> 1)] > 1 ? (s[CARRY + p] & what) * 4 : 0;
 
 function outcome(s) {
   const w = s[WINNER];
@@ -450,7 +454,7 @@ export function begin(s, kind, owner = 0) {
 }
 
 /** Refuses what can only come before the first game. */
-export const pastStart = s => s[PHASE] === PLAY ? 'in-play one-moment' : 'first-settled choice-final';
+export const pastStart = s => s[PHASE] === PLAY ? 'in-play one-moment' : s[PHASE] === OVER ? 'over match-over' : 'first-settled choice-final';
 
 /** Returns the first player whose medical request is open; undefined if there is none. */
 export const asking = s => [0, 1, 2, 3].find(p => s[MEDICAL + p] === 1);
@@ -563,6 +567,8 @@ Object.assign(part.handlers, {
     s[DID] |= SHEET_CLOSED;
     if (s[ABORTED]) endMatch(s, ABANDONED, 0);
     s[ABORTED] = 0;
+    if (s[CAUSE] === LATE) s[CAUSE] = FORFEITED; // it is no longer taken back
+    clear(s, OPENS, OPENS + 1, CHOICE);
     s[PHASE] = CLOSED;
   },
 });

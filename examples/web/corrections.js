@@ -1,6 +1,6 @@
 // Corrections with a place of their own in the fold: ruled corrections, rewind, stated positions, a change of format.
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
-  OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, DID, PLAY, BETWEEN, OVER, CLOSED, RETIRED, POINT,
+  OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, SHARED, CHOICE, DID, PLAY, BETWEEN, OVER, CLOSED, RETIRED, POINT,
   SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, EXCHANGED, CHARGED,
   LAST_TIME_OUT, WARNED, FOULED, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, PUT_RIGHT, MOST_POINTS, part, clear, moved, valid,
   won} from './core.js';
@@ -38,7 +38,7 @@ part.corrections.rewind = (f, {target: n}) => {
   }
   const s = then.slice();
   copy(s, now, ...BREAKS, ENDS, MADE, USED, USED + 1, ...CARES, VERBAL, VERBAL + 1, WARNINGS, WARNINGS + 1, FOULS, FOULS + 1, FORFEITS, FORFEITS + 1,
-    WRONG, WRONG + 1, CARRY, CARRY + 1, CARRY + 2, CARRY + 3, CAUSE, WINNER);
+    WRONG, WRONG + 1, ...CARRIED, CAUSE, WINNER);
   clear(s, OPENS, OPENS + 1);
   if (s[MADE]) s[DUE] = 0;
   else if (st.rules.game(s).changeEndsEvery) s[DUE] ^= then[ENDS] ^ now[ENDS]; // who has changed since changes back
@@ -116,7 +116,7 @@ function takeOver(r, state, old) {
 function forget(r, s) {
   if (!r.takes('order-stands-warned')) clear(s, WRONG, WRONG + 1);
   if (!r.takes('order-fault')) s[PUT] = 0;
-  if (!r.takes('carried-penalties')) clear(s, CARRY, CARRY + 1, CARRY + 2, CARRY + 3);
+  if (!r.takes('carried-penalties')) clear(s, ...CARRIED);
 }
 
 part.opening = (r, state) => {
@@ -163,7 +163,7 @@ function overSince(rally, later) {
 
 const gameEnded = ({f, st}) => phase(f.now.state) !== PLAY || f.now.state[GAME] !== st.after[GAME];
 const RECORD = [VERBAL, VERBAL + 1, WARNINGS, WARNINGS + 1, FOULS, FOULS + 1, FORFEITS, FORFEITS + 1, WRONG, WRONG + 1];
-const CARRIED = [CARRY, CARRY + 1, CARRY + 2, CARRY + 3];
+const CARRIED = [CARRY, CARRY + 1, CARRY + 2, CARRY + 3, SHARED, SHARED + 1, SHARED + 2, SHARED + 3];
 
 // The state in which the rally is ruled on: the game as it was before it, and on record what is on record now.
 function ruledFrom(f, st) {

@@ -2,15 +2,15 @@
 import pack from './pack/core.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
-  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, part, valid,
-  won, asking, bring, turnEnds} from './core.js';
+  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, CARRIED, SHARED, LATE,
+  part, valid, won, asking, bring, turnEnds} from './core.js';
 
 const phase = s => s[PHASE];
 const partner = p => p ^ 1;
 
 const FIELDS = 'game won score opens serve receive A B first start ends due phase result break timeouts medical out vw tw tf gf wrong carry'.split(' ');
 const MOST = {won: [WON, 15], timeouts: [USED, 15], vw: [VERBAL, 1], tw: [WARNINGS, 7], tf: [FOULS, 7], gf: [FORFEITS, 3], wrong: [WRONG, 3], opens: [OPENS, 2]};
-const MARKS = {medical: [MEDICAL, '-rug'], out: [OUT, '-xc'], carry: [CARRY, '-1234567']};
+const MARKS = {medical: [MEDICAL, '-rug'], out: [OUT, '-xc'], carry: [CARRY, CARRIED]};
 
 export const number = (text, most) => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= most ? +text : undefined;
 const person = text => PERSONS.indexOf(text);
@@ -37,6 +37,14 @@ export function parseLine(r, text) {
   pair(v.score, SCORE, MOST_POINTS, '-');
   for (const name in MOST) pair(v[name], ...MOST[name]);
   for (const name in MARKS) for (let p = 0; p < 4; p++) s[MARKS[name][0] + p] = MARKS[name][1].indexOf(v[name][p]);
+  for (let p = 0; p < 4; p++) { // above the three that may be brought: that they are of the same pair as the partner's
+    const of = CARRIED.indexOf(v.carry[p]), at = CARRY + (p & 2), side = p >> 1;
+    s[CARRY + p] = of < 0 ? undefined : of & 7;
+    [2, 4].forEach((what, n) => {
+      const both = s[at] & s[at + 1] & what && p & 1;
+      if (of & what * 4 || both && s[(n ? FOULS : WARNINGS) + side] < 2) s[SHARED + side * 2 + n] = 1;
+    });
+  }
   const [a, b] = v.first;
   if (v.first.length === 1 && SIDES.includes(a)) [s[KNOWN], s[FIRST]] = [1, SIDES.indexOf(a)];
   else if (v.first !== '-') s[CHOICE] = 1 + 2 * 'de'.indexOf(a) + SIDES.indexOf(b);
@@ -112,7 +120,7 @@ function impossible(r, s) {
     p === PLAY && (won(g, a, had(1)) || won(g, b, had(0))) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side)) ||
     p === BEFORE && (s[ENDS] || made) || s[BREAK] === TIME_OUT && p === PLAY && !s[USED + (s[OWNER] >> 1)] || s[BREAK] === CARE && !s[MEDICAL + s[OWNER]] ||
     p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
-    p !== BEFORE && p !== BETWEEN && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done) ||
+    cause === LATE && (p !== OVER || s[STARTED] || n) || p !== BEFORE && p !== BETWEEN && cause !== LATE && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done && cause !== LATE) ||
     p === PLAY && !s[STARTED] || p === BEFORE && s[STARTED] || !r.doubles && s[START] + s[START + 1] ||
     due && (p !== PLAY || !g.changeEndsAt && !g.changeEndsEvery || made) || s[WALK] && (p !== PLAY || !due && !made && !g.changeEndsEvery || !g.is.has('exchange')) ||
     made && (!g.changeEndsAt || !s[STARTED]) || games === 1 && !g.changeEndsEvery && s[ENDS] !== made ||

@@ -1,7 +1,7 @@
 // Warnings, fouls and challenges, what is carried from the last match, and lateness.
 import rulings from './pack/rulings.js';
-import {GAME, WON, SCORE, OPENS, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, DID, BEFORE,
-  BETWEEN, OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, RECORDED, MOST_POINTS, part,
+import {GAME, WON, SCORE, OPENS, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, SHARED, LATE, DID, BEFORE,
+  BETWEEN, OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, MATCH_WON, RECORDED, MOST_POINTS, part,
   reach, clear, endBreak, charge, count, gameForfeit, forfeitGame, matchForfeit, endGame, moved, won, pastStart} from './core.js';
 
 const phase = s => s[PHASE];
@@ -93,7 +93,10 @@ function carry(what, same) {
     s[CARRY + person] |= what;
     if (what === 1) return give(s, side, VERBAL);
     s[DID] |= what === 2 ? WARNED : FOULED;
-    if (same) return;
+    if (same) {
+      s[SHARED + side * 2 + (what >> 2)] = 1;
+      return;
+    }
     count(s, (what === 2 ? WARNINGS : FOULS) + side, 7);
     if (what === 4) {
       chargeOpening(s, side);
@@ -120,16 +123,10 @@ function climbing(r, s, side, warnings, fouls) {
   return trial[DID];
 }
 
-// The warnings and fouls that a side was given before the match, what it brought left out. Where both partners bring a warning,
-// a point that no carried foul explains tells whether they are of one pair.
+// The warnings and fouls that a side was given before the match, what it brought left out.
 function given(s, side) {
-  const bringers = (side, what) => [0, 1].filter(n => s[CARRY + side * 2 + n] & what).length, other = 1 - side, warned = bringers(side, 2);
-  let warnings = Math.max(s[WARNINGS + side] - warned, 0);
-  if (warned === 2 && s[WARNINGS + side] === 2) {
-    const points = s[OPENS + other] - s[OPENS + side] + s[FOULS + other] - s[FOULS + side] + (s[WARNINGS + other] === 2 && bringers(other, 2) < 2);
-    warnings = Math.max(Math.min(points, 1), 0);
-  }
-  return [warnings, Math.max(s[FOULS + side] - bringers(side, 4), 0)];
+  const left = (at, what, n) => Math.max(s[at + side] - [0, 1].filter(n => s[CARRY + side * 2 + n] & what).length + s[SHARED + side * 2 + n], 0);
+  return [left(WARNINGS, 2, 0), left(FOULS, 4, 1)];
 }
 
 // Charges a time-out; with none left it is a technical foul.
@@ -160,17 +157,23 @@ Object.assign(part.handlers, {
   // Enough lateness forfeits the first game, more of it the match; where both are late over the same limit the clock forfeits
   // nothing, and what the first of them forfeited is taken back.
   'late-arrival'(r, s, {side, seconds}) {
-    const game = r.value['late-game-seconds'], match = r.value['late-match-seconds'];
-    const by = phase(s) === BETWEEN && s[WINNER] && !s[STARTED] && s[GAME] === 1 && !s[FORFEITS] && !s[FORFEITS + 1] ? 2 - s[WINNER] : undefined;
+    const game = r.value['late-game-seconds'], match = r.value['late-match-seconds'], ended = s[CAUSE] === LATE && phase(s) === OVER;
+    const by = ended || phase(s) === BETWEEN && s[WINNER] && !s[STARTED] && s[GAME] === 1 && !s[FORFEITS] && !s[FORFEITS + 1] ? 2 - s[WINNER] : undefined;
     if (!game || !match) return 'not-in-edition late-game';
     if (phase(s) !== BEFORE && (by === undefined || by === side)) return pastStart(s);
-    const over = seconds >= match || seconds >= game && r.match.games === 1;
-    if (by !== undefined && (over || seconds >= game)) {
-      endBreak(s);
-      clear(s, USED, USED + 1, MEDICAL, MEDICAL + 1, MEDICAL + 2, MEDICAL + 3, PHASE, GAME, WON, WON + 1, CAUSE, WINNER);
-      if (!over) s[DID] |= RECORDED;
-    } else if (!over && seconds >= game) forfeitGame(r, s, side);
-    else if (!over) s[DID] |= RECORDED;
-    if (over) matchForfeit(s, side);
+    const whole = seconds >= match || seconds >= game && r.match.games === 1;
+    if (ended && !whole || seconds < game && !whole) s[DID] |= RECORDED;
+    else if (by === undefined && !whole) forfeitGame(r, s, side);
+    else {
+      if (by !== undefined) {
+        endBreak(s);
+        clear(s, USED, USED + 1, MEDICAL, MEDICAL + 1, MEDICAL + 2, MEDICAL + 3, PHASE, GAME, WON, WON + 1, CAUSE, WINNER);
+      }
+      if (ended || !whole) s[DID] |= RECORDED;
+      else { // all that was before the match is kept, since it may be taken back
+        [s[PHASE], s[CAUSE], s[WINNER]] = [OVER, LATE, 2 - side];
+        s[DID] |= MATCH_FORFEITED | MATCH_WON;
+      }
+    }
   },
 });

@@ -1,6 +1,6 @@
 // Results as they are reported.
 import pack from './pack/core.js';
-import {PHASE, GAME, WON, SCORE, CAUSE, WINNER, ABORTED, PLAY, BETWEEN, OVER, CLOSED, PLAYED, FORFEITED, TIED, ABANDONED, GAME_FORFEITED,
+import {PHASE, GAME, WON, SCORE, CAUSE, WINNER, ABORTED, PLAY, BETWEEN, OVER, CLOSED, PLAYED, FORFEITED, LATE, TIED, ABANDONED, GAME_FORFEITED,
   SIDES} from './core.js';
 import {Match} from './log.js';
 
@@ -9,7 +9,7 @@ const phase = s => s[PHASE];
 /** Returns the reportable result: the games played, and for what was forfeited or not played the conventional score. */
 Match.prototype.result = function () {
   const s = this.state, {rules: r} = this, ended = phase(s) === OVER || phase(s) === CLOSED, games = [];
-  const cause = s[ABORTED] ? ABANDONED : ended ? s[CAUSE] : 0, winner = ended && (s[WINNER] === 1 || s[WINNER] === 2) ? s[WINNER] - 1 : undefined;
+  const cause = s[ABORTED] ? ABANDONED : ended ? s[CAUSE] === LATE ? FORFEITED : s[CAUSE] : 0, winner = ended && (s[WINNER] === 1 || s[WINNER] === 2) ? s[WINNER] - 1 : undefined;
   const awarded = (r, n, winner, score, kept) => {
     const g = r.games[n >= r.match.games ? 1 : 0], loser = kept ? score[1 - winner] : 0, own = Math.max(g.target, loser + g.winBy);
     const out = [loser, loser];

@@ -279,5 +279,8 @@ func TestEveryRefusalSaysWhatToDo(t *testing.T) {
 	log.Reset(rules.New(rally.A))
 	_, err := log.Enter("lateA:900")
 	require.NoError(t, err)
-	require.Contains(t, say("lateB:900"), "take that forfeit back (undo), then enter what the director decides.")
+	require.Contains(t, say("lateA:900"), "the other one is entered, and its entry takes the forfeit back.")
+	_, err = log.Enter("lateB:900")
+	require.NoError(t, err)
+	require.Equal(t, rally.Before, log.State().Phase())
 }
