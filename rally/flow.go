@@ -237,7 +237,7 @@ func (r *Rules) late(s State, side Side, seconds int) (State, Effects, Refusal, 
 	switch {
 	case whole: // all that was before the match is kept, since it may be taken back
 		s.ledger |= lateBit
-		s = s.withPlay(phaseAt, 3, uint64(Over)).withOutcome(Forfeited, winning(side.Other()))
+		s = s.withPlay(phaseAt, 3, uint64(Over)).withOutcome(ByForfeit, winning(side.Other()))
 		return s, did | MatchForfeited | MatchWon, NotRefused, clause.LateMatch
 	case forfeited:
 		return s, did | Recorded, NotRefused, clause.LateBoth

@@ -320,7 +320,7 @@ func readOutcome(_ *lineField, s State, v string) (State, bool) {
 	}
 	if v[1:] == "late" {
 		s.ledger |= lateBit
-		return s.withOutcome(Forfeited, winner), true
+		return s.withOutcome(ByForfeit, winner), true
 	}
 	if v[1:] == "gf" {
 		return s.withOutcome(ByForfeit, winner), true
