@@ -705,54 +705,6 @@ func (rd *reader) retarget(e *rally.Entry) *Error {
 	return nil
 }
 
-// firstVersion begins a line of the first version.
-const firstVersion = "L1 "
-
-// asFirst is a line as the first version stated it: it did not say until when
-// partners may exchange, and a player brought one warning or one foul.
-func asFirst(line string) string {
-	words := strings.Split(line, " ")
-	words[0] = strings.TrimSpace(firstVersion)
-	for i, w := range words {
-		if due, ok := strings.CutPrefix(w, "due="); ok {
-			if due = strings.TrimSuffix(due, "x"); due == "" {
-				due = "-"
-			}
-			words[i] = "due=" + due
-		}
-		if carry, ok := strings.CutPrefix(w, "carry="); ok {
-			words[i] = "carry=" + oldCarry.Replace(carry)
-		}
-	}
-	return strings.Join(words, " ")
-}
-
-var oldCarry = strings.NewReplacer("1", "-", "2", "w", "3", "w", "4", "f", "5", "f", "6", "f", "7", "f")
-
-// pairOnce is an entry as it was meant beside lines of the first version: there
-// what two partners brought counted once.
-func pairOnce(e rally.Entry, s rally.State) rally.Entry {
-	what := map[rally.Kind]rally.Carry{rally.CarryWarning: rally.CarriedWarning, rally.CarryFoul: rally.CarriedFoul}[e.Kind]
-	if p := e.Event.Person(); what != rally.NoCarry && s.Carried(p.Partner()).Has(what) {
-		return rally.OfPerson(e.Kind+rally.CarrySameVerbal-rally.CarryVerbal, p).Entry()
-	}
-	return e
-}
-
-// differ names the first field in which two lines differ.
-func differ(said, found string) *Error {
-	if strings.HasPrefix(said, firstVersion) {
-		found = asFirst(found)
-	}
-	if said == found {
-		return nil
-	}
-	if name, have, want := difference(said, found); name != "" {
-		return fault(disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
-	}
-	return fault(disagrees, "line", "is not the line that the entries lead to")
-}
-
 // close takes a closing line.
 func (rd *reader) close(fields map[string]json.RawMessage) *Error {
 	if err := rd.only(fields, "end", "entries", "line"); err != nil {
