@@ -195,7 +195,7 @@ func TestReportedScores(t *testing.T) {
 		{"game forfeit of 2024", "c1483", "sideout-doubles-11-of3@2024", 1, "11-4", "12.F.4 (2024)"},
 		{"game forfeit, then match forfeit", "c1482", "sideout-doubles-11-of3@2026", 3, "11-0, 11-0", "22.K (2026)"},
 		{"late by ten minutes", "c1476", "sideout-doubles-11-of3@2024", 1, "0-11", "event instructions 2024"},
-		{"late by fifteen minutes", "c1479", "sideout-doubles-11-of3@2024", 1, "11-0, 11-0", "event instructions 2024"},
+		{"late by fifteen minutes", "c3622", "sideout-doubles-11-of3@2024", 1, "11-0, 11-0", "event instructions 2024"},
 		{"withdraws", "c1499", "sideout-doubles-11-of3@2024", 1, "0-11, 0-11", "12.G (2024)"},
 		{"both forfeit", "c1493", "sideout-doubles-11-of3@2024", 1, "", "no text; no winner, no games"},
 	} {

@@ -37,7 +37,7 @@ var lineFields = func() []lineField {
 		{"ends", `[01]m?`},
 		{"due", `-|ep?x?|px?|x`},
 		{"phase", `before|play|between|over|closed`},
-		{"result", `-|[AB](ret|wd|mf|gf|gfab)?|tie|dmf|ab`},
+		{"result", `-|[AB](ret|wd|mf|late|gf|gfab)?|tie|dmf|ab`},
 		{"break", `-|t[AB]|m` + person + `|eq` + person + `|ref|blood|hazard|illness`},
 		{"timeouts", pair},
 		{"medical", `[-rug]{4}`},
@@ -47,7 +47,7 @@ var lineFields = func() []lineField {
 		{"tf", pair},
 		{"gf", pair},
 		{"wrong", pair},
-		{"carry", `[-1-7]{4}`},
+		{"carry", `[-1-7abefk-nuv]{4}`},
 	} {
 		out = append(out, lineField{f[0], regexp.MustCompile(`^(` + f[1] + `)$`)})
 	}
