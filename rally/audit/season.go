@@ -1,13 +1,8 @@
 package audit
 
 import (
-	"bytes"
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
-	"hash/maphash"
 	"maps"
-	"math/bits"
 	"slices"
 	"strings"
 	"time"
@@ -31,12 +26,8 @@ type Season struct {
 	// forgotten first. 0 stands for 30,000.
 	Most int
 
-	reports []report // a ring
-	added   int      // matches remembered so far, forgotten ones included
-	full    bool
-	seed    maphash.Seed
-	known   index
-	scratch []byte
+	reports reports
+	full    bool // some are forgotten
 
 	names   map[string][]string // ids by name, folded
 	near    map[string]string   // name by what is left when a letter is taken out
@@ -56,7 +47,11 @@ const (
 func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 	if s.names == nil {
 		s.names, s.near, s.nearest = map[string][]string{}, map[string]string{}, map[string]bool{}
-		s.seed = maphash.MakeSeed()
+		most := s.Most
+		if most <= 0 {
+			most = 30_000
+		}
+		s.reports.begin(most)
 	}
 	at.Match = m.ID
 	for i := range m.Sides {
@@ -67,21 +62,33 @@ func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 			}
 		}
 	}
-	keys := s.keysOf(m, at.Source)
-	if before := s.find(byID, keys[byID]); before != nil {
+	keys := s.reports.keysOf(m, at.Source)
+	latest := s.reports.find(bySides, keys[bySides])
+	if n := s.reports.find(byID, keys[byID]); n != 0 {
+		before := s.reports.at(n)
 		if m.replaces() && m.Of == m.ID || before.status == Postponed {
-			before.set(m, at) // an amendment, or what was put off, differs on purpose
-			return out
+			before.replaced = true // an amendment, or what was put off, differs on purpose
+			return s.remember(keys, latest, m, at, out)
 		}
 		at.About = m.About()
 		return before.compare(m, at, out)
 	}
-	if before := s.find(byDay, keys[byDay]); before != nil && before.sameOccasion(m, at.Source) {
+	var sameDay, sameRound remembered
+	s.reports.meetings(latest, func(before remembered) bool {
+		if sameDay.report == nil && m.Date != "" && before.has(fieldDate, m.Date) {
+			sameDay = before
+		}
+		if sameRound.report == nil && m.Round != "" && before.has(fieldRound, m.Round) && before.has(fieldEvent, m.Event) {
+			sameRound = before
+		}
+		return sameDay.report == nil || sameRound.report == nil
+	})
+	if before := sameDay; before.report != nil && before.sameOccasion(m, at.Source) {
 		switch {
 		case before.status == Postponed:
-			before.set(m, at)
-			return out
-		case !m.replaces() && m.Status != Annulled && before.source == at.Source:
+			before.replaced = true
+			return s.remember(keys, latest, m, at, out)
+		case !m.replaces() && m.Status != Annulled && before.has(fieldSource, at.Source):
 			// One list has the match twice, and both would count.
 			at.About = m.About()
 			return append(out, NewFinding(samePairingTwice, at, before.place(at.Source)))
@@ -90,11 +97,22 @@ func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 			return before.compare(m, at, out)
 		}
 	}
-	if before := s.find(byRound, keys[byRound]); before != nil && m.Status != Amended && m.Status != Resumed && m.Status != Annulled {
+	if before := sameRound; before.report != nil && m.Status != Amended && m.Status != Resumed && m.Status != Annulled {
 		at.About = m.About()
 		out = append(out, NewFinding(samePairingTwice, at, before.place(at.Source)))
 	}
-	return s.remember(keys, m, at, out)
+	return s.remember(keys, latest, m, at, out)
+}
+
+// remember keeps a match, and says once that the first are forgotten.
+func (s *Season) remember(keys [2]uint64, latest int, m *ReportedMatch, at Place, out []Finding) []Finding {
+	if len(s.reports.list) == s.reports.most && !s.full {
+		s.full = true
+		at.Match, at.About = "", ""
+		out = append(out, NewFinding(indexFull, at, words.Count("most", s.reports.most)))
+	}
+	s.reports.remember(keys, latest, m, at)
+	return out
 }
 
 // Finish returns what can only be said when all matches are known: players who
@@ -106,13 +124,12 @@ func (s *Season) Finish(out []Finding) []Finding { return s.dates(s.rounds(out))
 // round is no round but a stage, such as a pool.
 func (s *Season) rounds(out []Finding) []Finding {
 	type round struct {
-		players map[string]*report
+		players map[string]remembered
 		twice   []func() Finding
 	}
 	all := map[string]*round{}
 	var order []string
-	for i := range s.reports {
-		r := &s.reports[i]
+	for r := range s.reports.all() {
 		name := r.field(fieldRound)
 		if name == "" || r.status == Annulled || r.status == Amended || r.status == Resumed || r.status == Postponed || r.status == NotPlayed || r.status == Bye {
 			continue
@@ -120,17 +137,17 @@ func (s *Season) rounds(out []Finding) []Finding {
 		key := r.field(fieldEvent) + "\x00" + name
 		at := all[key]
 		if at == nil {
-			at = &round{players: map[string]*report{}}
+			at = &round{players: map[string]remembered{}}
 			all[key] = at
 			order = append(order, key)
 		}
 		for _, f := range []reportField{fieldA, fieldB} {
 			for player := range strings.SplitSeq(r.field(f), "+") {
-				before := at.players[player]
 				if player == "" {
 					continue
 				}
-				if before == nil {
+				before, known := at.players[player]
+				if !known {
 					at.players[player] = r
 					continue
 				}
@@ -138,8 +155,8 @@ func (s *Season) rounds(out []Finding) []Finding {
 					continue // the match twice, which has been said
 				}
 				at.twice = append(at.twice, func() Finding {
-					p := Place{Source: r.source, Line: r.line, Match: r.field(fieldID), About: strings.Join([]string{r.field(fieldEvent), name, player}, ",")}
-					return NewFinding(playerTwoMatches, p, words.Name("player", player), words.Name("round", name), before.place(r.source))
+					p := Place{Source: r.field(fieldSource), Line: r.line, Match: r.field(fieldID), About: strings.Join([]string{r.field(fieldEvent), name, player}, ",")}
+					return NewFinding(playerTwoMatches, p, words.Name("player", player), words.Name("round", name), before.place(p.Source))
 				})
 			}
 		}
@@ -163,8 +180,8 @@ const (
 
 func (s *Season) dates(out []Finding) []Finding {
 	var days []string
-	for i := range s.reports {
-		if d := s.reports[i].field(fieldDate); d != "" {
+	for r := range s.reports.all() {
+		if d := r.field(fieldDate); d != "" {
 			days = append(days, d)
 		}
 	}
@@ -179,302 +196,51 @@ func (s *Season) dates(out []Finding) []Finding {
 		return out
 	}
 	first, last := from.AddDate(0, 0, -farDays).Format(time.DateOnly), to.AddDate(0, 0, farDays).Format(time.DateOnly)
-	for i := range s.reports {
-		r := &s.reports[i]
+	for r := range s.reports.all() {
 		if d := r.field(fieldDate); d != "" && (d < first || d > last) {
 			about := strings.Join([]string{r.field(fieldEvent), r.field(fieldID), d, r.field(fieldA), r.field(fieldB)}, ",")
-			p := Place{Source: r.source, Line: r.line, Match: r.field(fieldID), About: about, Field: "date"}
+			p := Place{Source: r.field(fieldSource), Line: r.line, Match: r.field(fieldID), About: about, Field: "date"}
 			out = append(out, NewFinding(dateOutside, p, words.Name("date", d), words.Name("first", low), words.Name("last", high)))
 		}
 	}
 	return out
 }
 
-// A match is known by its id, its day and its round, as far as it has them.
-type keyKind uint8
-
-const (
-	byID keyKind = iota
-	byDay
-	byRound
-	keyKinds
-)
-
-// keysOf returns the keys of a match; 0 for those it has not.
-func (s *Season) keysOf(m *ReportedMatch, source string) (keys [keyKinds]uint64) {
-	if m.ID != "" {
-		s.scratch = append(append(append(append(append(append(s.scratch[:0], byte(byID)), source...), 0), m.Event...), 0), m.ID...)
-		keys[byID] = s.sum(s.scratch)
-	}
-	if m.Date == "" && m.Round == "" || m.Sides[0].Empty() || m.Sides[1].Empty() {
-		return keys
-	}
-	// The sides in one order, so that mirrored reports meet.
-	s.scratch = appendSide(s.scratch[:0], &m.Sides[0])
-	n := len(s.scratch)
-	s.scratch = appendSide(append(s.scratch, 0), &m.Sides[1])
-	a, b := s.scratch[:n], s.scratch[n+1:]
-	if bytes.Compare(b, a) < 0 {
-		a, b = b, a
-	}
-	from := len(s.scratch)
-	s.scratch = append(append(append(append(s.scratch, a...), 0), b...), 0)
-	sides := len(s.scratch)
-	if m.Date != "" {
-		s.scratch = append(append(s.scratch, byte(byDay)), m.Date...)
-		keys[byDay] = s.sum(s.scratch[from:])
-	}
-	if m.Round != "" {
-		s.scratch = append(append(append(append(s.scratch[:sides], byte(byRound)), m.Event...), 0), m.Round...)
-		keys[byRound] = s.sum(s.scratch[from:])
-	}
-	return keys
-}
-
-// sum is a key that nobody who writes a file can foresee.
-func (s *Season) sum(text []byte) uint64 { return maphash.Bytes(s.seed, text) | 1 }
-
-// appendSide appends what a side is known by: its players in one order, or its
-// team. Case and marks do not make another person of somebody who plays the same
-// opponents on the same day.
-func appendSide(out []byte, e *Entrant) []byte {
-	a, b := e.Players[0], e.Players[1]
-	switch {
-	case a == "" && b == "":
-		return appendFolded(out, e.Team)
-	case b == "":
-		return appendFolded(out, a)
-	}
-	if b < a {
-		a, b = b, a
-	}
-	return appendFolded(append(appendFolded(out, a), '+'), b)
-}
-
-func appendFolded(out []byte, text string) []byte {
-	from := len(out)
-	for i := range len(text) {
-		c := text[i]
-		switch {
-		case c >= 0x80:
-			return append(out[:from], letters.Fold(text)...)
-		case c >= 'A' && c <= 'Z':
-			c += 'a' - 'A'
-		}
-		out = append(out, c)
-	}
-	return out
-}
-
-// report is what is remembered of a match. Its texts stand in one buffer, which
-// the next report takes over.
-type report struct {
-	line   int
-	source string
-	winner MaybeSide
-	status Status
-	games  []Score
-	text   []byte
-	ends   [fieldCount]int
-	keys   [keyKinds]uint64
-}
-
-type reportField uint8
-
-const (
-	fieldA reportField = iota
-	fieldB
-	fieldID
-	fieldDate
-	fieldFormat
-	fieldRound
-	fieldEvent
-	fieldCount
-)
-
-func (r *report) set(m *ReportedMatch, at Place) {
-	r.line, r.source, r.winner, r.status, r.text = at.Line, at.Source, m.Winner, m.Status, r.text[:0]
-	put := func(f reportField, text string) {
-		if len(text) > longestKept {
-			text = shortened(text)
-		}
-		r.text = append(r.text, text...)
-		r.ends[f] = len(r.text)
-	}
-	for s := range m.Sides {
-		e := &m.Sides[s]
-		if a, b := e.Players[0], e.Players[1]; a != "" && b != "" && len(a)+len(b) < longestKept {
-			r.text = append(append(append(r.text, min(a, b)...), '+'), max(a, b)...)
-			r.ends[fieldA+reportField(s)] = len(r.text)
-			continue
-		}
-		put(fieldA+reportField(s), entryID(e, ByPair))
-	}
-	r.games = append(r.games[:0], m.Games...)
-	put(fieldID, m.ID)
-	put(fieldDate, m.Date)
-	put(fieldFormat, m.Format)
-	put(fieldRound, m.Round)
-	put(fieldEvent, m.Event)
-}
-
-func (r *report) field(f reportField) string {
-	from := 0
-	if f > 0 {
-		from = r.ends[f-1]
-	}
-	return string(r.text[from:r.ends[f]])
-}
-
-// place says where the report stands, to a reader of another source or the same.
-func (r *report) place(source string) words.Arg {
-	if r.source != source {
-		return words.Within("at", words.New("place.file", words.Name("file", r.source), words.Count("line", r.line)))
-	}
-	return words.Within("at", words.New("place.row", words.Count("line", r.line)))
-}
-
-// find returns what is remembered under a key; nil if nothing is.
-func (s *Season) find(kind keyKind, key uint64) *report {
-	x := &s.known
-	if key == 0 || len(x.slots) == 0 {
-		return nil
-	}
-	mask := uint32(len(x.slots) - 1)
-	for i := uint32(key) & mask; x.slots[i] != (slot{}); i = (i + 1) & mask {
-		if x.slots[i].tag != uint32(key>>32) {
-			continue
-		}
-		if n := int(x.slots[i].n); n > s.added-len(s.reports) { // numbers count from 1
-			if r := &s.reports[(n-1)%len(s.reports)]; r.keys[kind] == key {
-				return r
-			}
-		}
-	}
-	return nil
-}
-
-func (s *Season) remember(keys [keyKinds]uint64, m *ReportedMatch, at Place, out []Finding) []Finding {
-	most := s.Most
-	if most <= 0 {
-		most = 30_000
-	}
-	if len(s.reports) < most {
-		s.reports = append(s.reports, report{})
-	} else if !s.full {
-		s.full = true
-		p := at
-		p.Match, p.About = "", ""
-		out = append(out, NewFinding(indexFull, p, words.Count("most", most)))
-	}
-	r := &s.reports[s.added%most]
-	r.set(m, at)
-	r.keys = keys
-	if s.known.crowded() {
-		s.known.clear(len(s.reports))
-		for n := max(0, s.added-len(s.reports)+1); n < s.added; n++ {
-			s.known.put(s.reports[n%most].keys, n+1)
-		}
-	}
-	s.added++
-	s.known.put(keys, s.added)
-	return out
-}
-
-// index finds matches by their keys: open addressing, in which what is forgotten
-// stays until all of it is swept out. A slot holds half of a key, the report the
-// whole of it.
-type index struct {
-	slots []slot
-	used  int
-}
-
-type slot struct{ tag, n uint32 } // n counts from 1; 0 where nothing is
-
-func (x *index) crowded() bool { return 2*(x.used+int(keyKinds)) > len(x.slots) }
-
-// clear makes room for so many matches and half as many again.
-func (x *index) clear(matches int) {
-	size := 1 << bits.Len(uint(3*int(keyKinds)*(matches+1)))
-	if len(x.slots) < size {
-		x.slots = make([]slot, size)
-	} else {
-		clear(x.slots)
-	}
-	x.used = 0
-}
-
-// put remembers a match under its keys; of two under one key the later is kept.
-func (x *index) put(keys [keyKinds]uint64, n int) {
-	mask := uint32(len(x.slots) - 1)
-	for _, key := range keys {
-		if key == 0 {
-			continue
-		}
-		i := uint32(key) & mask
-		for x.slots[i] != (slot{}) {
-			i = (i + 1) & mask
-		}
-		x.used++
-		x.slots[i] = slot{uint32(key >> 32), uint32(n)}
-	}
-}
-
 // sameOccasion reports whether a report of the same day and sides can be one of
 // the same match.
-func (r *report) sameOccasion(m *ReportedMatch, source string) bool {
-	other := func(f reportField, text string) bool {
-		mine := r.field(f)
-		return mine != "" && text != "" && mine != text
-	}
-	if other(fieldRound, m.Round) || other(fieldEvent, m.Event) || r.source == source && r.field(fieldEvent) != m.Event {
+func (r remembered) sameOccasion(m *ReportedMatch, source string) bool {
+	one := r.has(fieldSource, source)
+	if r.differs(fieldRound, m.Round) || r.differs(fieldEvent, m.Event) || one && !r.has(fieldEvent, m.Event) {
 		return false
 	}
-	if r.source == source && other(fieldID, m.ID) {
-		games, before := GamesText(m.Games), GamesText(r.games)
-		return before == games || before == mirroredGames(games)
+	if one && r.differs(fieldID, m.ID) {
+		games, before := keptGames(m.Games), GamesText(r.games())
+		return before == GamesText(games) || before == GamesText(mirrored(games))
 	}
 	return true
 }
 
-// longestKept is how many bytes of a text are kept as they are.
-const longestKept = 200
-
-// shortened returns a copy of a text for keeping. Of one that is too long to
-// be kept it keeps the beginning and a sum of the whole, which tells it from
-// others as well.
-func shortened(text string) string {
-	const begins = 100
-	if len(text) <= longestKept {
-		return strings.Clone(text)
+// mirrored exchanges the sides of games.
+func mirrored(games []Score) []Score {
+	out := make([]Score, len(games))
+	for i, g := range games {
+		out[i] = g.mirrored()
 	}
-	sum := sha256.Sum256([]byte(text))
-	return text[:begins] + "…" + hex.EncodeToString(sum[:])
-}
-
-// mirroredGames exchanges the sides of games as text.
-func mirroredGames(text string) string {
-	words := strings.Fields(text)
-	for i, w := range words {
-		if a, b, ok := strings.Cut(w, "-"); ok && a != "" {
-			words[i] = b + "-" + a
-		}
-	}
-	return strings.Join(words, " ")
+	return out
 }
 
 // compare compares a report with another one of the same match field by field.
 // The order of a pair and of the two sides is free, and what one of them does not
 // say is no difference.
-func (r *report) compare(m *ReportedMatch, at Place, out []Finding) []Finding {
-	a, b, games, winner := shortened(entryID(&m.Sides[0], ByPair)), shortened(entryID(&m.Sides[1], ByPair)), GamesText(m.Games), m.Winner
+func (r remembered) compare(m *ReportedMatch, at Place, out []Finding) []Finding {
+	a, b, winner := shortened(entryID(&m.Sides[0], ByPair)), shortened(entryID(&m.Sides[1], ByPair)), m.Winner
+	before, games, exchanged := GamesText(r.games()), GamesText(keptGames(m.Games)), GamesText(mirrored(keptGames(m.Games)))
 	alike := func(x, y string) bool { return x == y || letters.Fold(x) == letters.Fold(y) }
 	x, y := r.field(fieldA), r.field(fieldB)
 	if alike(x, b) && alike(y, a) && !alike(x, y) {
-		a, b, games, winner = b, a, mirroredGames(games), winner.Other()
+		a, b, games, exchanged, winner = b, a, exchanged, games, winner.Other()
 	}
-	before := GamesText(r.games)
-	if alike(x, a) && alike(y, b) && before != games && before == mirroredGames(games) {
+	if alike(x, a) && alike(y, b) && before != games && before == exchanged {
 		at.Field = "games"
 		return append(out, NewFinding(sidesMirrored, at, words.Name("games", games), words.Name("earlier", before), r.place(at.Source)))
 	}

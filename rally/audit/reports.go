@@ -1,0 +1,343 @@
+package audit
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"hash/maphash"
+	"iter"
+	"math/bits"
+	"strings"
+
+	"github.com/evencourt/evencourt/rally/audit/internal/letters"
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// reports are the latest matches of a season, and where each of them is found.
+// Nothing in it but the blocks of texts points anywhere, so that a million rows
+// cost the collector nothing.
+type reports struct {
+	list   []report // a ring
+	most   int      // how many it has when it is full
+	added  int      // so far, forgotten ones included; the number of the latest
+	texts  [][]byte // of so many reports each; a ring with a block more than is needed
+	seed   maphash.Seed
+	salt   [2]uint64
+	slots  []slot
+	used   int
+	folded []byte
+}
+
+// report is what is remembered of a match beside its texts.
+type report struct {
+	keys     [2]uint64 // by id, by sides; 0 for those it has not
+	earlier  int       // number of the one of the same sides before it; 0 for none
+	line     int
+	from     uint32             // where its texts begin in their block
+	ends     [fieldCount]uint16 // where each of them ends, from there
+	winner   MaybeSide
+	status   Status
+	replaced bool // by what amends it, or by what was put off and is played now
+}
+
+// slot is one of a table with open addressing, in which what is forgotten stays
+// until all of it is swept out. It holds half of a key, the report the whole of it.
+type slot struct{ tag, n uint32 } // n is the number of a report; 0 where nothing is
+
+type keyKind uint8
+
+const (
+	byID keyKind = iota
+	bySides
+)
+
+type reportField uint8
+
+const (
+	fieldA reportField = iota
+	fieldB
+	fieldID
+	fieldDate
+	fieldFormat
+	fieldRound
+	fieldEvent
+	fieldSource
+	fieldGames
+	fieldCount
+)
+
+// What is kept of a match, at most: bytes of a text as they are, and games. Of
+// the same sides so many matches are looked at, the latest first.
+const (
+	longestKept  = 200
+	mostKept     = 25
+	mostMeetings = 200
+	inBlock      = 256 // reports whose texts stand in one block
+)
+
+func (s *reports) begin(most int) {
+	s.most, s.seed = most, maphash.MakeSeed()
+	s.texts = make([][]byte, (most+inBlock-1)/inBlock+1)
+	for i := range s.salt {
+		s.salt[i] = maphash.Bytes(s.seed, []byte{byte(i)}) | 1
+	}
+}
+
+// keysOf returns the keys of a match; no key where it has no id, or a side is not
+// named.
+func (s *reports) keysOf(m *ReportedMatch, source string) (keys [2]uint64) {
+	if m.ID != "" {
+		keys[byID] = s.mixed(s.mixed(s.sum(source))+s.mixed(s.sum(m.Event)+1)+s.sum(m.ID)) | 1
+	}
+	if !m.Sides[0].Empty() && !m.Sides[1].Empty() {
+		keys[bySides] = s.mixed(s.sideKey(&m.Sides[0])+s.sideKey(&m.Sides[1])) | 1 // mirrored reports meet
+	}
+	return keys
+}
+
+// sideKey sums what a side is known by: its players in any order, or its team.
+func (s *reports) sideKey(e *Entrant) uint64 {
+	a, b := e.Players[0], e.Players[1]
+	switch {
+	case a == "" && b == "":
+		a = e.Team
+	case a == "":
+		a, b = b, a
+	}
+	key := s.foldedSum(a)
+	if b != "" {
+		key += s.foldedSum(b)
+	}
+	return s.mixed(key)
+}
+
+// sum is a number that nobody who writes a file can foresee; mixed makes another
+// one of it, so that sums of them tell what was summed apart.
+func (s *reports) sum(text string) uint64 { return maphash.String(s.seed, text) }
+
+func (s *reports) mixed(key uint64) uint64 {
+	high, low := bits.Mul64(key^s.salt[0], s.salt[1])
+	return high ^ low
+}
+
+// foldedSum sums a name without regard to case and marks, which do not make
+// another person of somebody who plays the same opponents on the same day.
+func (s *reports) foldedSum(name string) uint64 {
+	for i := range len(name) {
+		if c := name[i]; c >= 'A' && c <= 'Z' || c >= 0x80 {
+			s.folded = appendFolded(s.folded[:0], name)
+			return maphash.Bytes(s.seed, s.folded)
+		}
+	}
+	return s.sum(name)
+}
+
+func appendFolded(out []byte, text string) []byte {
+	from := len(out)
+	for i := range len(text) {
+		c := text[i]
+		switch {
+		case c >= 0x80:
+			return append(out[:from], letters.Fold(text)...)
+		case c >= 'A' && c <= 'Z':
+			c += 'a' - 'A'
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// remembered is a report with its texts.
+type remembered struct {
+	*report
+	text []byte
+}
+
+// at returns the report of a number that is not forgotten.
+func (s *reports) at(n int) remembered {
+	r := &s.list[(n-1)%s.most]
+	return remembered{r, s.texts[n/inBlock%len(s.texts)][r.from:]}
+}
+
+// all are the reports that count, the oldest first.
+func (s *reports) all() iter.Seq[remembered] {
+	return func(yield func(remembered) bool) {
+		for n := s.added - len(s.list) + 1; n <= s.added; n++ {
+			if r := s.at(n); !r.replaced && !yield(r) {
+				return
+			}
+		}
+	}
+}
+
+func (s *reports) remembers(n int) bool { return n > s.added-len(s.list) }
+
+// find returns the number of the latest report with a key; 0 if there is none.
+func (s *reports) find(kind keyKind, key uint64) int {
+	if key == 0 || len(s.slots) == 0 {
+		return 0
+	}
+	mask := uint32(len(s.slots) - 1)
+	for i := uint32(key) & mask; s.slots[i] != (slot{}); i = (i + 1) & mask {
+		if s.slots[i].tag != uint32(key>>32) {
+			continue
+		}
+		if n := int(s.slots[i].n); s.remembers(n) && s.list[(n-1)%s.most].keys[kind] == key {
+			return n
+		}
+	}
+	return 0
+}
+
+// meetings calls do with the matches of the same sides, the latest first, until
+// it returns false.
+func (s *reports) meetings(latest int, do func(remembered) bool) {
+	for n, looked := latest, 0; n > 0 && s.remembers(n) && looked < mostMeetings; looked++ {
+		r := s.at(n)
+		if !r.replaced && !do(r) {
+			return
+		}
+		n = r.earlier
+	}
+}
+
+// remember adds a match, and forgets the oldest if there are too many.
+func (s *reports) remember(keys [2]uint64, earlier int, m *ReportedMatch, at Place) {
+	if len(s.list) < s.most {
+		s.list = append(s.list, report{})
+	}
+	s.added++
+	block := &s.texts[s.added/inBlock%len(s.texts)]
+	if s.added%inBlock == 0 {
+		*block = (*block)[:0] // what it had is forgotten
+	}
+	r := &s.list[(s.added-1)%s.most]
+	*r = report{keys: keys, earlier: earlier, line: at.Line, winner: m.Winner, status: m.Status, from: uint32(len(*block))}
+	*block = r.write(*block, m, at.Source)
+	if 2*(s.used+len(keys)) > len(s.slots) {
+		s.sweep()
+		return
+	}
+	s.put(r.keys, s.added)
+}
+
+// sweep makes room for so many matches and half as many again, and puts into it
+// what is remembered.
+func (s *reports) sweep() {
+	if size := 1 << bits.Len(uint(3*2*(len(s.list)+1))); len(s.slots) < size {
+		s.slots = make([]slot, size)
+	} else {
+		clear(s.slots)
+	}
+	s.used = 0
+	for n := s.added - len(s.list) + 1; n <= s.added; n++ {
+		s.put(s.list[(n-1)%s.most].keys, n)
+	}
+}
+
+// put lets a report be found, instead of an earlier one with its key.
+func (s *reports) put(keys [2]uint64, n int) {
+	mask := uint32(len(s.slots) - 1)
+	for kind, key := range keys {
+		if key == 0 {
+			continue
+		}
+		i := uint32(key) & mask
+		for ; s.slots[i] != (slot{}); i = (i + 1) & mask {
+			if before := int(s.slots[i].n); s.slots[i].tag == uint32(key>>32) && (!s.remembers(before) || s.list[(before-1)%s.most].keys[kind] == key) {
+				break
+			}
+		}
+		if s.slots[i] == (slot{}) {
+			s.used++
+		}
+		s.slots[i] = slot{uint32(key >> 32), uint32(n)}
+	}
+}
+
+// write appends the texts of a match to those of others.
+func (r *report) write(out []byte, m *ReportedMatch, source string) []byte {
+	from := len(out)
+	for i := range m.Sides {
+		e := &m.Sides[i]
+		if a, b := e.Players[0], e.Players[1]; a != "" && b != "" && len(a)+len(b) < longestKept {
+			if b < a {
+				a, b = b, a
+			}
+			out = append(append(append(out, a...), '+'), b...)
+		} else {
+			out = appendKept(out, entryID(e, ByPair))
+		}
+		r.ends[fieldA+reportField(i)] = uint16(len(out) - from)
+	}
+	for f, text := range [...]string{m.ID, m.Date, m.Format, m.Round, m.Event, source} {
+		out = appendKept(out, text)
+		r.ends[fieldID+reportField(f)] = uint16(len(out) - from)
+	}
+	for _, g := range keptGames(m.Games) {
+		out = binary.AppendVarint(binary.AppendVarint(out, int64(g[0])), int64(g[1]))
+	}
+	r.ends[fieldGames] = uint16(len(out) - from)
+	return out
+}
+
+func keptGames(games []Score) []Score { return games[:min(len(games), mostKept)] }
+
+func appendKept(out []byte, text string) []byte {
+	if len(text) > longestKept {
+		text = shortened(text)
+	}
+	return append(out, text...)
+}
+
+func (r remembered) bytes(f reportField) []byte {
+	from := uint16(0)
+	if f > 0 {
+		from = r.ends[f-1]
+	}
+	return r.text[from:r.ends[f]]
+}
+
+func (r remembered) field(f reportField) string { return string(r.bytes(f)) }
+
+// has reports whether a field has a text, differs whether both say something, and
+// not the same.
+func (r remembered) has(f reportField, text string) bool {
+	if len(text) > longestKept {
+		text = shortened(text)
+	}
+	return string(r.bytes(f)) == text
+}
+
+func (r remembered) differs(f reportField, text string) bool {
+	return len(r.bytes(f)) > 0 && text != "" && !r.has(f, text)
+}
+
+func (r remembered) games() (games []Score) {
+	for text := r.bytes(fieldGames); len(text) > 0; {
+		a, n := binary.Varint(text)
+		b, k := binary.Varint(text[n:])
+		games, text = append(games, Score{int(a), int(b)}), text[n+k:]
+	}
+	return games
+}
+
+// place says where the report stands, to a reader of another source or the same.
+func (r remembered) place(source string) words.Arg {
+	if !r.has(fieldSource, source) {
+		return words.Within("at", words.New("place.file", words.Name("file", r.field(fieldSource)), words.Count("line", r.line)))
+	}
+	return words.Within("at", words.New("place.row", words.Count("line", r.line)))
+}
+
+// shortened returns a copy of a text for keeping. Of one that is too long to
+// be kept it keeps the beginning and a sum of the whole, which tells it from
+// others as well.
+func shortened(text string) string {
+	const begins = 100
+	if len(text) <= longestKept {
+		return strings.Clone(text)
+	}
+	sum := sha256.Sum256([]byte(text))
+	return text[:begins] + "…" + hex.EncodeToString(sum[:])
+}
