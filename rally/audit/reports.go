@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
 	"encoding/hex"
@@ -17,21 +18,20 @@ import (
 // Nothing in it but the blocks of texts points anywhere, so that a million rows
 // cost the collector nothing.
 type reports struct {
-	list   []report // a ring
-	most   int      // how many it has when it is full
-	added  int      // so far, forgotten ones included; the number of the latest
-	texts  [][]byte // of so many reports each; a ring with a block more than is needed
+	list   []report    // a ring
+	most   int         // how many it has when it is full
+	added  int         // so far, forgotten ones included; the number of the latest
+	texts  [][]byte    // of so many reports each; a ring with a block more than is needed
+	heads  [2][]uint32 // number of the latest report, by the last bits of a key of each kind
 	seed   maphash.Seed
 	salt   [2]uint64
-	slots  []slot
-	used   int
 	folded []byte
 }
 
 // report is what is remembered of a match beside its texts.
 type report struct {
 	keys     [2]uint64 // by id, by sides; 0 for those it has not
-	earlier  int       // number of the one of the same sides before it; 0 for none
+	before   [2]uint32 // numbers of those whose keys end alike
 	line     int
 	from     uint32             // where its texts begin in their block
 	ends     [fieldCount]uint16 // where each of them ends, from there
@@ -39,10 +39,6 @@ type report struct {
 	status   Status
 	replaced bool // by what amends it, or by what was put off and is played now
 }
-
-// slot is one of a table with open addressing, in which what is forgotten stays
-// until all of it is swept out. It holds half of a key, the report the whole of it.
-type slot struct{ tag, n uint32 } // n is the number of a report; 0 where nothing is
 
 type keyKind uint8
 
@@ -66,12 +62,12 @@ const (
 	fieldCount
 )
 
-// What is kept of a match, at most: bytes of a text as they are, and games. Of
-// the same sides so many matches are looked at, the latest first.
+// What is kept of a match, at most: bytes of a text as they are, and games. So
+// many matches are looked at for those of the same sides, the latest first.
 const (
 	longestKept  = 200
 	mostKept     = 25
-	mostMeetings = 200
+	mostLookedAt = 200
 	inBlock      = 256 // reports whose texts stand in one block
 )
 
@@ -79,6 +75,7 @@ func (s *reports) begin(most int) {
 	s.most, s.seed = most, maphash.MakeSeed()
 	s.texts = make([][]byte, (most+inBlock-1)/inBlock+1)
 	for i := range s.salt {
+		s.heads[i] = make([]uint32, 1<<bits.Len(uint(2*most)))
 		s.salt[i] = maphash.Bytes(s.seed, []byte{byte(i)}) | 1
 	}
 }
@@ -113,7 +110,8 @@ func (s *reports) sideKey(e *Entrant) uint64 {
 
 // sum is a number that nobody who writes a file can foresee; mixed makes another
 // one of it, so that sums of them tell what was summed apart.
-func (s *reports) sum(text string) uint64 { return maphash.String(s.seed, text) }
+func (s *reports) sum(text string) uint64      { return maphash.String(s.seed, text) }
+func (s *reports) sumBytes(text []byte) uint64 { return maphash.Bytes(s.seed, text) }
 
 func (s *reports) mixed(key uint64) uint64 {
 	high, low := bits.Mul64(key^s.salt[0], s.salt[1])
@@ -126,7 +124,7 @@ func (s *reports) foldedSum(name string) uint64 {
 	for i := range len(name) {
 		if c := name[i]; c >= 'A' && c <= 'Z' || c >= 0x80 {
 			s.folded = appendFolded(s.folded[:0], name)
-			return maphash.Bytes(s.seed, s.folded)
+			return s.sumBytes(s.folded)
 		}
 	}
 	return s.sum(name)
@@ -150,13 +148,14 @@ func appendFolded(out []byte, text string) []byte {
 // remembered is a report with its texts.
 type remembered struct {
 	*report
-	text []byte
+	number int
+	text   []byte
 }
 
 // at returns the report of a number that is not forgotten.
 func (s *reports) at(n int) remembered {
 	r := &s.list[(n-1)%s.most]
-	return remembered{r, s.texts[n/inBlock%len(s.texts)][r.from:]}
+	return remembered{r, n, s.texts[n/inBlock%len(s.texts)][r.from:]}
 }
 
 // all are the reports that count, the oldest first.
@@ -172,37 +171,34 @@ func (s *reports) all() iter.Seq[remembered] {
 
 func (s *reports) remembers(n int) bool { return n > s.added-len(s.list) }
 
-// find returns the number of the latest report with a key; 0 if there is none.
-func (s *reports) find(kind keyKind, key uint64) int {
-	if key == 0 || len(s.slots) == 0 {
-		return 0
-	}
-	mask := uint32(len(s.slots) - 1)
-	for i := uint32(key) & mask; s.slots[i] != (slot{}); i = (i + 1) & mask {
-		if s.slots[i].tag != uint32(key>>32) {
-			continue
-		}
-		if n := int(s.slots[i].n); s.remembers(n) && s.list[(n-1)%s.most].keys[kind] == key {
-			return n
-		}
-	}
-	return 0
-}
-
-// meetings calls do with the matches of the same sides, the latest first, until
-// it returns false.
-func (s *reports) meetings(latest int, do func(remembered) bool) {
-	for n, looked := latest, 0; n > 0 && s.remembers(n) && looked < mostMeetings; looked++ {
-		r := s.at(n)
-		if !r.replaced && !do(r) {
+// with are the reports with a key that count, the latest first.
+func (s *reports) with(kind keyKind, key uint64) iter.Seq[remembered] {
+	return func(yield func(remembered) bool) {
+		if key == 0 {
 			return
 		}
-		n = r.earlier
+		n := int(s.heads[kind][uint32(key)&uint32(len(s.heads[kind])-1)])
+		for looked := 0; n > 0 && s.remembers(n) && looked < mostLookedAt; looked++ {
+			r := &s.list[(n-1)%s.most]
+			if r.keys[kind] == key && !r.replaced && !yield(s.at(n)) {
+				return
+			}
+			n = int(r.before[kind])
+		}
 	}
+}
+
+// latest is the first of them.
+func (s *reports) latest(kind keyKind, key uint64) (latest remembered, ok bool) {
+	s.with(kind, key)(func(r remembered) bool {
+		latest, ok = r, true
+		return false
+	})
+	return latest, ok
 }
 
 // remember adds a match, and forgets the oldest if there are too many.
-func (s *reports) remember(keys [2]uint64, earlier int, m *ReportedMatch, at Place) {
+func (s *reports) remember(keys [2]uint64, m *ReportedMatch, at Place) {
 	if len(s.list) < s.most {
 		s.list = append(s.list, report{})
 	}
@@ -212,46 +208,13 @@ func (s *reports) remember(keys [2]uint64, earlier int, m *ReportedMatch, at Pla
 		*block = (*block)[:0] // what it had is forgotten
 	}
 	r := &s.list[(s.added-1)%s.most]
-	*r = report{keys: keys, earlier: earlier, line: at.Line, winner: m.Winner, status: m.Status, from: uint32(len(*block))}
+	*r = report{keys: keys, line: at.Line, winner: m.Winner, status: m.Status, from: uint32(len(*block))}
 	*block = r.write(*block, m, at.Source)
-	if 2*(s.used+len(keys)) > len(s.slots) {
-		s.sweep()
-		return
-	}
-	s.put(r.keys, s.added)
-}
-
-// sweep makes room for so many matches and half as many again, and puts into it
-// what is remembered.
-func (s *reports) sweep() {
-	if size := 1 << bits.Len(uint(3*2*(len(s.list)+1))); len(s.slots) < size {
-		s.slots = make([]slot, size)
-	} else {
-		clear(s.slots)
-	}
-	s.used = 0
-	for n := s.added - len(s.list) + 1; n <= s.added; n++ {
-		s.put(s.list[(n-1)%s.most].keys, n)
-	}
-}
-
-// put lets a report be found, instead of an earlier one with its key.
-func (s *reports) put(keys [2]uint64, n int) {
-	mask := uint32(len(s.slots) - 1)
 	for kind, key := range keys {
-		if key == 0 {
-			continue
+		if key != 0 {
+			head := &s.heads[kind][uint32(key)&uint32(len(s.heads[kind])-1)]
+			r.before[kind], *head = *head, uint32(s.added)
 		}
-		i := uint32(key) & mask
-		for ; s.slots[i] != (slot{}); i = (i + 1) & mask {
-			if before := int(s.slots[i].n); s.slots[i].tag == uint32(key>>32) && (!s.remembers(before) || s.list[(before-1)%s.most].keys[kind] == key) {
-				break
-			}
-		}
-		if s.slots[i] == (slot{}) {
-			s.used++
-		}
-		s.slots[i] = slot{uint32(key >> 32), uint32(n)}
 	}
 }
 
@@ -320,6 +283,12 @@ func (r remembered) games() (games []Score) {
 		games, text = append(games, Score{int(a), int(b)}), text[n+k:]
 	}
 	return games
+}
+
+// sameSides reports whether two reports have the same sides, either first.
+func (r remembered) sameSides(other remembered) bool {
+	a, b, x, y := r.bytes(fieldA), r.bytes(fieldB), other.bytes(fieldA), other.bytes(fieldB)
+	return bytes.Equal(a, x) && bytes.Equal(b, y) || bytes.Equal(a, y) && bytes.Equal(b, x)
 }
 
 // place says where the report stands, to a reader of another source or the same.

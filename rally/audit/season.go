@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"bytes"
 	"cmp"
 	"maps"
 	"slices"
@@ -63,31 +64,28 @@ func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 		}
 	}
 	keys := s.reports.keysOf(m, at.Source)
-	latest := s.reports.find(bySides, keys[bySides])
-	if n := s.reports.find(byID, keys[byID]); n != 0 {
-		before := s.reports.at(n)
+	if before, ok := s.reports.latest(byID, keys[byID]); ok {
 		if m.replaces() && m.Of == m.ID || before.status == Postponed {
 			before.replaced = true // an amendment, or what was put off, differs on purpose
-			return s.remember(keys, latest, m, at, out)
+			return s.remember(keys, m, at, out)
 		}
 		at.About = m.About()
 		return before.compare(m, at, out)
 	}
 	var sameDay, sameRound remembered
-	s.reports.meetings(latest, func(before remembered) bool {
+	for before := range s.reports.with(bySides, keys[bySides]) {
 		if sameDay.report == nil && m.Date != "" && before.has(fieldDate, m.Date) {
 			sameDay = before
 		}
 		if sameRound.report == nil && m.Round != "" && before.has(fieldRound, m.Round) && before.has(fieldEvent, m.Event) {
 			sameRound = before
 		}
-		return sameDay.report == nil || sameRound.report == nil
-	})
+	}
 	if before := sameDay; before.report != nil && before.sameOccasion(m, at.Source) {
 		switch {
 		case before.status == Postponed:
 			before.replaced = true
-			return s.remember(keys, latest, m, at, out)
+			return s.remember(keys, m, at, out)
 		case !m.replaces() && m.Status != Annulled && before.has(fieldSource, at.Source):
 			// One list has the match twice, and both would count.
 			at.About = m.About()
@@ -101,17 +99,17 @@ func (s *Season) Add(m *ReportedMatch, at Place, out []Finding) []Finding {
 		at.About = m.About()
 		out = append(out, NewFinding(samePairingTwice, at, before.place(at.Source)))
 	}
-	return s.remember(keys, latest, m, at, out)
+	return s.remember(keys, m, at, out)
 }
 
 // remember keeps a match, and says once that the first are forgotten.
-func (s *Season) remember(keys [2]uint64, latest int, m *ReportedMatch, at Place, out []Finding) []Finding {
+func (s *Season) remember(keys [2]uint64, m *ReportedMatch, at Place, out []Finding) []Finding {
 	if len(s.reports.list) == s.reports.most && !s.full {
 		s.full = true
 		at.Match, at.About = "", ""
 		out = append(out, NewFinding(indexFull, at, words.Count("most", s.reports.most)))
 	}
-	s.reports.remember(keys, latest, m, at)
+	s.reports.remember(keys, m, at)
 	return out
 }
 
@@ -123,49 +121,53 @@ func (s *Season) Finish(out []Finding) []Finding { return s.dates(s.rounds(out))
 // rounds looks for players in two matches of one round. Where many are, the
 // round is no round but a stage, such as a pool.
 func (s *Season) rounds(out []Finding) []Finding {
-	type round struct {
-		players map[string]remembered
-		twice   []func() Finding
+	type again struct {
+		player      string
+		now, before remembered
 	}
-	all := map[string]*round{}
-	var order []string
+	type round struct {
+		players map[uint64]int // number of the first report of a player, by the sum of his id
+		twice   []again
+	}
+	all := map[uint64]*round{}
+	var order []*round
 	for r := range s.reports.all() {
-		name := r.field(fieldRound)
-		if name == "" || r.status == Annulled || r.status == Amended || r.status == Resumed || r.status == Postponed || r.status == NotPlayed || r.status == Bye {
+		name := r.bytes(fieldRound)
+		if len(name) == 0 || r.status == Annulled || r.status == Amended || r.status == Resumed || r.status == Postponed || r.status == NotPlayed || r.status == Bye {
 			continue
 		}
-		key := r.field(fieldEvent) + "\x00" + name
+		key := s.reports.mixed(s.reports.sumBytes(r.bytes(fieldEvent))) + s.reports.sumBytes(name)
 		at := all[key]
 		if at == nil {
-			at = &round{players: map[string]remembered{}}
+			at = &round{players: map[uint64]int{}}
 			all[key] = at
-			order = append(order, key)
+			order = append(order, at)
 		}
 		for _, f := range []reportField{fieldA, fieldB} {
-			for player := range strings.SplitSeq(r.field(f), "+") {
-				if player == "" {
+			for player := range bytes.SplitSeq(r.bytes(f), []byte("+")) {
+				if len(player) == 0 {
 					continue
 				}
-				before, known := at.players[player]
+				key := s.reports.sumBytes(player)
+				first, known := at.players[key]
 				if !known {
-					at.players[player] = r
+					at.players[key] = r.number
 					continue
 				}
-				if before.field(fieldA) == r.field(fieldA) && before.field(fieldB) == r.field(fieldB) || before.field(fieldA) == r.field(fieldB) && before.field(fieldB) == r.field(fieldA) {
-					continue // the match twice, which has been said
+				if before := s.reports.at(first); !before.sameSides(r) { // the match twice has been said
+					at.twice = append(at.twice, again{string(player), r, before})
 				}
-				at.twice = append(at.twice, func() Finding {
-					p := Place{Source: r.field(fieldSource), Line: r.line, Match: r.field(fieldID), About: strings.Join([]string{r.field(fieldEvent), name, player}, ",")}
-					return NewFinding(playerTwoMatches, p, words.Name("player", player), words.Name("round", name), before.place(p.Source))
-				})
 			}
 		}
 	}
-	for _, key := range order {
-		if at := all[key]; len(at.players) >= 8 && len(at.twice) <= max(2, len(at.players)/10) {
-			for _, say := range at.twice {
-				out = append(out, say())
-			}
+	for _, at := range order {
+		if len(at.players) < 8 || len(at.twice) > max(2, len(at.players)/10) {
+			continue
+		}
+		for _, a := range at.twice {
+			r := a.now
+			p := Place{Source: r.field(fieldSource), Line: r.line, Match: r.field(fieldID), About: strings.Join([]string{r.field(fieldEvent), r.field(fieldRound), a.player}, ",")}
+			out = append(out, NewFinding(playerTwoMatches, p, words.Name("player", a.player), words.Name("round", r.field(fieldRound)), a.before.place(p.Source)))
 		}
 	}
 	return out

@@ -8,12 +8,10 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// records hands whole records of a table to encoding/csv, which keeps lines
-// and their numbers, and holds back what would swallow the rest: a line that
-// is too long, and a quote that nobody closes.
+// records takes a table apart into whole records, and holds back what would
+// swallow the rest: a line that is too long, and a quote that nobody closes.
 type records struct {
 	in      *bufio.Reader
-	out     []byte // ready to be read
 	held    [][]byte
 	line    int // lines taken from in, or put back
 	bad     func(line int, reason words.Text)
@@ -22,45 +20,35 @@ type records struct {
 	scratch []byte
 }
 
+// chunk is a record with a quote in it, or whole lines without one; the text is
+// valid until the next chunk.
+type chunk struct {
+	text   []byte
+	line   int // number of its first line
+	quoted bool
+}
+
 // LongestLine is how many bytes a line of any input can have.
 const LongestLine = 1 << 20
 
 const longestRecord = 50 // lines that one quoted cell can span
 
-func (r *records) Read(p []byte) (int, error) {
-	n := 0
-	for n < len(p) {
-		// What can be had without waiting is handed on at once.
-		if len(r.out) == 0 && (n > 0 && r.in.Buffered() == 0 && len(r.held) == 0 || !r.fill()) {
-			break
-		}
-		c := copy(p[n:], r.out)
-		r.out, n = r.out[c:], n+c
-	}
-	switch {
-	case n > 0 || len(p) == 0:
-		return n, nil
-	case r.failed != nil:
-		return 0, r.failed
-	}
-	return 0, io.EOF
-}
-
-// fill makes a record ready, or all the whole lines that wait, if there is no quote
-// in them.
-func (r *records) fill() bool {
-	if r.plainLines() {
-		return true
+// next returns the whole lines that wait, if there is no quote in them, or else a
+// record. What can be had without waiting is not waited for.
+func (r *records) next() (chunk, error) {
+	if c, ok := r.plainLines(); ok {
+		return c, nil
 	}
 	first, ok := r.nextLine()
-	if !ok {
-		return false
-	}
-	if bytes.Count(first, []byte{'"'})%2 == 0 {
-		r.out = first
-		return true
-	}
 	at := r.line
+	switch {
+	case !ok && r.failed != nil:
+		return chunk{}, r.failed
+	case !ok:
+		return chunk{}, io.EOF
+	case bytes.Count(first, []byte{'"'})%2 == 0:
+		return chunk{first, at, bytes.IndexByte(first, '"') >= 0}, nil
+	}
 	whole := bytes.Clone(first)
 	var taken [][]byte
 	for len(taken) < longestRecord && len(whole) < LongestLine {
@@ -72,31 +60,29 @@ func (r *records) fill() bool {
 		taken = append(taken, more)
 		whole = append(whole, more...)
 		if bytes.Count(more, []byte{'"'})%2 == 1 {
-			r.out = whole
-			return true
+			return chunk{whole, at, true}, nil
 		}
 	}
 	r.bad(at, words.New("reason.quote"))
 	r.held = append(taken, r.held...)
 	r.line -= len(taken)
-	r.out = []byte("\n") // keeps the numbers of the lines after it
-	return true
+	return chunk{[]byte("\n"), at, false}, nil
 }
 
-// plainLines hands on the whole lines that the buffer holds, as they are.
-func (r *records) plainLines() bool {
+// plainLines returns the whole lines that the buffer holds, as they are.
+func (r *records) plainLines() (chunk, bool) {
 	if len(r.held) > 0 || r.atEnd {
-		return false
+		return chunk{}, false
 	}
 	block, _ := r.in.Peek(r.in.Buffered())
 	block = block[:bytes.LastIndexByte(block, '\n')+1]
 	if len(block) == 0 || len(block) > LongestLine || bytes.IndexByte(block, '"') >= 0 {
-		return false
+		return chunk{}, false
 	}
+	c := chunk{block, r.line + 1, false} // it stays until in is read again
 	r.line += bytes.Count(block, []byte{'\n'})
-	r.out = block                   // it stays until in is read again, which is when out has been
 	_, _ = r.in.Discard(len(block)) // all of it is there
-	return true
+	return c, true
 }
 
 // nextLine returns a line with its end.

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bufio"
-	"encoding/csv"
 	"errors"
 	"io"
 	"slices"
@@ -106,43 +105,6 @@ func (g *given) next() ([]string, int, error) {
 	cells, err := g.read()
 	g.row++
 	return cells, g.row, err
-}
-
-// csvRows are rows of text.
-type csvRows struct {
-	csv    *csv.Reader
-	bad    func(row int, reason words.Text)
-	before int // lines before the first
-	inside int // line ends inside cells so far
-}
-
-func newCSV(in *bufio.Reader, comma rune, bad func(int, words.Text)) *csvRows {
-	r := &csvRows{bad: bad}
-	r.csv = csv.NewReader(&records{in: in, bad: func(line int, reason words.Text) { bad(line-r.inside+r.before, reason) }})
-	r.csv.Comma, r.csv.ReuseRecord, r.csv.FieldsPerRecord = comma, true, -1
-	return r
-}
-
-func (r *csvRows) next() ([]string, int, error) {
-	for {
-		cells, err := r.csv.Read()
-		var parse *csv.ParseError
-		if errors.As(err, &parse) {
-			r.bad(parse.StartLine-r.inside+r.before, words.New("reason.said", words.Name("reason", parse.Err.Error())))
-			continue
-		}
-		if err != nil {
-			return nil, 0, err
-		}
-		line, _ := r.csv.FieldPos(0)
-		row := line - r.inside + r.before
-		if last, _ := r.csv.FieldPos(len(cells) - 1); last != line || strings.IndexByte(cells[len(cells)-1], '\n') >= 0 {
-			for _, c := range cells {
-				r.inside += strings.Count(c, "\n")
-			}
-		}
-		return cells, row, nil
-	}
 }
 
 // commaOf finds what stands between the cells: what a line "sep=" says, else

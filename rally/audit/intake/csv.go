@@ -1,0 +1,107 @@
+package intake
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"strings"
+
+	"github.com/evencourt/evencourt/rally/words"
+)
+
+// csvRows are rows of text. Lines without a quote are cut at the commas, to the
+// same cells as encoding/csv, which reads the others, would make of them.
+type csvRows struct {
+	in    *records
+	comma string
+	cells []string
+	plain string // lines without a quote that wait
+	line  int    // number of the first of them
+
+	csv    *csv.Reader
+	quoted bytes.Reader // what csv reads
+	told   int          // lines of that so far, as csv counts
+	ahead  int          // lines that csv has not seen of those before
+
+	before int // lines before the first
+	inside int // line ends inside cells so far
+	bad    func(row int, reason words.Text)
+}
+
+func newCSV(in *bufio.Reader, comma rune, bad func(int, words.Text)) *csvRows {
+	r := &csvRows{comma: string(comma), bad: bad}
+	r.in = &records{in: in, bad: func(line int, reason words.Text) { bad(r.row(line), reason) }}
+	r.csv = csv.NewReader(&r.quoted)
+	r.csv.Comma, r.csv.ReuseRecord, r.csv.FieldsPerRecord = comma, true, -1
+	return r
+}
+
+// row is the number that a spreadsheet has for a row that begins in a line.
+func (r *csvRows) row(line int) int { return line - r.inside + r.before }
+
+func (r *csvRows) next() ([]string, int, error) {
+	for {
+		for r.plain != "" {
+			var line string
+			line, r.plain, _ = strings.Cut(r.plain, "\n")
+			r.line++
+			if line = strings.TrimSuffix(line, "\r"); line != "" {
+				r.cut(line)
+				return r.cells, r.row(r.line - 1), nil
+			}
+		}
+		if cells, row, err := r.record(); err != io.EOF {
+			return cells, row, err
+		}
+		c, err := r.in.next()
+		switch {
+		case err != nil:
+			return nil, 0, err
+		case !c.quoted && strings.ContainsAny(r.comma, ",;\t|"):
+			r.plain, r.line = string(c.text), c.line
+		default:
+			if !bytes.HasSuffix(c.text, []byte{'\n'}) {
+				c.text = append(c.text, '\n')
+			}
+			r.quoted.Reset(c.text)
+			r.ahead = c.line - 1 - r.told
+			r.told += bytes.Count(c.text, []byte{'\n'})
+		}
+	}
+}
+
+// cut cuts a line at its commas.
+func (r *csvRows) cut(line string) {
+	r.cells = r.cells[:0]
+	for i := strings.IndexByte(line, r.comma[0]); i >= 0; i = strings.IndexByte(line, r.comma[0]) {
+		r.cells = append(r.cells, line[:i])
+		line = line[i+1:]
+	}
+	r.cells = append(r.cells, line)
+}
+
+// record returns the next row of csv; the error is io.EOF where none waits.
+func (r *csvRows) record() ([]string, int, error) {
+	for {
+		cells, err := r.csv.Read()
+		var parse *csv.ParseError
+		if errors.As(err, &parse) {
+			r.bad(r.row(parse.StartLine+r.ahead), words.New("reason.said", words.Name("reason", parse.Err.Error())))
+			continue
+		}
+		if err != nil {
+			r.told++ // csv counts the end as well
+			return nil, 0, err
+		}
+		line, _ := r.csv.FieldPos(0)
+		row := r.row(line + r.ahead)
+		if last, _ := r.csv.FieldPos(len(cells) - 1); last != line || strings.IndexByte(cells[len(cells)-1], '\n') >= 0 {
+			for _, c := range cells {
+				r.inside += strings.Count(c, "\n")
+			}
+		}
+		return cells, row, nil
+	}
+}
