@@ -55,7 +55,7 @@ func TestThreeTimesCSV(t *testing.T) {
 	}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
-	const rows, passes = 400_000, 5
+	const rows, passes = 300_000, 4
 	for _, players := range []int{200, 4_000_000} {
 		text := league(rows, players)
 		took := func(do func()) time.Duration {

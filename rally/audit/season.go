@@ -118,6 +118,9 @@ func (s *Season) remember(keys [2]uint64, m *ReportedMatch, at Place, out []Find
 // far from all others. It looks at the matches that are remembered.
 func (s *Season) Finish(out []Finding) []Finding { return s.dates(s.rounds(out)) }
 
+// mostTwice is how many players in two matches of one round are named.
+const mostTwice = 1000
+
 // rounds looks for players in two matches of one round. Where many are, the
 // round is no round but a stage, such as a pool.
 func (s *Season) rounds(out []Finding) []Finding {
@@ -127,7 +130,8 @@ func (s *Season) rounds(out []Finding) []Finding {
 	}
 	type round struct {
 		players map[uint64]int // number of the first report of a player, by the sum of his id
-		twice   []again
+		n       int            // matches of players who had one
+		twice   []again        // the first of them
 	}
 	all := map[uint64]*round{}
 	var order []*round
@@ -154,14 +158,18 @@ func (s *Season) rounds(out []Finding) []Finding {
 					at.players[key] = r.number
 					continue
 				}
-				if before := s.reports.at(first); !before.sameSides(r) { // the match twice has been said
+				before := s.reports.at(first)
+				if before.sameSides(r) {
+					continue // the match twice, which has been said
+				}
+				if at.n++; at.n <= mostTwice {
 					at.twice = append(at.twice, again{string(player), r, before})
 				}
 			}
 		}
 	}
 	for _, at := range order {
-		if len(at.players) < 8 || len(at.twice) > max(2, len(at.players)/10) {
+		if len(at.players) < 8 || at.n > max(2, len(at.players)/10) {
 			continue
 		}
 		for _, a := range at.twice {
