@@ -144,7 +144,7 @@ func keyOf(t *testing.T, e format.Edition, x Exercise) string {
 		}
 		return strconv.Itoa(int(callerOf(x.about)))
 	case firstDuty:
-		return firstOf(t, x.about.duties)
+		return firstOf(t, x)
 	case situation:
 		return rulingKey(t, m, x)
 	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet, afterFouls, playsAlone:
@@ -233,20 +233,17 @@ var (
 	tradeAtEnd   = strings.Fields("say-match write-final sign note-incidents final correctable carry return-sheet")
 )
 
-func firstOf(t *testing.T, codes []words.Code) string {
+func firstOf(t *testing.T, x Exercise) string {
 	t.Helper()
 	order := trade
-	for _, c := range codes { // the moment tells itself by what is only done then
-		name := strings.TrimPrefix(string(c), "duty.")
-		switch {
-		case slices.Contains(tradeBetween, name) && !slices.Contains(trade, name) && name != "write-final":
-			order = tradeBetween
-		case slices.Contains(tradeAtEnd, name) && name != "write-final":
-			order = tradeAtEnd
-		}
+	switch x.from.state.Phase() {
+	case rally.Between:
+		order = tradeBetween
+	case rally.Over:
+		order = tradeAtEnd
 	}
 	first, at := len(order), 0
-	for i, c := range codes {
+	for i, c := range x.about.duties {
 		n := slices.Index(order, strings.TrimPrefix(string(c), "duty."))
 		if n < 0 {
 			t.Fatalf("no such duty: %s", c)
