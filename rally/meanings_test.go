@@ -24,7 +24,6 @@ func TestNamesMeanOneThing(t *testing.T) {
 		"NewWriter":     "makes a writer",
 		"Nobody":        "no side and no person",
 		"Read":          "the mark of what was read in a text, and the reading of a record",
-		"ResultWord":    "the word after a rally, and how it is said",
 		"Score":         "the points of both sides, in the order of entry",
 		"SizeError":     "what would be too large to visit",
 	}

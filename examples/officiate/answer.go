@@ -31,7 +31,7 @@ func init() {
 		{[]string{"wrong", "medical", "penalty", "correct"}, nil}, // guided entries, by their topic
 		{[]string{"score"}, func(v *live, _ string) { v.score() }},
 		{[]string{"court"}, (*live).courtOf},
-		{[]string{"why"}, func(v *live, _ string) { v.put("", v.say(v.guide.WhyServer(v.log.State()))) }},
+		{[]string{"why"}, func(v *live, _ string) { v.reasons() }},
 		{[]string{"now"}, func(v *live, _ string) { v.now() }},
 		{[]string{"over"}, func(v *live, _ string) { v.handOver() }},
 		{[]string{"log"}, func(v *live, rest string) { v.list(rest) }},
@@ -161,7 +161,7 @@ func (v *live) told(e entered) string {
 	p := v.log.Rules().Places(e.after)
 	args := []words.Arg{words.Within("call", v.guide.Call(e.after)), v.player("server", p.Server), courtWord(p.Court), v.player("receiver", p.Receiver)}
 	_, absent := v.log.Rules().AbsentFault(e.after)
-	result := referee.ResultWord(e.did)
+	result := v.guide.ResultWord(e.did)
 	switch k := e.event.Kind(); {
 	case k == rally.NoKind:
 		parts = append(parts, v.word(e)+".")
@@ -176,8 +176,8 @@ func (v *live) told(e entered) string {
 		parts = append(parts, v.why(e))
 	}
 	if e.event.Kind() == rally.NoKind {
-		if ruled, ok := v.ruledOn(); ok {
-			parts = append(parts, v.say(ruled))
+		if ruling, ok := v.ruled(); ok {
+			parts = append(parts, v.say(ruling.Text))
 		}
 		if k := v.log.Entry(v.log.Len()).Kind; k != rally.Undo && k != rally.Redo {
 			for _, text := range v.guide.Changed(v.log, e.before) {
@@ -205,19 +205,34 @@ func (v *live) told(e entered) string {
 	return strings.Join(parts, " ")
 }
 
-// ruledOn is the ruling that the last entry, a ruled correction, gave.
-func (v *live) ruledOn() (ruling words.Text, ok bool) {
-	what := v.log.Entry(v.log.Len())
-	if what.Kind != rally.RuleOn {
+// reasons says by which rules the last entry was ruled on, if it was, and how well
+// they are known, then why this player serves.
+func (v *live) reasons() {
+	if ruling, ok := v.ruled(); ok {
+		for _, ground := range ruling.Why() {
+			v.put("", v.language.Say(ground)) // in full: it was asked for
+		}
+	}
+	v.put("", v.say(v.guide.WhyServer(v.log.State())))
+}
+
+// ruled is the ruling that the last entry gave, a rally with something wrong or a
+// ruled correction.
+func (v *live) ruled() (ruling referee.Ruling, ok bool) {
+	what, at := v.log.Entry(v.log.Len()), v.log.Len()
+	if what.Kind == rally.RuleOn {
+		at = what.Target
+	}
+	if _, ok = what.Event.Incident(); !ok {
 		return ruling, false
 	}
 	v.log.Each(func(st rally.Step) bool {
-		if st.N == what.Target {
-			ruling, ok = v.guide.Ruling(st.Before, what.Event).Text, true
+		if st.N == at {
+			ruling = v.guide.Ruling(st.Before, what.Event)
 		}
-		return !ok
+		return st.N < at
 	})
-	return ruling, ok
+	return ruling, true
 }
 
 // remind lists what is still open, each with what settles it.

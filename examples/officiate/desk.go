@@ -88,7 +88,7 @@ func (d *desk) word(e entered) string {
 	case rally.NoKind:
 		return d.correction(e)
 	case rally.RallyWon, rally.Replay, rally.Stop:
-		if result := referee.ResultWord(e.did); result.Code != "result.none" {
+		if result := d.guide.ResultWord(e.did); result.Code != "result.none" {
 			return d.tell("officiate.said", words.Within("result", result))
 		}
 		if e.did.Has(rally.GameWon) {

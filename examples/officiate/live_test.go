@@ -165,6 +165,27 @@ func TestTerse(t *testing.T) {
 	require.Contains(t, out.String(), "Play is stopped")
 }
 
+// A ruling that no text settles says so, and why says of each rule how well it is
+// known, in short forms and in German too.
+func TestWhyKeepsWhatIsOpen(t *testing.T) {
+	var out bytes.Buffer
+	v := session(t, "sideout-doubles-11@2024", &out)
+	v.terse, v.language = true, in(t, "de")
+	for _, text := range []string{"first A", "g", "A", "A?call,rallyover,byA"} {
+		out.Reset()
+		v.answer(text)
+	}
+	require.Contains(t, out.String(), "Kein Text entscheidet das.")
+	out.Reset()
+	v.answer("why")
+	require.Contains(t, out.String(), "(Regel 4.K von 2024, kein Text entscheidet es)")
+	out.Reset()
+	v.answer("stop?server,struck,byref")
+	require.NotContains(t, out.String(), "Kein Text")
+	v.answer("why")
+	require.NotContains(t, out.String(), "kein Text")
+}
+
 // A second time-out in one break is charged only if it is typed twice, no game
 // begins by a rally whose starting servers nobody named, and letters are alike.
 func TestSlipsAreHeldBack(t *testing.T) {

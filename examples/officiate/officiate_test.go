@@ -392,9 +392,11 @@ func TestEverythingIsSaidFromTheCatalog(t *testing.T) {
 	}
 }
 
-func inEnglish(t *testing.T) *words.Language {
+func inEnglish(t *testing.T) *words.Language { return in(t, "en") }
+
+func in(t *testing.T, tag string) *words.Language {
 	t.Helper()
-	l, err := texts.Language("en")
+	l, err := texts.Language(tag)
 	require.NoError(t, err)
 	return l
 }

@@ -13,7 +13,6 @@ import (
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
-	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -154,7 +153,7 @@ func (p *page) block(e entered) {
 	}
 	s := e.after
 	word := p.word(e)
-	if result := referee.ResultWord(e.did); result.Code != "result.none" {
+	if result := p.guide.ResultWord(e.did); result.Code != "result.none" {
 		switch e.event.Kind() {
 		case rally.RallyWon, rally.Replay, rally.Stop:
 			word = p.tell("officiate.spoken", words.Within("word", result))

@@ -54,7 +54,7 @@ func (l *list) afterRally(s rally.State, e rally.Event, next rally.State, did ra
 		l.add("duty.rehearse", within("call", g.Call(next)))
 		return
 	}
-	l.add("duty.say-result", within("result", ResultWord(did)))
+	l.add("duty.say-result", within("result", g.ResultWord(did)))
 	l.mark(s, next, serving, did)
 	if next.Phase() != rally.Playing {
 		l.penalties(serving, s, next, did)

@@ -1,6 +1,7 @@
 package referee
 
 import (
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
@@ -24,18 +25,25 @@ func (g *Guide) Call(s rally.State) words.Text {
 }
 
 // ResultWord is the word said after a rally that did this: "point", "second
-// server", "side out"; after a replay, "replay".
-func ResultWord(did rally.Effects) words.Text {
-	switch did.Result() {
-	case rally.CallPoint:
-		return say("result.point")
-	case rally.CallSecondServer:
-		return say("result.second-server")
-	case rally.CallSideOut:
-		return say("result.side-out")
-	}
-	if did.Has(rally.PlayedAgain) {
+// server", "side out"; "point, side out" where the receivers scored too; after a
+// replay, "replay". Side out is a word of pickleball: badminton says "service over",
+// squash "hand-out", and of the other sports only the point is said.
+func (g *Guide) ResultWord(did rally.Effects) words.Text {
+	point, passes := did.Has(rally.Point), did.Result() > rally.CallPoint
+	code := words.Code("result." + did.Result().String())
+	switch document := g.format.Edition.Document(); {
+	case did.Has(rally.PlayedAgain):
 		return say("result.replay")
+	case did.Result() == rally.NoCall:
+		return say("result.none")
+	case document == format.Pickleball && passes && point:
+		return say("result.with-point", word("result", code))
+	case document == format.Pickleball:
+		return say(code)
+	case passes && document == format.Badminton:
+		return say("result.service-over")
+	case passes && document == format.SquashDoubles:
+		return say("result.hand-out")
 	}
-	return say("result.none")
+	return say("result.point")
 }

@@ -1,6 +1,8 @@
 package referee
 
 import (
+	"slices"
+
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
@@ -61,7 +63,7 @@ func (g *Guide) ground(c format.Clause) Basis {
 type Ruling struct {
 	Verdict Verdict       `json:"verdict"`
 	Effects rally.Effects `json:"effects"`
-	Text    words.Text    `json:"text"`    // verdict, rule and where it stands
+	Text    words.Text    `json:"text"`    // verdict, rule and where it stands; that no text settles it
 	Grounds []Basis       `json:"grounds"` // one rule or two that decided, as the decision gave them
 }
 
@@ -90,7 +92,26 @@ func (g *Guide) Ruling(s rally.State, e rally.Event) Ruling {
 	case did.Has(rally.Warned):
 		r.Text = say("ruling.warned", within("ruling", r.Text))
 	}
+	if r.unsettled() {
+		r.Text = say("ruling.unsettled", within("ruling", r.Text))
+	}
 	return r
+}
+
+// unsettled reports whether a ruling rests on a default: no text of the edition
+// settles it, nor do the rules of the event.
+func (r *Ruling) unsettled() bool {
+	return slices.ContainsFunc(r.Grounds, func(b Basis) bool { return b.Source.Mark == format.Open && b.Source.Document != 0 })
+}
+
+// Why says each rule that a ruling rests on, where it stands and how well that is
+// known.
+func (r *Ruling) Why() []words.Text {
+	var out []words.Text
+	for _, b := range r.Grounds {
+		out = append(out, say("ruling.ground", within("rule", b.Text), within("clause", b.Cited())))
+	}
+	return out
 }
 
 func (g *Guide) verdict(s, next rally.State, did rally.Effects) Verdict {

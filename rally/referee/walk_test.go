@@ -314,7 +314,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 				require.Equal(t, log.State(), next)
 				duties(t, seen, list)
 				said(t, seen, g.Ruling(s, e).Text)
-				said(t, seen, referee.ResultWord(did))
+				said(t, seen, g.ResultWord(did))
 				if did.Has(rally.CallHelp) {
 					require.Equal(t, words.Code("duty.help"), list[0].Text.Code, e.String())
 				}

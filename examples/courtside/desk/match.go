@@ -120,7 +120,7 @@ func do(args []string) []string {
 	}
 	switch e.Event.Kind() {
 	case rally.RallyWon, rally.Replay, rally.Stop:
-		if result := referee.ResultWord(did); result.Code != "result.none" {
+		if result := guide.ResultWord(did); result.Code != "result.none" {
 			out = append(out, row("result", say.Say(result)))
 		}
 	}
