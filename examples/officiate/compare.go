@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
@@ -42,7 +43,7 @@ func (o *options) compare(in io.Reader, out io.Writer) error {
 
 // marks compares the marks of each game, side by side, with those of the record.
 func (p *page) marks(text string) (agree bool, err error) {
-	games := marksOf(p.log)
+	games := paper.Games(p.log)
 	given := strings.Split(text, ";")
 	agree = true
 	if len(given) != len(games) {
@@ -55,19 +56,19 @@ func (p *page) marks(text string) (agree bool, err error) {
 			return false, texts.Wrong("officiate.bad-marks", words.Count("game", n+1), words.Count("given", len(sides)))
 		}
 		g := games[n]
-		sheet := g.sheet()
+		sheet := sheetOf(g)
 		sheet.Serving, sheet.Number = audit.Nobody, 0
 		for side, text := range sides {
-			m, ok := readMarks(text)
+			m, ok := paper.ReadMarks(text)
 			if !ok {
 				return false, texts.Wrong("officiate.bad-mark", words.Name("typed", format.Quote(program.Shorten(text))))
 			}
-			sheet.Sides[side] = audit.SideMarks{Servers: m.servers, Ends: m.ends}
+			sheet.Sides[side] = audit.SideMarks{Servers: m.Servers, Ends: m.Ends}
 			if !p.sameMarks(g, rally.Side(side), text) {
 				agree = false
 			}
 		}
-		if g.last.Phase() != rally.Playing {
+		if g.Last.Phase() != rally.Playing {
 			for _, f := range sheet.Read(audit.Place{}).Findings {
 				p.put("  ", p.say(f.Text()))
 			}
@@ -77,9 +78,9 @@ func (p *page) marks(text string) (agree bool, err error) {
 }
 
 // sameMarks says where the marks of one side part from the record.
-func (p *page) sameMarks(g *gameMarks, side rally.Side, text string) bool {
-	m := &g.sides[side]
-	is := m.text()
+func (p *page) sameMarks(g *paper.Game, side rally.Side, text string) bool {
+	m := &g.Sides[side]
+	is := m.Text()
 	if is == text {
 		return true
 	}
@@ -96,12 +97,12 @@ func (p *page) sameMarks(g *gameMarks, side rally.Side, text string) bool {
 		return words.Name(name, p.tell("officiate.no-mark"))
 	}
 	entry := 0
-	if own < len(m.entries) {
-		entry = m.entries[own]
-	} else if own > 0 && len(m.entries) > 0 {
-		entry = m.entries[len(m.entries)-1]
+	if own < len(m.Entries) {
+		entry = m.Entries[own]
+	} else if own > 0 && len(m.Entries) > 0 {
+		entry = m.Entries[len(m.Entries)-1]
 	}
-	p.print("officiate.marks-part", words.Count("game", g.number), p.side("side", side), words.Count("points", own), mark("sheet", text), mark("record", is), words.Count("entry", entry))
+	p.print("officiate.marks-part", words.Count("game", g.Number), p.side("side", side), words.Count("points", own), mark("sheet", text), mark("record", is), words.Count("entry", entry))
 	return false
 }
 
@@ -127,4 +128,24 @@ func (p *page) claim(text string) (agree bool, err error) {
 		}
 	}
 	return agree, nil
+}
+
+// sheetOf is a game for [audit.Sheet.Read].
+func sheetOf(g *paper.Game) audit.Sheet {
+	s := audit.Sheet{Rules: g.Rules, Game: g.Number, First: whose(g.First), Starters: &g.Starters}
+	for side, m := range g.Sides {
+		s.Sides[side] = audit.SideMarks{Servers: m.Servers, Ends: append([]int{}, m.Ends...)}
+	}
+	if serving, playing := g.Last.Serving(); playing {
+		call, _ := g.Rules.Call(g.Last)
+		s.Serving, s.Number = whose(serving), int(call.Number)
+	}
+	return s
+}
+
+func whose(s rally.Side) audit.MaybeSide {
+	if s == rally.A {
+		return audit.SideA
+	}
+	return audit.SideB
 }

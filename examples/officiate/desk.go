@@ -3,6 +3,7 @@ package main
 import (
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -165,17 +166,10 @@ func (d *desk) news(e entered) []string {
 
 // outcome says how the match ended; "" while it has not.
 func (d *desk) outcome(s rally.State) string {
-	cause, winner, won := s.Outcome()
-	code := words.Code("officiate.outcome." + cause.String())
-	switch {
-	case cause == rally.NotEnded:
-		return ""
-	case cause == rally.ByPlay && won:
-		return d.tell(code, d.side("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other())))
-	case won:
-		return d.tell(code, d.side("side", winner), d.side("loser", winner.Other()))
+	if how, over := paper.Outcome(d.guide, s); over {
+		return d.say(how)
 	}
-	return d.tell(code)
+	return ""
 }
 
 // next says what is called next, and who serves to whom from where.

@@ -3,8 +3,8 @@ package main
 import (
 	"strconv"
 	"strings"
-	"time"
 
+	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
@@ -104,18 +104,7 @@ func (v *live) names() {
 
 // when is the time of an entry: of day where the record says when it began, else
 // since then; "" where the entry has none.
-func (d *desk) when(n int) string {
-	ms, stamped := d.log.Time(n)
-	if !stamped {
-		return ""
-	}
-	since := time.Duration(ms) * time.Millisecond
-	if began, err := time.Parse(time.RFC3339, d.setup.Began); err == nil {
-		return began.Add(since).Format(time.TimeOnly)
-	}
-	minutes := int(since.Minutes())
-	return strconv.Itoa(minutes) + ":" + strconv.Itoa(100 + int(since.Seconds())%60)[1:]
-}
+func (d *desk) when(n int) string { return paper.When(d.log, d.setup, n) }
 
 // entries lists the entries, the last few where a number is given: number, time,
 // what was entered, and whether it holds no longer.

@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
@@ -26,15 +27,15 @@ var (
 )
 
 // readPaper reads the marks of a printed sheet as a person does: box after box.
-func readPaper(t *testing.T, html string) (games [][2]sideMarks) {
+func readPaper(t *testing.T, html string) (games [][2]paper.Marks) {
 	for _, section := range sections.FindAllString(html, -1) {
-		var g [2]sideMarks
+		var g [2]paper.Marks
 		for side, table := range tables.FindAllString(section, -1) {
 			text := ""
 			for _, box := range boxes.FindAllStringSubmatch(table, -1) {
 				text += box[1]
 			}
-			m, ok := readMarks(text)
+			m, ok := paper.ReadMarks(text)
 			require.True(t, ok, text)
 			g[side] = m
 		}
@@ -72,25 +73,25 @@ func TestSheetsAreReadBack(t *testing.T) {
 			_, _ = v.enter(what) // what may not come is refused
 		}
 		var html bytes.Buffer
-		require.NoError(t, sheetTemplate.Execute(&html, v.paper(false)))
-		games := marksOf(v.log)
-		paper := readPaper(t, html.String())
-		require.Len(t, paper, len(games))
+		require.NoError(t, sheetTemplate.Execute(&html, paper.Of(v.log, v.setup, v.language)))
+		games := paper.Games(v.log)
+		marked := readPaper(t, html.String())
+		require.Len(t, marked, len(games))
 		for n, g := range games {
-			sheet := audit.Sheet{Rules: g.rules, Game: g.number, First: whose(g.first), Starters: &g.starters}
-			for side := range paper[n] {
-				sheet.Sides[side] = audit.SideMarks{Servers: paper[n][side].servers, Ends: paper[n][side].ends}
+			sheet := audit.Sheet{Rules: g.Rules, Game: g.Number, First: whose(g.First), Starters: &g.Starters}
+			for side := range marked[n] {
+				sheet.Sides[side] = audit.SideMarks{Servers: marked[n][side].Servers, Ends: marked[n][side].Ends}
 			}
-			if serving, playing := g.last.Serving(); playing {
-				call, _ := g.rules.Call(g.last)
+			if serving, playing := g.Last.Serving(); playing {
+				call, _ := g.Rules.Call(g.Last)
 				sheet.Serving, sheet.Number = whose(serving), int(call.Number)
 			}
 			reading := sheet.Read(audit.Place{})
 			require.NotEmpty(t, reading.States, "%v", reading.Findings)
 			for _, s := range reading.States {
-				require.Equal(t, [2]int{g.last.Score(rally.A), g.last.Score(rally.B)}, [2]int{s.Score(rally.A), s.Score(rally.B)})
-				if g.last.Phase() == rally.Playing {
-					require.Equal(t, g.rules.Places(g.last).Server, g.rules.Places(s).Server)
+				require.Equal(t, [2]int{g.Last.Score(rally.A), g.Last.Score(rally.B)}, [2]int{s.Score(rally.A), s.Score(rally.B)})
+				if g.Last.Phase() == rally.Playing {
+					require.Equal(t, g.Rules.Places(g.Last).Server, g.Rules.Places(s).Server)
 				}
 			}
 			read++
@@ -152,8 +153,8 @@ func TestRecordAgainstPaper(t *testing.T) {
 	require.NoError(t, record.Write(&log, v.setup, v.log))
 	file := filepath.Join(dir, "log.jsonl")
 	require.NoError(t, os.WriteFile(file, log.Bytes(), 0o600))
-	marks := marksOf(v.log)[0]
-	a, b := marks.sides[0].text(), marks.sides[1].text()
+	marks := paper.Games(v.log)[0]
+	a, b := marks.Sides[0].Text(), marks.Sides[1].Text()
 	for _, c := range []struct {
 		name string
 		args []string

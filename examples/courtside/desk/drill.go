@@ -127,7 +127,7 @@ func numbered(text string) (*exercise.Exercise, int, bool) {
 	return &exercises[i], i, true
 }
 
-// levels lists the levels, each with its topics in words, and the topics of each.
+// levels lists the levels, each with its name and its topics in words, and the topics of each.
 func levels(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
@@ -139,7 +139,7 @@ func levels(args []string) []string {
 		for _, t := range l.Topics {
 			topics = append(topics, language.Say(t.Text()))
 		}
-		out = append(out, row("level", l.Name, strings.Join(topics, ", ")))
+		out = append(out, row("level", l.Name, language.Say(l.Text()), strings.Join(topics, ", ")))
 		for i, t := range l.Topics {
 			out = append(out, row("topic", l.Name, string(t), topics[i]))
 		}

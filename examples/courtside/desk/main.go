@@ -51,6 +51,8 @@ var operations = map[string]operation{
 	"refusal":  {1, true, refusal},
 	"log":      {0, true, entries},
 	"handover": {0, true, handOver},
+	"sheet":    {0, true, sheet},
+	"blank":    {2, false, blank},
 	"levels":   {1, false, levels},
 	"drill":    {6, false, drill},
 	"put":      {1, false, put},

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -170,34 +171,24 @@ func now(args []string) []string {
 		out = append(out, row("clock", c.Interval.String(), say.Say(words.New("interval."+words.Code(c.Interval.String()))),
 			number(c.Limit), number(c.Remaining), number(c.NoticeAt)))
 	}
-	if cause, winner, won := s.Outcome(); cause != rally.NotEnded {
-		out = append(out, row("outcome", outcome(cause, winner, won)))
+	if how, over := paper.Outcome(guide, s); over {
+		out = append(out, row("outcome", say.Say(how)))
 	}
 	return out
 }
 
 func number(n int64) string { return strconv.FormatInt(n, 10) }
 
-// outcome says how the match ended.
-func outcome(cause rally.Cause, winner rally.Side, won bool) string {
-	s := log.State()
-	code := words.Code("officiate.outcome." + cause.String())
-	name := func(name string, s rally.Side) words.Arg { return words.Arg{Name: name, Value: guide.Side(s)} }
-	switch {
-	case cause == rally.ByPlay && won:
-		return say.Say(words.New(code, name("side", winner), words.Count("own", s.Won(winner)), words.Count("other", s.Won(winner.Other()))))
-	case won:
-		return say.Say(words.New(code, name("side", winner), name("loser", winner.Other())))
-	}
-	return say.Say(words.New(code))
-}
-
-// entered is an entry in words; of a correction its text.
+// entered is an entry in words.
 func entered(e rally.Entry) string {
-	if e.Corrects() {
-		return e.String()
+	if !e.Corrects() {
+		return say.Say(guide.Event(e.Event))
 	}
-	return say.Say(guide.Event(e.Event))
+	what := words.New(words.Code("courtside.entry-" + e.Kind.String()))
+	if e.Target > 0 {
+		what.Args = []words.Arg{words.Count("entry", e.Target)}
+	}
+	return say.Say(what)
 }
 
 // refusal says why an event would be refused, help first; nothing if it would not.
@@ -275,3 +266,65 @@ func entries([]string) []string {
 }
 
 func handOver([]string) []string { return say.SayAll(guide.HandOver(log).Lines) }
+
+// sheet is the match on paper.
+func sheet([]string) []string { return laid(paper.Of(log, setup, say)) }
+
+// blank takes a language and a format and is a sheet to be filled in by hand.
+func blank(args []string) []string {
+	language, err := texts.Language(args[0])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	f, err := format.Parse(args[1])
+	if err != nil {
+		return wrong(err.Error())
+	}
+	rules, err := rally.Compile(f)
+	if err != nil {
+		return wrong(err.Error())
+	}
+	return laid(paper.Blank(rally.NewLog(rules, rally.State{}), rally.Setup{}, language))
+}
+
+// laid is a sheet in rows, in the order in which it is read.
+func laid(s paper.Sheet) []string {
+	out := []string{row("title", s.Title), row("about", s.About)}
+	for _, f := range s.Fields {
+		out = append(out, row("fact", f.Name, f.Value))
+	}
+	out = append(out, row("key", s.Labels["key"]))
+	for _, g := range s.Games {
+		out = append(out, row("game", g.Title))
+		for _, f := range g.Fields {
+			out = append(out, row("fact", f.Name, f.Value))
+		}
+		for _, side := range g.Sides {
+			out = append(out, row("side", side.Name))
+			for _, c := range side.Cells {
+				end := ""
+				if c.End {
+					end = "/"
+				}
+				out = append(out, row("cell", c.Score, c.Mark+end))
+			}
+		}
+		if len(g.Turns) > 0 {
+			turns := s.Labels["turns"]
+			for _, t := range g.Turns {
+				turns += "\u2002" + t.Server + t.Points
+				if t.Out {
+					turns += "\u00a0/"
+				}
+			}
+			out = append(out, row("turns", turns))
+		}
+		if g.Lines > 0 || len(g.Notes) > 0 {
+			out = append(out, row("notes", s.Labels["notes"], number(int64(g.Lines))))
+		}
+		for _, n := range g.Notes {
+			out = append(out, row("note", n))
+		}
+	}
+	return append(out, row("sign", s.Labels["sign-winner"], s.Labels["sign-referee"]), row("caution", s.Caution))
+}

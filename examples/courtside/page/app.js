@@ -6,11 +6,11 @@ import * as store from './store.js';
 import {home} from './screens/home.js';
 import {setUp} from './screens/setup.js';
 import {play} from './screens/play.js';
-import {papers} from './screens/papers.js';
+import {papers, blank} from './screens/papers.js';
 import {preferences} from './screens/preferences.js';
 import {drill} from './screens/drill.js';
 
-const screens = {home, new: setUp, match: play, papers, settings: preferences, drill};
+const screens = {home, new: setUp, match: play, papers, blank, settings: preferences, drill};
 let leave = () => {};
 
 /** Shows the screen that the address names: #screen/argument. */

@@ -1,5 +1,5 @@
-// A clock that is running, with its notices.
-import {h} from './dom.js';
+// Clocks with their notices: the one that is running, and the ten seconds for the serve once the score is called.
+import {h, button} from './dom.js';
 import {t} from './text.js';
 import * as notice from './notice.js';
 
@@ -37,4 +37,37 @@ export class Clocked {
   }
 
   stop() { clearInterval(this.timer); }
+}
+
+const TEN = 10; // seconds from the call to the serve, in every edition: clause ten-seconds
+
+/** A button that counts the ten seconds: it is tapped when the score is called, and again to begin anew. */
+export class Ten {
+  constructor(alarm) {
+    Object.assign(this, {alarm, element: button('', () => this.start(), {class: 'ten', 'data-do': 'ten', 'aria-label': t('courtside.ten')})});
+    this.stop();
+  }
+
+  start() {
+    this.stop();
+    const end = performance.now() + TEN * 1000, show = () => {
+      const left = Math.max(0, Math.ceil((end - performance.now()) / 1000));
+      this.element.textContent = left;
+      if (left) return;
+      clearInterval(this.timer);
+      this.element.classList.add('over');
+      notice.ring(2);
+      this.alarm(t('courtside.ten-over'));
+    };
+    this.element.classList.add('counts');
+    this.timer = setInterval(show, 250);
+    show();
+  }
+
+  /** The serve was struck, or is not waited for. */
+  stop() {
+    clearInterval(this.timer);
+    this.element.classList.remove('counts', 'over');
+    this.element.textContent = t('courtside.ten-short');
+  }
 }

@@ -23,7 +23,7 @@ export function more(screen) {
       engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
     h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].flatMap(([, events]) => events.map(([e, who]) =>
       button([eventName(e), label(e, who)].filter(Boolean).join(': '), () => sure(screen, d, e), {'data-entry': e}))))),
-    button(t('courtside.leave'), () => d.close(), {class: 'quiet'}));
+    h('div', {class: 'answers'}, button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
 }
 
 const eventName = e => has(`event.${e}`) ? t(`event.${e}`) : e;

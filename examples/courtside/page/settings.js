@@ -1,5 +1,5 @@
 // What the referee has set, kept on the phone; without room for it the page goes by what is usual.
-const usual = {language: '', light: 'auto', hand: 'right', sound: true, buzz: true, speak: false, ten: false};
+const usual = {language: '', light: 'auto', hand: 'right', sound: true, buzz: true, speak: false};
 
 /** The settings as they are. */
 export const settings = {...usual, ...read('settings')};

@@ -325,7 +325,17 @@ try {
       const id = await tab.evaluate(() => location.hash.split('/')[1]);
       await tab.goto(`${at}#papers/${id}`);
       await tab.waitForSelector('.entries li', {state: 'attached'});
+      await tab.waitForSelector('.paper .marks');
       await look('papers');
+      await tab.emulateMedia({media: 'print'});
+      if (shots) await tab.screenshot({path: join(shots, `${size}-${light}-printed.png`), fullPage: true});
+      assert.ok(await tab.evaluate(() => [...document.querySelectorAll('#screen > :not(.paper)')].every(e => !e.offsetParent)), 'only the sheet is printed');
+      assert.deepEqual(await tab.evaluate(() => [getComputedStyle(document.body).backgroundColor, getComputedStyle(document.querySelector('.paper')).color]), ['rgb(255, 255, 255)', 'rgb(0, 0, 0)'], 'in black on white in any light');
+      await tab.emulateMedia({media: null});
+      await tab.goto(`${at}#blank/sideout-doubles-11-of3@2026`);
+      await tab.waitForSelector('.paper .marks');
+      assert.equal(await tab.locator('.paper .marks').count(), 6);
+      await look('blank');
       await tab.goto(at + '#new');
       await tab.waitForSelector('form');
       await look('new');

@@ -23,8 +23,8 @@ async function asked(...request) {
 // The levels, each as a whole or one topic of it.
 async function levels(box) {
   const rows = await asked('levels', language()), of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
-  box.replaceChildren(h('ul', {class: 'levels'}, of('level').map(([name, topics]) => h('li', {},
-    h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, name.replaceAll('-', ' ')), h('small', {}, topics)),
+  box.replaceChildren(h('ul', {class: 'levels'}, of('level').map(([name, text, topics]) => h('li', {},
+    h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, text), h('small', {}, topics)),
     h('details', {}, h('summary', {}, t('courtside.drill-topic')), h('div', {class: 'topics answers'}, of('topic').filter(([level]) => level === name).map(([, topic, text]) =>
       h('a', {class: 'go', href: `#drill/${name}/${topic}`}, text))))))), h('p', {class: 'note'}, of('note')[0][0]));
 }

@@ -7,7 +7,7 @@ import * as store from '../store.js';
 import * as notice from '../notice.js';
 import {Sitting, sideName, shortName, nameOf} from '../sitting.js';
 import {court} from '../court.js';
-import {Clocked} from '../countdown.js';
+import {Clocked, Ten} from '../countdown.js';
 import {more} from '../more.js';
 import {connect} from '../board.js';
 import {SCORE, WON, PHASE, USED, ENDS, DUE, BREAK, BEFORE, PLAY, BETWEEN, OVER, CLOSED} from '../../../web/core.js';
@@ -33,6 +33,7 @@ export async function play([id], {say, alarm}) {
     sitting.listeners.delete(listener);
     sitting.close();
     screen.countdown.stop();
+    screen.ten.stop();
     screen.board.stop();
     lock?.then(l => l?.release());
   }};
@@ -44,6 +45,7 @@ class Play {
     this.doubles = sitting.engine.rules.doubles;
     const part = (tag, name, more = {}) => this[name] = h(tag, {class: name, ...more});
     this.countdown = new Clocked(sitting, text => alarm(text));
+    this.ten = new Ten(text => alarm(text));
     this.parts = [
       h('header', {class: 'top'}, h('a', {class: 'back', href: '#home'}, t('courtside.matches')), part('h1', 'title', {tabindex: -1}),
         button(t('courtside.record'), () => { location.hash = `#papers/${sitting.id}`; }, {class: 'quiet'})),
@@ -79,6 +81,7 @@ class Play {
 
   // After an entry: it is drawn at once, and in words when the library has them.
   after({entry, elsewhere}) {
+    this.ten.stop();
     if (this.sitting.clock.wasSetBack()) this.told = t('courtside.set-back');
     if (elsewhere) this.told = t('courtside.elsewhere');
     this.draw();
@@ -133,7 +136,7 @@ class Play {
     this.drawMiddle(s, fresh);
     this.drawOpen(s, fresh);
     this.drawRally(s);
-    this.drawAlways(fresh);
+    this.drawAlways(s, fresh);
     if (focused) this.parts.flatMap(p => [...p.querySelectorAll('[data-do]')]).find(b => b.dataset.do === focused && !b.disabled)?.focus();
   }
 
@@ -157,7 +160,11 @@ class Play {
     const {engine} = this.sitting, allowed = engine.allowed(), choices = allowed.filter(e => e.startsWith('fc')), starts = allowed.filter(e => /^g[AB]\d/.test(e));
     const box = h('div', {class: 'opening'});
     if (choices.length) {
-      box.append(h('h2', {}, t('courtside.choice')), h('div', {class: 'answers'}, choices.map(e => this.entering(e, t(`courtside.choose-${e.slice(4)}`, {side: this.side(e[2])})))));
+      box.append(h('h2', {}, t('courtside.choice')));
+      for (const side of ['A', 'B']) {
+        box.append(h('div', {class: 'answers four', role: 'group', 'aria-label': this.side(side)}, h('p', {class: 'label'}, this.side(side)),
+          choices.filter(e => e[2] === side).map(e => this.entering(e, t(`courtside.choose-${e.slice(4)}`)))));
+      }
     }
     if (starts.length && !choices.length) { // nobody opens a game before the choice
       const first = starts[0][1], other = first === 'A' ? 'B' : 'A', chosen = this.starters ||= {A: 'A1', B: 'B1'};
@@ -209,16 +216,17 @@ class Play {
     this.rally.hidden = s[PHASE] !== PLAY;
   }
 
-  drawAlways(fresh) {
+  drawAlways(s, fresh) {
     const {engine} = this.sitting, allowed = engine.allowed(), out = side => allowed.includes('t' + side);
     if (!this.undoing) {
       this.undoing = button([h('b', {}, t('courtside.undo')), h('small')], () => this.enter('undo'), {class: 'undo', 'data-do': 'undo'});
       this.timing = button(t('courtside.time-out'), () => this.timeOut(), {'data-do': 'time-out'});
-      this.always.replaceChildren(this.undoing, this.timing, button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
+      this.always.replaceChildren(this.undoing, this.timing, this.ten.element, button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
     }
     this.undoing.disabled = !engine.undoable();
     this.undoing.lastChild.textContent = fresh?.undo || '';
     this.timing.disabled = !out('A') && !out('B');
+    this.ten.element.disabled = s[PHASE] !== PLAY || s[BREAK] > 0;
     document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
   }
 

@@ -13,9 +13,10 @@ export async function setUp() {
   const last = kept('set-up'), form = {shape: 'sideout-doubles-11-of3', edition: '2026', ...last, left: 'A', first: ''};
   const names = {}, wrong = h('p', {class: 'trouble', role: 'alert'});
   const text = (name, label, more = {}) => field(label, names[name] = h('input', {name, autocomplete: 'off', maxlength: 80, ...more}));
-  const people = h('div', {class: 'people'});
+  const people = h('div', {class: 'people'}), chosen = h('p', {class: 'note chosen'}); // a phone cuts a long choice off
   const draw = () => {
     const doubles = /doubles/.test(form.shape), was = Object.fromEntries(Object.entries(names).map(([n, e]) => [n, e.value]));
+    chosen.textContent = t(`shape.${form.shape}`);
     people.replaceChildren(...['A', 'B'].map(side => h('fieldset', {class: 'side ' + side}, h('legend', {}, t('courtside.side', {side})),
       [1, 2].slice(0, doubles ? 2 : 1).map(n => h('div', {class: 'pair'}, text(side + n, t('courtside.player', {n: side + n})), text(`${side}${n}.mark`, t('courtside.mark'), {maxlength: 24}))))));
     for (const [n, value] of Object.entries(was)) if (names[n]) names[n].value = value;
@@ -49,13 +50,14 @@ export async function setUp() {
   return {title: t('courtside.new'), element: [
     h('header', {}, h('a', {class: 'back', href: '#home'}, t('courtside.back')), h('h1', {tabindex: -1}, t('courtside.new'))),
     h('form', {submit: begin},
-      field(t('courtside.format'), choice('shape', shapes(), form.shape, v => { form.shape = v; draw(); })),
+      field(t('courtside.format'), choice('shape', shapes(), form.shape, v => { form.shape = v; draw(); })), chosen,
       field(t('courtside.edition'), choice('edition', editions.map(e => [e, e]), form.edition, v => { form.edition = v; })),
       people,
       h('p', {class: 'label'}, t('courtside.left')), pressed(t('courtside.left'), sides, form.left, v => { form.left = v; }),
       h('p', {class: 'label'}, t('courtside.first')), pressed(t('courtside.first'), [...sides, ['', t('courtside.not-yet')]], form.first, v => { form.first = v; }),
       h('details', {}, h('summary', {}, t('courtside.details')), text('match', t('sheet.match')), text('court', t('sheet.court')), text('referee', t('sheet.referee'))),
       wrong,
-      h('button', {type: 'submit', class: 'door main'}, t('courtside.begin'))),
+      h('button', {type: 'submit', class: 'door main'}, t('courtside.begin')),
+      button(t('courtside.blank'), () => { location.hash = `#blank/${form.shape}@${form.edition}`; }, {class: 'door quiet blank'})),
   ]};
 }
