@@ -71,11 +71,76 @@ func browserBuild(dir string) ([]byte, error) {
 		return nil, err
 	}
 	defer os.RemoveAll(work)
+	overlay, err := spared(filepath.Join(dir, "..", ".."), work)
+	if err != nil {
+		return nil, err
+	}
 	out := filepath.Join(work, "desk.wasm")
-	if _, err := goTool("build", "-C", filepath.Join(dir, "desk"), "-trimpath", "-gcflags=all=-l", "-ldflags=-s -w", "-o", out, "."); err != nil {
+	if _, err := goTool("build", "-C", filepath.Join(dir, "desk"), "-overlay", overlay, "-trimpath", "-gcflags=all=-l", "-ldflags=-s -w", "-o", out, "."); err != nil {
 		return nil, err
 	}
 	return os.ReadFile(out)
+}
+
+// unsaid are texts that the library never says behind this page: by their first
+// word and dot, with what of it is said all the same.
+var unsaid = []struct {
+	family string
+	but    []string
+}{
+	{"courtside.", []string{"courtside.entry-"}}, {"officiate.", []string{"officiate.outcome.", "officiate.caution", "officiate.not-over"}},
+	{"lab.", nil}, {"check.", nil}, {"season.", nil}, {"board.", nil}, {"move.", nil}, {"propose.", nil}, {"program.", nil}, {"finding.", nil},
+}
+
+// spares reports whether a text is left out of the browser build.
+func spares(code string) bool {
+	for _, u := range unsaid {
+		if strings.HasPrefix(code, u.family) {
+			return !slices.ContainsFunc(u.but, func(said string) bool { return strings.HasPrefix(code, said) })
+		}
+	}
+	return false
+}
+
+// spared writes the tables of texts without what is never said, and an overlay
+// for the go command that puts them in the place of the whole ones.
+func spared(root, work string) (overlay string, err error) {
+	replace := map[string]string{}
+	for _, folder := range []string{"rally/words", "examples/texts"} {
+		for _, name := range []string{"catalog.txt", "english.txt", "german.txt"} {
+			whole := filepath.Join(root, folder, name)
+			text, err := os.ReadFile(whole)
+			if err != nil {
+				return "", err
+			}
+			replace[whole] = filepath.Join(work, strings.ReplaceAll(folder, "/", "-")+"-"+name)
+			if err := os.WriteFile(replace[whole], []byte(sparing(string(text))), 0o600); err != nil {
+				return "", err
+			}
+		}
+	}
+	text, err := json.Marshal(map[string]any{"Replace": replace})
+	if err != nil {
+		return "", err
+	}
+	overlay = filepath.Join(work, "overlay.json")
+	return overlay, os.WriteFile(overlay, text, 0o600)
+}
+
+// sparing is a table without what is never said. A line that begins with a blank
+// belongs to the text before it.
+func sparing(table string) string {
+	var out strings.Builder
+	skip := false
+	for line := range strings.Lines(table) {
+		if line[0] != ' ' && line[0] != '\t' {
+			skip = spares(line)
+		}
+		if !skip && line[0] != '#' {
+			out.WriteString(line)
+		}
+	}
+	return out.String()
 }
 
 // goTool runs the go command for a browser.

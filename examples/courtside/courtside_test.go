@@ -19,6 +19,7 @@ import (
 	"rsc.io/qr"
 
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // built is the page, made once.
@@ -37,13 +38,42 @@ var built = func() func(t *testing.T) site {
 	}
 }()
 
+// Nothing that the build leaves out is named by what it is made of.
+func TestWhatIsLeftOutIsNeverSaid(t *testing.T) {
+	named := regexp.MustCompile(`"([a-z-]+\.[a-z0-9.-]*)"`)
+	left := 0
+	for _, e := range append(words.Codes(), texts.Codes()...) {
+		if spares(string(e.Code)) {
+			left++
+		}
+	}
+	require.Greater(t, left, 300)
+	for _, folder := range []string{"desk", "../paper", "../drill/exercise", "../../rally/referee", "../../rally/words"} {
+		files, err := filepath.Glob(filepath.Join(folder, "*.go"))
+		require.NoError(t, err)
+		require.NotEmpty(t, files)
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			text, err := os.ReadFile(file)
+			require.NoError(t, err)
+			for _, m := range named.FindAllStringSubmatch(string(text), -1) {
+				require.False(t, spares(m[1]), "%s says %s", file, m[1])
+			}
+		}
+	}
+	table := "# a comment\nlab.one One\n  short one\nduty.two Two\n  short two\n"
+	require.Equal(t, "duty.two Two\n  short two\n", sparing(table))
+}
+
 // Served or written, every file is there, in every form the same, and all of it
 // is less than a megabyte as a browser takes it.
 func TestServedAndWritten(t *testing.T) {
 	files := packs(built(t))
 	dir := t.TempDir()
 	require.NoError(t, write(dir, files))
-	total := 0
+	total, gzipped := 0, 0
 	for name, p := range files {
 		t.Run(name, func(t *testing.T) {
 			onDisk, err := os.ReadFile(filepath.Join(dir, name))
@@ -72,11 +102,13 @@ func TestServedAndWritten(t *testing.T) {
 		})
 		if len(p.br) > 0 {
 			total += len(p.br)
+			gzipped += len(p.gz)
 		} else {
 			total += len(p.plain)
+			gzipped += len(p.plain)
 		}
 	}
-	t.Logf("%d files, %d bytes with brotli", len(files), total)
+	t.Logf("%d files, %d bytes with brotli, %d with gzip alone", len(files), total, gzipped)
 	require.Less(t, total, 1_000_000)
 }
 

@@ -11,11 +11,12 @@ import {preferences} from './screens/preferences.js';
 import {drill} from './screens/drill.js';
 
 const screens = {home, new: setUp, match: play, papers, blank, settings: preferences, drill};
-let leave = () => {};
+let leave = () => {}, turn = 0;
 
 /** Shows the screen that the address names: #screen/argument. */
 async function show() {
   const [name, ...rest] = location.hash.slice(1).split('/');
+  const mine = ++turn;
   leave();
   leave = () => {};
   document.querySelectorAll('dialog').forEach(d => d.close());
@@ -23,6 +24,7 @@ async function show() {
   const screen = screens[name] || home, to = document.getElementById('screen');
   to.className = name || 'home';
   const shown = await screen(rest.map(decodeURIComponent), {say, alarm});
+  if (mine !== turn) return shown.leave?.(); // another screen was asked for meanwhile
   to.replaceChildren(...[shown.element].flat(9).filter(Boolean));
   leave = shown.leave || leave;
   document.title = shown.title ? `${shown.title} · ${t('courtside.name')}` : t('courtside.name');

@@ -390,6 +390,118 @@ try {
     assert.ok(await tab.evaluate(() => JSON.parse(localStorage.getItem('progress')).lines.length) >= cards);
   });
 
+  // What the device does is recorded in the place of the device, so that what is asked of it, and when, can be compared.
+  await step('speech, vibration, sound, sharing, a screen that stays on, installing', async (tab, context) => {
+    const set = settings => tab.evaluate(settings => localStorage.setItem('settings', JSON.stringify({language: 'en', ...settings})), settings);
+    const did = () => tab.evaluate(() => globalThis.did.splice(0));
+    await tab.clock.install();
+    await tab.addInitScript(() => {
+      globalThis.did = [];
+      const record = (name, answer) => (...args) => { did.push([name, ...args]); return answer; };
+      const put = (on, name, value) => Object.defineProperty(on, name, {value, configurable: true, writable: true});
+      put(navigator, 'vibrate', pattern => record('vibrate', true)([...pattern]));
+      put(navigator, 'wakeLock', {request: async what => { did.push(['awake', what]); return {release: async () => did.push(['asleep'])}; }});
+      put(globalThis, 'speechSynthesis', {cancel: () => {}, speak: said => did.push(['speak', said.lang, said.text])});
+      put(globalThis, 'AudioContext', class {
+        currentTime = 0;
+        resume() {}
+        createGain() { return {gain: {setValueAtTime() {}, exponentialRampToValueAtTime() {}}, connect: to => to}; }
+        createOscillator() { return {frequency: {}, connect: to => to, start: at => did.push(['tone', at]), stop() {}}; }
+      });
+      put(navigator, 'canShare', () => true);
+      put(navigator, 'share', async ({files: [file], title}) => {
+        if (globalThis.refusing) throw new DOMException('', 'AbortError');
+        did.push(['share', title, file.name, file.type, await file.text()]);
+      });
+    });
+    await tab.goto(at);
+    await set({speak: true});
+    await tab.reload();
+    await begin(tab);
+    await ready(tab);
+    await tab.locator('.opening .door.main').tap();
+    await tab.waitForSelector('.court');
+    assert.deepEqual((await did()).filter(([what]) => what !== 'speak'), [['awake', 'screen']]);
+    await tap(tab, 'A');
+    await tab.waitForFunction(() => did.length);
+    assert.deepEqual(await did(), [['speak', 'en', 'point. one, zero, two']]);
+    await tap(tab, 'B');
+    await tab.waitForFunction(() => did.length);
+    assert.deepEqual(await did(), [['speak', 'en', 'side out. zero, one, one']]);
+    // Ten seconds from the call: a notice when they are over, none where the rally ended before.
+    await press(tab, 'ten');
+    await tab.clock.fastForward(9000);
+    assert.deepEqual(await did(), []);
+    assert.equal(await tab.locator('.ten').textContent(), '1');
+    await tab.clock.fastForward(1100);
+    assert.deepEqual(await did(), [['vibrate', [180, 180, 180]], ['tone', 0], ['tone', 0.35]]);
+    assert.match(await tab.locator('#alarm').textContent(), /Ten seconds/);
+    await press(tab, 'ten');
+    await tap(tab, 'B');
+    await tab.clock.fastForward(20000);
+    assert.deepEqual((await did()).filter(([what]) => what !== 'speak'), []);
+    // A time-out: one notice fifteen seconds before its end, two at its end.
+    await tap(tab, 'time-out');
+    await entering(tab, () => tab.locator('dialog .side.B').tap());
+    await tab.waitForSelector('.clock:not([hidden])');
+    await did();
+    await tab.clock.fastForward(44000);
+    assert.deepEqual(await did(), []);
+    await tab.clock.fastForward(1500);
+    assert.deepEqual(await did(), [['vibrate', [180]], ['tone', 0]]);
+    await tab.clock.fastForward(15000);
+    assert.deepEqual(await did(), [['vibrate', [180, 180, 180]], ['tone', 0], ['tone', 0.35]]);
+    const match = tab.url(), text = (await entries(tab)).map(line => line + '\n').join('');
+    // Sharing: the record as a file; a share that is called off does nothing; without sharing it is saved.
+    await tab.goto(match.replace('#match', '#papers'));
+    await tab.waitForSelector('.paper');
+    const shared = tab.locator('.answers .door').first();
+    await did();
+    await shared.tap();
+    await tab.waitForFunction(() => did.length);
+    const [[, title, name, type, whole]] = await did();
+    assert.match(name, /^match-\d{8}-\d{4}\.txt$/);
+    assert.equal(title, name.replace('.txt', '.jsonl'));
+    assert.equal(type, 'text/plain');
+    assert.equal(whole, text);
+    let downloads = 0;
+    tab.on('download', () => downloads++);
+    await tab.evaluate(() => { globalThis.refusing = true; });
+    await shared.tap();
+    await tab.waitForTimeout(200);
+    assert.equal(downloads, 0);
+    await tab.evaluate(() => { navigator.canShare = () => false; });
+    await Promise.all([tab.waitForEvent('download'), shared.tap()]);
+    // Everything turned off: nothing is heard or felt.
+    await set({speak: false, sound: false, buzz: false});
+    await tab.goto(at);
+    await tab.goto(match);
+    await tab.reload();
+    await tab.waitForSelector('.court');
+    await ready(tab);
+    if (await tab.locator('.open [data-do=in]').count()) await tap(tab, 'in');
+    await tap(tab, 'A');
+    await press(tab, 'ten');
+    await tab.clock.fastForward(11000);
+    await tap(tab, 'time-out');
+    await entering(tab, () => tab.locator('dialog .side.B').tap());
+    await tab.waitForSelector('.clock:not([hidden])');
+    await tab.clock.fastForward(61000);
+    assert.deepEqual((await did()).filter(([what]) => !/awake|asleep/.test(what)), []);
+    // Installing: the browser reads the manifest and has nothing against it.
+    const cdp = await context.newCDPSession(tab), {errors, data} = await cdp.send('Page.getAppManifest');
+    assert.deepEqual(errors, []);
+    const manifest = JSON.parse(data);
+    assert.equal(manifest.display, 'standalone');
+    for (const {src, sizes, type} of manifest.icons) {
+      const icon = await (await fetch(at + src)).blob();
+      assert.equal(icon.type.split(';')[0], type, src);
+      if (sizes !== 'any') assert.equal(await tab.evaluate(async src => { const i = new Image(); i.src = src; await i.decode(); return `${i.naturalWidth}x${i.naturalHeight}`; }, src), sizes);
+    }
+    const {installabilityErrors} = await cdp.send('Page.getInstallabilityErrors');
+    assert.deepEqual(installabilityErrors.filter(({errorId}) => errorId !== 'in-incognito'), []);
+  });
+
   await step('text at 200 %, by keyboard, left hand, German', async tab => {
     await tab.addInitScript(() => { localStorage.setItem('settings', JSON.stringify({language: 'de', hand: 'left'})); });
     await tab.setViewportSize(sizes.phone);
