@@ -137,9 +137,8 @@ func (v *live) unknown(typed string) {
 }
 
 // nearest is the word that may be typed now and differs least from a text, by at
-// most two letters and fewer than half of them; "" for none.
+// most two letters; "" for none.
 func (v *live) nearest(typed string) string {
-	low := strings.ToLower(typed)
 	var all []string
 	for _, c := range commands {
 		all = append(all, c.names...)
@@ -157,35 +156,7 @@ func (v *live) nearest(typed string) string {
 		all = append(all, "A:"+f.String(), "B:"+f.String())
 	}
 	slices.Sort(all)
-	best, least := "", 3
-	for _, w := range all {
-		if n := apart(low, strings.ToLower(w)); n < least && 2*n < len(w) && w != "" {
-			best, least = w, n
-		}
-	}
-	return best
-}
-
-// apart is how many letters must be put in, left out or changed to make one word
-// of another.
-func apart(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			change := diagonal
-			if a[i] != b[j] {
-				change++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(change, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
+	return words.Nearest(typed, all, 2)
 }
 
 // common are the kinds of events that a referee enters in most matches, in the

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Meaning is what a column holds: a name of [audit.ColumnNames], one of those
@@ -228,32 +229,6 @@ func sideOf(has map[class]bool) (string, bool) {
 // if none is near.
 func nearest(header string) string {
 	of := strings.Join(wordsOf(header), "_")
-	best, least := "", 1+len(of)/3
-	for _, name := range slices.Concat(audit.ColumnNames(), []string{"home", "away", "winners", "losers", "score", "player1", "result"}) {
-		if d := distance(of, name); d < least || d == least && best == "" {
-			best, least = name, d
-		}
-	}
-	return best
-}
-
-// distance is how many letters have to be changed, put in or left out.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		before := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			d := before
-			if a[i] != b[j] {
-				d++
-			}
-			before = row[j+1]
-			row[j+1] = min(d, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
+	known := slices.Concat(audit.ColumnNames(), []string{"home", "away", "winners", "losers", "score", "player1", "result"})
+	return words.Nearest(of, known, 1+len(of)/3)
 }
