@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/paper"
+	"github.com/evencourt/evencourt/examples/program/setup"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
@@ -18,12 +19,8 @@ func (v *live) change(word, rest string) {
 	id, value, _ := strings.Cut(rest, " ")
 	id, value = strings.ToUpper(id), strings.TrimSpace(value)
 	switch word {
-	case "match":
-		u.Match = rest
-	case "court":
-		u.Court = rest
-	case "referee":
-		u.Referee = rest
+	case "match", "court", "referee":
+		setup.Set(&u, word, rest)
 	case "left", "team":
 		side := rally.Side(strings.Index("AB", id) & 1)
 		if id != "A" && id != "B" || word == "team" && value == "" {
@@ -31,7 +28,7 @@ func (v *live) change(word, rest string) {
 			return
 		}
 		if word == "team" {
-			u.Sides[side].Name = value
+			setup.Set(&u, id, value)
 			break
 		}
 		if v.log.State().EndChanges() == 1 { // the set-up says who was there at the first serve
@@ -44,14 +41,7 @@ func (v *live) change(word, rest string) {
 			v.print("officiate.want-name", words.Name("word", word))
 			return
 		}
-		switch player := &u.Sides[p.Side()].Players[p.Player()-1]; word {
-		case "name":
-			player.Name = value
-		case "mark":
-			player.Mark = value
-		default:
-			player.ID = value
-		}
+		setup.Set(&u, id+"."+word, value)
 	}
 	if err := v.log.Rules().Validate(u); err != nil {
 		v.print("officiate.refused", words.Name("typed", word), words.Within("reason", v.reason(err)))

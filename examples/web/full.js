@@ -6,10 +6,10 @@
 async function start(bytes) {
   const go = new globalThis.Go(), {instance} = await WebAssembly.instantiate(bytes, go.importObject);
   go.run(instance);
-  const {mem, space, ask} = instance.exports;
+  const {mem, space, room, ask} = instance.exports;
   return (...request) => {
-    const at = space(), size = 1 << 16, text = new TextEncoder().encode(request.join('\n'));
-    if (text.length > size) throw new RangeError('evencourt: the request is too long');
+    const at = space(), text = new TextEncoder().encode(request.join('\n'));
+    if (text.length > room()) throw new RangeError('evencourt: the request is too long');
     new Uint8Array(mem.buffer, at, text.length).set(text);
     const length = ask(text.length); // memory may grow meanwhile
     const answer = new TextDecoder().decode(new Uint8Array(mem.buffer, at, length));

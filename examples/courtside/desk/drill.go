@@ -10,6 +10,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/drill/exercise"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/web/exchange"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -31,11 +32,11 @@ const mostExercises = 100
 func drill(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	level, ok := exercise.LevelNamed(args[1])
 	if !ok {
-		return wrong("no such level")
+		return exchange.Wrong("no such level")
 	}
 	seed, _ := strconv.ParseUint(args[3], 10, 64)
 	n, _ := strconv.Atoi(args[4])
@@ -47,7 +48,7 @@ func drill(args []string) []string {
 	if args[2] != "" {
 		c.Topics = []exercise.Topic{exercise.Topic(args[2])}
 		if !slices.Contains(level.Topics, c.Topics[0]) {
-			return wrong("no such topic of the level")
+			return exchange.Wrong("no such topic of the level")
 		}
 	}
 	if level.Name == exercise.Retraining {
@@ -65,7 +66,7 @@ func drill(args []string) []string {
 func put(args []string) []string {
 	x, _, ok := numbered(args[0])
 	if !ok {
-		return wrong("no such exercise")
+		return exchange.Wrong("no such exercise")
 	}
 	out := []string{row("topic", drilled.Say(x.Topic.Text())), row("wanted", drilled.Say(x.Wanted()))}
 	for _, p := range x.Prompt {
@@ -83,7 +84,7 @@ func mark(args []string) []string {
 	x, i, ok := numbered(args[0])
 	day, err := time.Parse(time.DateOnly, args[2])
 	if !ok || err != nil {
-		return wrong("no such exercise")
+		return exchange.Wrong("no such exercise")
 	}
 	answer, readable := x.Read(drilled, args[1])
 	if !readable && args[1] != "" {
@@ -113,7 +114,7 @@ func mark(args []string) []string {
 func hint(args []string) []string {
 	x, i, ok := numbered(args[0])
 	if !ok {
-		return wrong("no such exercise")
+		return exchange.Wrong("no such exercise")
 	}
 	hinted[i] = true
 	return []string{row("hint", drilled.Say(x.Hint()))}
@@ -131,7 +132,7 @@ func numbered(text string) (*exercise.Exercise, int, bool) {
 func levels(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	var out []string
 	for _, l := range exercise.Levels() {

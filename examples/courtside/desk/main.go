@@ -4,36 +4,17 @@
 // questions, what a correction would change, hand-over, the printed sheet, the
 // drill. The page keeps score without it; it only speaks when it is there.
 //
-// A request is lines in the buffer, an operation and its arguments; the answer
-// is lines there, with fields divided by tabs, and an error begins with "!".
-// It links neither encoding/json nor fmt.
+// The fields of a line of an answer are divided by tabs. It links neither
+// encoding/json nor fmt.
 package main
 
 import (
 	"strings"
-	"unsafe"
+
+	"github.com/evencourt/evencourt/examples/web/exchange"
 )
 
-var buffer [1 << 19]byte
-
-func main() { select {} } // a page calls what is exported
-
-//go:wasmexport space
-func space() unsafe.Pointer { return unsafe.Pointer(&buffer[0]) }
-
-//go:wasmexport room
-func room() int32 { return int32(len(buffer)) }
-
-// ask answers the request of n bytes and returns the length of the answer.
-//
-//go:wasmexport ask
-func ask(n int32) int32 {
-	if n < 0 || int(n) > len(buffer) {
-		return 0
-	}
-	request := strings.Split(string(buffer[:n]), "\n")
-	return int32(copy(buffer[:], strings.Join(answer(request[0], request[1:]), "\n")))
-}
+func main() { exchange.Serve(answer) }
 
 // operation is something that can be asked: how many arguments it takes at
 // least, whether a match must have begun, and what answers it.
@@ -64,16 +45,14 @@ func answer(name string, args []string) []string {
 	op := operations[name]
 	switch {
 	case op.run == nil:
-		return wrong("no such operation")
+		return exchange.Wrong("no such operation")
 	case len(args) < op.args:
-		return wrong("wants another argument")
+		return exchange.Wrong("wants another argument")
 	case op.match && log == nil:
-		return wrong("no match has begun")
+		return exchange.Wrong("no match has begun")
 	}
 	return op.run(args)
 }
-
-func wrong(reason string) []string { return []string{"!" + reason} }
 
 // row is one line of an answer.
 func row(fields ...string) string {

@@ -8,7 +8,9 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/paper"
+	"github.com/evencourt/evencourt/examples/program/setup"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/web/exchange"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -18,7 +20,7 @@ import (
 // The match that is spoken about. A build holds one.
 var (
 	log   *rally.Log
-	setup rally.Setup
+	known rally.Setup
 	guide *referee.Guide
 	say   *words.Language
 )
@@ -27,15 +29,15 @@ var (
 func begin(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	f, err := format.Parse(args[1])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	rules, err := rally.Compile(f)
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	u, start := rally.Setup{}, ""
 	for _, line := range args[2:] {
@@ -43,75 +45,34 @@ func begin(args []string) []string {
 		if name == "start" {
 			start = value
 		} else {
-			set(&u, name, value)
+			setup.Set(&u, name, value)
 		}
 	}
 	state := rules.Begin(u)
 	if start != "" {
 		if state, err = rules.ParseLine(start); err != nil {
-			return wrong(err.Error())
+			return exchange.Wrong(err.Error())
 		}
 	}
-	log, setup, guide, say = rally.NewLog(rules, state), u, referee.New(rules, u), language
+	log, known, guide, say = rally.NewLog(rules, state), u, referee.New(rules, u), language
 	return nil
-}
-
-// set fills in one field of a set-up; a player's are named by his id, "A1" and
-// "A1.mark".
-func set(u *rally.Setup, name, value string) {
-	switch name {
-	case "match":
-		u.Match = value
-	case "court":
-		u.Court = value
-	case "referee":
-		u.Referee = value
-	case "began":
-		u.Began = value
-	case "left":
-		u.Left = side(value)
-	case "first":
-		first := side(value)
-		u.First = &first
-	case "A", "B":
-		u.Sides[side(name)].Name = value
-	default:
-		id, field, _ := strings.Cut(name, ".")
-		var p rally.Person
-		if p.UnmarshalText([]byte(id)) != nil {
-			return
-		}
-		player := &u.Sides[p.Side()].Players[p.Player()-1]
-		if field == "mark" {
-			player.Mark = value
-		} else {
-			player.Name = value
-		}
-	}
-}
-
-func side(text string) rally.Side {
-	if text == "B" {
-		return rally.B
-	}
-	return rally.A
 }
 
 // do adds an entry with its elapsed milliseconds and says what it did.
 func do(args []string) []string {
 	e, err := rally.ParseEntry(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	before := log.State()
 	did, err := log.Do(e)
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	if ms, err := strconv.ParseInt(args[1], 10, 64); err == nil {
 		log.Stamp(ms)
 	}
-	guide = referee.New(log.Rules(), setup)
+	guide = referee.New(log.Rules(), known)
 	out := []string{row("line", log.Rules().Line(log.State()))}
 	if e.Kind >= rally.Undo {
 		for _, t := range guide.Changed(log, before) {
@@ -195,7 +156,7 @@ func entered(e rally.Entry) string {
 func refusal(args []string) []string {
 	e, err := rally.ParseEntry(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	if e.Corrects() {
 		var no *rally.EntryError
@@ -219,11 +180,11 @@ func refusal(args []string) []string {
 func guided(args []string) []string {
 	var topic referee.Topic
 	if err := topic.UnmarshalText([]byte(args[0])); err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	step, err := guide.Guided(log, topic, args[1:]...)
 	if err != nil {
-		return append(wrong(err.Error()), refusal([]string{step.Entry.String()})...)
+		return append(exchange.Wrong(err.Error()), refusal([]string{step.Entry.String()})...)
 	}
 	var out []string
 	if step.Help {
@@ -268,21 +229,21 @@ func entries([]string) []string {
 func handOver([]string) []string { return say.SayAll(guide.HandOver(log).Lines) }
 
 // sheet is the match on paper.
-func sheet([]string) []string { return laid(paper.Of(log, setup, say)) }
+func sheet([]string) []string { return laid(paper.Of(log, known, say)) }
 
 // blank takes a language and a format and is a sheet to be filled in by hand.
 func blank(args []string) []string {
 	language, err := texts.Language(args[0])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	f, err := format.Parse(args[1])
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	rules, err := rally.Compile(f)
 	if err != nil {
-		return wrong(err.Error())
+		return exchange.Wrong(err.Error())
 	}
 	return laid(paper.Blank(rally.NewLog(rules, rally.State{}), rally.Setup{}, language))
 }

@@ -1,15 +1,13 @@
 //go:build wasm
 
 // Command words is the library in a browser, for what the pack leaves out: what
-// to say and do, why, and entry by questions. A request is lines in the buffer:
-// an operation and its arguments; the answer is lines there, an error begins
-// with "!". It links neither encoding/json nor fmt.
+// to say and do, why, and entry by questions.
 package main
 
 import (
 	"strings"
-	"unsafe"
 
+	"github.com/evencourt/evencourt/examples/web/exchange"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -17,28 +15,12 @@ import (
 )
 
 var (
-	log    *rally.Log
-	guide  *referee.Guide
-	say    = words.English()
-	buffer [1 << 16]byte
+	log   *rally.Log
+	guide *referee.Guide
+	say   = words.English()
 )
 
-func main() { select {} } // a page calls what is exported
-
-//go:wasmexport space
-func space() unsafe.Pointer { return unsafe.Pointer(&buffer[0]) }
-
-// ask answers the request of n bytes and returns the length of the answer.
-//
-//go:wasmexport ask
-func ask(n int32) int32 {
-	if n < 0 || int(n) > len(buffer) {
-		return 0
-	}
-	request := strings.Split(string(buffer[:n]), "\n")
-	lines := answer(request[0], request[1:])
-	return int32(copy(buffer[:], strings.Join(lines, "\n")))
-}
+func main() { exchange.Serve(answer) }
 
 // operations are what can be asked of a match that has begun.
 var operations = map[string]func(args []string) []string{
@@ -64,11 +46,11 @@ func answer(operation string, args []string) []string {
 	run := operations[operation]
 	switch {
 	case run == nil:
-		return []string{"!no such operation"}
+		return exchange.Wrong("no such operation")
 	case len(args) == 0 && (operation == "guided" || operation == "do"):
-		return []string{"!wants an argument"}
+		return exchange.Wrong("wants an argument")
 	case log == nil:
-		return []string{"!no match has begun"}
+		return exchange.Wrong("no match has begun")
 	}
 	return run(args)
 }
@@ -76,11 +58,11 @@ func answer(operation string, args []string) []string {
 func begin(id, first string) []string {
 	f, err := format.Parse(id)
 	if err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	r, err := rally.Compile(f)
 	if err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	s := rally.State{}
 	if first == "A" || first == "B" {
@@ -93,7 +75,7 @@ func begin(id, first string) []string {
 func do(args []string) []string {
 	did, err := log.Enter(strings.Join(args, "\n"))
 	if err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	guide = referee.New(log.Rules(), rally.Setup{})
 	return say.SayAll(words.Effects(did))
@@ -102,7 +84,7 @@ func do(args []string) []string {
 func event(args []string) []string {
 	e, err := rally.ParseEvent(strings.Join(args, "\n"))
 	if err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	return []string{say.Say(guide.Event(e))}
 }
@@ -111,7 +93,7 @@ func event(args []string) []string {
 func refusal(args []string) []string {
 	e, err := rally.ParseEvent(strings.Join(args, "\n"))
 	if err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	if _, _, refused := log.Rules().Apply(log.State(), e); refused == rally.NotRefused {
 		return nil
@@ -125,12 +107,12 @@ func refusal(args []string) []string {
 func guided(args []string) []string {
 	var topic referee.Topic
 	if err := topic.UnmarshalText([]byte(args[0])); err != nil {
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	}
 	step, err := guide.Guided(log, topic, args[1:]...)
 	switch {
 	case err != nil:
-		return []string{"!" + err.Error()}
+		return exchange.Wrong(err.Error())
 	case step.Done:
 		return append([]string{"done", step.Entry.String()}, say.SayAll(step.Changes)...)
 	}
