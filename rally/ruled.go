@@ -38,7 +38,7 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		}
 	}
 	if f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal) {
-		return version{}, 0, refuse(0, OutOfWindow, "")
+		return version{}, 0, refuse(0, OutOfWindow, "in this edition nothing is ruled on after the last point")
 	}
 	return g.carryOut(e)
 }
@@ -115,7 +115,11 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	case refusal != NotRefused:
 		return version{}, 0, refuse(0, refusal, "")
 	case did.Has(Stands) && did&(Warned|Fouled) == 0, over.pastNextServe() && r.takes(clause.OrderStandsWarned):
-		return version{}, 0, refuse(0, OutOfWindow, "")
+		i.Since = RallyOver
+		if _, at, _ := r.Apply(g.before(), e.WithIncident(i)); at.Has(Stands) && at&(Warned|Fouled) == 0 {
+			return version{}, 0, refuse(0, OutOfWindow, "by this edition that rally stands as it was played")
+		}
+		return version{}, 0, refuse(0, OutOfWindow, "it is too late for that ruling")
 	}
 	var to version
 	var err *EntryError

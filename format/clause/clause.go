@@ -245,6 +245,7 @@ const (
 	PracticeBeforeCall
 	PracticeDuringRally
 	PracticeBreak
+	CoachingAtBreaks
 	PracticeMarks
 	PracticeBetweenGames
 	PracticeEnd

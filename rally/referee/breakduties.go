@@ -1,6 +1,7 @@
 package referee
 
 import (
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
@@ -81,12 +82,21 @@ func (l *list) medical(s rally.State, p rally.Person) {
 
 func (l *list) timeOut(s rally.State, side rally.Side) {
 	g := l.g
+	l.add("duty.say-time-out", g.side("side", side))
 	l.noteTimeOut(s, side)
+	l.coaching("duty.coaching")
 	if n := g.number(clause.TimeOutClock); n > 0 {
 		l.add("duty.clock", count("seconds", n))
 	}
 	l.paddles(s)
 	l.restart(s)
+}
+
+// coaching says who may speak to the players now, where the edition says so.
+func (l *list) coaching(c words.Code) {
+	if format.Clause(clause.CoachingAtBreaks).In(l.g.format.Edition) {
+		l.add(c)
+	}
 }
 
 // noteTimeOut writes a charged time-out down, with the score at that moment.

@@ -120,12 +120,16 @@ var dutyRows = [...]dutyRow{
 	{"duty.count", []format.Clause{clause.TenSeconds}},
 	{"duty.watch-serve", []format.Clause{clause.PracticeDuringRally}},
 	{"duty.watch-zone", []format.Clause{clause.PracticeDuringRally}},
+	{"duty.line-appeal", []format.Clause{clause.LineCallUnasked}},
 	{"duty.stop.stands-warned", []format.Clause{clause.OrderStandsWarned}},
 	{"duty.stop.fault", []format.Clause{clause.OrderFault}},
 	{"duty.stop.replay-if-stopped", []format.Clause{clause.OrderReplay}},
 	{"duty.stop.corrected", []format.Clause{clause.OrderCorrected}},
 	// breaks
+	{"duty.say-time-out", []format.Clause{clause.PracticeBreak}},
 	{"duty.note-time-out", []format.Clause{clause.PracticeBreak}},
+	{"duty.coaching", []format.Clause{clause.CoachingAtBreaks}},
+	{"duty.no-coaching", []format.Clause{clause.CoachingAtBreaks}},
 	{"duty.note-time-out.between", []format.Clause{clause.PracticeBreak}},
 	{"duty.note-equipment", []format.Clause{clause.PracticeBreak}},
 	{"duty.note-stop", []format.Clause{clause.PracticeBreak}},
@@ -157,6 +161,7 @@ var dutyRows = [...]dutyRow{
 	{"duty.time-outs-none", []format.Clause{clause.NoTimeOutBetween}},
 	// the end
 	{"duty.say-match", []format.Clause{clause.MatchOver}},
+	{"duty.say-match.single", []format.Clause{clause.MatchOver}},
 	{"duty.say-outcome.tied", []format.Clause{clause.MatchOver}},
 	{"duty.say-outcome.retired", []format.Clause{clause.RetirementWhen}},
 	{"duty.say-outcome.withdrew", []format.Clause{clause.Withdrawal}},
@@ -407,6 +412,7 @@ func (l *list) duringRally(s rally.State) {
 		l.add(words.Code("duty.stop." + text))
 	}
 	l.add("duty.watch-zone")
+	l.add("duty.line-appeal")
 }
 
 func (l *list) endChange(s rally.State) {
@@ -417,6 +423,7 @@ func (l *list) endChange(s rally.State) {
 	if n := g.number(clause.EndChangeClock); n > 0 {
 		l.add("duty.clock-ends", count("seconds", n))
 	}
+	l.coaching("duty.no-coaching")
 	l.add("duty.orient")
 	l.add("duty.same-server", g.person("server", p.Server))
 	l.restart(s)
@@ -472,6 +479,7 @@ func (l *list) betweenGames(s rally.State) {
 	} else {
 		l.add("duty.time-outs-none")
 	}
+	l.coaching("duty.coaching")
 	l.restart(s)
 }
 
@@ -517,6 +525,8 @@ func (l *list) outcome(s rally.State) {
 	g := l.g
 	cause, winner, won := s.Outcome()
 	switch {
+	case cause == rally.ByPlay && won && g.format.Match.Games == 1:
+		l.add("duty.say-match.single", g.side("side", winner), count("own", s.Score(winner)), count("other", s.Score(winner.Other())))
 	case cause == rally.ByPlay && won:
 		l.add("duty.say-match", g.side("side", winner), count("own", s.Won(winner)), count("other", s.Won(winner.Other())))
 	case cause == rally.ByTie:

@@ -86,15 +86,15 @@ type faultRow struct {
 // call; players call lines at their own end. What the clauses do not name follows
 // from them.
 var faultRows = [...]faultRow{
-	rally.FootFault:     {[]Caller{Referee}, []Caller{AnyPlayer}, "said.fault", "when.struck", serversLose, []format.Clause{clause.FootFaultByEither}},
+	rally.FootFault:     {[]Caller{Referee}, []Caller{AnyPlayer}, "said.foot", "when.struck", serversLose, []format.Clause{clause.FootFaultByEither}},
 	rally.ServeFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.struck", serversLose, []format.Clause{clause.OwnFaults}},
 	rally.ShortServe:    {[]Caller{Referee}, []Caller{ReceivingPlayers, ServingPlayers}, "said.short", "when.lands", serversLose, []format.Clause{clause.ShortServe}},
 	rally.EarlyServe:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.early", serversLose, []format.Clause{clause.ServeAtMotion, clause.ServeAtStrike}},
-	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.count", serversLose, []format.Clause{clause.TenSeconds}},
+	rally.TenSeconds:    {[]Caller{Referee}, []Caller{Offender}, "said.ten", "when.count", serversLose, []format.Clause{clause.TenSeconds}},
 	rally.IntoNet:       {[]Caller{Referee, Offender}, []Caller{AnyPlayer}, "said.nothing", "when.dead", offenderLoses, []format.Clause{clause.RallyFaults}},
 	rally.OutOfBounds:   {[]Caller{LineJudge, EndPlayers}, []Caller{EndPlayers}, "said.out", "when.lands", offenderLoses, []format.Clause{clause.LineCalls}},
 	rally.TwoBounces:    {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{AnyPlayer}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
+	rally.VolleyZone:    {[]Caller{Referee, Offender}, []Caller{AnyPlayer}, "said.nvz", "when.seen", offenderLoses, []format.Clause{clause.FootFaultByEither, clause.VolleyZone}},
 	rally.SecondBounce:  {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
 	rally.BodyTouch:     {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
 	rally.NetTouch:      {[]Caller{Referee, Offender}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
@@ -104,7 +104,7 @@ var faultRows = [...]faultRow{
 	rally.LateTimeOut:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.TimeOutLate}},
 	rally.AbsentPlayer:  {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.due", offenderLoses, []format.Clause{clause.AbsentDue}},
 	rally.Distraction:   {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.RallyFaults}},
-	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.fault", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.LostRally}},
+	rally.OtherFault:    {[]Caller{Referee}, []Caller{Offender}, "said.other", "when.seen", offenderLoses, []format.Clause{clause.OwnFaults, clause.LostRally}},
 }
 
 // Text names the caller.

@@ -72,7 +72,7 @@ func TestTimeOutBetweenGames(t *testing.T) {
 	s := play(t, rules, rules.New(rally.A), strings.Split(strings.Repeat("A ", 10)+"A", " ")...)
 	say := words.English().SayAll
 	s = play(t, rules, s, "tB")
-	require.Equal(t, "Write down: time-out of Rafael Oyelaran before game 2, used 1, left 1.", say([]words.Text{g.Now(s)[0].Text})[0])
+	require.Equal(t, "Write down: time-out of Rafael Oyelaran before game 2, used 1, left 1.", say([]words.Text{g.Now(s)[1].Text})[0])
 
 	log := rally.NewLog(rules, rules.New(rally.A))
 	for _, text := range append(strings.Split(strings.Repeat("A ", 10)+"A", " "), "tB", "in", "gB1A1") {

@@ -240,7 +240,7 @@ func TestPutRightDuty(t *testing.T) {
 func TestDutiesAtATimeOut(t *testing.T) {
 	g, rules := guide(t, "sideout-doubles-11@2025")
 	s := play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
-	require.Equal(t, []words.Code{"duty.note-time-out", "duty.clock", "duty.paddles", "duty.notice", "duty.say-time-in",
+	require.Equal(t, []words.Code{"duty.say-time-out", "duty.note-time-out", "duty.coaching", "duty.clock", "duty.paddles", "duty.notice", "duty.say-time-in",
 		"duty.compare", "duty.not-ready.when-ready"}, codes(g.Now(s)))
 	g, rules = guide(t, "sideout-doubles-11@1999")
 	s = play(t, rules, rules.New(rally.A), "gA1B1", "A", "tB")
@@ -351,4 +351,30 @@ func TestCallsInWords(t *testing.T) {
 	s = play(t, rules, rules.New(rally.B), strings.Split(strings.Repeat("B,", 10)+"B", ",")...)
 	require.Equal(t, "eleven, zero", say(g.Call(s)))
 	require.Equal(t, "no score is called now", say(g.Call(rally.State{})))
+}
+
+// What is said aloud is what referees say, and no word has two senses.
+func TestSpokenWords(t *testing.T) {
+	english := words.English()
+	g, rules := guide(t, "sideout-doubles-11@2025")
+	for f, want := range map[rally.Fault]string{rally.FootFault: `"foot fault"`, rally.VolleyZone: `"fault, non-volley zone"`, rally.TenSeconds: `"fault, ten seconds"`,
+		rally.ShortServe: `"short"`, rally.OutOfBounds: `"out"`, rally.NetTouch: `"fault, touching the net or a post"`, rally.OtherFault: `"fault"`} {
+		fault, _ := g.Fault(f)
+		require.Equal(t, want, english.Say(fault.Said), f.String())
+	}
+	s := play(t, rules, rules.New(rally.A), "gA1B1")
+	require.Contains(t, codes(g.Duties(s, referee.DuringRally)), words.Code("duty.line-appeal"))
+	s = play(t, rules, s, "A", "A", "A", "A", "A", "A")
+	require.Contains(t, codes(g.Duties(s, referee.EndChange)), words.Code("duty.no-coaching"))
+	s = play(t, rules, s, "A", "A", "A", "A", "A")
+	require.Contains(t, english.Say(g.Now(s)[0].Text), "11 to 0.", "a single game is announced with its score")
+	older, rulesOf2017 := guide(t, "sideout-doubles-11@2017")
+	require.NotContains(t, codes(older.Now(play(t, rulesOf2017, rulesOf2017.New(rally.A), "gA1B1", "tB"))), words.Code("duty.coaching"), "read from 2018 on")
+
+	g, rules = guide(t, "sideout-singles-11@2025")
+	s = play(t, rules, rules.New(rally.A), "gA1B1")
+	require.Contains(t, english.Say(g.WhyServer(s)), "serves as the side that serves first, or that won the last rally")
+	require.Contains(t, english.Say(g.WhyServer(play(t, rules, s, "B"))), "serves because that side won the last rally")
+	require.Contains(t, english.Say(g.WhyServer(play(t, rules, s, "A"))), "serves because that side won the last rally")
+	require.Contains(t, english.Say(g.WhyServer(play(t, rules, s, "tfB"))), "or that won the last rally", "a penalty point is no rally")
 }

@@ -30,6 +30,8 @@ func (g *Guide) who(s rally.State, p rally.Places) words.Text {
 	}
 	c, _ := g.rules.Call(s)
 	switch order := g.game(s).Order; {
+	case !g.doubles && side == first && (score == 0 || s.TechnicalFouls(rally.A)+s.TechnicalFouls(rally.B) > 0):
+		return say("who.singles-first", server) // perhaps no rally has been won
 	case !g.doubles:
 		return say("who.singles", server)
 	case order == format.FixedCourts:

@@ -222,7 +222,7 @@ func callerOf(d detail) referee.Caller {
 var trade = strings.Fields(`help safety qualified medical-answer await-dealt medical-clock.arrival note-stop note-medical medical-penalty
 	check-order check-order.singles correct-nobody receiver-ready receiver-ready.singles server feet call
 	say-result mark-turn-end withheld mark-point-server mark-point turn-record read-score set-marker set-court then-look marker-two rehearse
-	note-time-out last-time-out clock paddles notice say-time-in compare not-ready.penalty not-ready.ten-seconds not-ready.when-ready say-game say-end-change
+	say-time-out note-time-out last-time-out clock paddles notice say-time-in compare not-ready.penalty not-ready.ten-seconds not-ready.when-ready say-game say-end-change
 	know-format check-court check-paddles brief ask-starters first-choice note-choice orient first-call`)
 
 // Between games the final comes first, then the clock, ends, first serve and

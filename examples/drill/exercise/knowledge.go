@@ -94,7 +94,7 @@ func (m *Maker) atMoment(rng *rand.Rand) Exercise {
 func (p *position) orderOf(rng *rand.Rand, e rally.Event, duties []referee.Duty, prompt []words.Text) Exercise {
 	duties = slices.DeleteFunc(slices.Clone(duties), func(d referee.Duty) bool {
 		// Beside writing down what happened, or handing on: no text says which is first.
-		return d.Text.Code == "duty.clock" || d.Text.Code == "duty.between-matches"
+		return slices.Contains([]words.Code{"duty.clock", "duty.between-matches", "duty.coaching", "duty.no-coaching"}, d.Text.Code)
 	})
 	keep := rng.Perm(len(duties))[:min(4, len(duties))]
 	if duties[0].Text.Code == "duty.help" && !slices.Contains(keep, 0) {
