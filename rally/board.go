@@ -1,5 +1,7 @@
 package rally
 
+import "github.com/evencourt/evencourt/format"
+
 // Board draws a log. It remembers what it has read, so that after one more entry
 // it reads one more entry, and only after a correction the whole log again. Make one
 // with [NewBoard]. A Board is not safe for use by several goroutines, nor while
@@ -9,8 +11,9 @@ type Board struct {
 	setup  Setup
 	people []byte // the set-up as JSON
 	offers []offer
-	asked  position
-	menu   []byte // what they came to, as JSON: the larger part of a snapshot, and the same after most rallies
+	asked  *Rules // by which the offers were answered last
+	at     State  // and for which state: see steady
+	steady []byte // what came of it, as JSON: the larger part of a snapshot
 
 	// What was read of the log.
 	n      int // entries
@@ -38,7 +41,7 @@ type Board struct {
 func NewBoard(l *Log, u Setup) *Board {
 	b := &Board{log: l, setup: u, people: appendSetup(nil, &u)}
 	choices(func(e Event) bool {
-		b.offers = append(b.offers, offer{e, leftOut, e.Fault() == AbsentPlayer, e.namesPartner()})
+		b.offers = append(b.offers, offer{e, e.Fault() == AbsentPlayer, e.namesPartner()})
 		return true
 	})
 	b.again()
@@ -81,7 +84,7 @@ func own[T any](p **T) {
 // a buffer with room for it nothing is allocated.
 func (b *Board) AppendJSON(dst []byte, ms int64) []byte {
 	b.show(ms)
-	return appendSnapshot(dst, &b.shown, b.people, b.menu, &b.texts)
+	return appendSnapshot(dst, &b.shown, b.people, b.steady, &b.texts)
 }
 
 // follow reads what has come to the log since.
@@ -162,14 +165,26 @@ func (b *Board) show(ms int64) {
 	v.Phase, v.Game, v.Won, v.Score = s.Phase(), s.Game(), [2]int{s.Won(A), s.Won(B)}, [2]int{s.Score(A), s.Score(B)}
 	v.Result, v.Did = b.result, b.did
 	v.EndsDue, v.PutRight = s.EndChangeDue(), s.PutRightDue()
+	v.BreakOf = nil
+	if v.Break, b.owner = s.Break(); v.Break == TimeOutBreak || v.Break == MedicalBreak || v.Break == EquipmentBreak {
+		v.BreakOf = &b.owner
+	}
+	v.Finals = append(v.Finals[:0], b.finals...)
+	if cause, _, won := s.Outcome(); won && cause != ByPlay {
+		v.Finals = append(v.Finals[:0], l.Result().Games...) // with what is awarded
+	}
 	v.AbsentDue = 0
 	if e, due := r.AbsentFault(s); due && r.comes(s, e) {
 		v.AbsentDue = e
 	}
+	for side := A; side <= B; side++ {
+		v.Frozen[side] = r.Frozen(s, side)
+		_, did, _ := r.Apply(s, RallyTo(side))
+		v.GamePoint[side], v.MatchPoint[side] = did.Has(GameWon), did.Has(MatchWon)
+	}
 	b.write(r, s)
 	b.places(r, s)
-	b.account(r, s)
-	b.offer(r, s)
+	b.follows(r, s)
 	v.Clock = nil
 	if c, running := b.timer.at(ms); running && ms >= 0 {
 		b.clock = c
@@ -209,6 +224,29 @@ func (b *Board) places(r *Rules, s State) {
 	}
 }
 
+// follows says what has been used and given, how the match ended, and which events
+// may come. It is the same while the state is steady: drawn for somebody else, for
+// the clock, or after one more rally.
+func (b *Board) follows(r *Rules, s State) {
+	at := s.steady()
+	if b.asked == r && b.at == at && b.steady != nil {
+		return
+	}
+	b.asked, b.at = r, at
+	b.account(r, s)
+	b.offer(r, s)
+	b.steady = appendSteady(b.steady[:0], &b.shown)
+}
+
+// steady is what a state holds that decides which events may come. In play, while
+// nobody is out, that is neither the score nor who serves.
+func (s State) steady() State {
+	if a, b := s.scores(); s.Phase() == Playing && s.play&outMask == 0 && max(a, b) < format.MostPoints {
+		s.play &^= orderMask | scoreMask
+	}
+	return s
+}
+
 // account says what has been used and given, and how the match ended.
 func (b *Board) account(r *Rules, s State) {
 	v, given := &b.shown, r.TimeOuts(s)
@@ -216,89 +254,51 @@ func (b *Board) account(r *Rules, s State) {
 		used := s.TimeOutsUsed(side)
 		v.TimeOuts[side] = TimeOuts{used, given - used}
 		v.Penalties[side] = PenaltyCounts{s.VerbalWarnings(side), s.TechnicalWarnings(side), s.TechnicalFouls(side), s.GameForfeits(side)}
-		v.Frozen[side] = r.Frozen(s, side)
 	}
 	for p := A1; p <= B2; p++ {
 		v.Medical[p], v.Absent[p] = s.Medical(p), s.Absence(p)
-	}
-	v.BreakOf = nil
-	if v.Break, b.owner = s.Break(); v.Break == TimeOutBreak || v.Break == MedicalBreak || v.Break == EquipmentBreak {
-		v.BreakOf = &b.owner
 	}
 	won := false
 	v.Winner = nil
 	if v.Outcome, b.winner, won = s.Outcome(); won {
 		v.Winner = &b.winner
 	}
-	v.Finals = append(v.Finals[:0], b.finals...)
-	if won && v.Outcome != ByPlay {
-		v.Finals = append(v.Finals[:0], b.log.Result().Games...) // with what is awarded
-	}
 }
 
-// offer is an event that there is a button for, and how it was answered last.
+// offer is an event that there is a button for.
 type offer struct {
 	event   Event
-	answer  Refusal
 	absent  bool // what an absent player loses
 	partner bool // needs a player whom singles does not have
 }
 
-// position is what the answers depend on.
-type position struct {
-	rules *Rules
-	state State
-}
-
-// leftOut is the answer to what there is no button for now.
-const leftOut = ^Refusal(0)
-
 // offer tries every event that there is a button for.
 func (b *Board) offer(r *Rules, s State) {
-	v, at := &b.shown, position{r, s}
-	if b.asked == at {
-		return // drawn for somebody else, or for the clock
-	}
-	b.asked = at
-	v.GamePoint, v.MatchPoint = [2]bool{}, [2]bool{}
-	kind, refusal, changed := NoKind, NotRefused, b.menu == nil
+	v := &b.shown
+	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
+	kind, refusal := NoKind, NotRefused
 	for i := range b.offers {
 		o := &b.offers[i]
-		e, answer := o.event, leftOut
-		if !o.absent || e == v.AbsentDue {
-			var did Effects
-			if e.Kind() != kind || !ofTheMoment(refusal) {
-				_, did, refusal = r.Apply(s, e)
-			}
-			kind = e.Kind()
-			if refusal == NotRefused || !o.absent && (r.doubles || !o.partner) {
-				answer = refusal
-			}
-			if did&GameWon != 0 && kind == RallyWon {
-				v.GamePoint[e.Side()], v.MatchPoint[e.Side()] = true, did&MatchWon != 0
-			}
+		e := o.event
+		if o.absent && e != v.AbsentDue {
+			continue
 		}
-		changed = changed || o.answer != answer
-		o.answer = answer
-	}
-	if !changed {
-		return
-	}
-	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
-	for _, o := range b.offers {
-		switch o.answer {
-		case leftOut:
-		case NotRefused:
-			v.Allowed = append(v.Allowed, o.event)
-		default:
-			v.Refused = append(v.Refused, Greyed{o.event, o.answer})
+		if e.Kind() != kind || kind == FirstChoice || !ofTheMoment(refusal) {
+			_, _, refusal = r.Apply(s, e)
+		}
+		kind = e.Kind()
+		switch {
+		case refusal == NotRefused:
+			v.Allowed = append(v.Allowed, e)
+		case !o.absent && (r.doubles || !o.partner):
+			v.Refused = append(v.Refused, Greyed{e, refusal})
 		}
 	}
-	b.menu = appendMenu(b.menu[:0], v)
 }
 
 // ofTheMoment reports whether a refusal is that of its kind of event at the moment,
-// whoever it is for.
+// whoever it is for; only of the first choice, where deferring is a rule of its own,
+// it need not be.
 func ofTheMoment(why Refusal) bool {
 	switch why {
 	case MatchClosed, MatchOver, MatchAbandoned, NotInEdition, LocalRule, InPlay:

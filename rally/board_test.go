@@ -2,6 +2,8 @@ package rally_test
 
 import (
 	"encoding/json"
+	"fmt"
+	"math/rand/v2"
 	"reflect"
 	"slices"
 	"testing"
@@ -194,6 +196,59 @@ func TestEventsThatMayCome(t *testing.T) {
 	require.Contains(t, v.Allowed, rally.OfSide(rally.TimeOut, rally.B))
 	require.NotContains(t, v.Allowed, rally.OfSide(rally.TimeOut, rally.A))
 	require.Contains(t, v.Refused, rally.Greyed{Event: rally.OfSide(rally.TimeOut, rally.A), Why: rally.NoneLeft})
+}
+
+// TestBoardAsksAnew: a board that follows any log in any format, and asks again only
+// where an answer may be another, draws what one does that tries every button.
+func TestBoardAsksAnew(t *testing.T) {
+	ids := everyEdition()
+	drawn := 0
+	for seed := uint64(1); drawn < steps(30_000); seed++ {
+		id := ids[int(seed*7919%uint64(len(ids)))]
+		w := &writer{Rand: rand.New(rand.NewPCG(seed, 27)), ids: kin(ids, id)}
+		rules := rally.MustCompile(mustParse(id))
+		w.log = rally.NewLog(rules, rules.New(rally.Side(w.IntN(2))))
+		board := rally.NewBoard(w.log, harbour)
+		for range 150 {
+			e := w.entry()
+			if w.IntN(3) > 0 {
+				e = rally.RallyTo(rally.Side(w.IntN(2))).Entry() // so that games get far
+			}
+			if _, err := w.log.Do(e); err == nil {
+				drawn++
+				requireTried(t, w.log, board, fmt.Sprintf("seed %d, %s, after %s", seed, id, e))
+			}
+		}
+	}
+	log := begin(t, "rally-doubles-11@2026") // to where a score can hold no more
+	board := rally.NewBoard(log, harbour)
+	for _, e := range []string{"set L2 game=1 won=0:0 score=254-253 opens=0:0 serve=A1@R#- receive=B2 A=12 B=21 first=A start=A1B1 ends=1m due=- phase=play result=- break=- timeouts=0:0 medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=0:0 wrong=0:0 carry=----", "B", "A"} {
+		enter(t, log, e)
+		requireTried(t, log, board, e)
+	}
+	require.NotContains(t, board.Snapshot(-1).Allowed, rally.RallyTo(rally.A))
+}
+
+// requireTried holds what a board has drawn to what comes of trying every button.
+func requireTried(t *testing.T, l *rally.Log, board *rally.Board, after string) {
+	t.Helper()
+	rules, s, v := l.Rules(), l.State(), board.Snapshot(-1)
+	if fresh := rally.NewBoard(l, harbour).AppendJSON(nil, -1); string(fresh) != string(v.AppendJSON(nil)) {
+		require.Fail(t, "not what a new board draws", after)
+	}
+	if may := slices.Collect(rules.Events(s)); !slices.Equal(may, v.Allowed) {
+		require.Equal(t, may, v.Allowed, after)
+	}
+	for _, no := range v.Refused {
+		if _, _, why := rules.Apply(s, no.Event); why != no.Why {
+			require.Equal(t, why, no.Why, "%s %s", no.Event, after)
+		}
+	}
+	for side := rally.A; side <= rally.B; side++ {
+		_, did, _ := rules.Apply(s, rally.RallyTo(side))
+		require.Equal(t, did.Has(rally.GameWon), v.GamePoint[side], after)
+		require.Equal(t, did.Has(rally.MatchWon), v.MatchPoint[side], after)
+	}
 }
 
 func TestBoardDoesNotAllocate(t *testing.T) {

@@ -123,14 +123,14 @@ export interface Snapshot {
   break: Break;
   break_of?: Person; // whose break; for a time-out any player of the side
   clock?: Clock; // that is running
+  undo: string; // the entry that an undo would take back; "" for none
+  redo: string; // the entry that a redo would bring again
   time_outs: [TimeOuts, TimeOuts];
   medical: [Medical, Medical, Medical, Medical]; // A1 A2 B1 B2
   absent: [Absence, Absence, Absence, Absence]; // A1 A2 B1 B2
   penalties: [PenaltyCounts, PenaltyCounts];
   outcome: Cause; // how the match ended
   winner?: Side;
-  undo: string; // the entry that an undo would take back; "" for none
-  redo: string; // the entry that a redo would bring again
   allowed: Event[]; // the very events that may come: see [Rules.Events]
   refused: Greyed[]; // the others that there is a button for, with the reason
 }

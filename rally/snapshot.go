@@ -44,14 +44,14 @@ type Snapshot struct {
 	Break      Break            `json:"break"`               //
 	BreakOf    *Person          `json:"break_of,omitempty"`  // whose break; for a time-out any player of the side
 	Clock      *Clock           `json:"clock,omitempty"`     // that is running
+	Undo       string           `json:"undo"`                // the entry that an undo would take back; "" for none
+	Redo       string           `json:"redo"`                // the entry that a redo would bring again
 	TimeOuts   [2]TimeOuts      `json:"time_outs"`           //
 	Medical    [4]Medical       `json:"medical"`             // A1 A2 B1 B2
 	Absent     [4]Absence       `json:"absent"`              // A1 A2 B1 B2
 	Penalties  [2]PenaltyCounts `json:"penalties"`           //
 	Outcome    Cause            `json:"outcome"`             // how the match ended
 	Winner     *Side            `json:"winner,omitempty"`    //
-	Undo       string           `json:"undo"`                // the entry that an undo would take back; "" for none
-	Redo       string           `json:"redo"`                // the entry that a redo would bring again
 	Allowed    []Event          `json:"allowed"`             // the very events that may come: see [Rules.Events]
 	Refused    []Greyed         `json:"refused"`             // the others that there is a button for, with the reason
 }
@@ -88,13 +88,14 @@ func (r *Rules) Frozen(s State, side Side) bool {
 // AppendJSON appends the snapshot as JSON, as encoding/json would write it but
 // without that package, which a browser build would carry.
 func (v *Snapshot) AppendJSON(dst []byte) []byte {
-	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), appendMenu(nil, v), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
+	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), appendSteady(nil, v), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
 }
 
 // texts are what a board makes anew for every snapshot.
 type texts[T string | []byte] struct{ line, call, undo, redo T }
 
-func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people, menu []byte, t *texts[T]) []byte {
+// appendSnapshot appends a snapshot whose names and steady part have been written.
+func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people, steady []byte, t *texts[T]) []byte {
 	w := writer(append(dst, `{"format":`...))
 	w.text(v.Format)
 	w.yes("doubles", v.Doubles)
@@ -148,21 +149,22 @@ func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people, menu []b
 	if v.Clock != nil {
 		w.clock(v.Clock)
 	}
+	w.name("undo")
+	quoted(&w, t.undo)
+	w.name("redo")
+	quoted(&w, t.redo)
+	return append(append(w, steady...), '}')
+}
+
+// appendSteady appends what most rallies leave as it was: what has been used and
+// given, how the match ended, which events may come, and why others may not.
+func appendSteady(dst []byte, v *Snapshot) []byte {
+	w := writer(dst)
 	w.account(v)
 	w.word("outcome", v.Outcome.String())
 	if v.Winner != nil {
 		w.word("winner", v.Winner.String())
 	}
-	w.name("undo")
-	quoted(&w, t.undo)
-	w.name("redo")
-	quoted(&w, t.redo)
-	return append(append(w, menu...), '}')
-}
-
-// appendMenu appends which events may come, and why others may not.
-func appendMenu(dst []byte, v *Snapshot) []byte {
-	w := writer(dst)
 	w.name("allowed")
 	w = append(w, '[')
 	for _, e := range v.Allowed {
