@@ -48,10 +48,16 @@ func refused(why Refusal, by Grounds) (State, Effects, Refusal, Grounds) {
 }
 
 func (r *Rules) decide(s State, e Event) (State, Effects, Refusal, Grounds) {
+	if !e.wellFormed() || s.Phase() > Closed {
+		return refused(Malformed, clause.EventWords)
+	}
+	return r.answer(s, e)
+}
+
+// answer decides on an event that is well formed.
+func (r *Rules) answer(s State, e Event) (State, Effects, Refusal, Grounds) {
 	k := e.Kind()
 	switch {
-	case !e.wellFormed() || s.Phase() > Closed:
-		return refused(Malformed, clause.EventWords)
 	case k >= Undo:
 		return refused(LogOnly, clause.EventWords)
 	case s.Phase() == Closed:

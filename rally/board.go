@@ -13,7 +13,9 @@ type Board struct {
 	offers []offer
 	asked  *Rules // by which the offers were answered last
 	at     State  // and for which state: see steady
-	steady []byte // what came of it, as JSON: the larger part of a snapshot
+	menu   menu   // what came of it
+	steady []byte // as JSON, with what goes by the same: the larger part of a snapshot
+	tail   []byte // of the line, likewise
 
 	// What was read of the log.
 	n      int // entries
@@ -41,7 +43,7 @@ type Board struct {
 func NewBoard(l *Log, u Setup) *Board {
 	b := &Board{log: l, setup: u, people: appendSetup(nil, &u)}
 	choices(func(e Event) bool {
-		b.offers = append(b.offers, offer{e, e.Fault() == AbsentPlayer, e.namesPartner()})
+		b.offers = append(b.offers, offer{e, asAllowed(e), asRefused(e), e.Fault() == AbsentPlayer, forms[e.Kind()].shape == personShape, e.namesPartner()})
 		return true
 	})
 	b.again()
@@ -182,9 +184,9 @@ func (b *Board) show(ms int64) {
 		_, did, _ := r.Apply(s, RallyTo(side))
 		v.GamePoint[side], v.MatchPoint[side] = did.Has(GameWon), did.Has(MatchWon)
 	}
+	b.follows(r, s)
 	b.write(r, s)
 	b.places(r, s)
-	b.follows(r, s)
 	v.Clock = nil
 	if c, running := b.timer.at(ms); running && ms >= 0 {
 		b.clock = c
@@ -195,7 +197,8 @@ func (b *Board) show(ms int64) {
 // write makes the texts.
 func (b *Board) write(r *Rules, s State) {
 	l, t := b.log, &b.texts
-	t.line, t.call = r.AppendLine(t.line[:0], s), r.AppendCall(t.call[:0], s)
+	t.line = append(r.appendFields(append(t.line[:0], LineVersion...), s, 0, lastPlace+1), b.tail...)
+	t.call = r.AppendCall(t.call[:0], s)
 	t.undo, t.redo = t.undo[:0], t.redo[:0]
 	if n, ok := l.Undoable(); ok {
 		t.undo = l.appendEntry(t.undo, n)
@@ -235,7 +238,8 @@ func (b *Board) follows(r *Rules, s State) {
 	b.asked, b.at = r, at
 	b.account(r, s)
 	b.offer(r, s)
-	b.steady = appendSteady(b.steady[:0], &b.shown)
+	b.steady = appendSteady(b.steady[:0], &b.shown, b.menu)
+	b.tail = r.appendFields(b.tail[:0], s, lastPlace+1, len(lineFields))
 }
 
 // steady is what a state holds that decides which events may come. In play, while
@@ -268,37 +272,49 @@ func (b *Board) account(r *Rules, s State) {
 // offer is an event that there is a button for.
 type offer struct {
 	event   Event
-	absent  bool // what an absent player loses
-	partner bool // needs a player whom singles does not have
+	allowed string // as a snapshot writes it
+	refused string // likewise
+	absent  bool   // what an absent player loses
+	person  bool   // names a player
+	partner bool   // needs a player whom singles does not have
 }
 
-// offer tries every event that there is a button for.
+// offer tries every event that there is a button for, but where another of its kind
+// has had the answer.
 func (b *Board) offer(r *Rules, s State) {
-	v := &b.shown
+	v, m := &b.shown, &b.menu
 	v.Allowed, v.Refused = v.Allowed[:0], v.Refused[:0]
-	kind, refusal := NoKind, NotRefused
+	m.allowed, m.refused = m.allowed[:0], m.refused[:0]
+	last, refusal, alike := NoKind, NotRefused, s.impersonal()
 	for i := range b.offers {
 		o := &b.offers[i]
 		e := o.event
-		if o.absent && e != v.AbsentDue {
+		if o.absent && e != v.AbsentDue || o.partner && !r.doubles {
 			continue
 		}
-		if e.Kind() != kind || kind == FirstChoice || !ofTheMoment(refusal) {
-			_, _, refusal = r.Apply(s, e)
+		if k := e.Kind(); k != last || !(alike && o.person || k != FirstChoice && ofTheMoment(refusal)) {
+			_, _, refusal, _ = r.answer(s, e)
+			last = k
 		}
-		kind = e.Kind()
-		switch {
-		case refusal == NotRefused:
+		if refusal == NotRefused {
 			v.Allowed = append(v.Allowed, e)
-		case !o.absent && (r.doubles || !o.partner):
+			m.allowed = append(m.allowed, o.allowed...)
+		} else if !o.absent {
 			v.Refused = append(v.Refused, Greyed{e, refusal})
+			m.refuse(o.refused, refusal)
 		}
 	}
 }
 
+// impersonal reports whether a state says nothing of one player that it does not say
+// of all.
+func (s State) impersonal() bool {
+	b, _ := s.Break()
+	return s.play&outMask == 0 && s.ledger&(medicalMask|carryMask) == 0 && b != MedicalBreak
+}
+
 // ofTheMoment reports whether a refusal is that of its kind of event at the moment,
-// whoever it is for; only of the first choice, where deferring is a rule of its own,
-// it need not be.
+// whoever it is for.
 func ofTheMoment(why Refusal) bool {
 	switch why {
 	case MatchClosed, MatchOver, MatchAbandoned, NotInEdition, LocalRule, InPlay:

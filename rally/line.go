@@ -68,10 +68,10 @@ func (t fieldText) letter(c byte) fieldText {
 }
 
 func (t fieldText) number(n int) fieldText {
-	if n >= 10 {
-		t = t.number(n / 10)
+	if n < 10 {
+		return t.letter('0' + byte(n))
 	}
-	return t.letter('0' + byte(n%10))
+	return t.number(n / 10).letter('0' + byte(n%10))
 }
 
 func (t fieldText) pair(a int, sep byte, b int) fieldText {
@@ -91,8 +91,12 @@ func (r *Rules) Line(s State) string {
 
 // AppendLine appends the canonical line of a state to dst.
 func (r *Rules) AppendLine(dst []byte, s State) []byte {
-	dst = append(dst, LineVersion...)
-	for i := range lineFields {
+	return r.appendFields(append(dst, LineVersion...), s, 0, len(lineFields))
+}
+
+// appendFields appends some of the fields, each after a space.
+func (r *Rules) appendFields(dst []byte, s State, from, to int) []byte {
+	for i := from; i < to; i++ {
 		dst = append(dst, ' ')
 		dst = append(dst, lineFields[i].name...)
 		dst = append(dst, '=')

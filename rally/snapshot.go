@@ -88,7 +88,7 @@ func (r *Rules) Frozen(s State, side Side) bool {
 // AppendJSON appends the snapshot as JSON, as encoding/json would write it but
 // without that package, which a browser build would carry.
 func (v *Snapshot) AppendJSON(dst []byte) []byte {
-	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), appendSteady(nil, v), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
+	return appendSnapshot(dst, v, appendSetup(nil, &v.Setup), appendSteady(nil, v, v.menu()), &texts[string]{v.Line, v.Call, v.Undo, v.Redo})
 }
 
 // texts are what a board makes anew for every snapshot.
@@ -158,7 +158,7 @@ func appendSnapshot[T string | []byte](dst []byte, v *Snapshot, people, steady [
 
 // appendSteady appends what most rallies leave as it was: what has been used and
 // given, how the match ended, which events may come, and why others may not.
-func appendSteady(dst []byte, v *Snapshot) []byte {
+func appendSteady(dst []byte, v *Snapshot, m menu) []byte {
 	w := writer(dst)
 	w.account(v)
 	w.word("outcome", v.Outcome.String())
@@ -166,22 +166,34 @@ func appendSteady(dst []byte, v *Snapshot) []byte {
 		w.word("winner", v.Winner.String())
 	}
 	w.name("allowed")
-	w = append(w, '[')
-	for _, e := range v.Allowed {
-		w.event(e)
-		w = append(w, ',')
-	}
+	w = append(append(w, '['), m.allowed...)
 	w.close(']')
 	w.name("refused")
-	w = append(w, '[')
-	for _, no := range v.Refused {
-		w = append(w, `{"event":`...)
-		w.event(no.Event)
-		w.word("why", no.Why.String())
-		w = append(w, "},"...)
-	}
+	w = append(append(w, '['), m.refused...)
 	w.close(']')
 	return w
+}
+
+// menu is which events may come, and why others may not, as the values of two lists.
+type menu struct{ allowed, refused writer }
+
+func (v *Snapshot) menu() (m menu) {
+	for _, e := range v.Allowed {
+		m.allowed = append(m.allowed, asAllowed(e)...)
+	}
+	for _, no := range v.Refused {
+		m.refuse(asRefused(no.Event), no.Why)
+	}
+	return m
+}
+
+func asAllowed(e Event) string { return `"` + e.String() + `",` }
+
+// asRefused is what stands before the reason.
+func asRefused(e Event) string { return `{"event":"` + e.String() + `","why":"` }
+
+func (m *menu) refuse(event string, why Refusal) {
+	m.refused = append(append(append(m.refused, event...), why.String()...), `"},`...)
 }
 
 // writer is JSON being written. What it writes under a name begins with a comma.

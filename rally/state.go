@@ -122,6 +122,7 @@ const (
 	lateAt     = 63 // 1: the match was forfeited by the clock
 
 	timeOutsMask = uint64(0xff) << timeOutsAt
+	medicalMask  = uint64(0xff) << medicalAt
 	opensMask    = uint64(15) << opensAt
 	carryMask    = uint64(1<<12-1)<<carryAt | 15<<sharedAt
 	lateBit      = uint64(1) << lateAt
