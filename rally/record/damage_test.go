@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -217,12 +218,53 @@ func TestWhatChecksumsShow(t *testing.T) {
 			require.Equal(t, c.code, e.Code, e.Error())
 		})
 	}
-	// Of two programs that wrote by turns, the second is left out, not mixed in.
 	mixed := join(lines[:3], other[3:6])
 	got, problems, err := record.Recover(strings.NewReader(mixed))
 	require.NoError(t, err)
 	require.Equal(t, record.ErrorCode("collision"), problems[0].Code)
 	require.Equal(t, "gA1B1", got.Log.Entry(1).String())
+}
+
+// TestTwoBranches mixes what two programs wrote into one file, one after the other and by
+// turns: what the second one wrote is left out and said, and never joined to the first.
+func TestTwoBranches(t *testing.T) {
+	rules := compile(t, "sideout-doubles-11-of3@2026")
+	written := func(entries ...string) (lines []string) {
+		l := rally.NewLog(rules, rules.New(rally.A))
+		var out strings.Builder
+		w, err := record.NewWriter(&out, rally.Setup{}, l)
+		require.NoError(t, err)
+		for _, e := range entries {
+			_, err := l.Enter(e)
+			require.NoError(t, err)
+			require.NoError(t, w.Append())
+		}
+		return strings.SplitAfter(strings.TrimSuffix(out.String(), "\n"), "\n")
+	}
+	one, two := written("gA1B1", "A", "A", "B", "A"), written("gA1B1", "A", "B", "B", "A", "B")
+	one[len(one)-1] += "\n"
+	two[len(two)-1] += "\n"
+	mixes := map[string][]string{"one after the other": append(slices.Clone(one), two[3:]...), "by turns": slices.Clone(one[:3])}
+	for i := 3; i < len(two); i++ {
+		if i < len(one) {
+			mixes["by turns"] = append(mixes["by turns"], one[i])
+		}
+		mixes["by turns"] = append(mixes["by turns"], two[i])
+	}
+	for name, lines := range mixes {
+		t.Run(name, func(t *testing.T) {
+			rec, problems, err := record.Recover(strings.NewReader(strings.Join(lines, "")))
+			require.NoError(t, err)
+			require.Len(t, problems, len(two)-3, "one for each line that was left out")
+			for _, p := range problems {
+				require.Equal(t, record.ErrorCode("collision"), p.Code, p.Error())
+			}
+			require.Equal(t, len(one)-1, rec.Log.Len())
+			for n, want := range []string{"gA1B1", "A", "A", "B", "A"} {
+				require.Equal(t, want, rec.Log.Entry(n+1).String())
+			}
+		})
+	}
 }
 
 // The same entries are taken and refused by the log, by a record and by the

@@ -57,6 +57,7 @@ type reader struct {
 	whole    int64          // bytes up to the end of the last whole line
 	lineEnd  bool           // whether that line has its end
 	before   string         // checksum of the line before; "" where it is not known
+	branch   string         // checksum of the last line left out because another writer wrote it
 	held     []int          // by number of the record, from 1: entry of the log, 0 if it was not taken
 	setups   int            // later set-ups so far
 	ms       int64          // elapsed time of the last entry that has one
@@ -223,13 +224,17 @@ func (rd *reader) take(line []byte) bool {
 		rd.report(err)
 		return false
 	}
+	before, left := rd.before, rd.branch
 	if err == nil {
 		err = rd.sealed(line, fields)
 	}
 	switch {
 	case header:
 	case err == nil:
-		err = rd.line(fields)
+		if err = rd.line(fields); err != nil && err.Code == collision {
+			rd.before, rd.branch = before, rd.before
+		}
+	case rd.branch != left: // goes on with what was left out
 	case err.Code == damaged && rd.lenient && rd.isNext(fields):
 		// What it says is looked at all the same: the lines tell if it can be so.
 		if more := rd.line(fields); more != nil && more.Code != disagrees {
@@ -278,6 +283,9 @@ func (rd *reader) sealed(line []byte, fields map[string]json.RawMessage) *Error 
 	case !sound:
 		rd.before = ""
 		return fault(damaged, "sum", "the line is not what was written: its checksum is another")
+	case before != known && before == rd.branch && before != "":
+		rd.before, rd.branch = known, sum
+		return fault(collision, "sum", "follows a line of another writer, which was left out")
 	case known != "" && before != known && fields["n"] == nil:
 		return fault(gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
 	case known != "" && before != known:
