@@ -71,6 +71,9 @@ func TestBoardFollows(t *testing.T) {
 		if running {
 			clocks++
 			require.Equal(t, clock, *v.Clock)
+			if late, _ := rally.ClockAt(l, ms+10_000_000); late.Limit > 0 {
+				require.NotZero(t, late.Asks&l.Rules().Allowed(l.State()), "what is over asks for something that may come: %s", late.Interval)
+			}
 		}
 		if n, ok := l.Undoable(); ok {
 			require.Equal(t, l.Entry(n).String(), v.Undo)

@@ -2,6 +2,7 @@ package rally
 
 import (
 	"strconv"
+	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/format"
 )
@@ -40,20 +41,32 @@ type Player struct {
 
 // SetupError reports an impossible set-up.
 type SetupError struct {
-	Field  string // dotted path, such as "sides.0.players.1"
+	Field  string // dotted path, such as "sides.0.players.1"; "" for all of it
 	Reason string
 }
 
 // Error implements error.
-func (e *SetupError) Error() string { return "rally: set-up: " + e.Field + ": " + e.Reason }
+func (e *SetupError) Error() string {
+	if e.Field == "" {
+		return "rally: set-up: " + e.Reason
+	}
+	return "rally: set-up: " + e.Field + ": " + e.Reason
+}
 
-// Validate reports the first field at fault as a [*SetupError]. Names are
-// opaque: equal names are two people unless their ids are equal too.
+// MostSetup is the most bytes that a set-up can have as JSON.
+const MostSetup = 30_000
+
+// Validate reports the first field at fault as a [*SetupError]; what it passes, a
+// record takes. Names are opaque: equal names are two people unless their ids are
+// equal too.
 func (r *Rules) Validate(u Setup) error {
 	seen := map[string]bool{}
+	if field := u.unreadable(); field != "" {
+		return &SetupError{field, "holds bytes that are not UTF-8"}
+	}
 	for side := A; side <= B; side++ {
 		for i, p := range u.Sides[side].Players {
-			at := "sides." + strconv.Itoa(int(side)) + ".players." + strconv.Itoa(i)
+			at := playerField(side, i)
 			if i == 1 && !r.doubles && p != (Player{}) {
 				return &SetupError{at, "singles has one player a side"}
 			}
@@ -72,7 +85,34 @@ func (r *Rules) Validate(u Setup) error {
 	if u.First != nil && *u.First > B {
 		return &SetupError{"first", "want side A or B"}
 	}
+	if len(appendSetup(nil, &u)) > MostSetup {
+		return &SetupError{"", "longer than " + strconv.Itoa(MostSetup) + " bytes"}
+	}
 	return nil
+}
+
+func playerField(side Side, player int) string {
+	return "sides." + strconv.Itoa(int(side)) + ".players." + strconv.Itoa(player)
+}
+
+// unreadable names the first text that is no UTF-8, and which JSON would change; "" for
+// none.
+func (u *Setup) unreadable() string {
+	texts := []struct{ field, text string }{{"match", u.Match}, {"court", u.Court}, {"referee", u.Referee}, {"began", u.Began}}
+	for side := A; side <= B; side++ {
+		team := &u.Sides[side]
+		texts = append(texts, struct{ field, text string }{"sides." + strconv.Itoa(int(side)) + ".name", team.Name})
+		for i, p := range team.Players {
+			at := playerField(side, i)
+			texts = append(texts, []struct{ field, text string }{{at + ".id", p.ID}, {at + ".name", p.Name}, {at + ".mark", p.Mark}}...)
+		}
+	}
+	for _, t := range texts {
+		if !utf8.ValidString(t.text) {
+			return t.field
+		}
+	}
+	return ""
 }
 
 // Begin returns the state that a set-up begins with.

@@ -29,6 +29,15 @@ var intervalClause = [...]format.Clause{
 	betweenGamesInterval: clause.BetweenGamesClock,
 }
 
+// intervalAsks are the kinds of events that say what follows when an interval is over.
+var intervalAsks = [...]KindSet{
+	timeOutInterval:      1 << TimeIn,
+	medicalInterval:      1<<TimeIn | 1<<PlayOnAlone | 1<<Retirement,
+	equipmentInterval:    1 << TimeIn,
+	endChangeInterval:    1 << EndsChanged,
+	betweenGamesInterval: 1 << StartGame,
+}
+
 // Clock is an interval that is running. Clocks manage a match; they never set
 // how long care may take, and their expiry retires nobody: it asks for input.
 type Clock struct {
@@ -87,8 +96,8 @@ func (t *timer) at(ms int64) (Clock, bool) {
 			c.NoticeAt = at
 		}
 	}
-	if c.Interval == medicalInterval && c.Remaining < 0 {
-		c.Asks = 1<<TimeIn | 1<<PlayOnAlone | 1<<Retirement
+	if c.Remaining < 0 {
+		c.Asks = intervalAsks[c.Interval]
 	}
 	return c, true
 }

@@ -2,6 +2,7 @@ package record_test
 
 import (
 	"bytes"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
@@ -103,6 +104,15 @@ func TestCreationThatFails(t *testing.T) {
 	var e *record.Error
 	require.ErrorAs(t, err, &e)
 	require.Equal(t, record.ErrorCode("too-long"), e.Code)
+	require.Error(t, rules.Validate(u), "of one mind")
+	own := rules.Format()
+	own.Shape = "" // its header is the longest
+	require.Empty(t, own.ID())
+	long := rally.NewLog(rally.MustCompile(own), rules.New(rally.A))
+	for u.Match = ""; rules.Validate(u) == nil; u.Match += "<" {
+	}
+	u.Match = u.Match[1:]
+	require.NoError(t, record.Write(io.Discard, u, long), "the longest that is valid, with a format of its own")
 	left, err := os.ReadDir(dir)
 	require.NoError(t, err)
 	require.Empty(t, left)

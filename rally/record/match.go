@@ -1,6 +1,8 @@
 package record
 
 import (
+	"errors"
+	"io/fs"
 	"strconv"
 	"sync"
 	"time"
@@ -11,9 +13,9 @@ import (
 // Match is a match that is kept while it is played: its log, its record, its names
 // and its clock in one. Every entry is checked first, then written and made safe on
 // the disk, and only then part of the log, so that what was answered is in the file
-// and what could not be written never happened. Make one with [Keep] of a
-// [Writer] that [Create], [Resume] or [NewWriter] made. It is safe for use by several
-// goroutines.
+// and what could not be written never happened. Make one with [Open], or with [Keep]
+// of a [Writer] that [Create], [Resume] or [NewWriter] made. It is safe for use by
+// several goroutines.
 //
 // Words for it are one call away: referee.New(m.Rules(), m.Setup()).
 type Match struct {
@@ -32,6 +34,20 @@ func Keep(w *Writer, clock func() int64) *Match {
 		clock = func() int64 { return time.Now().UnixMilli() }
 	}
 	return &Match{w: w, clock: clock, board: rally.NewBoard(w.log, w.check.out.Setup), changed: make(chan struct{})}
+}
+
+// Open keeps the match of the record at a path: it goes on with the one that is there,
+// as [Resume] does, or begins one with these names and this log, as [Create] does.
+// Times are those of the machine.
+func Open(path string, u rally.Setup, l *rally.Log) (*Match, error) {
+	_, w, err := Resume(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		w, err = Create(path, u, l)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return Keep(w, nil), nil
 }
 
 // Request asks for an entry.

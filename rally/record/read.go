@@ -428,14 +428,25 @@ func (rd *reader) setup(rules *rally.Rules, fields map[string]json.RawMessage, i
 	if err := need(fields, "setup", into); err != nil {
 		return err
 	}
-	if err := rules.Validate(*into); err != nil {
-		e := caused(badField, "setup", err)
-		if of, ok := err.(*rally.SetupError); ok {
-			e.Field, e.Reason = join("setup", of.Field), of.Reason
-		}
-		return e
+	if err := validated(rules, *into); err != nil && err.Field != "setup" { // a longer one was written before there was a limit
+		return err
 	}
 	return nil
+}
+
+// validated is what the rules say of a set-up, by the fields of a record.
+func validated(rules *rally.Rules, u rally.Setup) *Error {
+	err := rules.Validate(u)
+	if err == nil {
+		return nil
+	}
+	e := caused(badField, "setup", err)
+	if of, ok := err.(*rally.SetupError); ok {
+		if e.Field, e.Reason = join("setup", of.Field), of.Reason; of.Field == "" {
+			e.Code, e.Field = tooLong, "setup"
+		}
+	}
+	return e
 }
 
 // names takes a later set-up: names may be supplied or changed at any time.

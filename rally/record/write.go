@@ -4,10 +4,8 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"maps"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -70,10 +68,10 @@ func NewWriter(out io.Writer, u rally.Setup, l *rally.Log) (*Writer, error) {
 }
 
 func (w *Writer) begin(u rally.Setup) error {
-	if err := written(u); err != nil {
+	rules, start := w.log.Begin()
+	if err := validated(rules, u); err != nil {
 		return w.fail(err)
 	}
-	rules, start := w.log.Begin()
 	w.check.version, w.check.before = Version, noSum
 	h := headerLine{Record: Version, Edition: rules.Format().Edition, Setup: u}
 	var err error
@@ -165,7 +163,7 @@ func (w *Writer) ahead(e rally.Entry) (string, error) {
 // Setup writes a set-up that replaces the one before: names supplied or
 // changed. The side that serves first cannot change.
 func (w *Writer) Setup(u rally.Setup) error {
-	if err := written(u); err != nil {
+	if err := validated(w.log.Rules(), u); err != nil {
 		return err // nothing was written: the record is as good as before
 	}
 	return w.line(setupLine{u})
@@ -398,24 +396,4 @@ func resume(file *os.File) (*Record, *Writer, error) {
 		return nil, nil, caused(unreadable, "", err)
 	}
 	return rec, &Writer{out: file, file: file, log: rec.Log, size: check.end, check: check}, nil
-}
-
-// written names the first name in a set-up that is no text: JSON would change
-// it on the way.
-func written(u rally.Setup) *Error {
-	texts := map[string]string{"match": u.Match, "court": u.Court, "referee": u.Referee, "began": u.Began}
-	for side, team := range u.Sides {
-		at := "sides." + strconv.Itoa(side)
-		texts[at+".name"] = team.Name
-		for i, p := range team.Players {
-			at := at + ".players." + strconv.Itoa(i)
-			texts[at+".id"], texts[at+".name"], texts[at+".mark"] = p.ID, p.Name, p.Mark
-		}
-	}
-	for _, field := range slices.Sorted(maps.Keys(texts)) {
-		if !utf8.ValidString(texts[field]) {
-			return fault(badField, join("setup", field), "holds bytes that are not UTF-8")
-		}
-	}
-	return nil
 }
