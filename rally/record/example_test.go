@@ -21,7 +21,7 @@ func ExampleMatch() {
 	// From here as in README.md.
 	f, _ := format.Parse("sideout-doubles-11@2026+target=13+cap=15") // a format of your own has an id too
 	rules := rally.MustCompile(f)
-	match, err := record.Open(path, rally.Setup{Court: "2"}, rally.NewLog(rules, rules.New(rally.A)))
+	match, err := record.KeepFile(path, rally.Setup{Court: "2"}, rally.NewLog(rules, rules.New(rally.A)))
 	if err != nil {
 		panic(err) // what stands there is no record, say, or another program has it open
 	}
@@ -36,7 +36,7 @@ func ExampleMatch() {
 	fmt.Println(words.English().Say(referee.New(match.Rules(), match.Setup()).Event(tap)))
 	_ = match.Close()
 
-	rec, w, _ := record.Resume(path) // the record itself; after a restart record.Open goes on with the match
+	rec, w, _ := record.Resume(path) // the record itself; after a restart record.KeepFile goes on with the match
 	_, elsewhere := rec.Today()      // where it would score otherwise by today's rules
 	fmt.Println(rec.Log.Len(), elsewhere == nil, w.Close())
 	// Output:

@@ -13,7 +13,7 @@ import (
 // Match is a match that is kept while it is played: its log, its record, its names
 // and its clock in one. Every entry is checked first, then written and made safe on
 // the disk, and only then part of the log, so that what was answered is in the file
-// and what could not be written never happened. Make one with [Open], or with [Keep]
+// and what could not be written never happened. Make one with [KeepFile], or with [Keep]
 // of a [Writer] that [Create], [Resume] or [NewWriter] made. It is safe for use by
 // several goroutines.
 //
@@ -36,10 +36,10 @@ func Keep(w *Writer, clock func() int64) *Match {
 	return &Match{w: w, clock: clock, board: rally.NewBoard(w.log, w.check.out.Setup), changed: make(chan struct{})}
 }
 
-// Open keeps the match of the record at a path: it goes on with the one that is there,
+// KeepFile keeps the match of the record at a path: it goes on with the one that is there,
 // as [Resume] does, or begins one with these names and this log, as [Create] does.
 // Times are those of the machine.
-func Open(path string, u rally.Setup, l *rally.Log) (*Match, error) {
+func KeepFile(path string, u rally.Setup, l *rally.Log) (*Match, error) {
 	_, w, err := Resume(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		w, err = Create(path, u, l)
