@@ -118,7 +118,7 @@ func (l lines) svg(n int) (string, error) {
 	}
 	p.X.Tick.Marker, p.Y.Tick.Marker = ticks(6), ticks(6)
 	if l.Zero {
-		p.Y.Min, p.Y.Max = min(p.Y.Min, 0), max(p.Y.Max, 0)
+		p.Y.Min, p.Y.Max = min(p.Y.Min, -1), max(p.Y.Max, 1) // next to nothing is not drawn large
 	}
 	room := 0.04 * (p.Y.Max - p.Y.Min)
 	p.Y.Max += room
@@ -238,13 +238,17 @@ func (h heatMap) numbers() (*plotter.Labels, error) {
 	var at plotter.XYLabels
 	var dark []bool
 	colors := h.Scale.Colors()
+	digits := 0
+	if h.Max < 5 {
+		digits = 1
+	}
 	for x, column := range h.Cells {
 		for y, v := range column {
 			if math.IsNaN(v) {
 				continue
 			}
 			at.XYs = append(at.XYs, plotter.XY{X: float64(x), Y: float64(y)})
-			at.Labels = append(at.Labels, decimal(v, 0))
+			at.Labels = append(at.Labels, decimal(v, digits))
 			c := colors[min(len(colors)-1, int((v-h.Min)/(h.Max-h.Min)*float64(len(colors))))].(color.RGBA)
 			dark = append(dark, 299*int(c.R)+587*int(c.G)+114*int(c.B) < 128_000)
 		}
@@ -256,6 +260,9 @@ func (h heatMap) numbers() (*plotter.Labels, error) {
 	for i := range out.TextStyle {
 		s := &out.TextStyle[i]
 		s.Font.Size = min(fontSize, vg.Length(140/len(h.Cells)))
+		if len(at.Labels[i]) > 2 {
+			s.Font.Size *= 0.7 // 100 beside 100
+		}
 		s.Font.Variant = "Sans"
 		s.XAlign, s.YAlign = draw.XCenter, draw.YCenter
 		s.Color = color.Black

@@ -83,7 +83,7 @@ func diffFormats(q *question) (*answer, error) {
 			out.Effect = append(out.Effect, f)
 		}
 	}
-	d := document{Title: tell("lab.where-two-formats-differ"), Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart()}}
+	d := document{Title: tell("lab.where-two-formats-differ"), Parts: []part{namesPart(two), out.sequencePart(x, y), out.searchedPart(), out.clausesPart(x, y)}}
 	if q.each {
 		d.Parts = append(d.Parts, out.changesPart())
 	}
@@ -155,7 +155,11 @@ func (d *difference) sequencePart(x, y format.Format) part {
 		if o.Refusal != rally.NotRefused {
 			return tell("lab.refused", words.Within("refusal", words.For(o.Refusal)))
 		}
-		return o.Did.String()
+		var said []string
+		for _, one := range words.Effects(o.Did) {
+			said = append(said, language.Say(one))
+		}
+		return strings.Join(said, "; ")
 	})
 	row(tell("lab.score-call"), func(o explore.Outcome) string {
 		if o.Call == "" {
@@ -173,17 +177,47 @@ func (d *difference) sequencePart(x, y format.Format) part {
 	return p
 }
 
-// fieldWords says what a field of a canonical line is about.
+// fieldWords says what a field of a line is about.
 func fieldWords(name string) string {
-	about := words.New(words.Code("lab.field." + name))
-	if language.Check(about) != nil {
-		return name
-	}
-	return language.Say(about)
+	return orItself("lab.field.", name)
 }
 
-// valueWords says in words who serves from where; other values are plain.
+// orItself is what a name is called in a family of texts; the name where it has
+// no text there.
+func orItself(family, name string) string {
+	text := words.New(words.Code(family + strings.ReplaceAll(name, "_", "-")))
+	if language.Check(text) != nil {
+		return name
+	}
+	return language.Say(text)
+}
+
+// changeWords says which field of a format, or which switch, has which values.
+func changeWords(c explore.ClauseChange) (field string, values [2]string) {
+	short, ofGame := strings.CutPrefix(c.Field, "game.")
+	if !ofGame {
+		return c.Field, c.Values
+	}
+	return orItself("lab.format.", short), [2]string{orItself("lab.value.", c.Values[0]), orItself("lab.value.", c.Values[1])}
+}
+
+// valueWords says in words who stands and serves where, and what phase it is;
+// other values are plain.
 func valueWords(name, value string) string {
+	switch {
+	case strings.Trim(value, "-") == "":
+		return "-"
+	case name == "phase":
+		return language.Say(words.New(words.Code("phase." + value)))
+	case name == "due" && value == "e":
+		return language.Say(words.New("effect.ends-due"))
+	case name == "A" || name == "B":
+		var people []string
+		for _, player := range strings.Trim(value, "-") {
+			people = append(people, name+string(player))
+		}
+		return strings.Join(people, ", ")
+	}
 	server, rest, ok := strings.Cut(value, "@")
 	if name != "serve" || !ok {
 		return value
@@ -270,7 +304,8 @@ func courtWord(c rally.Court) words.Arg {
 }
 
 func clauseWords(c explore.ClauseChange) string {
-	text := c.Field + ": " + tell("lab.either", words.Name("one", c.Values[0]), words.Name("other", c.Values[1]))
+	field, values := changeWords(c)
+	text := field + ": " + tell("lab.either", words.Name("one", values[0]), words.Name("other", values[1]))
 	for i, s := range c.Sources {
 		if s != nil {
 			text += "; " + number(i) + " " + sourceWords(*s)
@@ -308,20 +343,36 @@ func (d *difference) searchedPart() part {
 	return p
 }
 
-func (d *difference) clausesPart() part {
+// clausesPart lists what the two say differently, and below it the rules by which
+// each of them goes.
+func (d *difference) clausesPart(x, y format.Format) part {
 	p := part{Name: "clauses", Title: tell("lab.what-the-two-say")}
 	if len(d.Clauses) == 0 {
 		p.Notes = []string{tell("lab.nothing")}
 		return p
 	}
 	p.Table = clauseTable(d.Clauses)
+	for _, c := range d.Clauses {
+		var s format.Switch
+		if s.UnmarshalText([]byte(c.Field)) != nil {
+			continue // a field of the format, which says what it is
+		}
+		text := c.Field + ":"
+		for i, f := range []format.Format{x, y} {
+			if rule := f.Rulings.Clause(s); rule != 0 { // it is asked
+				text += " " + number(i) + " " + language.Say(words.For(rule))
+			}
+		}
+		p.Then = append(p.Then, text)
+	}
 	return p
 }
 
 func clauseTable(list []explore.ClauseChange) *table {
 	t := &table{Head: []string{tell("lab.what"), number(0), number(1), tell("lab.source") + " " + number(0), tell("lab.source") + " " + number(1)}, Left: 5}
 	for _, c := range list {
-		cells := []string{c.Field, c.Values[0], c.Values[1], "", ""}
+		field, values := changeWords(c)
+		cells := []string{field, values[0], values[1], "", ""}
 		for i, s := range c.Sources {
 			if s != nil {
 				cells[3+i] = sourceWords(*s)

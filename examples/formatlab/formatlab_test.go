@@ -324,10 +324,12 @@ func TestDiff(t *testing.T) {
 		// At 10-0 the other side must win a rally, and A one while receiving.
 		require.Contains(t, text, "12 events of rallies, side A serving first: A A A A A A A A A A B A.")
 		require.Contains(t, text, "Before the last event: call 1-10, B2 serves from the right court to A1.")
-		require.Equal(t, []string{"side-out,withheld", "point,game-won,match-won"}, row(t, text, "The shortest sequence that tells them apart", "happened"))
+		require.Equal(t, []string{"side out; no point: the winner scores on its own serve only at this score", "point; game won; match won"}, row(t, text, "The shortest sequence that tells them apart", "happened"))
 		require.Equal(t, []string{"10-1", "11-1"}, row(t, text, "The shortest sequence that tells them apart", "score, A and B"))
-		require.Contains(t, text, "What makes it: game.freeze: win-on-serve or none")
-		require.Contains(t, text, "game.freeze          win-on-serve  none")
+		require.Contains(t, text, "What makes it: scores on own serve only: whoever would win the game or never held to it")
+		require.Regexp(t, `scores on own serve only +whoever would win the game +never held to it`, text)
+		require.Contains(t, strings.Join(strings.Fields(text), " "), "forfeit-score: [1] A game forfeited in play keeps the points of the side that forfeits. [2] A game forfeited in play is recorded as lost to nothing.")
+		require.NotContains(t, text, "[rule.")
 		require.Len(t, d.Incentives, 2)
 		require.Empty(t, d.Incentives[0].Found)
 		require.InDelta(t, 20.9, d.Effect[0].Rallies.Mean, 0.05)
@@ -355,9 +357,10 @@ func TestDiff(t *testing.T) {
 	})
 	t.Run("each change of an edition alone", func(t *testing.T) {
 		text := ask(t, "diff rally-singles-7@2025 rally-singles-7@2026 -each -only changes")
-		require.Contains(t, text, "game.freeze: win-on-serve or none. Shown by 8 events of rallies")
+		require.Contains(t, text, "scores on own serve only: whoever would win the game or never held to it. Shown by 8 events")
 		for _, c := range explore.Changes(parsed(t, "rally-singles-7@2025"), parsed(t, "rally-singles-7@2026")) {
-			require.Contains(t, text, "\n"+c.Field+": "+c.Values[0]+" or "+c.Values[1])
+			field, values := changeWords(c)
+			require.Contains(t, text, "\n"+field+": "+values[0]+" or "+values[1])
 		}
 		said := strings.Join(strings.Fields(text), " ")
 		require.Contains(t, said, "Shown by 1 event, before the match: vwA. In words: verbal warning, side A.")

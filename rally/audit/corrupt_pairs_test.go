@@ -142,16 +142,14 @@ func measurePairs(t *testing.T, shapes []string, trials int) []tally {
 
 func pairTable(lines []tally) string {
 	var out strings.Builder
-	out.WriteString("| one row wrong, and | trials | without a trace | detected | both within one row | both true errors among the cheapest | what happened among the cheapest | only one cheapest | server at the end certain | and right |\n|---|---|---|---|---|---|---|---|---|---|\n")
+	out.WriteString("| one row wrong, and | trials | without a trace | detected | both within one row | both true errors among the cheapest | what happened among the cheapest | only one cheapest | explanation certain | and right | server at the end certain | and right |\n|---|---|---|---|---|---|---|---|---|---|---|---|\n")
 	sum := tally{name: "all"}
 	for i := range lines {
-		y := &lines[i]
-		sum.trials, sum.hidden, sum.detected, sum.located, sum.named = sum.trials+y.trials, sum.hidden+y.hidden, sum.detected+y.detected, sum.located+y.located, sum.named+y.named
-		sum.known, sum.happened, sum.unique, sum.servers, sum.right = sum.known+y.known, sum.happened+y.happened, sum.unique+y.unique, sum.servers+y.servers, sum.right+y.right
+		sum.add(&lines[i])
 	}
 	for _, y := range append(slices.Clone(lines), sum) {
-		fmt.Fprintf(&out, "| %s | %d | %d | %s | %s | %s | %s | %s | %d | %s |\n", y.name, y.trials, y.hidden, percent(y.detected, y.trials), percent(y.located, y.trials),
-			percent(y.named, y.trials), percent(y.happened, y.known), percent(y.unique, y.trials), y.servers, percent(y.right, y.servers))
+		fmt.Fprintf(&out, "| %s | %d | %d | %s | %s | %s | %s | %s | %d | %s | %d | %s |\n", y.name, y.trials, y.hidden, percent(y.detected, y.trials), percent(y.located, y.trials),
+			percent(y.named, y.trials), percent(y.happened, y.known), percent(y.unique, y.trials), y.certain, percent(y.sure, y.certain), y.servers, percent(y.right, y.servers))
 	}
 	return out.String()
 }

@@ -435,8 +435,17 @@ type tally struct {
 	trials, hidden, detected, located, named, unique int
 	servers, right                                   int // the server at the end is certain, and is the true one
 	known, happened                                  int // what happened is known, and is among the cheapest
+	certain, sure                                    int // what happened is known, and an explanation certain; it is what happened
 	slowest                                          time.Duration
 	slow                                             string
+}
+
+// add adds up lines.
+func (y *tally) add(other *tally) {
+	for to, n := range map[*int]int{&y.trials: other.trials, &y.hidden: other.hidden, &y.detected: other.detected, &y.located: other.located, &y.named: other.named, &y.unique: other.unique,
+		&y.servers: other.servers, &y.right: other.right, &y.known: other.known, &y.happened: other.happened, &y.certain: other.certain, &y.sure: other.sure} {
+		*to += n
+	}
 }
 
 // try corrupts one log and measures what the audit makes of it.
@@ -471,8 +480,8 @@ func (y *tally) try(t *testing.T, c *corruption, r *rally.Rules, rng *rand.Rand,
 	}
 }
 
-// explained counts whether the explanation is the only cheapest one, and
-// whether what happened is among them.
+// explained counts whether the explanation is the only cheapest one, whether what
+// happened is among them, and whether what is called certain is so.
 func (y *tally) explained(w *world, rep *audit.Report) {
 	if rep.Repair == nil || rep.Repair.Ties == 1 {
 		y.unique++
@@ -482,7 +491,19 @@ func (y *tally) explained(w *world, rep *audit.Report) {
 		if rep.Repair.Has(w.truth) {
 			y.happened++
 		}
+		if allCertain(rep.Repair.Edits) {
+			y.certain++
+			if slices.Equal(slices.DeleteFunc(slices.Clone(rep.Repair.Truth), func(e rally.Event) bool { return e.Kind() == rally.StartGame }), w.truth) {
+				y.sure++
+			}
+		}
 	}
+}
+
+// allCertain reports whether an explanation changes anything, and is called
+// certain in all of it. A winner that no row names is nobody's error.
+func allCertain(edits []audit.Edit) bool {
+	return len(edits) > 0 && !slices.ContainsFunc(edits, func(e audit.Edit) bool { return !e.Certain && e.Code != "log-winner-inferred" })
 }
 
 // served counts whether the server at the end is certain, and the true one.
@@ -567,6 +588,9 @@ func leavesNoTrace(w *world) bool {
 		next, did, refusal := w.Rules.Apply(s, row.Event)
 		want := rowOf(w.Rules, s, next, row.Event.Side(), i+1, w.c)
 		want.N, want.Line = row.N, row.Line
+		if row.Game == 0 {
+			want.Game = 0
+		}
 		if refusal != rally.NotRefused || !cmp.Equal(want, *row) || row.N != 0 && row.N != i+1 {
 			return false
 		}

@@ -42,7 +42,7 @@ type dateParts struct {
 // partsOf takes a date apart; a time of day after it is left out.
 func partsOf(text string) (dateParts, bool) {
 	var p dateParts
-	s := fold(strings.NewReplacer("T", " ", "t", "t").Replace(cutTime(text)))
+	s := fold(cutTime(text))
 	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 30000 && n <= 60000 {
 		// The number of days since 1899-12-30 that a workbook holds.
 		d := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
