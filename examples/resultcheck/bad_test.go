@@ -25,6 +25,9 @@ func pack(t *testing.T, text string) string {
 	return b.String()
 }
 
+// otherFormat is what is said of a format that nobody knows.
+const otherFormat = "; not checked. Write an id such as sideout-doubles-11-of3, or pass the column over and name the format yourself"
+
 // What the program says to a file on standard input: exit status, findings and
 // the line on standard error.
 func TestBadFiles(t *testing.T) {
@@ -60,9 +63,9 @@ func TestBadFiles(t *testing.T) {
 		{"a header past a million bytes", long, program.Failed, nil, "resultcheck: -: is empty"},
 		{"no score", key + "m1,p5,p6,won,\n", program.Found, append([]string{`-:2: error: match m1: "won" cannot be read here: want scores such as 11-8; only what could be read of the row was checked`}, noPartners("m1")...), ""},
 		{"a score made a date", key + "m1,p5,p6,9-Nov,\n", program.Found, append([]string{`-:2: error: match m1: "9-Nov" looks like a score that a spreadsheet turned into a date: 11-9 or 9-11`}, noPartners("m1")...), ""},
-		{"an unknown format", key + "m1,p5,p6,11-8,triples-11\n", program.Found, []string{"-:2: error: match m1: no such format: triples-11 [format-unknown/m1/format]"}, ""},
-		{"a format of another edition", key + "m1,p5,p6,11-8,rally-singles-11@1999\n", program.Found, []string{"-:2: error: match m1: no such format: rally-singles-11@1999 [format-unknown/m1/format]"}, ""},
-		{"a row may not name a file", key + "m1,p5,p6,11-8,/etc/scoring.json\n", program.Found, []string{"-:2: error: match m1: no such format: /etc/scoring.json [format-unknown/m1/format]"}, ""},
+		{"an unknown format", key + "m1,p5,p6,11-8,triples-11\n", program.Found, []string{"-:2: error: match m1: no such format: triples-11" + otherFormat + " [format-unknown/m1/format]"}, ""},
+		{"a format of another edition", key + "m1,p5,p6,11-8,rally-singles-11@1999\n", program.Found, []string{"-:2: error: match m1: no such format: rally-singles-11@1999" + otherFormat + " [format-unknown/m1/format]"}, ""},
+		{"a row may not name a file", key + "m1,p5,p6,11-8,/etc/scoring.json\n", program.Found, []string{"-:2: error: match m1: no such format: /etc/scoring.json" + otherFormat + " [format-unknown/m1/format]"}, ""},
 		{"an id that would move the cursor", key + "\"m\x1b[2J\n1\",p5,p6,11-9x,\n", program.Found, append([]string{"-:2: error: match m\ufffd[2J\ufffd1: \"11-9x\" cannot be read here: want scores such as 11-8; only what could be read of the row was checked"}, noPartners("m\ufffd[2J\ufffd1")...), ""},
 		{"bytes that are no UTF-8", key + "m\xff,p5,p6,11-9x,\n", program.Found, append([]string{"-:2: error: match m\u00ff: \"11-9x\" cannot be read here: want scores such as 11-8; only what could be read of the row was checked"}, noPartners("m\u00ff")...), ""},
 		{"notes alone are no reason to fail", "match,games,winner,date,format\nm1,11-8,A,-,sideout-singles-11\nm2,11-8,n/a,-,sideout-singles-11\n", program.Nothing, []string{

@@ -70,8 +70,8 @@ type shown struct {
 	More                 string // of findings alike, below the last that is shown
 }
 
-// alike is findings of many matches that say the same, and cells of one column
-// that cannot be read: a few are shown, and of the others the rows.
+// alike is findings of many matches that say the same, such as a format that
+// nobody knows, and cells of one column that cannot be read: a few are shown, and of the others the rows.
 type alike struct {
 	found []shown
 	n     int
@@ -127,7 +127,7 @@ func (p *gathered) finding(f *audit.Finding, key, row string) {
 	p.cite(f)
 	sentence := p.l.Say(f.Text())
 	var same *alike
-	if f.Code == "field-unreadable" || f.Match == "" && f.About == "" {
+	if f.Code == "field-unreadable" || f.Code == "format-unknown" || f.Match == "" && f.About == "" {
 		k := alikeKey{f.Code, f.Field, sentence}
 		if f.Code == "field-unreadable" {
 			k.sentence = ""

@@ -166,3 +166,17 @@ func TestReportsAreGrouped(t *testing.T) {
 	}
 	require.Equal(t, 2+4, strings.Count(page, `href="#`), "two files, and two kinds in each of them")
 }
+
+// A format that nobody knows in every row is said once, with a count, and how many
+// matches it kept from being checked.
+func TestOneFormatThatNobodyKnows(t *testing.T) {
+	text := "date,a1,b1,games,format\n"
+	for i := range 30 {
+		text += fmt.Sprintf("2026-09-%02d,p%d,q%d,11-8 11-9,Grand Slam\n", i%28+1, i, i)
+	}
+	status, out, _ := check(text, "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, out, "30 not checked since their format is unknown")
+	require.Equal(t, 3, strings.Count(out, "no such format: Grand Slam"))
+	require.Contains(t, out, "27 more like this: rows 5, 6")
+}

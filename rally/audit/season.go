@@ -239,18 +239,34 @@ func mirrored(games []Score) []Score {
 	return out
 }
 
+// alikeSides reports whether two texts name the same side: without regard to
+// case, marks and the order of partners.
+func alikeSides(x, y string) bool {
+	if x == y {
+		return true
+	}
+	folded := func(side string) []string {
+		players := strings.Split(side, "+")
+		for i, p := range players {
+			players[i] = letters.Fold(p)
+		}
+		slices.Sort(players)
+		return players
+	}
+	return slices.Equal(folded(x), folded(y))
+}
+
 // compare compares a report with another one of the same match field by field.
 // The order of a pair and of the two sides is free, and what one of them does not
 // say is no difference.
 func (r remembered) compare(m *ReportedMatch, at Place, out []Finding) []Finding {
 	a, b, winner := shortened(entryID(&m.Sides[0], ByPair)), shortened(entryID(&m.Sides[1], ByPair)), m.Winner
 	before, games, exchanged := GamesText(r.games()), GamesText(keptGames(m.Games)), GamesText(mirrored(keptGames(m.Games)))
-	alike := func(x, y string) bool { return x == y || letters.Fold(x) == letters.Fold(y) }
 	x, y := r.field(fieldA), r.field(fieldB)
-	if alike(x, b) && alike(y, a) && !alike(x, y) {
+	if alikeSides(x, b) && alikeSides(y, a) && !alikeSides(x, y) {
 		a, b, games, exchanged, winner = b, a, exchanged, games, winner.Other()
 	}
-	if alike(x, a) && alike(y, b) && before != games && before == exchanged {
+	if alikeSides(x, a) && alikeSides(y, b) && before != games && before == exchanged {
 		at.Field = "games"
 		return append(out, NewFinding(sidesMirrored, at, words.Name("games", games), words.Name("earlier", before), r.place(at.Source)))
 	}
@@ -264,7 +280,7 @@ func (r remembered) compare(m *ReportedMatch, at Place, out []Finding) []Finding
 		{"date", r.field(fieldDate), shortened(m.Date), true}, {"format", r.field(fieldFormat), shortened(m.Format), true},
 		{"round", r.field(fieldRound), shortened(m.Round), true},
 	} {
-		if alike(f.before, f.now) || f.free && (f.before == "" || f.now == "") {
+		if alikeSides(f.before, f.now) || f.free && (f.before == "" || f.now == "") {
 			continue
 		}
 		differs = true

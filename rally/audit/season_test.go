@@ -282,6 +282,16 @@ func TestDoubleReportsAreFoundByDayAndSides(t *testing.T) {
 	}
 }
 
+// Capitals and marks do not change who the partners are, though they change the
+// order in which they are written.
+func TestPairsReportedByTheOtherClub(t *testing.T) {
+	var s audit.Season
+	home, away := pairs(t, "H1", "Renée", "Ann", "Bo", "Cy", "11-8", "11-9"), pairs(t, "G7", "Bo", "Cy", "ann", "Rene\u0301e", "8-11", "9-11")
+	home.Date, away.Date = "2026-09-12", "2026-09-12"
+	require.Empty(t, s.Add(&home, audit.Place{Source: "home.csv", Line: 2}, nil))
+	require.Equal(t, []string{"same-match-agrees: reported twice, and the reports agree (home.csv, row 2)"}, brief(s.Add(&away, audit.Place{Source: "guests.csv", Line: 2}, nil)))
+}
+
 // A waiver's key is what the match is, not where it stands: it never comes to
 // stand for another one.
 func TestKeysAreMadeOfContent(t *testing.T) {
