@@ -208,7 +208,7 @@ func TestBadLines(t *testing.T) {
 		{"a number of a thousand digits", `{"games":[[` + strings.Repeat("9", 1000) + `,8]]}`, "audit: line 4: games: want a whole number, not number " + strings.Repeat("9", 73) + "…"},
 		{"an unknown field of a side", `{"sides":[{"player":"p"}]}`, `audit: line 4: unknown field "player"`},
 		{"an id that is a number", `{"match":5}`, "audit: line 4: match: want a text, not number"},
-		{"a score that is a text", `{"games":["11-8"]}`, "audit: line 4: games: want a list, not string"},
+		{"a score that is another text", `{"games":["eleven"]}`, "audit: line 4: games: want a list, not string"},
 		{"a score of one number", `{"games":[[11,8],[11]]}`, "audit: line 4: games.1: want two numbers up to 999"},
 		{"a score of three numbers", `{"games":[[11,8,7]]}`, "audit: line 4: games.0: want two numbers up to 999"},
 		{"a score of half a point", `{"games":[[11,8.5]]}`, "audit: line 4: games: want a whole number, not number 8.5"},
@@ -227,8 +227,8 @@ func TestBadLines(t *testing.T) {
 		{"a winner that is neither side", `{"winner":"C"}`, `audit: line 4: winner: want A or B`},
 		{"nobody's retirement", `{"status":"retired","by":"home"}`, `audit: line 4: by: want A or B`},
 		{"a log of another first side", `{"format":"sideout-doubles-11","first":"us","rows":[]}`, `audit: line 4: first: want A or B`},
-		{"a row won by neither side", `{"format":"sideout-doubles-11","rows":[{"winner":"home"}]}`, `audit: line 4: rows.0.winner: want A or B`},
-		{"a row served by neither side", `{"format":"sideout-doubles-11","rows":[{"serving":"home"}]}`, `audit: line 4: rows.0.serving: want A or B`},
+		{"a row won by neither side", `{"format":"sideout-doubles-11","rows":[{"winner":"nobody"}]}`, `audit: line 4: rows.0.winner: want A or B`},
+		{"a row served by neither side", `{"format":"sideout-doubles-11","rows":[{"serving":"3"}]}`, `audit: line 4: rows.0.serving: want A or B`},
 		{"an unknown status", `{"status":"default"}`, `audit: line 4: status: unknown value "default"`},
 		{"a date of another order", `{"date":"12.09.2026"}`, "audit: line 4: date: want a date, YYYY-MM-DD"},
 		{"a log without rows", `{"first":"A"}`, "audit: line 4: rows: a log has rows"},
@@ -240,7 +240,7 @@ func TestBadLines(t *testing.T) {
 		{"a line past the bound", `{"match":"` + strings.Repeat("x", 1<<20) + `"}`, "audit: line 4: line longer than 1048576 bytes"},
 		{"starting servers of one side", `{"format":"sideout-doubles-11","starters":"A1A2","rows":[]}`, "audit: line 4: starters: want the starting servers, such as A1B1"},
 		{"a row that is a number", log("5"), "audit: line 4: rows: want an object, not number"},
-		{"an unknown field of a row", log(`{"court":"L"}`), `audit: line 4: unknown field "court"`},
+		{"a field of a row with a slip of the pen", log(`{"winer":"A"}`), `audit: line 4: winer: unknown field; is it winner?`},
 		{"a winner and an event", log(`{"winner":"A","event":"tA"}`), "audit: line 4: rows.0.winner: either a winner or an event"},
 		{"no such event", log(`{},{"event":"hop"}`), `audit: line 4: rows.1.event: no event: "hop"`},
 		{"a correction is no row", log(`{"event":"undo"}`), `audit: line 4: rows.0.event: no event: "undo"`},
@@ -254,7 +254,8 @@ func TestBadLines(t *testing.T) {
 		{"a missing score written out", log(`{"score":[-1,-1]}`), "audit: line 4: rows.0.score: want two numbers up to 999"},
 		{"a tenth game", log(`{"game":10}`), "audit: line 4: rows.0.game: want the number of a game, 1 to 9"},
 		{"a negative number", log(`{"n":-1}`), "audit: line 4: rows.0.n: want a number from 1"},
-		{"a negative time", log(`{"ms":-1}`), "audit: line 4: rows.0.ms: want milliseconds"},
+		{"a negative time", log(`{"ms":-1}`), "audit: line 4: rows.0.ms: want milliseconds, or a time such as 1:02:03"},
+		{"no time", log(`{"time":"noon"}`), "audit: line 4: rows.0.ms: want milliseconds, or a time such as 1:02:03"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/audit/internal/moment"
 )
 
 // lineForm is one line of JSON Lines: a match as [ReportedMatch] has it, or, with
@@ -43,6 +45,11 @@ type entryForm struct {
 
 // pairForm is a [Score]; null or [-1,-1] is one that is missing.
 type pairForm []int
+
+// UnmarshalJSON implements json.Unmarshaler: two numbers, "11-8", or by sides.
+func (p *pairForm) UnmarshalJSON(text []byte) error {
+	return json.Unmarshal(plainScore(text), (*[]int)(p))
+}
 
 func (p pairForm) score() (Score, bool) {
 	if p == nil {
@@ -86,12 +93,20 @@ type rowForm struct {
 	Call     string   `json:"call"` // "4-3-1"
 }
 
-// otherRowNames are names that fields of a row have elsewhere.
-var otherRowNames = map[string]string{"rally": "n", "row": "n", "number": "n", "time": "ms", "elapsed": "ms", "elapsed_ms": "ms", "won_by": "winner", "point_to": "winner"}
+// rowNames are the names of the fields of a row, and otherRowNames what they are
+// called elsewhere.
+var (
+	rowNames      = []string{"match", "game", "n", "ms", "winner", "event", "undo", "serving", "server", "receiver", "score", "call"}
+	otherRowNames = map[string]string{"rally": "n", "row": "n", "number": "n", "rally_number": "n", "set": "game", "game_number": "game", "time": "ms", "elapsed": "ms", "elapsed_ms": "ms", "timestamp": "ms", "clock": "ms",
+		"won_by": "winner", "point_to": "winner", "rally_winner": "winner", "point_winner": "winner", "winning_side": "winner", "winning_team": "winner", "serving_side": "serving", "serving_team": "serving",
+		"served_by": "server", "received_by": "receiver", "score_after": "score", "score_call": "call"}
+)
 
 // UnmarshalJSON implements json.Unmarshaler. Sources spell the same thing in
 // several ways: a score as two numbers, as "1-0" or by sides, a side in lower
-// case, a time with a fraction, a call with spaces. Unknown fields are refused.
+// case or as home and away, a time with a fraction or as a clock, a call with
+// spaces. What else a source knows of a rally is passed over, but for what is
+// nearly the name of a field: a slip of the pen would hide what it holds.
 func (f *rowForm) UnmarshalJSON(text []byte) error {
 	var all map[string]json.RawMessage
 	if err := json.Unmarshal(text, &all); err != nil {
@@ -106,21 +121,33 @@ func (f *rowForm) UnmarshalJSON(text []byte) error {
 			delete(all, other)
 		}
 	}
-	if v, ok := all["score"]; ok {
-		all["score"] = plainScore(v)
+	for name := range all {
+		if slices.Contains(rowNames, name) {
+			continue
+		}
+		for _, known := range rowNames {
+			if nearly(name, known) {
+				return &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
+			}
+		}
+		delete(all, name)
 	}
 	for _, name := range []string{"winner", "serving"} {
 		if v, ok := all[name]; ok {
 			all[name] = bytes.ToUpper(v)
-			if string(v) == "null" {
+			if side, ok := otherSides[string(all[name])]; ok {
+				all[name] = json.RawMessage(side)
+			} else if string(v) == "null" {
 				delete(all, name)
 			}
 		}
 	}
-	if v, ok := all["ms"]; ok {
-		if ms, err := strconv.ParseFloat(string(v), 64); err == nil && ms >= 0 && ms < 1<<53 {
-			all["ms"] = strconv.AppendInt(nil, int64(ms+0.5), 10)
+	if v, ok := all["ms"]; ok && string(v) != "null" {
+		ms, ok := moment.Read(strings.Trim(string(v), `"`))
+		if !ok {
+			ms = -1 // which is refused with its row
 		}
+		all["ms"] = strconv.AppendInt(nil, ms, 10)
 	}
 	if v, ok := all["call"]; ok {
 		all["call"] = bytes.ReplaceAll(v, []byte(" "), nil)
@@ -133,6 +160,22 @@ func (f *rowForm) UnmarshalJSON(text []byte) error {
 	d := json.NewDecoder(bytes.NewReader(plain))
 	d.DisallowUnknownFields()
 	return d.Decode((*form)(f))
+}
+
+// otherSides are other words for the sides, as JSON.
+var otherSides = map[string]string{`"HOME"`: `"A"`, `"AWAY"`: `"B"`, `"1"`: `"A"`, `"2"`: `"B"`, "1": `"A"`, "2": `"B"`}
+
+// nearly reports whether a letter too many, too few or wrong makes one name of
+// the other, or a letter in capitals.
+func nearly(name, known string) bool {
+	if strings.EqualFold(name, known) {
+		return true
+	}
+	if len(name) < 3 || len(known) < 4 {
+		return false
+	}
+	left := append(lettersOut(known), known)
+	return slices.ContainsFunc(append(lettersOut(name), name), func(s string) bool { return slices.Contains(left, s) })
 }
 
 // plainScore writes a score as two numbers if it is spelt as one in words or by
@@ -303,7 +346,7 @@ func (f *rowForm) row() (r Row, field, reason string) {
 	case f.N < 0 || f.N >= 1<<20:
 		return r, "n", "want a number from 1"
 	case f.Elapsed < 0:
-		return r, "ms", "want milliseconds"
+		return r, "ms", "want milliseconds, or a time such as 1:02:03"
 	}
 	if s, ok := f.Score.score(); !ok || f.Score != nil && s == noScore {
 		return r, "score", "want two numbers up to 999"

@@ -19,6 +19,8 @@ func TestSpellingsOfRows(t *testing.T) {
 	for _, row := range []string{
 		`{"rally":7,"time":12000.5,"winner":"a","score":"1-0","call":"0 - 0 - 2"}`,
 		`{"row":7,"elapsed":12001,"won_by":"A","score":{"a":1,"b":0},"call":"0-0-2"}`,
+		`{"rally":7,"time":"0:12.001","winner":"home","score_after":"1:0","call":"0-0-2","shots":11,"court":"L"}`,
+		`{"n":7,"timestamp":"00:00:12.001","winning_team":1,"score":[1,0],"score_call":"0-0-2","comment":"long"}`,
 		`{"number":7,"elapsed_ms":12000.6,"point_to":"a","score":{"home":1,"away":0},"call":"0-0 -2"}`,
 	} {
 		got, err := read(row)
@@ -26,13 +28,13 @@ func TestSpellingsOfRows(t *testing.T) {
 		require.Equal(t, want.Rows, got.Rows, row)
 	}
 	for row, says := range map[string]string{
-		`{"winner":"A","weather":3}`:  `unknown field "weather"`,
-		`{"n":1,"rally":2}`:           "says what n says",
-		`{"score":"one-nil"}`:         "score",
-		`{"winner":"home"}`:           "want A or B",
-		`{"score":{"a":1,"c":0}}`:     "score",
-		`{"ms":-1}`:                   "ms",
-		`{"winner":"A","call":"x y"}`: "call",
+		`{"winner":"A","serwer":"A1"}`: "is it server",
+		`{"n":1,"rally":2}`:            "says what n says",
+		`{"score":"one-nil"}`:          "score",
+		`{"winner":"nobody"}`:          "want A or B",
+		`{"score":{"a":1,"c":0}}`:      "score",
+		`{"ms":-1}`:                    "ms",
+		`{"winner":"A","call":"x y"}`:  "call",
 	} {
 		_, err := read(row)
 		require.ErrorContains(t, err, says, row)

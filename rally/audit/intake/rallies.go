@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
+	"github.com/evencourt/evencourt/rally/audit/internal/moment"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -281,24 +281,11 @@ func (r *rallyRow) elapsed() int64 {
 	if text == "" {
 		return 0
 	}
-	if n, err := strconv.ParseFloat(text, 64); err == nil && n >= 0 && n < 1<<53 {
-		return int64(n + 0.5)
+	ms, ok := moment.Read(text)
+	if !ok {
+		r.wrong("ms", "want.time")
 	}
-	for _, layout := range []string{time.RFC3339, "2006-01-02 15:04:05", "2006-01-02T15:04:05"} {
-		if at, err := time.Parse(layout, text); err == nil {
-			return at.UnixMilli()
-		}
-	}
-	sum := int64(0)
-	for part := range strings.SplitSeq(text, ":") {
-		n, err := strconv.ParseFloat(part, 64)
-		if err != nil || n < 0 || n >= 1000 {
-			r.wrong("ms", "want.time")
-			return 0
-		}
-		sum = sum*60 + int64(1000*n)
-	}
-	return sum
+	return ms
 }
 
 func (r *rallyRow) score() *audit.Score {
