@@ -112,18 +112,6 @@ func (c Clause) Source(e Edition) (Source, bool) {
 	return s, true
 }
 
-// Weakest is the mark of what rests on several clauses in an edition: that of
-// the least known among those that stand there. It is 0 if none does.
-func Weakest(e Edition, named ...Clause) Mark {
-	weakest := Mark(0)
-	for _, c := range named {
-		if s, ok := c.Source(e); ok {
-			weakest = max(weakest, s.Mark)
-		}
-	}
-	return weakest
-}
-
 // Status says who goes by c; 0 for no clause.
 func (c Clause) Status() Keeper {
 	if !c.exists() {

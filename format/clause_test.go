@@ -101,9 +101,6 @@ func TestClauseSources(t *testing.T) {
 		require.False(t, ok, c.String())
 		require.False(t, c.In(e), c.String())
 	}
-	require.Equal(t, Open, Weakest(E2025, clause.OrderReplay, clause.LateSideAnnulled, clause.WindowSheet))
-	require.Equal(t, Read, Weakest(E2025, clause.OrderReplay, clause.WindowSheet))
-	require.Zero(t, Weakest(E2025, clause.WindowSheet))
 }
 
 func TestClausesRoundTripAsText(t *testing.T) {

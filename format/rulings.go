@@ -369,14 +369,6 @@ func (s *Switch) UnmarshalText(text []byte) error {
 
 // parseNumber reads a decimal number below 10000 without leading zeros.
 func parseNumber(s string) (n uint16, ok bool) {
-	if s == "" || len(s) > 4 || len(s) > 1 && s[0] == '0' {
-		return 0, false
-	}
-	for i := 0; i < len(s); i++ {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, false
-		}
-		n = n*10 + uint16(s[i]-'0')
-	}
-	return n, true
+	read, err := strconv.ParseUint(s[:min(len(s), 5)], 10, 16)
+	return uint16(read), err == nil && len(s) <= 4 && (s[0] != '0' || len(s) == 1)
 }

@@ -400,17 +400,8 @@ func isPerson(s string) bool {
 
 func person(s string) Person { return Person((s[0]-'A')<<1 | (s[1] - '1')) }
 
-// parseNumber reads a decimal number without leading zeros.
+// parseNumber reads a decimal number of at most five digits without leading zeros.
 func parseNumber(s string, most int) (int, bool) {
-	if s == "" || len(s) > 5 || len(s) > 1 && s[0] == '0' {
-		return 0, false
-	}
-	n := 0
-	for i := 0; i < len(s); i++ {
-		if s[i] < '0' || s[i] > '9' {
-			return 0, false
-		}
-		n = n*10 + int(s[i]-'0')
-	}
-	return n, n <= most
+	n, err := strconv.ParseUint(s[:min(len(s), 6)], 10, 0)
+	return int(n), err == nil && n <= uint64(most) && len(s) <= 5 && (s[0] != '0' || len(s) == 1)
 }

@@ -1,7 +1,9 @@
 package rally
 
+import "github.com/evencourt/evencourt/rally/internal/names"
+
 // String returns the text name of v.
-func (v Kind) String() string { return nameOf(kindNames, v) }
+func (v Kind) String() string { return names.Of(kindNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Kind) MarshalText() ([]byte, error) { return marshal("kind", kindNames, v) }
@@ -10,7 +12,7 @@ func (v Kind) MarshalText() ([]byte, error) { return marshal("kind", kindNames, 
 func (v *Kind) UnmarshalText(text []byte) error { return unmarshal("kind", kindNames, text, v) }
 
 // String returns the text name of v.
-func (v Phase) String() string { return nameOf(phaseNames, v) }
+func (v Phase) String() string { return names.Of(phaseNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Phase) MarshalText() ([]byte, error) { return marshal("phase", phaseNames, v) }
@@ -19,7 +21,7 @@ func (v Phase) MarshalText() ([]byte, error) { return marshal("phase", phaseName
 func (v *Phase) UnmarshalText(text []byte) error { return unmarshal("phase", phaseNames, text, v) }
 
 // String returns the text name of v.
-func (v Break) String() string { return nameOf(breakNames, v) }
+func (v Break) String() string { return names.Of(breakNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Break) MarshalText() ([]byte, error) { return marshal("break", breakNames, v) }
@@ -28,7 +30,7 @@ func (v Break) MarshalText() ([]byte, error) { return marshal("break", breakName
 func (v *Break) UnmarshalText(text []byte) error { return unmarshal("break", breakNames, text, v) }
 
 // String returns the text name of v.
-func (v Cause) String() string { return nameOf(causeNames, v) }
+func (v Cause) String() string { return names.Of(causeNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Cause) MarshalText() ([]byte, error) { return marshal("cause", causeNames, v) }
@@ -37,7 +39,7 @@ func (v Cause) MarshalText() ([]byte, error) { return marshal("cause", causeName
 func (v *Cause) UnmarshalText(text []byte) error { return unmarshal("cause", causeNames, text, v) }
 
 // String returns the text name of v.
-func (v Choice) String() string { return nameOf(choiceNames, v) }
+func (v Choice) String() string { return names.Of(choiceNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Choice) MarshalText() ([]byte, error) { return marshal("choice", choiceNames, v) }
@@ -46,7 +48,7 @@ func (v Choice) MarshalText() ([]byte, error) { return marshal("choice", choiceN
 func (v *Choice) UnmarshalText(text []byte) error { return unmarshal("choice", choiceNames, text, v) }
 
 // String returns the text name of v.
-func (v Fault) String() string { return nameOf(faultNames, v) }
+func (v Fault) String() string { return names.Of(faultNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Fault) MarshalText() ([]byte, error) { return marshal("fault", faultNames, v) }
@@ -55,7 +57,7 @@ func (v Fault) MarshalText() ([]byte, error) { return marshal("fault", faultName
 func (v *Fault) UnmarshalText(text []byte) error { return unmarshal("fault", faultNames, text, v) }
 
 // String returns the text name of v.
-func (v Mistake) String() string { return nameOf(mistakeNames, v) }
+func (v Mistake) String() string { return names.Of(mistakeNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Mistake) MarshalText() ([]byte, error) { return marshal("mistake", mistakeNames, v) }
@@ -66,7 +68,7 @@ func (v *Mistake) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Reach) String() string { return nameOf(reachNames, v) }
+func (v Reach) String() string { return names.Of(reachNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Reach) MarshalText() ([]byte, error) { return marshal("reach", reachNames, v) }
@@ -75,7 +77,7 @@ func (v Reach) MarshalText() ([]byte, error) { return marshal("reach", reachName
 func (v *Reach) UnmarshalText(text []byte) error { return unmarshal("reach", reachNames, text, v) }
 
 // String returns the text name of v.
-func (v Since) String() string { return nameOf(sinceNames, v) }
+func (v Since) String() string { return names.Of(sinceNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Since) MarshalText() ([]byte, error) { return marshal("since", sinceNames, v) }
@@ -84,7 +86,7 @@ func (v Since) MarshalText() ([]byte, error) { return marshal("since", sinceName
 func (v *Since) UnmarshalText(text []byte) error { return unmarshal("since", sinceNames, text, v) }
 
 // String returns the text name of v.
-func (v Stopper) String() string { return nameOf(stopperNames, v) }
+func (v Stopper) String() string { return names.Of(stopperNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Stopper) MarshalText() ([]byte, error) { return marshal("stopper", stopperNames, v) }
@@ -95,7 +97,7 @@ func (v *Stopper) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v ResultWord) String() string { return nameOf(resultNames, v) }
+func (v ResultWord) String() string { return names.Of(resultNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v ResultWord) MarshalText() ([]byte, error) { return marshal("result", resultNames, v) }
@@ -106,7 +108,7 @@ func (v *ResultWord) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Refusal) String() string { return nameOf(refusalNames, v) }
+func (v Refusal) String() string { return names.Of(refusalNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Refusal) MarshalText() ([]byte, error) { return marshal("refusal", refusalNames, v) }
@@ -117,7 +119,7 @@ func (v *Refusal) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Hand) String() string { return nameOf(handNames, v) }
+func (v Hand) String() string { return names.Of(handNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Hand) MarshalText() ([]byte, error) { return marshal("hand", handNames, v) }
@@ -126,7 +128,7 @@ func (v Hand) MarshalText() ([]byte, error) { return marshal("hand", handNames, 
 func (v *Hand) UnmarshalText(text []byte) error { return unmarshal("hand", handNames, text, v) }
 
 // String returns the text name of v.
-func (v Depth) String() string { return nameOf(depthNames, v) }
+func (v Depth) String() string { return names.Of(depthNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Depth) MarshalText() ([]byte, error) { return marshal("depth", depthNames, v) }
@@ -135,7 +137,7 @@ func (v Depth) MarshalText() ([]byte, error) { return marshal("depth", depthName
 func (v *Depth) UnmarshalText(text []byte) error { return unmarshal("depth", depthNames, text, v) }
 
 // String returns the text name of v.
-func (v Medical) String() string { return nameOf(medicalNames, v) }
+func (v Medical) String() string { return names.Of(medicalNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Medical) MarshalText() ([]byte, error) { return marshal("medical", medicalNames, v) }
@@ -146,7 +148,7 @@ func (v *Medical) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Absence) String() string { return nameOf(absenceNames, v) }
+func (v Absence) String() string { return names.Of(absenceNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Absence) MarshalText() ([]byte, error) { return marshal("absence", absenceNames, v) }
@@ -157,7 +159,7 @@ func (v *Absence) UnmarshalText(text []byte) error {
 }
 
 // String returns the text name of v.
-func (v Carry) String() string { return nameOf(carryNames, v) }
+func (v Carry) String() string { return names.Of(carryNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Carry) MarshalText() ([]byte, error) { return marshal("carry", carryNames, v) }
@@ -166,7 +168,7 @@ func (v Carry) MarshalText() ([]byte, error) { return marshal("carry", carryName
 func (v *Carry) UnmarshalText(text []byte) error { return unmarshal("carry", carryNames, text, v) }
 
 // String returns the text name of v.
-func (v How) String() string { return nameOf(howNames, v) }
+func (v How) String() string { return names.Of(howNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v How) MarshalText() ([]byte, error) { return marshal("how", howNames, v) }
@@ -175,7 +177,7 @@ func (v How) MarshalText() ([]byte, error) { return marshal("how", howNames, v) 
 func (v *How) UnmarshalText(text []byte) error { return unmarshal("how", howNames, text, v) }
 
 // String returns the text name of v.
-func (v Interval) String() string { return nameOf(intervalNames, v) }
+func (v Interval) String() string { return names.Of(intervalNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Interval) MarshalText() ([]byte, error) { return marshal("interval", intervalNames, v) }
@@ -185,25 +187,18 @@ func (v *Interval) UnmarshalText(text []byte) error {
 	return unmarshal("interval", intervalNames, text, v)
 }
 
-func nameOf[T ~uint8](names []string, v T) string {
-	if int(v) < len(names) {
-		return names[v]
+func marshal[T ~uint8](kind string, list []string, v T) ([]byte, error) {
+	if int(v) >= len(list) {
+		return nil, &NameError{kind, names.Of(list, v)}
 	}
-	return "?"
+	return []byte(list[v]), nil
 }
 
-func marshal[T ~uint8](kind string, names []string, v T) ([]byte, error) {
-	if int(v) >= len(names) {
-		return nil, &NameError{kind, nameOf(names, v)}
-	}
-	return []byte(names[v]), nil
-}
-
-func unmarshal[T ~uint8](kind string, names []string, text []byte, v *T) error {
-	n := index(names, string(text))
-	if n < 0 {
+func unmarshal[T ~uint8](kind string, list []string, text []byte, v *T) error {
+	found, ok := names.Find[T](list, string(text))
+	if !ok {
 		return &NameError{kind, shorten(string(text))}
 	}
-	*v = T(n)
+	*v = found
 	return nil
 }

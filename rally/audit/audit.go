@@ -22,6 +22,8 @@
 // merged. Nothing here decides what a director has to decide.
 package audit
 
+import "github.com/evencourt/evencourt/rally/internal/names"
+
 import (
 	"strconv"
 
@@ -42,7 +44,7 @@ const (
 var severityNames = []string{"", "note", "warning", "error"}
 
 // String returns "note", "warning" or "error".
-func (s Severity) String() string { return nameOf(severityNames, s) }
+func (s Severity) String() string { return names.Of(severityNames, s) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
@@ -188,21 +190,13 @@ func (e *InputError) Error() string {
 	return at + e.Reason
 }
 
-func nameOf[E ~uint8](names []string, v E) string {
-	if int(v) < len(names) {
-		return names[v]
+func unmarshal[E ~uint8](list []string, kind string, text []byte, v *E) error {
+	found, ok := names.Find[E](list, string(text))
+	if !ok || len(text) == 0 {
+		return &InputError{Field: kind, Reason: "unknown value " + quote(text)}
 	}
-	return "?"
-}
-
-func unmarshal[E ~uint8](names []string, kind string, text []byte, v *E) error {
-	for i, name := range names {
-		if name != "" && name == string(text) {
-			*v = E(i)
-			return nil
-		}
-	}
-	return &InputError{Field: kind, Reason: "unknown value " + quote(text)}
+	*v = found
+	return nil
 }
 
 // quote keeps a message short and printable whatever was read.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -21,7 +22,7 @@ const (
 var whoNames = []string{"", "A", "B"}
 
 // String returns "", "A" or "B".
-func (w MaybeSide) String() string { return nameOf(whoNames, w) }
+func (w MaybeSide) String() string { return names.Of(whoNames, w) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (w MaybeSide) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
@@ -107,7 +108,7 @@ var statusNames = []string{"played", "retired", "forfeited", "withdrawn", "doubl
 	"abandoned", "resumed", "awarded", "annulled", "amended"}
 
 // String returns the text of the status.
-func (s Status) String() string { return nameOf(statusNames, s) }
+func (s Status) String() string { return names.Of(statusNames, s) }
 
 // word is the status as an argument.
 func (s Status) word() words.Arg { return words.Word("status", words.Code("status."+s.String())) }

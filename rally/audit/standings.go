@@ -7,6 +7,7 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -32,7 +33,7 @@ var criterionNames = []string{"", "league-points", "matches-won", "match-differe
 	"points-for", "head-to-head", "head-to-head-difference", "next-highest", "two-met"}
 
 // String returns the text of the criterion.
-func (c Criterion) String() string { return nameOf(criterionNames, c) }
+func (c Criterion) String() string { return names.Of(criterionNames, c) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (c Criterion) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
@@ -64,7 +65,7 @@ const (
 var byNames = []string{"pair", "team", "player"}
 
 // String returns "pair", "team" or "player".
-func (b By) String() string { return nameOf(byNames, b) }
+func (b By) String() string { return names.Of(byNames, b) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (b By) MarshalText() ([]byte, error) { return []byte(b.String()), nil }

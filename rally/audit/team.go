@@ -1,6 +1,10 @@
 package audit
 
-import "github.com/evencourt/evencourt/rally/words"
+import (
+	"github.com/evencourt/evencourt/rally/words"
+
+	"github.com/evencourt/evencourt/rally/internal/names"
+)
 
 // Unit is what decides a match of teams.
 type Unit uint8
@@ -15,7 +19,7 @@ const (
 var unitNames = []string{"matches", "games", "points"}
 
 // String returns "matches", "games" or "points".
-func (u Unit) String() string { return nameOf(unitNames, u) }
+func (u Unit) String() string { return names.Of(unitNames, u) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }

@@ -6,6 +6,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -29,7 +30,7 @@ var momentNames = []string{"before-match", "before-call", "during-rally", "at-br
 	"after-match", "suspended"}
 
 // String returns the text name of m.
-func (m Moment) String() string { return nameOf(momentNames, m) }
+func (m Moment) String() string { return names.Of(momentNames, m) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (m Moment) MarshalText() ([]byte, error) { return []byte(m.String()), nil }

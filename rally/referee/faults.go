@@ -4,6 +4,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -24,7 +25,7 @@ const (
 var callerNames = []string{"", "referee", "line-judge", "end-players", "serving-side", "receiving-side", "either-side", "offender"}
 
 // String returns the text name of c.
-func (c Caller) String() string { return nameOf(callerNames, c) }
+func (c Caller) String() string { return names.Of(callerNames, c) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (c Caller) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
@@ -45,7 +46,7 @@ const (
 var loserNames = []string{"", "serving-side", "receiving-side", "offender"}
 
 // String returns the text name of l.
-func (l FaultedSide) String() string { return nameOf(loserNames, l) }
+func (l FaultedSide) String() string { return names.Of(loserNames, l) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (l FaultedSide) MarshalText() ([]byte, error) { return []byte(l.String()), nil }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -28,7 +29,7 @@ var topicNames = []string{"", "wrong", "medical", "penalty", "correct"}
 func Topics() []Topic { return []Topic{SomethingWrong, MedicalNeed, PenaltyGiven, WrongEntry} }
 
 // String returns the text name of t.
-func (t Topic) String() string { return nameOf(topicNames, t) }
+func (t Topic) String() string { return names.Of(topicNames, t) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (t Topic) MarshalText() ([]byte, error) { return []byte(t.String()), nil }

@@ -1,20 +1,15 @@
 package referee
 
-import "github.com/evencourt/evencourt/rally"
+import (
+	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
+)
 
-func nameOf[E ~uint8](names []string, v E) string {
-	if int(v) < len(names) && names[v] != "" {
-		return names[v]
+func unmarshal[E ~uint8](list []string, kind string, text []byte, v *E) error {
+	found, ok := names.Find[E](list, string(text))
+	if !ok || len(text) == 0 {
+		return &rally.NameError{Kind: kind, Text: string(text)}
 	}
-	return "?"
-}
-
-func unmarshal[E ~uint8](names []string, kind string, text []byte, v *E) error {
-	for i, name := range names {
-		if name != "" && name == string(text) {
-			*v = E(i)
-			return nil
-		}
-	}
-	return &rally.NameError{Kind: kind, Text: string(text)}
+	*v = found
+	return nil
 }

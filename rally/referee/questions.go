@@ -4,6 +4,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -28,7 +29,7 @@ func Questions() []Question {
 }
 
 // String returns the text name of q.
-func (q Question) String() string { return nameOf(questionNames, q) }
+func (q Question) String() string { return names.Of(questionNames, q) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (q Question) MarshalText() ([]byte, error) { return []byte(q.String()), nil }
@@ -56,7 +57,7 @@ const (
 var responseNames = []string{"", "refuse", "score-only", "confirm", "put-in-order", "unruled"}
 
 // String returns the text name of r.
-func (r Response) String() string { return nameOf(responseNames, r) }
+func (r Response) String() string { return names.Of(responseNames, r) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (r Response) MarshalText() ([]byte, error) { return []byte(r.String()), nil }

@@ -6,6 +6,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -25,7 +26,7 @@ const (
 var verdictNames = []string{"unaffected", "stands", "replay", "servers-lose", "receivers-lose", "ignored"}
 
 // String returns the text name of v.
-func (v Verdict) String() string { return nameOf(verdictNames, v) }
+func (v Verdict) String() string { return names.Of(verdictNames, v) }
 
 // MarshalText implements encoding.TextMarshaler.
 func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
