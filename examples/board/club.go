@@ -1,7 +1,6 @@
 package main
 
 import (
-	"crypto/subtle"
 	"embed"
 	"encoding/json"
 	"errors"
@@ -9,10 +8,9 @@ import (
 	"io"
 	"net/http"
 	"strconv"
-	"strings"
 	"time"
 
-	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/examples/program/serve"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -42,33 +40,17 @@ func (b *club) handler() http.Handler {
 			fmt.Fprintf(w, "<p><a href=\"/court/%d\">%d</a></p>\n", c.n, c.n)
 		}
 	})
+	page := func(w http.ResponseWriter, r *http.Request, _ *court) { http.ServeFileFS(w, r, files, "page.html") }
 	mux.HandleFunc("GET /court/{n}", b.on(page))
 	mux.HandleFunc("GET /court/{n}/{secret}", b.on(page))
 	mux.HandleFunc("GET /live/{n}", b.on(b.live))
-	mux.HandleFunc("POST /court/{n}/{secret}", b.on(b.enter))
-	mux.HandleFunc("PUT /court/{n}/{secret}", b.on(b.name))
-	mux.HandleFunc("GET /court/{n}/{secret}/log", b.on(b.log))
-	mux.HandleFunc("POST /court/{n}/{secret}/next", b.on(b.next))
-	mux.HandleFunc("OPTIONS /court/", func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusNoContent) })
+	mux.HandleFunc("POST /court/{n}/{secret}", b.asked(enter))
+	mux.HandleFunc("PUT /court/{n}/{secret}", b.asked(name))
+	mux.HandleFunc("POST /court/{n}/{secret}/next", b.asked(next))
+	mux.HandleFunc("GET /court/{n}/{secret}/log", b.asked(entries))
 	mux.Handle("GET /page.css", http.FileServerFS(files))
 	mux.Handle("GET /page.js", http.FileServerFS(files))
-	headers := map[string]string{
-		"X-Content-Type-Options":  "nosniff",
-		"Referrer-Policy":         "no-referrer",
-		"Cache-Control":           "no-store",
-		"Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; frame-ancestors 'none'",
-		// A page from elsewhere, on a referee's phone, may ask too: what lets it
-		// enter is the secret, and nothing that a browser would send of itself.
-		"Access-Control-Allow-Origin":  "*",
-		"Access-Control-Allow-Methods": "*",
-		"Access-Control-Allow-Headers": "Content-Type",
-	}
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		for name, value := range headers {
-			w.Header().Set(name, value)
-		}
-		mux.ServeHTTP(w, r)
-	})
+	return serve.Apart(mux)
 }
 
 // on finds the court of a request, and lets nobody pass who gives a wrong secret.
@@ -80,7 +62,7 @@ func (b *club) on(f func(http.ResponseWriter, *http.Request, *court)) http.Handl
 			return
 		}
 		c, secret := b.courts[n-1], r.PathValue("secret")
-		if secret != "" && subtle.ConstantTimeCompare([]byte(secret), []byte(c.secret)) == 0 {
+		if secret != "" && !serve.Same(secret, c.secret) {
 			http.NotFound(w, r)
 			return
 		}
@@ -88,32 +70,67 @@ func (b *club) on(f func(http.ResponseWriter, *http.Request, *court)) http.Handl
 	}
 }
 
-func page(w http.ResponseWriter, r *http.Request, _ *court) {
-	http.ServeFileFS(w, r, files, "page.html")
+// refusal is what is answered in place of what was asked for.
+type refusal struct {
+	status int
+	code   string
+	why    words.Text
 }
 
-// live sends the words of a court, and its board after every change.
+var (
+	unread       = &refusal{http.StatusBadRequest, "unread", words.New("board.unread")}
+	otherMatch   = &refusal{http.StatusConflict, "other-match", words.New("board.stale")}
+	stillPlaying = &refusal{http.StatusConflict, "playing", words.New("board.playing")}
+	tooBusy      = &refusal{http.StatusTooManyRequests, "busy", words.New("board.busy")}
+	notWritten   = &refusal{http.StatusInternalServerError, "disk", words.New("board.disk")}
+)
+
+// fields are what an answer holds.
+type fields map[string]any
+
+// asked answers what is asked of a court, no faster than anybody can tap. Every answer
+// says which match is on the court, and how many entries it has.
+func (b *club) asked(f func(*court, *json.Decoder) (fields, *refusal)) http.HandlerFunc {
+	return b.on(func(w http.ResponseWriter, r *http.Request, c *court) {
+		status, out, no := http.StatusOK, fields{}, tooBusy
+		if r.Method == http.MethodGet || c.pace.Takes(time.Now()) {
+			read := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostBody))
+			read.DisallowUnknownFields()
+			out, no = f(c, read)
+		}
+		if no != nil {
+			status, out = no.status, fields{"code": no.code, "error": b.language.Say(no.why)}
+		}
+		m, number := c.now()
+		out["match"] = number
+		m.Read(func(l *rally.Log) { out["entries"] = l.Len() })
+		serve.Answer(w, status, out)
+	})
+}
+
+// live sends the words of a court, and its board, after every change.
 func (b *club) live(w http.ResponseWriter, r *http.Request, c *court) {
 	select {
 	case b.streams <- struct{}{}:
 		defer func() { <-b.streams }()
 	default:
-		b.refuse(w, c, http.StatusServiceUnavailable, "busy", words.New("board.busy"))
+		serve.Answer(w, http.StatusServiceUnavailable, fields{"code": tooBusy.code, "error": b.language.Say(tooBusy.why)})
 		return
 	}
-	w.Header().Set("Content-Type", "text/event-stream")
-	out := http.NewResponseController(w)
-	send := func(event string, data []byte) {
-		_ = out.SetWriteDeadline(time.Now().Add(10 * time.Second)) // whoever reads no more is left behind
-		fmt.Fprintf(w, "event: %s\ndata: %s\n\n", event, data)
-	}
-	send("words", b.plain())
+	out, said := serve.NewStream(w), map[string]string{}
 	for {
 		m, _ := c.now()
-		changed := m.Changed()
-		send("words", b.said(m))
-		send("board", m.AppendJSON(nil))
-		if out.Flush() != nil {
+		changed, drawn := m.Changed(), m.Snapshot()
+		fresh := referee.New(m.Rules(), m.Setup()).Captions(&drawn, b.language)
+		fresh["lang"], fresh["help"] = b.language.Tag(), b.language.Say(words.Effects(rally.CallHelp)[0])
+		for code, text := range fresh { // no word twice
+			if said[code] == text {
+				delete(fresh, code)
+			}
+			said[code] = text
+		}
+		text, _ := json.Marshal(fresh) // a map of texts
+		if out.Send("words", text) != nil || out.Send("board", drawn.AppendJSON(nil)) != nil {
 			return
 		}
 		select {
@@ -125,177 +142,51 @@ func (b *club) live(w http.ResponseWriter, r *http.Request, c *court) {
 	}
 }
 
-// plain are the words of a board that no match changes, by their codes.
-func (b *club) plain() []byte {
-	out := map[string]string{"lang": b.language.Tag(), "help": b.language.Say(words.Effects(rally.CallHelp)[0])}
-	for _, s := range words.Codes() {
-		switch family, _, _ := strings.Cut(string(s.Code), "."); family {
-		case "phase", "refusal", "break", "effect", "interval", "kind":
-			if len(s.Params) == 0 {
-				out[string(s.Code)] = b.language.Say(words.New(s.Code))
-			}
-		}
-	}
-	text, _ := json.Marshal(out) // a map of texts
-	return text
-}
-
-// said are the entries that a board offers or refuses now, by the names of the match.
-func (b *club) said(m *record.Match) []byte {
-	guide, drawn := referee.New(m.Rules(), m.Setup()), m.Snapshot()
-	out := map[string]string{}
-	for _, e := range drawn.Allowed {
-		out["event."+e.String()] = b.language.Say(guide.Event(e))
-	}
-	for _, no := range drawn.Refused {
-		out["event."+no.Event.String()] = b.language.Say(guide.Event(no.Event))
-	}
-	for name, entry := range map[string]string{"undo": drawn.Undo, "redo": drawn.Redo} {
-		if e, err := rally.ParseEntry(entry); err == nil {
-			out[name] = b.language.Say(guide.Entry(e))
-		}
-	}
-	text, _ := json.Marshal(out)
-	return text
-}
-
 // enter takes entries until one is refused.
-func (b *club) enter(w http.ResponseWriter, r *http.Request, c *court) {
-	read := b.reader(w, r, c)
-	if read == nil {
-		return
-	}
+func enter(c *court, read *json.Decoder) (fields, *refusal) {
 	m, no := c.now()
 	var got record.Done
 	for taken := 0; ; taken++ {
 		var ask struct {
-			ID    string `json:"id"`
-			Match int    `json:"match"`
-			N     int    `json:"n"`
-			Do    string `json:"do"`
-			MS    int64  `json:"ms"`
+			record.Request
+			Match int `json:"match"`
 		}
 		err := read.Decode(&ask)
-		if errors.Is(err, io.EOF) && taken > 0 {
-			b.answer(w, c, http.StatusOK, map[string]any{"n": got.N, "did": got.Effects, "again": got.Again})
-			return
+		switch {
+		case errors.Is(err, io.EOF) && taken > 0:
+			return fields{"n": got.N, "did": got.Effects, "again": got.Again}, nil
+		case err != nil || ask.Entry.Kind == rally.NoKind:
+			return nil, unread
+		case ask.Match != 0 && ask.Match != no:
+			return nil, otherMatch
 		}
-		e, unread := rally.ParseEntry(ask.Do)
-		if err != nil || unread != nil {
-			b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
-			return
-		}
-		if ask.Match != 0 && ask.Match != no {
-			b.refuse(w, c, http.StatusConflict, "other-match", words.New("board.stale"))
-			return
-		}
-		if got, err = m.Do(record.Request{ID: ask.ID, N: ask.N, Entry: e, Time: ask.MS}); err != nil {
-			b.failed(w, c, err)
-			return
+		if got, err = m.Do(ask.Request); err != nil {
+			return nil, refused(err)
 		}
 	}
 }
 
-// failed says why a match did not take an entry.
-func (b *club) failed(w http.ResponseWriter, c *court, err error) {
+// refused says why a match did not take an entry.
+func refused(err error) *refusal {
 	var no *rally.EntryError
 	var wrong *record.Error
 	switch {
 	case errors.As(err, &no):
-		b.refuse(w, c, http.StatusConflict, no.Refusal.String(), words.Correction(no))
+		return &refusal{http.StatusConflict, no.Refusal.String(), words.Correction(no)}
 	case errors.As(err, &wrong) && wrong.Code == "stale":
-		b.refuse(w, c, http.StatusConflict, "stale", words.New("board.stale"))
+		return &refusal{http.StatusConflict, "stale", words.New("board.stale")}
 	case errors.As(err, &wrong) && wrong.Field == "request":
-		b.refuse(w, c, http.StatusBadRequest, "other-request", words.New("board.unread"))
-	default:
-		b.refuse(w, c, http.StatusInternalServerError, "disk", words.New("board.disk"))
+		return &refusal{http.StatusBadRequest, "other-request", words.New("board.unread")}
 	}
+	return notWritten
 }
 
 // name takes a set-up: names supplied or changed.
-func (b *club) name(w http.ResponseWriter, r *http.Request, c *court) {
+func name(c *court, read *json.Decoder) (fields, *refusal) {
 	var u rally.Setup
 	m, _ := c.now()
-	if read := b.reader(w, r, c); read == nil {
-		return
-	} else if read.Decode(&u) != nil || m.Rules().Validate(u) != nil || m.Name(u) != nil {
-		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
-		return
+	if read.Decode(&u) != nil || m.Rules().Validate(u) != nil || m.Name(u) != nil {
+		return nil, unread
 	}
-	b.answer(w, c, http.StatusOK, nil)
-}
-
-// log lists what has been entered, by whichever device.
-func (b *club) log(w http.ResponseWriter, _ *http.Request, c *court) {
-	m, _ := c.now()
-	entries := []string{}
-	m.Read(func(l *rally.Log) {
-		for n := 1; n <= l.Len(); n++ {
-			entries = append(entries, l.Entry(n).String())
-		}
-	})
-	b.answer(w, c, http.StatusOK, map[string]any{"log": entries})
-}
-
-// next begins the next match of a court.
-func (b *club) next(w http.ResponseWriter, r *http.Request, c *court) {
-	read := b.reader(w, r, c)
-	if read == nil {
-		return
-	}
-	ask := struct {
-		Match  int         `json:"match"`
-		Format string      `json:"format"`
-		Setup  rally.Setup `json:"setup"`
-	}{Format: c.rules.Format().ID()}
-	err := read.Decode(&ask)
-	f, unknown := format.Parse(ask.Format)
-	if err != nil || unknown != nil {
-		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
-		return
-	}
-	rules := rally.MustCompile(f)
-	if rules.Validate(ask.Setup) != nil {
-		b.refuse(w, c, http.StatusBadRequest, "unread", words.New("board.unread"))
-		return
-	}
-	switch err := c.next(ask.Match, rules, ask.Setup); err {
-	case nil:
-		b.answer(w, c, http.StatusOK, nil)
-	case errPlaying:
-		b.refuse(w, c, http.StatusConflict, "playing", words.New("board.playing"))
-	case errStale:
-		b.refuse(w, c, http.StatusConflict, "other-match", words.New("board.stale"))
-	default:
-		b.refuse(w, c, http.StatusInternalServerError, "disk", words.New("board.disk"))
-	}
-}
-
-// reader reads what is sent to a court, no faster than anybody can tap; nil where
-// that has been answered.
-func (b *club) reader(w http.ResponseWriter, r *http.Request, c *court) *json.Decoder {
-	if !c.pace.takes(time.Now()) {
-		b.refuse(w, c, http.StatusTooManyRequests, "busy", words.New("board.busy"))
-		return nil
-	}
-	read := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostBody))
-	read.DisallowUnknownFields()
-	return read
-}
-
-func (b *club) refuse(w http.ResponseWriter, c *court, status int, code string, why words.Text) {
-	b.answer(w, c, status, map[string]any{"code": code, "error": b.language.Say(why)})
-}
-
-// answer says besides which match is on the court, and how many entries it has.
-func (b *club) answer(w http.ResponseWriter, c *court, status int, fields map[string]any) {
-	m, no := c.now()
-	out := map[string]any{"match": no}
-	m.Read(func(l *rally.Log) { out["entries"] = l.Len() })
-	for name, value := range fields {
-		out[name] = value
-	}
-	w.Header().Set("Content-Type", "application/json")
-	w.WriteHeader(status)
-	_ = json.NewEncoder(w).Encode(out) // whoever asked may have gone
+	return fields{}, nil
 }

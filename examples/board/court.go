@@ -1,16 +1,12 @@
 package main
 
 import (
-	"crypto/rand"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"sync"
-	"time"
 
+	"github.com/evencourt/evencourt/examples/program/serve"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -22,7 +18,7 @@ type court struct {
 	dir    string
 	secret string
 	rules  *rally.Rules // of matches that name no others
-	pace   pace
+	pace   serve.Pace
 
 	mu    sync.Mutex
 	no    int // number of its match, from 1
@@ -31,14 +27,10 @@ type court struct {
 
 // open goes on with the last match of a court, or begins its first one.
 func open(dir string, n int, rules *rally.Rules) (*court, error) {
-	c := &court{n: n, dir: dir, rules: rules}
-	key := filepath.Join(dir, fmt.Sprintf("court-%d.key", n))
-	text, _ := os.ReadFile(key)
-	if c.secret = strings.TrimSpace(string(text)); len(c.secret) < 20 {
-		c.secret = rand.Text()
-		if err := os.WriteFile(key, []byte(c.secret+"\n"), 0o600); err != nil {
-			return nil, err
-		}
+	c := &court{n: n, dir: dir, rules: rules, pace: serve.Pace{Second: mostASecond}}
+	var err error
+	if c.secret, err = serve.Secret(filepath.Join(dir, fmt.Sprintf("court-%d.key", n))); err != nil {
+		return nil, err
 	}
 	no := 1
 	for ; ; no++ {
@@ -54,12 +46,9 @@ func (c *court) path(no int) string {
 }
 
 func (c *court) keep(no int, rules *rally.Rules, u rally.Setup) error {
-	_, w, err := record.Resume(c.path(no))
-	if errors.Is(err, fs.ErrNotExist) {
-		w, err = record.Create(c.path(no), u, rally.NewLog(rules, rally.State{}))
-	}
+	match, err := record.KeepFile(c.path(no), u, rally.NewLog(rules, rally.State{}))
 	if err == nil {
-		c.no, c.match = no, record.Keep(w, nil)
+		c.no, c.match = no, match
 	}
 	return err
 }
@@ -71,13 +60,8 @@ func (c *court) now() (*record.Match, int) {
 	return c.match, c.no
 }
 
-var (
-	errPlaying = errors.New("the match on the court is not over")
-	errStale   = errors.New("another match is on the court")
-)
-
 // next begins a match, once however often it is asked for.
-func (c *court) next(no int, rules *rally.Rules, u rally.Setup) error {
+func (c *court) next(no int, rules *rally.Rules, u rally.Setup) *refusal {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	last := c.match
@@ -85,33 +69,14 @@ func (c *court) next(no int, rules *rally.Rules, u rally.Setup) error {
 	case no == c.no:
 		return nil
 	case no != c.no+1:
-		return errStale
+		return otherMatch
 	case last.Snapshot().Phase < rally.Over:
-		return errPlaying
+		return stillPlaying
 	}
-	if err := c.keep(no, rules, u); err != nil {
-		return err
+	if c.keep(no, rules, u) != nil || last.Close() != nil {
+		return notWritten
 	}
-	return last.Close()
-}
-
-// pace lets so many pass a second.
-type pace struct {
-	mu   sync.Mutex
-	next time.Time // when all that passed would have been taken one by one
-}
-
-func (p *pace) takes(now time.Time) bool {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.next.Before(now) {
-		p.next = now
-	}
-	if p.next.Sub(now) > time.Second {
-		return false
-	}
-	p.next = p.next.Add(time.Second / mostASecond)
-	return true
+	return nil
 }
 
 // demo are the names of the invented ladder.

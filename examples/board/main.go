@@ -31,7 +31,7 @@
 // refused; sent again, what was taken adds nothing. Every answer holds the number of
 // the "match" on the court and of its "entries"; an entry's is that of the last one:
 //
-//	200 {"match": 1, "entries": 12, "n": 12, "did": ["point"], "again": false}
+//	200 {"match": 1, "entries": 12, "n": 12, "did": "point", "again": false}
 //	409 {"match": 1, "entries": 13, "code": "stale", "error": "Somebody else has …"}
 //
 // A "code" is that of the refusal ("no-break"), "stale" or "other-match" (409: ask for

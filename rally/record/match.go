@@ -50,19 +50,20 @@ func KeepFile(path string, u rally.Setup, l *rally.Log) (*Match, error) {
 	return Keep(w, nil), nil
 }
 
-// Request asks for an entry.
+// Request asks for an entry. As JSON it is what a device sends: {"id": "p1-7", "n": 12,
+// "do": "A", "ms": 1795760000000}, of which only "do" is needed.
 type Request struct {
 	// ID names the request, so that it may be sent again by whoever had no
 	// answer: it adds its entry once. At most [MostRequest] bytes; "" for none. It is
 	// kept in the record, and so known after a restart.
-	ID string
+	ID string `json:"id,omitempty"`
 	// N is the number that the entry is to have: it is refused as "stale" where
 	// another device has been there first. 0 for whichever is the next.
-	N     int
-	Entry rally.Entry
+	N     int         `json:"n,omitempty"`
+	Entry rally.Entry `json:"do"`
 	// Time is when it happened, on the clock of the match, for what was entered on
 	// a device without a connection; 0, and what has yet to come, for now.
-	Time int64
+	Time int64 `json:"ms,omitempty"`
 }
 
 // MostRequest is the most bytes that the name of a request can have.
@@ -70,10 +71,10 @@ const MostRequest = 64
 
 // Done says what a request has added.
 type Done struct {
-	N       int            // number of the entry
-	Effects rally.Effects  // what it did
-	Changes []rally.Change // what a correction changed of earlier entries
-	Again   bool           // the request had been carried out before; nothing was added
+	N       int            `json:"n"`                 // number of the entry
+	Effects rally.Effects  `json:"did"`               // what it did
+	Changes []rally.Change `json:"changes,omitempty"` // what a correction changed of earlier entries
+	Again   bool           `json:"again"`             // the request had been carried out before; nothing was added
 }
 
 // Do adds an entry. The error is that of [rally.Log.Do] where the log does not take

@@ -1,4 +1,5 @@
-// Package serve is how a program of examples serves pages until it is interrupted.
+// Package serve is how a program of examples serves pages until it is interrupted, and
+// guards what they may do.
 package serve
 
 import (
