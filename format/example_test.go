@@ -49,3 +49,16 @@ func ExampleCustom() {
 	// sideout-doubles-11@2026+target=13+win-by=1+cap=15 <nil>
 	// 2 time-outs, ends change at 7
 }
+
+// What a club plays otherwise than the edition.
+func ExampleFormat_Deviations() {
+	book, _ := format.Parse("sideout-doubles-11@2026")
+	club, _ := format.Parse("sideout-doubles-11@2026+target=9+change-ends-at=5+foul-value=award")
+	for _, d := range book.Deviations(club) {
+		fmt.Println(d.Field, d.Was, "->", d.Is)
+	}
+	// Output:
+	// target 11 -> 9
+	// change-ends-at 6 -> 5
+	// foul-value remove -> award
+}

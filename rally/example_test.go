@@ -193,3 +193,37 @@ func ExampleLog_Do() {
 	// format sideout-doubles-11-of3@2026 next Haddad <nil>
 	// now sideout-doubles-11-of3@2025 then sideout-doubles-11-of3@2026
 }
+
+// What a repair would change, before anybody confirms it.
+func ExampleLog_Would() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2026"))
+	log := rally.NewLog(rules, rules.New(rally.A))
+	for _, e := range []string{"A", "A", "B"} {
+		log.Enter(e)
+	}
+	repair, _ := rally.ParseEntry("amend 2 B")
+	_, changes, _ := log.Would(repair)
+	for _, c := range changes {
+		fmt.Println(c.N, c.Before.Effects, c.Before.Score, "->", c.After.Effects, c.After.Score)
+	}
+	fmt.Println(log)
+	// Output:
+	// 2 point [2 0] -> side-out [1 0]
+	// 3 side-out [2 0] -> point [1 1]
+	// sideout-doubles-11@2026 entries=3 game=1 won=0:0 score=2-0 phase=play
+}
+
+// A decision with the clauses that it rests on.
+func ExampleRules_Decide() {
+	rules := rally.MustCompile(mustParse("sideout-doubles-11@2023-08"))
+	state, _, _ := rules.Apply(rules.New(rally.A), rally.RallyTo(rally.B))
+	wrongServer, _ := rally.ParseEvent("stop?server,struck,byref")
+	_, did, _, by := rules.Decide(state, wrongServer)
+	fmt.Println(did, by)
+	for _, g := range rules.Grounds(by) {
+		fmt.Println(g.Source.Rule, g.Source.Mark)
+	}
+	// Output:
+	// replay order-replay
+	// 4.B.9.a read
+}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
@@ -167,4 +168,38 @@ func mustFormat(id string) format.Format {
 		panic(err)
 	}
 	return f
+}
+
+// A phone that had no connection sends an hour later what was tapped; another device
+// has been there first.
+func ExampleMatch_Do() {
+	rules := rally.MustCompile(mustFormat("sideout-doubles-11@2026"))
+	match, _ := record.KeepFile(scratch(), rally.Setup{}, rally.NewLog(rules, rules.New(rally.A)))
+	defer match.Close()
+	tapped := time.Now().Add(-time.Hour).UnixMilli()
+	for i, e := range []rally.Event{rally.RallyTo(rally.A), rally.RallyTo(rally.B), rally.OfSide(rally.TimeOut, rally.A)} {
+		_, err := match.Do(record.Request{N: i + 1, Entry: e.Entry(), Time: tapped + int64(i)*20_000})
+		fmt.Println(e, err)
+	}
+	_, err := match.Do(record.Request{N: 3, Entry: rally.RallyTo(rally.A).Entry()})
+	fmt.Println(err)
+	match.Read(func(l *rally.Log) {
+		from, _ := l.Time(1)
+		to, _ := l.Time(3)
+		fmt.Println(to-from, "ms between them")
+	})
+	// Output:
+	// A <nil>
+	// B <nil>
+	// tA <nil>
+	// record: n: is 3, but the next entry is number 4
+	// 40000 ms between them
+}
+
+// Values with a text in a text column of a database.
+func ExampleColumn() {
+	stored, _ := record.Column[format.Format]{V: mustFormat("sideout-doubles-11@2026+target=13")}.Value()
+	var back record.Column[format.Format]
+	fmt.Println(stored, back.Scan(stored), back.V.Game.Target)
+	// Output: sideout-doubles-11@2026+target=13 <nil> 13
 }

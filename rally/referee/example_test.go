@@ -122,3 +122,24 @@ func BenchmarkRuling(b *testing.B) {
 		})
 	}
 }
+
+// What a page shows in place of the codes of a board, in German.
+func ExampleGuide_Captions() {
+	f, _ := format.Parse("sideout-doubles-11@2026")
+	rules := rally.MustCompile(f)
+	u := rally.Setup{Sides: [2]rally.Team{{Players: [2]rally.Player{{Name: "Imani Okafor"}, {Name: "Tomasz Zielinski"}}}}}
+	log := rally.NewLog(rules, rules.New(rally.A))
+	log.Enter("A")
+	log.Enter("tA")
+	v := rally.NewBoard(log, u).Snapshot(-1)
+	said := referee.New(rules, u).Captions(&v, words.German())
+	for _, code := range []string{"phase.play", "break.t", "event.tB", "refusal.no-request", "undo"} {
+		fmt.Println(code, "=", said[code])
+	}
+	// Output:
+	// phase.play = im Spiel
+	// break.t = Auszeit
+	// event.tB = Auszeit, B1 und B2
+	// refusal.no-request = der Spieler hat nicht um medizinische Auszeit gebeten
+	// undo = Auszeit, Imani Okafor und Tomasz Zielinski
+}
