@@ -88,13 +88,18 @@ type Switch struct {
 // Rulings is what penalties and incidents need besides.
 type Rulings struct {
 	Switches []Switch `json:"switches"`
-	// Ladder says by its cells what a warning or a foul comes to: 0 nothing more,
-	// 1 a point, 2 the game, 3 the match.
-	Ladder   string   `json:"ladder"`
-	Mistakes []string `json:"mistakes"`
-	Reaches  []string `json:"reaches"`
-	Sinces   []string `json:"sinces"`
-	Stoppers []string `json:"stoppers"`
+	// Ladder has a digit a cell, the place in Rungs of what a warning or a foul
+	// comes to: 0 nothing more, 1 a point, 2 the game, 3 the match, and by which
+	// clause, or by that which stands in its place; "" by the value of a foul.
+	Ladder string   `json:"ladder"`
+	Rungs  [][2]any `json:"rungs"`
+	// Accepted is the clause by which an event of a kind is taken, where no other
+	// decides.
+	Accepted map[string]string `json:"accepted"`
+	Mistakes []string          `json:"mistakes"`
+	Reaches  []string          `json:"reaches"`
+	Sinces   []string          `json:"sinces"`
+	Stoppers []string          `json:"stoppers"`
 }
 
 // Clauses is what is known of each clause, by id: from edition, to edition,
@@ -113,7 +118,7 @@ func New() (*Pack, error) {
 		p.Core.Editions = append(p.Core.Editions, e.String())
 	}
 	p.Core.Default = format.Default.String()
-	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.sports, b.ladder, b.names, b.clauses} {
+	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.sports, b.ladder, b.accepted, b.names, b.clauses} {
 		if err := step(p); err != nil {
 			return nil, err
 		}

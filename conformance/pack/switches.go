@@ -148,16 +148,25 @@ func (b *builder) ladder(p *Pack) error {
 			if err != nil {
 				return err
 			}
-			_, did, _ := r.Apply(s, rally.OfSide(kind, rally.A))
-			cell := byte('0')
+			_, did, _, by := r.Decide(s, rally.OfSide(kind, rally.A))
+			rung := [2]any{0, by.First().String()}
 			switch {
 			case did.Has(rally.MatchForfeited):
-				cell = '3'
+				rung[0] = 3
 			case did.Has(rally.GameForfeited):
-				cell = '2'
+				rung[0] = 2
 			case did.Has(rally.PenaltyPoint):
-				cell = '1'
+				rung[0] = 1
 			}
+			if slices.Contains(fouls, by.First().String()) {
+				rung[1] = ""
+			}
+			at := slices.Index(p.Rulings.Rungs, rung)
+			if at < 0 {
+				at = len(p.Rulings.Rungs)
+				p.Rulings.Rungs = append(p.Rulings.Rungs, rung)
+			}
+			cell := byte('0' + at)
 			switch at := i*12 + min(tw, 2)*4 + min(tf, 1)*2 + min(gf, 1); {
 			case cells.Len() == at:
 				cells.WriteByte(cell)
@@ -168,6 +177,30 @@ func (b *builder) ladder(p *Pack) error {
 		}
 	}
 	p.Rulings.Ladder = cells.String()
+	return nil
+}
+
+// taken are the clauses by which an event of a kind is taken, where no other
+// decides; whoever plays the pack is compared with the library.
+var taken = map[rally.Kind]format.Clause{
+	rally.Replay: clause.ReplayChangesNothing, rally.StartGame: clause.StarterNamed, rally.EndsChanged: clause.EndChangeLatch,
+	rally.Exchange: clause.ExchangeOfCourts, rally.FirstChoice: clause.FirstChoice, rally.TimeOut: clause.TimeOutPerGame,
+	rally.TimeIn: clause.TimeOutKeeps, rally.EquipmentTimeOut: clause.Equipment, rally.RefereeTimeOut: clause.RefereeBreak,
+	rally.BloodTimeOut: clause.Blood, rally.HazardTimeOut: clause.RefereeBreak, rally.IllnessTimeOut: clause.RefereeStopsForSafety,
+	rally.MedicalRequest: clause.Medical, rally.MedicalValid: clause.MedicalOnce, rally.HelpArrived: clause.MedicalFromArrival,
+	rally.PlayOnAlone: clause.OnePlayer, rally.Concussion: clause.Concussion, rally.VerbalWarning: clause.VerbalWarning,
+	rally.CarryVerbal: clause.CarriedPenalties, rally.CarryWarning: clause.CarriedPenalties, rally.CarryFoul: clause.CarriedPenalties,
+	rally.CarrySameVerbal: clause.CarriedPenalties, rally.CarrySameWarning: clause.CarriedPenalties, rally.CarrySameFoul: clause.CarriedPenalties, rally.ChallengeWithdrawn: clause.ChallengeDropped, rally.Ejection: clause.Ejection,
+	rally.Expulsion: clause.Ejection, rally.GameForfeit: clause.GameForfeit, rally.MatchForfeit: clause.ForfeitEndsMatch,
+	rally.DoubleForfeit: clause.DoubleForfeit, rally.Retirement: clause.RetirementWhen, rally.Withdrawal: clause.Withdrawal,
+	rally.LateArrival: clause.LateGame, rally.Abandon: clause.Resumed, rally.ResumePlay: clause.Resumed, rally.SheetReturned: clause.SheetFinal,
+}
+
+func (b *builder) accepted(p *Pack) error {
+	p.Rulings.Accepted = map[string]string{}
+	for k, c := range taken {
+		p.Rulings.Accepted[k.String()] = c.String()
+	}
 	return nil
 }
 

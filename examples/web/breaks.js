@@ -1,7 +1,7 @@
 // Breaks of the referee, equipment and medical time, and players who are out.
 import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, RECORDED, ABSENT,
   part, endBreak, begin, nothingWaits, breakOf, asking} from './core.js';
-import {chargeOr, warn} from './penalties.js';
+import {chargeOr, warn, joined} from './penalties.js';
 
 const phase = s => s[PHASE];
 const partner = p => p ^ 1;
@@ -34,15 +34,19 @@ function medicalAnswer(r, s, {kind, person, side}) {
   if (kind === 'medical-valid') {
     s[DID] |= MEDICAL_USED;
     s[MEDICAL + person] = s[BREAK] >= BLOOD ? 3 : 2; // what must be dealt with stays; the break that was granted follows it
-    if (s[BREAK] < BLOOD) [s[BREAK], s[OWNER]] = [CARE, person];
+    if (s[BREAK] >= BLOOD) return '- medical-once medical-in-break';
+    [s[BREAK], s[OWNER]] = [CARE, person];
     return;
   }
   s[MEDICAL + person] = 0;
   endCare(s, person);
   const trial = s.slice(), why = requestCosts(r, trial, kind, side);
-  if (why && why.startsWith('not-in-edition')) s[DID] |= RECORDED; // no penalty that can be given now; it is on record all the same
-  else if (why) return why;
-  else trial.forEach((v, at) => { s[at] = v; });
+  if (why.startsWith('not-in-edition')) {
+    s[DID] |= RECORDED; // no penalty that can be given now; it is on record all the same
+    return why.replace('not-in-edition', '-');
+  }
+  trial.forEach((v, at) => { s[at] = v; });
+  return why;
 }
 
 // Ends the medical break of a player, unless another waits for his; false if it was not running.
@@ -55,11 +59,14 @@ function endCare(s, person) {
 }
 
 function requestCosts(r, s, kind, side) {
-  const cost = kind === 'medical-withdrawn' ? r.takes('medical-rescinded') && 1 : {'medical-invalid-warned': 2, 'medical-invalid-charged': 3}[r.clause('medical-invalid')];
-  if (cost === 1) return chargeOr(r, s, side, () => { s[DID] |= RECORDED; });
-  if (cost === 2) return warn(r, s, side);
-  if (cost === 3) return chargeOr(r, s, side, () => warn(r, s, side));
-  s[DID] |= RECORDED;
+  const by = kind === 'medical-withdrawn' ? r.takes('medical-rescinded') ? 'medical-rescinded' : 'medical-kept' : r.clause('medical-invalid') || 'medical-invalid-free';
+  const costs = {
+    'medical-rescinded': () => chargeOr(r, s, side, () => { s[DID] |= RECORDED; }),
+    'medical-invalid-warned': () => warn(r, s, side),
+    'medical-invalid-charged': () => chargeOr(r, s, side, () => warn(r, s, side)),
+  }[by];
+  if (!costs) s[DID] |= RECORDED;
+  return joined(by, costs?.() || '-');
 }
 
 const outBy = (s, p) => 'player-out ' + (s[OUT + p] === 2 ? 'concussion' : 'one-player');
@@ -84,10 +91,13 @@ Object.assign(part.handlers, {
   referee: refereeBreak(REFEREE), blood: refereeBreak(BLOOD), hazard: refereeBreak(BLOOD + 1), illness: refereeBreak(BLOOD + 2),
   dealt(r, s) {
     if (s[BREAK] < BLOOD) return 'no-break one-moment';
+    const by = s[BREAK] === BLOOD ? '- blood' : '- referee-break';
     endBreak(s);
     const waits = [3, 1].map(m => [0, 1, 2, 3].find(p => s[MEDICAL + p] === m)).find(p => p !== undefined); // granted goes before asked
     nothingWaits(s);
-    if (waits !== undefined) begin(s, CARE, waits);
+    if (waits === undefined) return by;
+    begin(s, CARE, waits);
+    return by + ' medical-in-break';
   },
   'medical-request'(r, s, {person}) {
     const m = s[MEDICAL + person];
@@ -96,7 +106,10 @@ Object.assign(part.handlers, {
     if (s[OUT + person]) return outBy(s, person);
     s[MEDICAL + person] = 1;
     s[DID] |= CALL_HELP;
-    if (s[BREAK] < BLOOD && s[BREAK] !== CARE) begin(s, CARE, person);
+    if (s[BREAK] >= BLOOD) return '- medical-in-break';
+    if (s[BREAK] === CARE) return '- medical-two';
+    begin(s, CARE, person);
+    return s[MEDICAL + partner(person)] === 2 ? '- medical medical-partner' : undefined;
   },
   'medical-valid': medicalAnswer, 'medical-invalid': medicalAnswer, 'medical-withdrawn': medicalAnswer,
   'help-arrived'(r, s, {person}) {

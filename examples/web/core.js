@@ -28,6 +28,7 @@ export const part = {
   handlers: Object.create(null), // by kind: (rules, state, event)
   corrections: Object.create(null), // by kind: what a log does, see log.js
   switches: [...pack.switches],
+  accepted: {}, // by kind: "- CLAUSE", what an event is taken by
   ready() {}, // what stands between the players and the next serve
   absent() {}, // the same once the game is open
   parse: text => /[?:]/.test(text) ? {kind: 'later', text} : undefined, // events that no list holds
@@ -133,11 +134,11 @@ export class Rules {
   apply(state, text) {
     const event = typeof text === 'string' ? parseEvent(text) : text, s = state.slice();
     s[DID] = 0;
-    const [refused, ...by] = (this.decide(s, event) || '-').split(' '), clauses = by.map(c => this.instead[c] || c);
-    if (refused !== '-') return {state, did: 0, refused, clauses};
+    const [refused, ...by] = (this.decide(s, event) || part.accepted[event.kind] || '-').split(' ');
+    if (refused !== '-') return {state, did: 0, refused, clauses: by.map(c => this.instead[c] || c)};
     const did = s[DID];
     s[DID] = 0;
-    return {state: s, did, clauses};
+    return {state: s, did, clauses: by};
   }
 
   decide(s, e) {

@@ -101,12 +101,15 @@ function warned1999(r, s, winner, serving) {
   else played.forEach((v, at) => { s[at] = v; });
   if (over) {
     s[DID] |= RECORDED | (second ? FOULED : WARNED);
-    return count(s, (second ? FOULS : WARNINGS) + serving, 7);
+    count(s, (second ? FOULS : WARNINGS) + serving, 7);
+    return (second ? '- order-second-offence' : '- order-stands-warned') + ' won-stays-won';
   }
-  if (!second) return warn(r, s, serving);
-  count(s, FOULS + serving, 7);
-  s[DID] |= FOULED;
-  return movePoint(r, s, serving);
+  if (second) {
+    count(s, FOULS + serving, 7);
+    s[DID] |= FOULED;
+  }
+  const cost = second ? movePoint(r, s, serving) : warn(r, s, serving);
+  return refusedBy(cost) ? cost : second ? '- order-second-offence ' + r.clause('second-offence') : '- order-stands-warned';
 }
 
 // The verdict on a claim, and the clauses that decided.

@@ -1,4 +1,5 @@
 // Warnings, fouls and challenges, what is carried from the last match, and lateness.
+import pack from './pack/core.js';
 import rulings from './pack/rulings.js';
 import {GAME, WON, SCORE, OPENS, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, SHARED, LATE, DID, BEFORE,
   BETWEEN, OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, MATCH_WON, RECORDED, MOST_POINTS, part,
@@ -10,45 +11,65 @@ const partner = p => p ^ 1;
 // What the ladder makes of a warning or a foul, by what the side has been given before.
 function rung(r, s, side, foul) {
   const at = (foul + 2 * r.takes('two-fouls-game') + 4 * r.takes('made-foul-counts')) * 12;
-  return rulings.ladder[at + Math.min(s[WARNINGS + side], 2) * 4 + Math.min(s[FOULS + side], 1) * 2 + Math.min(s[FORFEITS + side], 1)];
+  return rulings.rungs[rulings.ladder[at + Math.min(s[WARNINGS + side], 2) * 4 + Math.min(s[FOULS + side], 1) * 2 + Math.min(s[FORFEITS + side], 1)]];
+}
+
+// The reading that stands in the place of a clause, which may be no reading at all.
+function standing(r, clause) {
+  const row = r.rows.find(row => row.clauses?.includes(clause));
+  return row && r.clause(row.name) || clause;
 }
 
 const noFoulNow = (r, s) => phase(s) !== BETWEEN || r.takes('fouls-between') || r.takes('warning-between') ? undefined :
   'not-in-edition no-warning-between no-fouls-between';
 
 function climb(r, s, side, foul) {
-  const to = rung(r, s, side, foul), waits = foul || to === '1' ? noFoulNow(r, s) : undefined;
+  const [to, clause] = rung(r, s, side, foul), waits = foul || to === 1 ? noFoulNow(r, s) : undefined;
   if (waits) return waits;
   count(s, (foul ? FOULS : WARNINGS) + side, 7);
   s[DID] |= foul ? FOULED : WARNED;
-  if (to === '3') matchForfeit(s, side);
-  else if (to === '2') gameForfeit(r, s, side);
-  else if (to === '1') {
+  if (to === 3) matchForfeit(s, side);
+  else if (to === 2) gameForfeit(r, s, side);
+  else if (to === 1) {
     s[DID] |= FOULED;
-    return movePoint(r, s, side);
+    return movePoint(r, s, side, clause);
   }
+  return '- ' + standing(r, clause);
 }
 
 export const warn = (r, s, side) => climb(r, s, side, 0), foul = (r, s, side) => climb(r, s, side, 1);
 
+const placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(row.asked)).map(row => [pack.fields.find(f => f.name === 'order').names.indexOf(row.asked.slice(6)), row.name]));
+
 // Carries out the point of a foul. A penalty is no rally: freezes and last-point rules never hold it back.
-export function movePoint(r, s, offender) {
+export function movePoint(r, s, offender, clause = '') {
+  const value = standing(r, 'foul-awards'), by = `- ${standing(r, clause) || value} `, opening = phase(s) === BEFORE ? ['penalty-before', 'carried-penalties'] : ['fouls-between', 'warning-between'];
   s[DID] |= PENALTY_POINT;
-  if (phase(s) === BEFORE || phase(s) === BETWEEN) return chargeOpening(s, offender);
+  if (phase(s) === BEFORE || phase(s) === BETWEEN) {
+    chargeOpening(s, offender);
+    return by + opening[+!r.takes(opening[0])];
+  }
   const gains = 1 - offender, off = s[SCORE + offender] > 0 && r.takes('foul-removes'), side = off ? offender : gains, g = r.game(s);
   if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points most-points';
   s[SCORE + side] += off ? -1 : 1;
-  return penalized(r, s, side, gains, off, g);
+  const also = penalized(r, s, side, gains, off, g);
+  return by + (also || clause && value || (placed[g.order] ? r.clause(placed[g.order]) : 'foul-places'));
 }
 
-// What follows once a penalty has moved the score of a side.
+// What follows once a penalty has moved the score of a side; returns the clause that decides more than the foul.
 export function penalized(r, s, side, gains, off, g) {
-  if (won(g, s[SCORE + gains], s[SCORE + 1 - gains]) && r.takes(off ? 'removed-point-ends' : 'awarded-point-wins')) {
+  const ends = off ? 'removed-point-ends' : 'awarded-point-wins', over = won(g, s[SCORE + gains], s[SCORE + 1 - gains]);
+  if (over && r.takes(ends)) {
     s[DID] |= GAME_WON;
-    return endGame(r, s, gains);
+    endGame(r, s, gains);
+    return ends;
   }
   moved(g, s, side);
-  if (!off && r.takes('penalty-end-change')) reach(r, s, gains);
+  const due = s.slice();
+  if (!off) reach(r, due, gains);
+  if (due[DID] === s[DID]) return over && standing(r, ends);
+  if (r.takes('penalty-end-change')) due.forEach((v, at) => { s[at] = v; });
+  return standing(r, 'penalty-end-change');
 }
 
 // Charges a foul to the coming game: the opponents open it with a point, or the offenders lose the one they would have had.
@@ -79,6 +100,7 @@ function give(s, side, what) {
 function afterTheEnd(s, side, what) {
   s[DID] |= RECORDED;
   give(s, side, what);
+  return '- carried-penalties';
 }
 
 // Brings a penalty from a player's last match: it never climbs among what is brought, but what was given before the match climbs
@@ -102,25 +124,28 @@ function carry(what, same) {
       chargeOpening(s, side);
       s[DID] |= PENALTY_POINT;
     }
-    const came = climbing(r, s, side, warnings, fouls);
+    const [came, why] = climbing(r, s, side, warnings, fouls);
     if (came & MATCH_FORFEITED) matchForfeit(s, side);
     else if (came & GAME_FORFEITED) gameForfeit(r, s, side);
     else if (came & PENALTY_POINT && what === 2) {
       chargeOpening(s, side);
       s[DID] |= FOULED | PENALTY_POINT;
-    }
+    } else return;
+    return why;
   };
 }
 
-// Gives a side once more what it was given before the match, now that it has brought more; returns all that comes of it.
+// Gives a side once more what it was given before the match, now that it has brought more; returns all that comes of it, and the
+// clauses of what came last.
 function climbing(r, s, side, warnings, fouls) {
   const trial = s.slice();
   trial[DID] = 0;
   trial[WARNINGS + side] -= warnings;
   trial[FOULS + side] -= fouls;
-  for (let n = 0; n < fouls; n++) foul(r, trial, side);
-  for (let n = 0; n < warnings; n++) warn(r, trial, side);
-  return trial[DID];
+  let why;
+  for (let n = 0; n < fouls; n++) why = foul(r, trial, side);
+  for (let n = 0; n < warnings; n++) why = warn(r, trial, side);
+  return [trial[DID], why];
 }
 
 // The warnings and fouls that a side was given before the match, what it brought left out.
@@ -140,14 +165,17 @@ function challenge(r, s, {kind, side}) {
   if (p === BEFORE) return 'not-started one-moment';
   if (p === OVER) {
     s[DID] |= RECORDED;
-    return lost && r.takes('carried-penalties') ? give(s, side, WARNINGS) : undefined; // there is no time-out left to lose
+    if (!lost) return '- challenge-last-rally';
+    if (!r.takes('carried-penalties')) return '- challenge-last-rally nothing-carried';
+    give(s, side, WARNINGS); // there is no time-out left to lose
+    return '- challenge-last-rally carried-penalties';
   }
   const why = lost ? chargeOr(r, s, side, () => warn(r, s, side)) : chargeOr(r, s, side);
   return joined(lost ? 'challenge-lost' : 'challenge-dropped', why);
 }
 
-// A refusal with the clause before its own; only the first two are told.
-const joined = (clause, why) => why && why.split(' ').toSpliced(1, 0, clause).slice(0, 3).join(' ');
+// An answer with a clause before its own; only the first two are told.
+export const joined = (clause, why) => why && why.split(' ').toSpliced(1, 0, clause).slice(0, 3).join(' ');
 
 Object.assign(part.handlers, {
   'verbal-warning': penalty, 'technical-warning': penalty, 'technical-foul': penalty,
@@ -169,10 +197,13 @@ Object.assign(part.handlers, {
         endBreak(s);
         clear(s, USED, USED + 1, MEDICAL, MEDICAL + 1, MEDICAL + 2, MEDICAL + 3, PHASE, GAME, WON, WON + 1, CAUSE, WINNER);
       }
-      if (ended || !whole) s[DID] |= RECORDED;
-      else { // all that was before the match is kept, since it may be taken back
+      if (ended || !whole) {
+        s[DID] |= RECORDED;
+        return '- late-both';
+      } else { // all that was before the match is kept, since it may be taken back
         [s[PHASE], s[CAUSE], s[WINNER]] = [OVER, LATE, 2 - side];
         s[DID] |= MATCH_FORFEITED | MATCH_WON;
+        return '- late-match';
       }
     }
   },

@@ -1,6 +1,7 @@
-// Reasons: the clauses behind a refusal, as they stand in the edition.
+// Reasons: the clauses behind an answer, as they stand in the edition.
 import known from './pack/clauses.js';
-import {SIDES, parseEvent, named, Rules} from './core.js';
+import pack from './pack/core.js';
+import {SIDES, parseEvent, named, part, Rules, PHASE, WINNER, BREAK, DID, BETWEEN, CARE, POINT, ENDS_DUE, BREAK_ENDED} from './core.js';
 import {Match} from './log.js';
 import {absentDue} from './breaks.js';
 
@@ -17,6 +18,25 @@ Rules.prototype.why = function (s, text) {
   } else if (refused === 'absent-due') out.instead = [`${SIDES[1 - absentDue(this, s)]}:absent`];
   return out;
 };
+
+// What decides where an event is taken otherwise than is usual for its kind.
+const also = (kind, by) => {
+  const handler = part.handlers[kind];
+  part.handlers[kind] = (r, s, e) => {
+    const phase = s[PHASE], winner = s[WINNER], during = s[BREAK];
+    return handler(r, s, e) || by(r, s, e, {phase, winner, during});
+  };
+};
+const lost = {ten: '- ten-seconds lost-rally', absent: '- absent-due lost-rally', stopped: '- stopped-wrongly lost-rally', timeout: '- time-out-late lost-rally'};
+
+also('rally', (r, s, e) => {
+  if (s[DID] & POINT && s[DID] & ENDS_DUE) return r.game(s).changeEndsEvery ? '- ends-by-total' : r.match.games === 1 ? '- end-change-single' : '- end-change-last';
+  return e.fault ? lost[pack.faults[e.fault]] || '- lost-rally' : s[DID] & BREAK_ENDED && '- time-out-over';
+});
+also('time-out', (r, s, e, {phase, during}) => during === CARE ? '- medical-with-time-outs' : during ? '- time-out-again' : phase === BETWEEN && '- time-out-between');
+also('start-game', (r, s, e, {phase, winner}) => phase === BETWEEN && winner && '- starter-named after-game-forfeit');
+also('first-choice', (r, s, e) => e.choice === 'defer' && '- deferring');
+also('ends-changed', (r, s) => r.game(s).changeEndsEvery && '- ends-by-total-missed');
 
 Match.prototype.why = function (text) { return this.rules.why(this.state, text); };
 

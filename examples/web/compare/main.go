@@ -75,7 +75,7 @@ func answer(cmd string, words []string) string {
 }
 
 // play answers a log: to its beginning and to each entry the line, the effects,
-// the refusal and its clauses.
+// the refusal, and the clauses that decided.
 func play(id, first, servers string, entries []string) []string {
 	f, err := format.Parse(id)
 	if err != nil {
@@ -97,6 +97,11 @@ func play(id, first, servers string, entries []string) []string {
 	out := []string{r.Line(s)}
 	waits := false // a format that is to come
 	for _, text := range entries {
+		by := ""
+		if e, bad := rally.ParseEvent(text); bad == nil && !waits {
+			_, _, _, grounds := l.Rules().Decide(l.State(), e)
+			by = " " + clauseOf(grounds.First()) + " " + clauseOf(grounds.Second())
+		}
 		did, err := l.Enter(text)
 		told := strings.Join(did.Names(), ",")
 		if err != nil {
@@ -105,11 +110,8 @@ func play(id, first, servers string, entries []string) []string {
 			if errors.As(err, &refused) {
 				told = "!" + refused.Refusal.String()
 			}
-			if e, bad := rally.ParseEvent(text); bad == nil && !waits {
-				_, _, _, by := l.Rules().Decide(l.State(), e)
-				told += " " + clauseOf(by.First()) + " " + clauseOf(by.Second())
-			}
 		}
+		told += by
 		waits = waits || err == nil && strings.Contains(text, " next ")
 		out = append(out, l.Rules().Line(l.State())+"\t"+string(l.Rules().AppendCall(nil, l.State()))+"\t"+told)
 	}

@@ -23,16 +23,9 @@ export function answers(format, first, servers, entries) {
 }
 
 function answer(m, text) {
-  const {effects, refused} = m.do(text);
-  let told = effects.join(',');
-  if (refused) {
-    told = '!' + refused;
-    if (parseEvent(text) && !m.entries.some(e => e.kind === 'format' && e.next)) {
-      const {clauses = []} = m.rules.apply(m.state, text), [by, also] = clauses.filter(Boolean);
-      told += ` ${by || '-'} ${also || '-'}`;
-    }
-  }
-  return `${m.line()}\t${m.call()}\t${told}`;
+  const waits = m.entries.some(e => e.kind === 'format' && e.next), clauses = parseEvent(text) && !waits && m.rules.apply(m.state, text).clauses;
+  const {effects, refused} = m.do(text), by = clauses ? ` ${clauses[0] || '-'} ${clauses[1] || '-'}` : '';
+  return `${m.line()}\t${m.call()}\t${refused ? '!' + refused : effects.join(',')}${by}`;
 }
 
 /** Compares random logs of so many events; returns the logs that differ, and how many events of each kind were taken. */

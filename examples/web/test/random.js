@@ -40,7 +40,6 @@ function word([, before, after, form], next) {
   if (form === 'start') return before + (side === 'A' ? `A${1 + next(2)}B${1 + next(2)}` : `B${1 + next(2)}A${1 + next(2)}`);
   if (form === 'choice') return `${before}${side}:${pack.choices[1 + next(4)]}`;
   if (form === 'seconds') return `${before}${side}:${[0, 599, 600, 899, 900, 1200][next(6)]}`;
-  if (form === 'rally') return next(3) ? side : `${side}:${pack.faults[1 + next(pack.faults.length - 1)]}`;
   return before;
 }
 
@@ -79,7 +78,7 @@ export function anyEntry(next, m) {
     case 22: case 23: case 24: return ['in', 'ends', 'dealt', 'xA', 'xB', 'resume'][next(6)];
     case 25: case 26: case 27: case 28: case 29: case 30: case 31: case 32: case 33: case 34: case 35: case 36: case 37: case 38: return any();
   }
-  return rally();
+  return next(8) ? rally() : `${rally()}:${pack.faults[1 + next(pack.faults.length - 1)]}`;
 }
 
 // Changes a text a little, often to one that is none.
