@@ -134,7 +134,7 @@ export class Rules {
   apply(state, text) {
     const event = typeof text === 'string' ? parseEvent(text) : text, s = state.slice();
     s[DID] = 0;
-    const [refused, ...by] = (this.decide(s, event) || part.accepted[event.kind] || '-').split(' ');
+    const [refused, ...by] = (this.decide(s, event) || part.accepted[event.kind] || '-').trim().split(' ');
     if (refused !== '-') return {state, did: 0, refused, clauses: by.map(c => this.instead[c] || c)};
     const did = s[DID];
     s[DID] = 0;

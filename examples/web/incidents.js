@@ -109,7 +109,7 @@ function warned1999(r, s, winner, serving) {
     s[DID] |= FOULED;
   }
   const cost = second ? movePoint(r, s, serving) : warn(r, s, serving);
-  return refusedBy(cost) ? cost : second ? '- order-second-offence ' + r.clause('second-offence') : '- order-stands-warned';
+  return refusedBy(cost) ? cost : second ? '- order-second-offence ' + (r.clause('second-offence') || '') : '- order-stands-warned';
 }
 
 // The verdict on a claim, and the clauses that decided.

@@ -69,6 +69,7 @@ export class Rules {
   readonly editionName: Edition;
   readonly doubles: boolean;
   begin(first?: Side | '-'): State;
+  /** With the clauses that decided; of what is accepted, only the whole has them all. */
   apply(state: State, event: Entry): {state: State; did: number; refused?: Refusal; clauses: string[]};
   takes(clause: string): boolean;
   call(state: State): string;

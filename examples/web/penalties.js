@@ -39,7 +39,7 @@ function climb(r, s, side, foul) {
 
 export const warn = (r, s, side) => climb(r, s, side, 0), foul = (r, s, side) => climb(r, s, side, 1);
 
-const placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(row.asked)).map(row => [pack.fields.find(f => f.name === 'order').names.indexOf(row.asked.slice(6)), row.name]));
+const placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(row.asked)).map(row => [pack.fields.find(f => f.name === 'order').names.indexOf(row.asked.slice(6)), row.clauses[0]]));
 
 // Carries out the point of a foul. A penalty is no rally: freezes and last-point rules never hold it back.
 export function movePoint(r, s, offender, clause = '') {
@@ -53,7 +53,7 @@ export function movePoint(r, s, offender, clause = '') {
   if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points most-points';
   s[SCORE + side] += off ? -1 : 1;
   const also = penalized(r, s, side, gains, off, g);
-  return by + (also || clause && value || (placed[g.order] ? r.clause(placed[g.order]) : 'foul-places'));
+  return by + (also || clause && value || standing(r, placed[g.order] || 'foul-places'));
 }
 
 // What follows once a penalty has moved the score of a side; returns the clause that decides more than the foul.
