@@ -208,7 +208,7 @@ func (v version) after(e Event) (version, Effects, Refusal) {
 // format has that comes into force with it.
 func (v version) charged(e Event, next State, did Effects) (State, Effects, Refusal) {
 	side := e.Side()
-	switch left := v.pending.TimeOuts(v.state) - next.TimeOutsUsed(side); {
+	switch left := v.pending.TimeOuts(v.state) - v.state.TimeOutsUsed(side) - 1; {
 	case left == 0:
 		return next, did | LastTimeOut, NotRefused
 	case left > 0:

@@ -279,7 +279,7 @@ func (w *writer) explained() string {
 			return e.String() + " comes though its kind may not"
 		case refusal != rally.NotRefused && (len(why.Grounds) == 0 || next != s || did != 0):
 			return e.String() + " is refused without a clause, or not without effect"
-		case refusal != rally.NotRefused && e.Kind() == rally.MedicalRequest && !why.Help:
+		case refusal != rally.NotRefused && rally.KindSet(1<<rally.MedicalRequest|1<<rally.BloodTimeOut|1<<rally.IllnessTimeOut).Has(e.Kind()) && !why.Help:
 			return e.String() + ": a medical need is refused and help is not called"
 		}
 	}

@@ -38,6 +38,10 @@ func (r *Rules) Grounds(g Grounds) []Ground {
 	return out
 }
 
+// needs are the events with which somebody who is hurt or ill comes before the
+// referee.
+const needs KindSet = 1<<MedicalRequest | 1<<BloodTimeOut | 1<<IllnessTimeOut | 1<<PlayOnAlone | 1<<Concussion
+
 // Why explains what [Rules.Apply] would say to an event: the refusal, the rules
 // behind it with their sources, and what is allowed instead. A medical need is
 // never answered by the refusal alone: help comes first, and play may be stopped
@@ -50,10 +54,10 @@ func (r *Rules) Why(s State, e Event) Explanation {
 	}
 	x.Grounds = r.Grounds(by)
 	switch k := e.Kind(); {
-	case k == MedicalRequest || k == PlayOnAlone || k == Concussion:
+	case needs.Has(k):
 		x.Help = true
 		x.Instead = (1<<RefereeTimeOut | 1<<IllnessTimeOut | 1<<BloodTimeOut) & x.Allowed
-		if x.Instead == 0 && k == MedicalRequest {
+		if x.Instead == 0 && k != PlayOnAlone && k != Concussion {
 			x.Instead = 1 << Concussion & x.Allowed // no break, but what must be on record can be
 		}
 	case refusal == AbsentDue:

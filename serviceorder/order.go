@@ -47,6 +47,9 @@ func New(g format.Game, r format.Rulings) Service {
 // opening turn begins with the last server numbers.
 func (r Service) Start(first Side, st Starters, a, b uint8) Turn {
 	s := Prepare(first, st) | Turn(first)
+	if r.order.Counted() {
+		return r.afterPoints(s, int(a)+int(b), -1) // points that nobody served for are counted too
+	}
 	if r.order == format.SwapOnServe {
 		// Partners open where the score puts them, as if they had swapped for it.
 		s |= Turn(a&1)*swapABit | Turn(b&1)*swapBBit

@@ -20,10 +20,14 @@ func (l *Log) rule(m *Match, i int, event string, states []Match) string {
 		return "not-now" // it was ruled on when it was entered
 	}
 	since := l.since(n, i, live, in, states)
+	book := at.book
+	if at.phase != inPlay && at.next != nil {
+		book = at.next // which the rally opened
+	}
 	switch {
 	case since.mended, since.forfeit:
 		return "not-now"
-	case at.book.scoringOnly:
+	case book.scoringOnly:
 		return "not-in-edition"
 	case at.absentDue(o):
 		return "absent-due"
@@ -314,9 +318,13 @@ func (l *Log) rewind(m *Match, i int, states []Match) string {
 	if m.phase == between {
 		calls = usedIn(&at, states[:i+1], m.calls)
 	}
-	if m.made {
-		at.ends, at.made, at.due = m.ends, true, false
+	switch {
+	case m.made:
+		at.made, at.due = true, false
+	case m.ends != at.ends:
+		at.due = !at.due // by the points then they would stand elsewhere
 	}
+	at.ends = m.ends // nobody walks back
 	at.ledgerOf(m)
 	at.calls = calls
 	at.did = 0

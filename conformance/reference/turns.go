@@ -33,6 +33,11 @@ func (m *Match) lineUp() {
 	if m.counts() {
 		m.round.next = personOf(m.first.other(), m.starts[m.first.other()])
 		m.round.left = int(m.rules().FirstTurn)
+		for range m.score[sideA] + m.score[sideB] { // what a game opens with counts, though nobody served for it
+			if m.round.left--; m.round.left == 0 {
+				m.takeTurn()
+			}
+		}
 	} else {
 		for _, s := range bothSides {
 			starter := personOf(s, m.starts[s])
@@ -42,8 +47,7 @@ func (m *Match) lineUp() {
 	m.stand()
 }
 
-// countPoint takes a point off the turn. When the turn is over who waits serves and
-// the old server's partner waits. From level one short of the target every point
+// countPoint takes a point off the turn. From level one short of the target every point
 // is a turn, in table tennis. In its last possible game of doubles the pair due to
 // receive changes its order when a pair first has the points for it.
 func (m *Match) countPoint(scorer side) {
@@ -51,8 +55,7 @@ func (m *Match) countPoint(scorer side) {
 	m.round.left--
 	level := min(m.score[sideA], m.score[sideB]) >= int(g.Target)-1
 	if m.round.left == 0 || level && g.Order == format.CountedTurns {
-		m.server, m.round.next = m.round.next, m.partner(m.server)
-		m.round.left = int(g.Serves)
+		m.takeTurn()
 		m.did.add(sideOut)
 	}
 	at := int(g.ChangeEndsAt)
@@ -60,6 +63,12 @@ func (m *Match) countPoint(scorer side) {
 		m.round.next = m.partner(m.round.next)
 	}
 	m.stand()
+}
+
+// takeTurn lets who waits serve; the old server's partner waits.
+func (m *Match) takeTurn() {
+	m.server, m.round.next = m.round.next, m.partner(m.server)
+	m.round.left = int(m.rules().Serves)
 }
 
 // passOn lets a side serve that has won the serve: the player at the head of its

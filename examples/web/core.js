@@ -273,6 +273,12 @@ export const moved = (g, s, side) => bring(s, g.masks.foul, asked(s, +(side === 
 /** Reports whether an order can be in its state at these scores. */
 export const valid = (g, s) => !read(g.masks.valid, asked(s)).includes(1) && (!g.serves || part.counts(g, s));
 
+/** Gives the serve to the other side. */
+export const sideOut = (g, s) => {
+  s[ORDER] ^= 1;
+  bring(s, g.masks.out);
+};
+
 /** Reports whether a turn of a number of points ends when both sides together have made so many, the lower score being low. */
 export const turnEnds = (g, points, low) => low >= g.single || points >= g.firstTurn && (points - g.firstTurn) % g.serves === 0;
 
@@ -297,8 +303,7 @@ function step(g, s, winner, scored) {
   }
   const own = s[SCORE + winner], other = s[SCORE + 1 - winner], {masks, is} = g, numbers = is.has('numbers');
   if (g.serves ? scored && turnEnds(g, own + other, Math.min(own, other)) : winner !== (before & 1) && !(numbers && !(before & 4))) {
-    s[ORDER] ^= 1;
-    bring(s, masks.out);
+    sideOut(g, s);
     s[DID] |= SIDE_OUT;
   } else if (!g.serves) {
     bring(s, winner === (before & 1) ? masks.kept : masks.first);
@@ -372,6 +377,7 @@ function open(r, s, first, start) {
   const g = r.game(s);
   s[ORDER] = first | (g.firstTurn < Math.max(g.servers, g.serves)) << 2;
   bring(s, g.masks.start);
+  for (let n = 1; g.serves && n <= opens[0] + opens[1]; n++) if (turnEnds(g, n, 0)) sideOut(g, s); // points that nobody served for are counted too
   if ((opens[0] || opens[1]) && r.takes('penalty-end-change')) reach(r, s, opens[1] & 1);
 }
 

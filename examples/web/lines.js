@@ -3,7 +3,7 @@ import pack from './pack/core.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
   FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, CARRIED, SHARED, LATE,
-  part, valid, won, asking, bring, turnEnds} from './core.js';
+  part, valid, won, asking, bring, turnEnds, sideOut} from './core.js';
 
 const phase = s => s[PHASE];
 const partner = p => p ^ 1;
@@ -75,10 +75,7 @@ part.counts = (g, s) => {
     bring(t, g.masks.start);
     for (let n = 1; n <= low + high; n++) {
       const level = n < 2 * g.single ? 0 : n >> 1;
-      if (turnEnds(g, n, level)) {
-        t[ORDER] ^= 1;
-        bring(t, g.masks.out);
-      }
+      if (turnEnds(g, n, level)) sideOut(g, t);
       if (n === turned) t[ORDER] ^= 4;
     }
     return t[ORDER] === s[ORDER];

@@ -314,7 +314,7 @@ export function after(v, e) {
 
 // Counts a time-out for the coming game, which gives as many as the format has that comes into force with it.
 function charged(rules, pending, state, e, got) {
-  const at = USED + e.side, left = pending.coming(state).timeOuts - got.state[at];
+  const at = USED + e.side, left = pending.coming(state).timeOuts - state[at] - 1;
   if (left >= 0) return {...got, did: left ? got.did & ~LAST_TIME_OUT : got.did | LAST_TIME_OUT};
   const none = state.slice();
   none[at] = rules.coming(state).timeOuts;

@@ -7,14 +7,14 @@ import {absentDue} from './breaks.js';
 
 /** Explains what would be said to an event: the refusal, the clauses behind it as they stand in the edition, and what may come instead. */
 Rules.prototype.why = function (s, text) {
-  const e = parseEvent(text), {refused, clauses, did} = this.apply(s, text), allowed = this.allowed(s), medical = e?.kind === 'medical-request';
+  const e = parseEvent(text), {refused, clauses, did} = this.apply(s, text), allowed = this.allowed(s), request = ['medical-request', 'blood', 'illness'].includes(e?.kind);
   const grounds = clauses.filter((c, i) => c && clauses.indexOf(c) === i).map(clause => ({clause, ...sourceOf(clause, this.edition)}));
   const out = {event: text, refused, grounds, allowed, help: false, instead: []};
   if (!refused) return {...out, effects: named(did)};
-  if (medical || e?.kind === 'play-on-alone' || e?.kind === 'concussion') {
+  if (request || e?.kind === 'play-on-alone' || e?.kind === 'concussion') {
     out.help = true;
     out.instead = allowed.filter(w => ['ref', 'illness', 'blood'].includes(w));
-    if (!out.instead.length && medical) out.instead = allowed.filter(w => /^c[AB]/.test(w));
+    if (!out.instead.length && request) out.instead = allowed.filter(w => /^c[AB]/.test(w));
   } else if (refused === 'absent-due') out.instead = [`${SIDES[1 - absentDue(this, s)]}:absent`];
   return out;
 };

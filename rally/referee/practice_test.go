@@ -279,6 +279,20 @@ func TestHelpFirst(t *testing.T) {
 		instead = instead || line.Code == "refusal.instead"
 	}
 	require.True(t, instead, "the answer names what stops play for safety")
+
+	for name, at := range map[string][]string{
+		"before the match": {}, "after the last point": {"gA1B1", "mfB"}, "abandoned": {"gA1B1", "abandon"}, "after the sheet": {"gA1B1", "mfB", "sheet"},
+	} {
+		for _, need := range []string{"mA1", "blood", "illness"} {
+			t.Run(need+" "+name, func(t *testing.T) {
+				s := play(t, rules, rules.New(rally.A), at...)
+				why := rules.Why(s, event(t, need))
+				require.NotEqual(t, rally.NotRefused, why.Refusal)
+				require.Equal(t, words.Code("duty.help"), g.Refusal(s, event(t, need))[0].Code)
+				require.Equal(t, s.Phase() != rally.Closed, why.Instead.Has(rally.Concussion), "what must be on record can be, until the sheet is returned")
+			})
+		}
+	}
 }
 
 // After a suspected concussion nobody is told to call a score, a fault or time
