@@ -49,7 +49,7 @@ func TestBadFiles(t *testing.T) {
 		{"no line end at the end", strings.TrimSpace(key + good), program.Nothing, nil, ""},
 		{"line ends of another system", strings.ReplaceAll(key+good, "\n", "\r\n"), program.Nothing, nil, ""},
 		{"a table without a header", good, program.Failed, nil, "resultcheck: -: row 1: no row has names of columns that are known"},
-		{"a column twice", "match,games,games\n", program.Failed, nil, `resultcheck: -: row 1: columns that mean what another one means: "games" (games?); a mapping of columns settles it`},
+		{"a column twice", "match,games,games\n", program.Failed, nil, `resultcheck: -: row 1: columns that mean what another one means: "games" (games?); a mapping of columns settles it: rename one of them first`},
 		{"a row with a field too few", key + "m1,p5,p6\n" + good, program.Found, []string{"-:2: error: this row cannot be read: want 5 fields, have 3 [row-unreadable/2]"}, ""},
 		{"a row with a field too many", key + "m1,p5,p6,11-8,sideout-singles-11,,\n" + good, program.Found, []string{"-:2: error: this row cannot be read: want 5 fields, have 7 [row-unreadable/2]"}, ""},
 		{"a quote that nobody closes", key + "m1,\"p5,p6,11-8,\n" + good, program.Found, []string{"-:2: error: this row cannot be read: a quote is opened and not closed [row-unreadable/2]"}, ""},
@@ -243,7 +243,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"output over the waivers", []string{"-accept", waivers, "-out", waivers, table}, "-out: " + waivers + " is read; want another file"},
 		{"output of two files", []string{"-out", filepath.Join(dir, "out.csv"), table, lines}, "-out wants one input"},
 		{"output of no table", []string{"-out", filepath.Join(dir, "out.csv"), lines}, lines + ": -out wants a table in text"},
-		{"output where there is no folder", []string{"-out", filepath.Join(dir, "no", "out.csv"), table}, "open " + filepath.Join(dir, "no", "out.csv") + ": no such file or directory"},
+		{"output where there is no folder", []string{"-out", filepath.Join(dir, "no", "out.csv"), table}, "-out: open " + filepath.Join(dir, "no", "out.csv") + ": no such file or directory"},
 		{"a column of proposals already", []string{"-out", filepath.Join(dir, "out.csv"), proposed}, proposed + ": has a column proposed already"},
 	}
 	for _, test := range tests {

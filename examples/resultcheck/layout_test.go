@@ -43,6 +43,31 @@ func TestWhatIsTakenForWhat(t *testing.T) {
 	require.Contains(t, stderr, `"a9" is nothing that a column can hold`)
 }
 
+// A table that is refused for its columns has a mapping proposed for it, with
+// which it is read.
+func TestColumnsThatNobodyKnows(t *testing.T) {
+	const text = "Datum,Links,Rechts,Wert,Platz\n2026-09-12,Imani Okafor / Tomasz Zielinski,Priya Raman / Lars Nyberg,11-8 11-9,3\n2026-09-13,Mei-Lin Castellanos / Ana Ruiz,Rafael Oyelaran / Bo Lind,11-10 11-9,2\n"
+	status, _, stderr := check(text, "-")
+	require.Equal(t, program.Failed, status)
+	require.Contains(t, stderr, `-columns "Wert=games" says what one holds`)
+	status, mapping, stderr := check(text, "-propose-columns", "-")
+	require.Equal(t, program.Nothing, status, stderr)
+	require.Contains(t, mapping, "Datum = date\nLinks = -\nRechts = -\n# not settled; the next column holds \"11-8 11-9\":\nWert = games\nPlatz = -\n")
+	name := filepath.Join(t.TempDir(), "columns")
+	require.NoError(t, os.WriteFile(name, []byte(strings.NewReplacer("Links = -", "Links = home", "Rechts = -", "Rechts = side_b").Replace(mapping)), 0o600))
+	status, out, _ := check(text, "-columns", name, "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, out, "  Links: side_a (a pair in one cell)\n")
+	require.Contains(t, out, "[game-margin/2026-09-13,Ana Ruiz+Mei-Lin Castellanos,Bo Lind+Rafael Oyelaran/g1]")
+	// Without sides a match is known by its games: no waiver is of a row.
+	status, out, _ = check(text, "-columns", "Wert=games", "-")
+	require.Equal(t, program.Found, status)
+	require.Contains(t, out, "[game-margin/2026-09-13,11-10 11-9/g1]")
+	// Columns that hold the score of a game each are games in their order.
+	_, mapping, _ = check("Datum,Eins,Zwei\n2026-09-12,11-8,11-9\n", "-propose-columns", "-")
+	require.Contains(t, mapping, "Eins = game1\n# not settled; the next column holds \"11-9\":\nZwei = game2\n")
+}
+
 // The same spelling that cannot be read in many rows is one finding.
 func TestManyCellsAlikeAreOneFinding(t *testing.T) {
 	text := "a1,b1,games,winner,format\n"

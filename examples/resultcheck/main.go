@@ -169,7 +169,7 @@ func (o *options) tables() (intake.Options, error) {
 	if !strings.Contains(o.columns, "=") {
 		file, err := os.Open(o.columns)
 		if err != nil {
-			return out, err
+			return out, fmt.Errorf("-columns: %w", err)
 		}
 		defer file.Close()
 		if out.Mapping, err = intake.ReadMapping(file); err != nil {
@@ -188,9 +188,16 @@ func (o *options) tables() (intake.Options, error) {
 // create begins a file that an option names. It takes the place of what bears
 // its name when all is written, and never that of something that is read.
 func (o *options) create(option, out string, names []string, stdin io.Reader) (*program.File, error) {
+	begin := func() (*program.File, error) {
+		file, err := program.Create(out)
+		if err != nil {
+			return nil, fmt.Errorf("-%s: %w", option, err)
+		}
+		return file, nil
+	}
 	there, err := os.Stat(out)
 	if err != nil {
-		return program.Create(out)
+		return begin()
 	}
 	for _, name := range append([]string{o.accept, o.format, o.columns}, names...) {
 		read, err := os.Stat(name)
@@ -203,7 +210,7 @@ func (o *options) create(option, out string, names []string, stdin io.Reader) (*
 			return nil, fmt.Errorf("-%s: %w; want another file", option, is)
 		}
 	}
-	return program.Create(out)
+	return begin()
 }
 
 func printExplanation(code string, l *words.Language, stdout io.Writer) error {

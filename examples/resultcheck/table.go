@@ -21,7 +21,7 @@ func (c *checker) table(src *source) error {
 		c.emit(unreadable(at, reason), "")
 	})
 	if err != nil {
-		return err
+		return c.refused(t, err)
 	}
 	return c.rows(src, src.name, t)
 }
@@ -61,7 +61,7 @@ func (c *checker) workbook(src *source) error {
 				return err
 			}
 		} else if failed == nil {
-			failed = err
+			failed = c.refused(t, err)
 		}
 		rows.Close()
 	}
@@ -69,6 +69,28 @@ func (c *checker) workbook(src *source) error {
 		return failed
 	}
 	return nil
+}
+
+// refused says what settles the columns of a table that was refused for them; or
+// writes what may settle them, where that is wanted.
+func (c *checker) refused(t *intake.Reader, err error) error {
+	var columns *intake.ColumnError
+	if !errors.As(err, &columns) || len(columns.Unknown) == 0 {
+		return err
+	}
+	if c.propose {
+		return t.WriteMapping(c.stdout)
+	}
+	named := 0
+	for _, name := range t.Names() {
+		if name == columns.Unknown[0].Column {
+			named++
+		}
+	}
+	if named > 1 {
+		return fmt.Errorf("%w: rename one of them first", err)
+	}
+	return fmt.Errorf("%w: -columns %q says what one holds, %q passes it over; -propose-columns writes a file of all", err, columns.Unknown[0].Column+"=games", columns.Unknown[0].Column+"=")
 }
 
 // rows audits the rows of a table.

@@ -173,13 +173,15 @@ type ReportedMatch struct {
 }
 
 // About is what a match is known by from one file to the next, whatever row it
-// stands in: its event, id, date, round and sides, as far as it has them.
+// stands in: its event, id, date, round and sides, as far as it has them; without
+// id and sides its games besides.
 func (m *ReportedMatch) About() string {
+	parts := []string{m.Event, m.ID, m.Date, m.Round, entryID(&m.Sides[0], ByPair), entryID(&m.Sides[1], ByPair)}
 	if m.Sides[0].Empty() && m.Sides[1].Empty() && m.ID == "" {
-		return ""
+		parts = append(parts, GamesText(keptGames(m.Games)))
 	}
 	about := ""
-	for _, part := range []string{m.Event, m.ID, m.Date, m.Round, entryID(&m.Sides[0], ByPair), entryID(&m.Sides[1], ByPair)} {
+	for _, part := range parts {
 		if part == "" {
 			continue
 		}

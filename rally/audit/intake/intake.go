@@ -34,7 +34,8 @@ type Options struct {
 }
 
 // A ColumnError reports columns that may hold results and of which nobody can
-// say what they are. It names all of them, each with the nearest name known.
+// say what they are. It names all of them, each with the nearest name known. The
+// reader that comes with it can do nothing but [Reader.WriteMapping].
 type ColumnError struct {
 	Row     int // row of the header, as a spreadsheet counts
 	Reason  string

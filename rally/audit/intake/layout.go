@@ -20,6 +20,7 @@ type layout struct {
 	winners bool // A is the side that won
 	sources []source
 	unsure  []UnknownColumn // passed over, and nobody knows what they are
+	refused []int           // columns for which the table is refused
 	at      map[Meaning]int
 }
 
@@ -190,6 +191,7 @@ func (t *Reader) check(guess []bool) error {
 			u := UnknownColumn{l.header[i], nearest(l.header[i])}
 			if scores || u.Nearest != "" {
 				unknown = append(unknown, u)
+				l.refused = append(l.refused, i)
 			} else {
 				l.unsure = append(l.unsure, u)
 			}
@@ -202,6 +204,7 @@ func (t *Reader) check(guess []bool) error {
 			first[m] = i
 		case strings.HasPrefix(string(m), "game") || m == "winner":
 			twice = append(twice, UnknownColumn{l.header[i], string(m)})
+			l.refused = append(l.refused, i)
 		case guess[i] && !guess[k]:
 			l.means[i] = passedOver
 			l.unsure = append(l.unsure, UnknownColumn{l.header[i], string(m)})
@@ -214,6 +217,7 @@ func (t *Reader) check(guess []bool) error {
 			l.unsure = append(l.unsure, UnknownColumn{l.header[i], string(m)})
 		default:
 			twice = append(twice, UnknownColumn{l.header[i], string(m)})
+			l.refused = append(l.refused, i)
 		}
 	}
 	switch {

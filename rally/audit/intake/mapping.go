@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -29,7 +30,7 @@ func meanings() []Meaning {
 		out = append(out, Meaning(name))
 	}
 	out = append(out, sideA, sideB, wonA, wonB, pointsA, pointsB, passedOver)
-	for _, m := range rallyColumns {
+	for _, m := range slices.Sorted(maps.Values(rallyColumns)) {
 		if !slices.Contains(out, m) {
 			out = append(out, m)
 		}
@@ -51,7 +52,11 @@ func (m Mapping) Add(text string) error {
 		return &audit.InputError{Field: "columns", Reason: quote(text) + ": names no column"}
 	}
 	if !slices.Contains(meanings(), means) {
-		return &audit.InputError{Field: "columns", Reason: quote(string(means)) + " is nothing that a column can hold; " + nearestMeaning(string(means))}
+		word, ok := meaningOf(string(means)) // a word for it, such as home
+		if !ok || word == passedOver {
+			return &audit.InputError{Field: "columns", Reason: quote(string(means)) + " is nothing that a column can hold; " + nearestMeaning(string(means))}
+		}
+		means = word
 	}
 	m[header] = means
 	return nil
@@ -61,7 +66,18 @@ func nearestMeaning(text string) string {
 	if near := nearest(text); near != "" {
 		return "perhaps " + near
 	}
-	return "see the list of columns"
+	return "it can hold " + meaningList()
+}
+
+func meaningList() string {
+	var out []string
+	for _, m := range meanings() {
+		if strings.ContainsAny(string(m), "3456789") || strings.HasPrefix(string(m), "game2") || m == "time_outs2" {
+			continue // as those of game 1
+		}
+		out = append(out, string(m))
+	}
+	return strings.Join(out, ", ") + "; of later games as of game1"
 }
 
 // ReadMapping reads a mapping: a line for each column, HEADER = MEANING; lines
@@ -148,14 +164,50 @@ func (t *Reader) dateWords(i int) string {
 }
 
 // WriteMapping writes what the columns are taken for as a mapping that can be
-// changed and read again.
+// changed and read again. A reader that was refused for its columns can write it
+// too: then it proposes something for those that are not known.
 func (t *Reader) WriteMapping(out io.Writer) error {
 	w := bufio.NewWriter(out)
-	fmt.Fprintln(w, "# What each column holds; - passes it over. Change the right side.")
-	for _, e := range t.Taken() {
-		if strings.TrimSpace(e.Header) != "" {
-			fmt.Fprintf(w, "%s = %s\n", strings.ReplaceAll(e.Header, "\n", " "), e.Means)
+	fmt.Fprintln(w, "# What each column holds; - passes it over. Change the right side: it can be")
+	fmt.Fprintln(w, "# "+meaningList())
+	for i, e := range t.Taken() {
+		if strings.TrimSpace(e.Header) == "" {
+			continue
 		}
+		if slices.Contains(t.layout.refused, i) {
+			e.Means = t.proposed(i)
+			fmt.Fprintf(w, "# not settled; the next column holds %s:\n", quote(t.sample(i)))
+		}
+		fmt.Fprintf(w, "%s = %s\n", strings.ReplaceAll(e.Header, "\n", " "), e.Means)
 	}
 	return w.Flush()
+}
+
+// proposed is what a column that is not known may hold, by what stands in it: all
+// scores, or the score of a game, the next that no column has.
+func (t *Reader) proposed(i int) Meaning {
+	if !most(t.cellsOf(i), func(c string) bool { r, ok := readResult(c); return ok && len(r.games) > 0 }) {
+		return passedOver
+	}
+	if most(t.cellsOf(i), func(c string) bool { r, _ := readResult(c); return len(r.games) > 1 }) {
+		return "games"
+	}
+	n := 1
+	for slices.Contains(t.layout.means, Meaning(fmt.Sprint("game", n))) {
+		n++
+	}
+	for _, k := range t.layout.refused {
+		if k < i && t.proposed(k) != passedOver {
+			n++
+		}
+	}
+	return Meaning(fmt.Sprint("game", min(n, 9)))
+}
+
+// sample is a cell of a column.
+func (t *Reader) sample(i int) string {
+	if cells := t.cellsOf(i); len(cells) > 0 {
+		return cells[0]
+	}
+	return ""
 }
