@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v3"
@@ -203,13 +204,28 @@ func (s *seasonOptions) standings(matches []audit.ReportedMatch, out io.Writer) 
 			l := &lines[i]
 			s.say(out, words.New("season.standing", words.Count("rank", l.Rank), words.Name("who", l.ID), words.Count("won", l.Won), words.Count("lost", l.Lost),
 				words.Count("tied", l.Tied), words.Name("games", fmt.Sprintf("%d-%d", l.Games[0], l.Games[1])), words.Name("points", fmt.Sprintf("%d-%d", l.For[0], l.For[1]))))
-			// The first reasons are its matches and their sum, which are above in short.
-			for _, reason := range l.Explain()[min(len(l.Matches)+1, len(l.Explain())):] {
-				s.below(out, reason)
+			for _, r := range l.Decided {
+				s.below(out, s.language.Say(reason(r, len(lines))))
+			}
+			if len(l.Together) > 0 {
+				s.below(out, s.language.Say(words.New("season.shared", words.Name("with", strings.Join(l.Together, ", ")))))
 			}
 		}
 	}
 	return nil
+}
+
+// reason says what told a line from the others of so many.
+func reason(r audit.Reason, of int) words.Text {
+	value := strconv.Itoa(r.Value)
+	if r.Of != 0 {
+		value += "/" + strconv.Itoa(r.Of)
+	}
+	args := []words.Arg{words.Word("by", words.Code("ranked."+r.By.String())), words.Name("value", value), words.Name("other", strconv.Itoa(r.Other))}
+	if len(r.From) == of {
+		return words.New("season.reason-all", args...)
+	}
+	return words.New("season.reason", append(args, words.Name("among", strings.Join(r.From, ", ")))...)
 }
 
 func (s *seasonOptions) meetings(matches []audit.ReportedMatch, out io.Writer) error {
@@ -297,7 +313,8 @@ func (s *seasonOptions) moves(matches []audit.ReportedMatch, out io.Writer) erro
 		var move audit.Move
 		ladder, move = audit.Ladder(ladder).Apply(rules, &matches[i])
 		if move.Winner == "" {
-			s.say(out, words.New("season.of", words.Name("event", matches[i].Date), words.Name("said", s.language.Say(words.New(words.Code("move."+move.Why))))))
+			a, b := &matches[i].Sides[0], &matches[i].Sides[1]
+			s.say(out, words.New("season.unmoved", words.Name("date", matches[i].Date), words.Name("a", who(a)), words.Name("b", who(b)), words.Word("why", words.Code("move."+move.Why))))
 			continue
 		}
 		s.say(out, words.New("season.move", words.Name("date", matches[i].Date), words.Name("winner", move.Winner), words.Name("loser", move.Loser),

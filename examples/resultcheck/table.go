@@ -216,28 +216,31 @@ func unknownFormat(m *audit.ReportedMatch, at audit.Place) audit.Finding {
 	return audit.NewFinding("format-unknown", at, words.Name("format", m.Format))
 }
 
-// content is what a row says, in short: who played and with what result. A name
-// is shown where there is one, else the id.
+// who is a side in short: a name is shown where there is one, else the id.
+func who(e *audit.Entrant) string {
+	var list []string
+	for i, id := range e.Players {
+		if name := e.Names[i]; name != "" {
+			id = name
+		}
+		if id != "" {
+			list = append(list, id)
+		}
+	}
+	if len(list) == 0 && e.Team != "" {
+		list = append(list, e.Team)
+	}
+	return strings.Join(list, " / ")
+}
+
+// content is what a row says, in short: who played and with what result.
 func content(m *audit.ReportedMatch) string {
 	if m == nil {
 		return ""
 	}
 	var sides [2]string
 	for s := range m.Sides {
-		e := &m.Sides[s]
-		var who []string
-		for i, id := range e.Players {
-			if name := e.Names[i]; name != "" {
-				id = name
-			}
-			if id != "" {
-				who = append(who, id)
-			}
-		}
-		if len(who) == 0 && e.Team != "" {
-			who = append(who, e.Team)
-		}
-		sides[s] = strings.Join(who, " / ")
+		sides[s] = who(&m.Sides[s])
 	}
 	out := m.Date
 	if sides[0] != "" || sides[1] != "" {

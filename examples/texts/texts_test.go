@@ -115,7 +115,7 @@ func TestNothingIsSaidPastTheCatalog(t *testing.T) {
 }
 
 // builtFrom are families whose codes are made of a name.
-var builtFrom = []string{"lab.field.", "lab.value.", "officiate.outcome.", "officiate.help-", "drill.", "check.", "move.", "sheet.", "courtside.", "program.option-", "officiate.about", "wrong.record", "officiate.option-", "broken."}
+var builtFrom = []string{"lab.field.", "lab.format.", "lab.value.", "ranked.", "officiate.outcome.", "officiate.help-", "drill.", "check.", "move.", "sheet.", "courtside.", "program.option-", "officiate.about", "wrong.record", "officiate.option-", "broken."}
 
 // Every sort of broken record is said in words.
 func TestEverySortOfBrokenRecord(t *testing.T) {
