@@ -126,6 +126,7 @@ func (v *live) held(e rally.Event) bool {
 // make makes an entry, if it is one.
 func (v *live) make(text string, what rally.Entry, err error) {
 	var e entered
+	v.no = words.Text{}
 	if err == nil {
 		e, err = v.enter(what)
 	}
@@ -205,10 +206,12 @@ func (v *live) told(e entered) string {
 	return strings.Join(parts, " ")
 }
 
-// reasons says by which rules the last entry was ruled on, if it was, and how well
-// they are known, then why this player serves.
+// reasons says by which rule the last line was refused, or the last entry ruled on,
+// and how well it is known, then why this player serves.
 func (v *live) reasons() {
-	if ruling, ok := v.ruled(); ok {
+	if v.no.Code != "" {
+		v.put("", v.language.Say(v.no)) // in full: it was asked for
+	} else if ruling, ok := v.ruled(); ok {
 		for _, ground := range ruling.Why() {
 			v.put("", v.language.Say(ground)) // in full: it was asked for
 		}
@@ -258,6 +261,9 @@ func (v *live) refused(text string, err error) {
 	event, notEvent := rally.ParseEvent(text)
 	if notEvent == nil {
 		lines := v.guide.Refusal(v.log.State(), event)
+		if by, ok := v.guide.RefusedBy(v.log.State(), event); ok {
+			v.no = by.Said()
+		}
 		care := v.log.Rules().Why(v.log.State(), event).Help
 		if k := event.Kind(); !care && (k == rally.MedicalRequest || k == rally.PlayOnAlone || k == rally.Concussion) {
 			v.put("", v.desk.help())
@@ -282,12 +288,13 @@ func (v *live) refused(text string, err error) {
 
 // reason says why the log did not take a correction.
 func (v *live) reason(err error) words.Text {
-	reason := texts.Of(err)
 	var entry *rally.EntryError
-	if errors.As(err, &entry) && entry.N > 0 && entry.Refusal != rally.NotNow && entry.Refusal != rally.LogOnly {
-		reason = words.New("officiate.then-refused", words.Count("entry", entry.N), words.Within("reason", reason))
+	if errors.As(err, &entry) && entry.N > 0 && entry.Reason == "" && entry.Refusal != rally.LogOnly {
+		later := v.log.Entry(entry.N)
+		kind := later.Event.Kind()
+		return words.New("officiate.then-refused", words.Count("entry", entry.N), words.Name("typed", later.String()), words.Within("reason", words.Cause("refusal.", entry.Refusal, kind)))
 	}
-	return reason
+	return texts.Of(err)
 }
 
 // questionWords are short names of questions beside those of the library.
@@ -321,6 +328,7 @@ func (v *live) now() {
 	for _, duty := range v.guide.Now(v.log.State()) {
 		v.put("", v.say(duty.Text))
 	}
+	v.remind()
 }
 
 func (v *live) handOver() {

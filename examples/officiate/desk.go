@@ -150,7 +150,8 @@ func (d *desk) news(e entered) []string {
 	if e.did.Has(rally.Withheld) {
 		add("officiate.withheld")
 	}
-	if e.did.Has(rally.Fouled) && e.event.Kind() != rally.TechnicalFoul {
+	if _, said := e.event.Incident(); said { // the ruling says it
+	} else if e.did.Has(rally.Fouled) && e.event.Kind() != rally.TechnicalFoul {
 		add("officiate.makes-foul")
 	} else if e.did.Has(rally.Warned) && e.event.Kind() != rally.TechnicalWarning {
 		add("officiate.with-warning")

@@ -65,7 +65,7 @@ func (v *live) known(word, id string) {
 	default:
 		var p rally.Person
 		_ = p.UnmarshalText([]byte(id)) // it was read before
-		v.print("officiate.is-called", words.Name("player", id), words.Arg{Name: "name", Value: v.guide.Person(p)})
+		v.who(p)
 	}
 }
 
@@ -79,6 +79,23 @@ func (v *live) whole() {
 	}
 }
 
+// who says who a player is: name, mark and id as far as they are known.
+func (v *live) who(p rally.Person) {
+	is := v.setup.Sides[p.Side()].Players[p.Player()-1]
+	player := words.Name("player", p.String())
+	if is.Name == "" {
+		v.print("officiate.no-name", player)
+	} else {
+		v.print("officiate.is-called", player, words.Arg{Name: "name", Value: v.guide.Person(p)})
+	}
+	if is.Mark != "" {
+		v.print("officiate.has-mark", player, words.Name("mark", is.Mark))
+	}
+	if is.ID != "" {
+		v.print("officiate.has-id", player, words.Name("id", is.ID))
+	}
+}
+
 // names says what is known of the match and who is who.
 func (v *live) names() {
 	v.whole()
@@ -87,7 +104,7 @@ func (v *live) names() {
 	}
 	for p := rally.A1; p <= rally.B2; p++ {
 		if v.doubles() || p.Player() == 1 {
-			v.print("officiate.is-called", words.Name("player", p.String()), words.Arg{Name: "name", Value: v.guide.Person(p)})
+			v.who(p)
 		}
 	}
 }

@@ -29,8 +29,9 @@ type live struct {
 	since int64 // elapsed milliseconds when the program began
 	at    int64 // elapsed milliseconds when the clock was last looked at
 	bell  bool
-	sure  string    // an entry that is made only if it is typed again
-	asks  *dialogue // questions that are being answered; nil for none
+	sure  string     // an entry that is made only if it is typed again
+	asks  *dialogue  // questions that are being answered; nil for none
+	no    words.Text // the rule by which the last line was refused, for who asks why
 }
 
 // takeLive takes a match from the keyboard and saves every entry as it comes.
@@ -321,6 +322,16 @@ func (v *live) end() error {
 // resultFile is where the result is saved, beside the record.
 func (v *live) resultFile() string { return strings.TrimSuffix(v.file, ".jsonl") + ".result.json" }
 
+// isElse reports whether a file is there that holds no result.
+func (v *live) isElse(file string) bool {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return false
+	}
+	var is struct{ Cause, Games json.RawMessage }
+	return json.Unmarshal(text, &is) != nil || is.Cause == nil || is.Games == nil
+}
+
 // saveResult prints the result of a decided match and saves it beside the
 // record, as the desk reports it.
 func (v *live) saveResult() error {
@@ -330,6 +341,10 @@ func (v *live) saveResult() error {
 		return err
 	}
 	file := v.resultFile()
+	if v.isElse(file) {
+		v.print("officiate.result-kept", words.Name("file", file))
+		return nil
+	}
 	if err := program.WriteFile(file, append(text, '\n')); err != nil {
 		return err
 	}

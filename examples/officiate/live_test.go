@@ -221,3 +221,50 @@ func TestGoesOnFromOneLine(t *testing.T) {
 	require.Equal(t, entries(t, filepath.Join(dir, "one.jsonl")), entries(t, filepath.Join(dir, "two.jsonl")))
 	require.Equal(t, 2, officiated("", "-live", "-from", "nonsense", "-save", filepath.Join(dir, "three.jsonl")).code)
 }
+
+// A result never takes the place of something else, and its own again.
+func TestResultLeavesOtherFilesAlone(t *testing.T) {
+	dir := t.TempDir()
+	file, result := filepath.Join(dir, "m.jsonl"), filepath.Join(dir, "m.result.json")
+	require.Equal(t, 0, officiated("g\n", "-live", "-first", "A", "-save", file).code)
+	require.NoError(t, os.WriteFile(result, []byte(`{"mine": 1}`), 0o644))
+	got := officiated("retB\n", "-live", "-resume", file)
+	require.Equal(t, 0, got.code, got.errs)
+	require.Contains(t, got.out, "m.result.json holds something else and was left alone")
+	text, err := os.ReadFile(result)
+	require.NoError(t, err)
+	require.Equal(t, `{"mine": 1}`, string(text))
+	require.NoError(t, os.Remove(result))
+	for range 2 { // written, and written again
+		got = officiated("", "-live", "-resume", file)
+		require.Contains(t, got.out, "Result saved in ")
+	}
+}
+
+// A refusal says the fact for this kind of entry and what to do; why adds how well
+// the rule is known.
+func TestRefusalsSayWhatToDo(t *testing.T) {
+	for _, c := range []struct{ name, id, typed, said string }{
+		{"a rally before the choice", "sideout-doubles-11@2026", "A", "nobody has chosen who serves first (the 2026 edition). Hold the draw"},
+		{"and why", "sideout-doubles-11@2026", "A/why", "the 2026 edition, derived)"},
+		{"the start of a game in play", "sideout-doubles-11@2026", "first A/g/g", "this game has begun"},
+		{"resume in play", "sideout-doubles-11@2026", "first A/g/resume", "the match has not been stopped"},
+		{"a penalty of the pair", "sideout-doubles-11@2026", "cwA2=", "the partner has not brought that penalty"},
+		{"a penalty brought twice", "sideout-doubles-11@2026", "cvA1/cvA1", "that player has brought a penalty already"},
+		{"a late ruling that stands", "sideout-doubles-11@2026", "first A/g/A/rule 3 A?server,rallyover,byB", "by this edition that rally stands as it was played"},
+		{"a late ruling too late", "sideout-doubles-11@2019", "first A/g/A/A/rule 3 A?server,rallyover,byB", "it is too late for that ruling"},
+		{"a repair after the sheet", "sideout-singles-11@2026", "first A/g/retA/sheet/amend 3 - a slip", "entry 4, sheet, would then be refused: the match is not over; repair that one first"},
+		{"an absent partner", "sideout-doubles-11@2026", "first A/g/outB1/A", "that fault comes first (the 2026 edition). Enter that fault."},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var out bytes.Buffer
+			v := session(t, c.id, &out)
+			for typed := range strings.SplitSeq(c.typed, "/") {
+				out.Reset()
+				v.answer(typed)
+			}
+			require.Contains(t, out.String(), c.said)
+			require.NotContains(t, out.String(), "cannot come at this moment")
+		})
+	}
+}

@@ -350,7 +350,7 @@ func TestUnwritable(t *testing.T) {
 	code := run([]string{"-live", "-first", "A", "-save", file}, strings.NewReader("gA1B1\nA\n"), &out, &errs, grow)
 	require.Equal(t, 2, code)
 	require.Contains(t, out.String(), "The match so far: sideout-doubles-11-of3@2026 A: gA1B1@0")
-	require.Contains(t, errs.String(), "another program writes to it")
+	require.Contains(t, errs.String(), "another program has it open or writes to it")
 }
 
 // Every kind of event that is allowed has a word that may be typed.

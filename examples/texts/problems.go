@@ -76,6 +76,9 @@ func ofRecord(e *record.Error) words.Text {
 	if !hasCode(what) {
 		return words.New("wrong.said", words.Name("reason", e.Error()))
 	}
+	if e.Code == "other-writer" {
+		return words.New(what) // which says all
+	}
 	args := []words.Arg{words.Word("what", what), words.Name("detail", e.Reason)}
 	code := words.Code("wrong.record")
 	if e.Line > 0 {

@@ -78,7 +78,7 @@ func ExampleGuide_Refusal() {
 	// Output:
 	// First of all, call qualified help: medical staff on site, emergency services where needed.
 	// Keep play stopped and the court clear for as long as care needs.
-	// Refused, request for medical time: the player's medical time is used up, but play may be stopped for safety and help called at any time (the 2025 edition, derived).
+	// Refused, request for medical time: the player's medical time is used up, but play may be stopped for safety and help called at any time (the 2025 edition).
 	// Instead: referee's time-out, referee's time-out for blood, referee's time-out for illness.
 }
 

@@ -21,10 +21,10 @@ func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 		out = append(out, say("duty.help"), say("duty.safety"))
 	}
 	out = append(out, g.refused(s, e))
-	if x.Instead != 0 {
+	if x.Instead != 0 && x.Refusal != rally.AbsentDue { // of that one the fault is meant, not any rally
 		out = append(out, say("refusal.instead", kinds(x.Instead)))
 	} else {
-		out = append(out, say(cause("instead.", x.Refusal, e.Kind())))
+		out = append(out, words.Cause("instead.", x.Refusal, e.Kind()))
 	}
 	if x.Allowed == 0 {
 		return append(out, say("refusal.nothing"))
@@ -41,24 +41,28 @@ func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
 		event = words.For(k)
 	}
 	rule := g.ground(by.First())
-	reason := say(cause("refusal.", refusal, e.Kind()))
+	reason := words.Cause("refusal.", refusal, e.Kind())
 	switch {
 	case by.First() == clause.None || rule.Source.Document == format.Own:
 		return say("refusal.sentence", within("event", event), within("reason", reason))
 	case refusal == rally.NotInEdition:
 		return say("refusal.rule", within("event", event), within("rule", rule.Text), within("clause", rule.Cited()))
 	}
-	return say("refusal.clause", within("event", event), within("reason", reason), within("clause", rule.Cited()))
+	code := words.Code("refusal.clause")
+	if rule.Source.Mark == format.Open && rule.Source.Document != 0 {
+		code = "refusal.open"
+	}
+	return say(code, within("event", event), within("reason", reason), within("clause", rule.Cited()))
 }
 
-// cause is the text of a family for a refusal: one of its own for this kind of
-// event, where the same refusal has several causes.
-func cause(family words.Code, r rally.Refusal, k rally.Kind) words.Code {
-	code := family + words.Code(r.String())
-	if _, ok := words.Lookup(code + "." + words.Code(k.String())); ok {
-		return code + "." + words.Code(k.String())
+// RefusedBy is the rule by which an event would be refused at s, with how well it is
+// known; false if it would be taken, or no rule of a book says so.
+func (g *Guide) RefusedBy(s rally.State, e rally.Event) (Basis, bool) {
+	_, _, refusal, by := g.rules.Decide(s, e)
+	if refusal == rally.NotRefused || by.First() == clause.None {
+		return Basis{}, false
 	}
-	return code
+	return g.ground(by.First()), true
 }
 
 // kinds lists kinds of events.

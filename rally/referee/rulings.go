@@ -51,6 +51,11 @@ type Basis struct {
 // Cited is where the clause stands, as text.
 func (d *Basis) Cited() words.Text { return Cite(d.Clause, d.Source) }
 
+// Said says the rule, where it stands and how well that is known.
+func (d *Basis) Said() words.Text {
+	return say("ruling.ground", within("rule", d.Text), within("clause", d.Cited()))
+}
+
 // ground is a clause as a ground of a decision.
 func (g *Guide) ground(c format.Clause) Basis {
 	source, ok := c.Source(g.format.Edition)
@@ -109,8 +114,8 @@ func (r *Ruling) unsettled() bool {
 // known.
 func (r *Ruling) Why() []words.Text {
 	var out []words.Text
-	for _, b := range r.Grounds {
-		out = append(out, say("ruling.ground", within("rule", b.Text), within("clause", b.Cited())))
+	for i := range r.Grounds {
+		out = append(out, r.Grounds[i].Said())
 	}
 	return out
 }

@@ -18,6 +18,16 @@ func Correction(e *rally.EntryError) Text {
 	return New("correction.said", Name("reason", e.Reason))
 }
 
+// Cause is the text of a family for a refusal, "refusal." or "instead.": one of its
+// own for this kind of event, where the same refusal has several causes.
+func Cause(family Code, r rally.Refusal, k rally.Kind) Text {
+	code := family + Code(r.String())
+	if _, ok := Lookup(code + "." + Code(k.String())); ok {
+		code += "." + Code(k.String())
+	}
+	return New(code)
+}
+
 // corrections are the codes of the reasons that a log states, by what the core
 // says, which is what English says.
 var corrections = sync.OnceValue(func() map[string]Code {
