@@ -83,7 +83,7 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 			namesItsClause(t, x)
 		}
 	}
-	for of, n := range map[string]int{"result": 3, "view": 4, "toss": 4, "opening": 2, "places": 4, "ends": 3, "lines": 3, "time-out": 4, "penalty": 4, "alone": 3, "sheet": 7} {
+	for of, n := range map[string]int{"result": 3, "view": 4, "toss": 4, "opening": 2, "places": 4, "ends": 3, "lines": 3, "time-out": 4, "penalty": 4, "alone": 3, "sheet": 7, "fault": 4} {
 		for i := range n {
 			require.True(t, right[of+strconv.Itoa(i+1)], "option %d of %s is never right", i+1, of)
 		}
@@ -142,7 +142,7 @@ func keyOf(t *testing.T, e format.Edition, x Exercise) string {
 			m.Do(x.event)
 			return m.Call()
 		}
-		return strconv.Itoa(int(callerOf(x.about)))
+		return strconv.Itoa(callerOf(x.about))
 	case firstDuty:
 		return firstOf(t, x)
 	case situation:
@@ -204,15 +204,20 @@ func answerIn(e format.Edition, asksServing bool, q referee.Question, right bool
 	return referee.Confirm
 }
 
-// callerOf: 13.D.1.c and 6.D.1.
-func callerOf(d detail) referee.Caller {
+// callerOf is the option of who calls a fault: the referee service foot faults and
+// short serves; without one players call lines in their own court and most faults on
+// themselves only, and either side service foot faults and those at the non-volley
+// zone (line calls and faults in play without a referee, as read).
+func callerOf(d detail) int {
 	switch {
-	case d.officiated && d.fault == rally.ShortServe, d.officiated && d.fault == rally.FootFault:
-		return referee.Referee
-	case !d.officiated && d.fault != rally.ShortServe:
-		return referee.AnyPlayer
+	case d.officiated:
+		return 1
+	case d.fault == rally.OutOfBounds:
+		return 2
+	case d.fault == rally.FootFault, d.fault == rally.VolleyZone:
+		return 3
 	}
-	return 0
+	return 4
 }
 
 // trade is the order of duties by common practice: help; after a rally the

@@ -10,10 +10,16 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// calledBy are the faults whose callers were read in the text of a rule.
-var calledBy = []rally.Fault{rally.FootFault, rally.ShortServe, rally.VolleyZone}
+// calledBy are the faults whose callers were read in a text, with a referee and
+// without one: service foot faults, short serves and faults at the non-volley zone,
+// balls out, and what players without a referee call on themselves only.
+var (
+	calledBy      = []rally.Fault{rally.FootFault, rally.ShortServe}
+	calledWithout = []rally.Fault{rally.FootFault, rally.VolleyZone, rally.OutOfBounds, rally.SecondBounce, rally.NetTouch, rally.BodyTouch}
+	callers       = []referee.Caller{referee.Referee, referee.EndPlayers, referee.AnyPlayer, referee.Offender}
+)
 
-// whoCalls asks about those of them that one alone may call.
+// whoCalls asks who calls one of them.
 func (m *Maker) whoCalls(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, "sideout-doubles-11")
 	type row struct {
@@ -24,17 +30,16 @@ func (m *Maker) whoCalls(rng *rand.Rand) Exercise {
 	var rows []row
 	for _, called := range calledBy {
 		f, _ := p.guide.Fault(called)
-		if len(f.Officiated) == 1 {
-			rows = append(rows, row{"drill.ask-caller", f, f.Officiated[0]})
-		}
-		if len(f.Without) == 1 {
-			rows = append(rows, row{"drill.ask-caller-without", f, f.Without[0]})
-		}
+		rows = append(rows, row{"drill.ask-caller", f, f.Officiated[0]})
+	}
+	for _, called := range calledWithout {
+		f, _ := p.guide.Fault(called)
+		rows = append(rows, row{"drill.ask-caller-without", f, f.Without[0]})
 	}
 	r := rows[rng.IntN(len(rows))]
 	x := Exercise{Topic: whoCalls, Subject: r.fault.Fault.String() + "?", from: p, about: detail{fault: r.fault.Fault, officiated: r.ask == "drill.ask-caller"},
 		Prompt: []words.Text{say(r.ask, text("fault", r.fault.Name))}}
-	for c := referee.Referee; c <= referee.Offender; c++ {
+	for _, c := range callers {
 		x.Options = append(x.Options, c.Text())
 		if c == r.caller {
 			x.Key = strconv.Itoa(len(x.Options))
