@@ -133,7 +133,7 @@ func (w *writer) blankGame(f format.Format, n int) Section {
 func (w *writer) game(g *Game) Section {
 	out := Section{Title: w.say(words.New("sheet.game", words.Count("game", g.Number)))}
 	add := func(c words.Code, value string) { out.Fields = append(out.Fields, Field{w.say(words.New(c)), value}) }
-	add("sheet.first", w.name(g.First))
+	add("sheet.first", g.First.String()) // the letters stand at the head with the names
 	if g.Rules.Format().Game.Sides == format.Doubles {
 		add("sheet.starters", w.setup.Name(g.Starters[rally.A])+", "+w.setup.Name(g.Starters[rally.B]))
 	}
@@ -141,7 +141,7 @@ func (w *writer) game(g *Game) Section {
 	if g.before.EndChanges() == 1 {
 		left = left.Other()
 	}
-	add("sheet.ends", w.name(left))
+	add("sheet.ends", left.String())
 	a, b := g.Last.Score(rally.A), g.Last.Score(rally.B)
 	if g.Last.Phase() == rally.Playing {
 		call := w.say(w.guide.Call(g.Last))
