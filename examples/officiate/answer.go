@@ -292,7 +292,7 @@ func (v *live) reason(err error) words.Text {
 	if errors.As(err, &entry) && entry.N > 0 && entry.Reason == "" && entry.Refusal != rally.LogOnly {
 		later := v.log.Entry(entry.N)
 		kind := later.Event.Kind()
-		return words.New("officiate.then-refused", words.Count("entry", entry.N), words.Name("typed", later.String()), words.Within("reason", words.Cause("refusal.", entry.Refusal, kind)))
+		return words.New("officiate.then-refused", words.Count("entry", entry.N), words.Name("typed", later.String()), words.Within("reason", words.Because("refusal.", entry.Refusal, kind)))
 	}
 	return texts.Of(err)
 }

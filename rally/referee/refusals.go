@@ -24,7 +24,7 @@ func (g *Guide) Refusal(s rally.State, e rally.Event) []words.Text {
 	if x.Instead != 0 && x.Refusal != rally.AbsentDue { // of that one the fault is meant, not any rally
 		out = append(out, say("refusal.instead", kinds(x.Instead)))
 	} else {
-		out = append(out, words.Cause("instead.", x.Refusal, e.Kind()))
+		out = append(out, words.Because("instead.", x.Refusal, e.Kind()))
 	}
 	if x.Allowed == 0 {
 		return append(out, say("refusal.nothing"))
@@ -41,7 +41,7 @@ func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
 		event = words.For(k)
 	}
 	rule := g.ground(by.First())
-	reason := words.Cause("refusal.", refusal, e.Kind())
+	reason := words.Because("refusal.", refusal, e.Kind())
 	switch {
 	case by.First() == clause.None || rule.Source.Document == format.Own:
 		return say("refusal.sentence", within("event", event), within("reason", reason))

@@ -18,9 +18,9 @@ func Correction(e *rally.EntryError) Text {
 	return New("correction.said", Name("reason", e.Reason))
 }
 
-// Cause is the text of a family for a refusal, "refusal." or "instead.": one of its
+// Because is the text of a family for a refusal, "refusal." or "instead.": one of its
 // own for this kind of event, where the same refusal has several causes.
-func Cause(family Code, r rally.Refusal, k rally.Kind) Text {
+func Because(family Code, r rally.Refusal, k rally.Kind) Text {
 	code := family + Code(r.String())
 	if _, ok := Lookup(code + "." + Code(k.String())); ok {
 		code += "." + Code(k.String())
