@@ -79,7 +79,7 @@ func alike(f format.Format, change func(*format.Format)) (bool, error) {
 	for _, w := range []struct{ over, try []rally.Event }{{nil, every}, {ofOne, ofOne}, {walk.Penalties(), walk.Penalties()}} {
 		for _, root := range []rally.State{{}, sound.New(rally.A)} {
 			events := slices.Concat(walk.Play(), walk.Openings(), w.over)
-			graph, err := walk.Plan{Rules: sound, Root: root, Alphabet: events, Most: 1 << 17}.Walk()
+			graph, err := walk.Plan{Rules: sound, Root: root, Alphabet: events, Most: 1 << 21}.Walk()
 			if err != nil {
 				return false, nil // too many states: nothing is proved
 			}
