@@ -75,6 +75,17 @@ func (s State) fouled(side Side) bool {
 	return s.TechnicalFouls(side) > 0 || s.TechnicalWarnings(side) > 1
 }
 
+// broughtTwo reports whether the coming game can open at two points: what is
+// given for a second foul is a forfeit, so both were brought into the match, each
+// by a partner.
+func (r *Rules) broughtTwo(s State) bool {
+	offender := B
+	if s.Opens(B) > 0 {
+		offender = A
+	}
+	return r.doubles && s.Phase() == Before && s.TechnicalFouls(offender) > 1
+}
+
 // wonBefore reports whether a side has won the game in play, whatever penalties
 // of the other took off it since, or gave the side where no game is won so.
 func (r *Rules) wonBefore(s State, side Side) bool {
@@ -114,6 +125,8 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "opens", "only a coming game can open so"
 	case s.Opens(A) > 0 && !s.fouled(B) || s.Opens(B) > 0 && !s.fouled(A):
 		return "opens", "no penalty on record opens the game so"
+	case (s.Opens(A) > 1 || s.Opens(B) > 1) && !r.broughtTwo(s):
+		return "opens", "two points come of fouls that two partners brought"
 	case phase == Before && (s.EndChanges() != 0 || s.EndChangeMade()):
 		return "ends", "no ends have been changed"
 	case phase == Playing && !known, begun && !known:

@@ -80,6 +80,14 @@ var impossible = []struct {
 	{"points to open with come from penalties", func(m *Match) bool { // how many, warnings of a game may have been forgotten with it
 		return m.opens[sideA] > 0 && m.penalties(sideB) == 0 || m.opens[sideB] > 0 && m.penalties(sideA) == 0
 	}},
+	{"two points to open with are fouls that two partners brought: a second one that is given forfeits", func(m *Match) bool {
+		for _, s := range []side{sideA, sideB} {
+			if m.opens[s] > 1 && (m.phase != before || m.singles() || m.fouls[s.other()] < 2) {
+				return true
+			}
+		}
+		return false
+	}},
 
 	// What is due.
 	{"an end change is due in a game that has one", func(m *Match) bool {
