@@ -165,10 +165,11 @@ type formatRules struct {
 	played map[question]bool // by some case: another shows nothing new there
 }
 
-// A question is an event in a state.
+// A question is an event in a state, and perhaps what is reported afterwards.
 type question struct {
-	state rally.State
-	event rally.Event
+	state    rally.State
+	event    rally.Event
+	reported bool
 }
 
 // NewSystematic makes the mutants.
@@ -208,10 +209,11 @@ func (s *Systematic) format(id string) (*formatRules, error) {
 }
 
 // try plays an event by the sound and by every broken rule and notes where they
-// differ.
-func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, into []seen) {
+// differ, in what is reported of the match afterwards too if that is asked.
+func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, reports bool, into []seen) {
 	next, did, refusal := r.sound.Apply(state, event)
-	var line, after, text string
+	reports = reports && refusal == rally.NotRefused && did&(rally.MatchWon|rally.GameForfeited|rally.MatchForfeited) != 0
+	var line, after, text, final string
 	var at spot
 	for i := range r.broken {
 		b := &r.broken[i]
@@ -227,13 +229,20 @@ func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, i
 		}
 		n, d, e := b.rules.Apply(from, event)
 		if d == did && e == refusal {
-			if b.same && n == next {
-				continue
+			alike := b.same && n == next
+			if !alike {
+				if after == "" {
+					after = r.sound.Line(next)
+				}
+				alike = b.rules.Line(n) == after
 			}
-			if after == "" {
-				after = r.sound.Line(next)
+			if alike && reports {
+				if final == "" {
+					final = reported(r.sound, state, event)
+				}
+				alike = reported(b.rules, from, event) == final
 			}
-			if b.rules.Line(n) == after {
+			if alike {
 				continue
 			}
 		}
@@ -249,6 +258,19 @@ func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, i
 			}
 		}
 	}
+}
+
+// reported is what is reported of a match that an event ends, or a game of it.
+func reported(rules *rally.Rules, state rally.State, event rally.Event) string {
+	log := rally.NewLog(rules, state)
+	if _, err := log.Enter(event.String()); err != nil {
+		return "refused"
+	}
+	out, r := "", log.Result()
+	for _, g := range r.Games {
+		out += fmt.Sprint(g.Score, g.How)
+	}
+	return fmt.Sprint(out, r.Cause, r.Won)
 }
 
 func (s *Systematic) key(at, d int, v string) string { return fmt.Sprint(at, " ", d, " ", v) }
@@ -309,9 +331,9 @@ func (s *Systematic) playCase(r *formatRules, c *conformance.Case, id string) {
 		for _, text := range events {
 			_, state := engine.State()
 			if event, err := rally.ParseEvent(text); err == nil {
-				if here := (question{state, event}); !r.played[here] {
+				if here := (question{state, event, c.Reported != nil}); !r.played[here] {
 					r.played[here] = true
-					s.try(r, state, event, s.killed)
+					s.try(r, state, event, c.Reported != nil, s.killed)
 				}
 				s.positions++
 			}
@@ -340,7 +362,7 @@ func (s *Systematic) Walk(events int) error {
 				if !word.possible(r.sound, state) {
 					continue
 				}
-				s.try(r, state, word.event, s.shows)
+				s.try(r, state, word.event, true, s.shows)
 				if next, _, refusal := r.sound.Apply(state, word.event); refusal == rally.NotRefused {
 					state = next
 				}
@@ -469,8 +491,7 @@ Nobody chose these (%[1]sgo run ./conformance/cmd/mutants -systematic 3000%[1]s,
 named mutants of changed data, every bound of a game by one either way, every switch as in the edition before or after; everywhere, or in
 one place alone. A mutant in one place counts if a case shows it there, or a walk of %[3]d random events in each named format does. *Equal*:
 no named format is changed, since both editions read the switch alike; or in every state that the rules can come to, in short games of each
-family, every event does the same (%[1]srally/walk%[1]s, over each of its alphabets): clocks, words and what is reported of a match are in no
-line. *Silent*: nothing shows them and nothing proves them equal.
+family, every event does the same (%[1]srally/walk%[1]s, over each of its alphabets): clocks and words are in no line. *Silent*: nothing shows them and nothing proves them equal.
 
 | rule | broken | mutants | killed by hand-written cases and their derived runs | equal | silent |
 |---|---|---|---|---|---|
