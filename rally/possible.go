@@ -83,7 +83,7 @@ func (r *Rules) broughtTwo(s State) bool {
 	if s.Opens(B) > 0 {
 		offender = A
 	}
-	return r.doubles && s.Phase() == Before && s.TechnicalFouls(offender) > 1
+	return r.doubles && s.Phase() != Between && s.TechnicalFouls(offender) > 1
 }
 
 // wonBefore reports whether a side has won the game in play, whatever penalties

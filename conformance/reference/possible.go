@@ -82,7 +82,7 @@ var impossible = []struct {
 	}},
 	{"two points to open with are fouls that two partners brought: a second one that is given forfeits", func(m *Match) bool {
 		for _, s := range []side{sideA, sideB} {
-			if m.opens[s] > 1 && (m.phase != before || m.singles() || m.fouls[s.other()] < 2) {
+			if m.opens[s] > 1 && (m.phase == between || m.singles() || m.fouls[s.other()] < 2) {
 				return true
 			}
 		}

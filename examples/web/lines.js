@@ -114,7 +114,7 @@ function impossible(r, s) {
     p === PLAY && tally !== n - 1 || p === BETWEEN && tally !== n || tally > n || p === OVER && cause === PLAYED && tally !== n ||
     (p === PLAY || p === BETWEEN) && decided || cause === PLAYED && !decided || !playAll && most > r.needed ||
     cause === PLAYED && s[WON + s[WINNER] - 1] <= s[WON + 2 - s[WINNER]] || cause === TIED && s[WON] !== s[WON + 1] ||
-    p === PLAY && (won(g, a, had(1)) || won(g, b, had(0))) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side) || s[OPENS + side] > 1 && (p !== BEFORE || !r.doubles || s[FOULS + 1 - side] < 2)) ||
+    p === PLAY && (won(g, a, had(1)) || won(g, b, had(0))) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side) || s[OPENS + side] > 1 && (p === BETWEEN || !r.doubles || s[FOULS + 1 - side] < 2)) ||
     p === BEFORE && (s[ENDS] || made) || s[BREAK] === TIME_OUT && p === PLAY && !s[USED + (s[OWNER] >> 1)] || s[BREAK] === CARE && !s[MEDICAL + s[OWNER]] ||
     p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
     cause === LATE && (p !== OVER || s[STARTED] || n) || p !== BEFORE && p !== BETWEEN && cause !== LATE && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done && cause !== LATE) ||
