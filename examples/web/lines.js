@@ -107,14 +107,17 @@ function impossible(r, s) {
   // A score that no rallies lead to needs a penalty of the side that is behind.
   const penalties = fouled(1) && a >= b || fouled(0) && b >= a || p !== PLAY && t('second-warning-game');
   const played = p === BETWEEN && !forfeited || cause === PLAYED && !s[FORFEITS] && !s[FORFEITS + 1];
-  // The most that a side can have had in the game in play, before penalties took points off it.
-  const had = side => Math.min(s[SCORE + side] + s[FOULS + side] + (s[WARNINGS + side] > 1), MOST_POINTS);
+  // Whether a side has won the game in play, whatever penalties of the other took off it since, or gave the side where no game is won so.
+  const had = side => {
+    const own = s[SCORE + side], other = s[SCORE + 1 - side], moved = s[FOULS + 1 - side] + (s[WARNINGS + 1 - side] > 1);
+    return t('awarded-point-wins-not') ? won(g, Math.max(own - moved, 0), other) : won(g, own, Math.min(other + moved, MOST_POINTS));
+  };
   const before = g.cap && own >= g.cap || g.winBy === 1 && own >= g.target, each = [0, 1, 2, 3];
   return n > games || p === BEFORE && n || (p === PLAY || p === BETWEEN) && !n ||
     p === PLAY && tally !== n - 1 || p === BETWEEN && tally !== n || tally > n || p === OVER && cause === PLAYED && tally !== n ||
     (p === PLAY || p === BETWEEN) && decided || cause === PLAYED && !decided || !playAll && most > r.needed ||
     cause === PLAYED && s[WON + s[WINNER] - 1] <= s[WON + 2 - s[WINNER]] || cause === TIED && s[WON] !== s[WON + 1] ||
-    p === PLAY && (won(g, a, had(1)) || won(g, b, had(0))) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side) || s[OPENS + side] > 1 && (p === BETWEEN || !r.doubles || s[FOULS + 1 - side] < 2)) ||
+    p === PLAY && (had(0) || had(1)) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side) || s[OPENS + side] > 1 && (p === BETWEEN || !r.doubles || s[FOULS + 1 - side] < 2)) ||
     p === BEFORE && (s[ENDS] || made) || s[BREAK] === TIME_OUT && p === PLAY && !s[USED + (s[OWNER] >> 1)] || s[BREAK] === CARE && !s[MEDICAL + s[OWNER]] ||
     p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
     cause === LATE && (p !== OVER || s[STARTED] || n) || p !== BEFORE && p !== BETWEEN && cause !== LATE && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done && cause !== LATE) ||
