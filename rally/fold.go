@@ -18,7 +18,10 @@ type Step struct {
 }
 
 // Each calls f for every entry that was neither undone nor struck, in their
-// order and as the log reads now, until f returns false.
+// order and as the log reads now, until f returns false. It can be ranged over; the
+// time of an entry is [Log.Time] of its number:
+//
+//	for st := range log.Each {
 func (l *Log) Each(f func(Step) bool) {
 	for _, st := range l.read(len(l.entries)) {
 		if st.N != 0 && !f(st) {

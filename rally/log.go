@@ -286,9 +286,9 @@ func (l *Log) appendEntry(dst []byte, n int) []byte {
 const noTime = -1
 
 // Stamp gives the last entry an elapsed time, in milliseconds from any fixed
-// moment of the match; a negative one is ignored. Times never change a state;
-// see [Timing]. Take them from a clock that never goes back: a record leaves a
-// time out that is earlier than one before it.
+// moment, such as 1970, from which a clock goes on after a restart; a negative one is
+// ignored. Times never change a state; see [Timing]. Take them from a clock that never
+// goes back: a record leaves a time out that is earlier than one before it.
 func (l *Log) Stamp(ms int64) {
 	if len(l.entries) == 0 || ms < 0 {
 		return
