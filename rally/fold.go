@@ -2,7 +2,7 @@ package rally
 
 // Step is one entry as the log reads now. An entry that was undone or struck
 // has none; one that was rewound past, and a start of a game that a ruling
-// took away, no longer holds.
+// took away, no longer holds. [Log.Each] makes them; the zero Step is no entry.
 type Step struct {
 	N       int    // entry number, from 1
 	Event   Event  // what happened: as entered or as amended; of a correction its kind only

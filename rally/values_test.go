@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"go/ast"
 	"path"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -56,6 +58,29 @@ func TestEveryValueHasAString(t *testing.T) {
 			require.Equal(t, opaque && !says, excused[name], name)
 		}
 	}
+}
+
+// TestZeroValuesAreDocumented asks the page of every type that is more than its fields
+// what its zero value is, or what makes one.
+func TestZeroValuesAreDocumented(t *testing.T) {
+	says := regexp.MustCompile(`(?i)\bzero\b|\bmakes? (one|it|them)\b`)
+	asked := 0
+	for _, dir := range library {
+		own, _ := page(t, dir)
+		for _, typ := range own.Types {
+			for _, s := range typ.Decl.Specs {
+				spec := s.(*ast.TypeSpec)
+				if under, is := spec.Type.(*ast.StructType); !is || !under.Incomplete || slices.Contains(plain, own.Name+"."+typ.Name) {
+					continue
+				}
+				asked++
+				if !says.MatchString(strings.Join(strings.Fields(typ.Doc), " ")) {
+					t.Errorf("%s.%s: what is its zero value, and what makes one?", own.Name, typ.Name)
+				}
+			}
+		}
+	}
+	require.GreaterOrEqual(t, asked, len(handles))
 }
 
 // TestValuesArePrinted prints values as a log of a program would.

@@ -4,7 +4,8 @@ package audit
 // one hypothesis to the next. A search that has spent it stops and says so:
 // see [Repair.Exact]. Many logs share one, so that a file of hostile ones
 // costs no more than its length allows: 1 MB of anything takes ten seconds at
-// most on the machine this was measured on.
+// most on the machine this was measured on. Make one with [NewEffort]; the zero
+// Effort is spent.
 type Effort struct{ left int }
 
 const (

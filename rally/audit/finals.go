@@ -13,7 +13,7 @@ import (
 
 // Finals audits final scores under one format. It is immutable but for caches
 // of its own and safe for use by several goroutines. A legal match costs no
-// allocation.
+// allocation. Make one with [NewFinals] or [NewFinalsOf].
 type Finals struct {
 	games    [2]format.Game // every game but the last possible one; the last
 	match    format.Series

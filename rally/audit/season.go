@@ -16,7 +16,8 @@ import (
 func sortedKeys[K cmp.Ordered, V any](m map[K]V) []K { return slices.Sorted(maps.Keys(m)) }
 
 // Season checks matches against each other. It remembers a bounded number of
-// matches and names; a Season is not safe for use by several goroutines.
+// matches and names; a Season is not safe for use by several goroutines. The zero
+// Season is ready for use.
 //
 // The id of a match is its own within its source and event only: clubs number
 // their matches alike. Without regard to ids, two reports of one day and the same

@@ -8,7 +8,8 @@ import (
 
 // RowReader turns the rows of a table into matches. What it returns is valid
 // until the next row; it allocates nothing for a row without findings. It must
-// not be copied once it has read a row.
+// not be copied once it has read a row. Make one with the columns that [ReadHeader]
+// returned: RowReader{Columns: columns}.
 type RowReader struct {
 	Columns  *Columns
 	texts    []textColumn // cells that are taken as they are

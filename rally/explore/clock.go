@@ -43,7 +43,7 @@ func (p Pace) validate() error {
 
 // TimeLaw is the law of a time, in seconds. It is held on a grid that is fine
 // against the spread of the time, so that sums of many have no bias; its mean
-// is exact.
+// is exact. [MatchModel.TimeLaw] makes one.
 type TimeLaw struct {
 	step  float64 // seconds; a power of two unless the time comes in steps of its own
 	from  int     // steps that the first entry of the law stands for

@@ -8,7 +8,7 @@ import (
 )
 
 // GameModel is one kind of game, ready to be asked for its figures at any rates. It
-// is safe for use by several goroutines.
+// is safe for use by several goroutines. Make one with [NewGameModel].
 type GameModel struct {
 	rules     *rally.Rules
 	opening   Opening

@@ -4,7 +4,7 @@ import "github.com/evencourt/evencourt/format"
 
 // MatchModel is a whole match of a format, ready to be asked for its figures. Where
 // the format leaves the first serve of the next game to be chosen, it is taken
-// to alternate.
+// to alternate. Make one with [NewMatchModel].
 type MatchModel struct {
 	format format.Format
 	open   Opening

@@ -14,7 +14,7 @@ import (
 func Draw(source rand.Source) rally.Side { return rally.Side(source.Uint64() >> 63) }
 
 // Hidden is a one or a two written where the players cannot see it: whoever
-// guesses it has the first choice.
+// guesses it has the first choice. Make one with [Hide].
 type Hidden struct{ number int }
 
 // Hide draws a hidden number, one or two with the same chance.

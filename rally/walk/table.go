@@ -21,7 +21,7 @@ const (
 )
 
 // Table replays games of one kind: the same format, first server and starting
-// servers. An entry is the state after a symbol, times four, with the flags:
+// servers. Make one with [NewTable]. An entry is the state after a symbol, times four, with the flags:
 //
 //	s = tab[(s|w)&mask]
 //

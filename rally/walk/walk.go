@@ -59,7 +59,7 @@ type Edge struct {
 }
 
 // Graph is the outcome of a walk. State 0 is the root; states stand in the
-// order of their shortest paths.
+// order of their shortest paths. [Plan.Walk] makes one.
 type Graph struct {
 	plan   Plan
 	fold   folder

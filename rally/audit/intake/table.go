@@ -11,7 +11,7 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Reader is a table that is being read.
+// Reader is a table that is being read. Make one with [New] or [NewRows].
 type Reader struct {
 	Encoding Encoding
 	Comma    rune       // 0 for a workbook
