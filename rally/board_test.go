@@ -233,6 +233,34 @@ func TestBoardAsksAnew(t *testing.T) {
 	require.NotContains(t, board.Snapshot(-1).Allowed, rally.RallyTo(rally.A))
 }
 
+// TestLogAt goes back through random logs: every entry left the log in the state that
+// At tells afterwards.
+func TestLogAt(t *testing.T) {
+	ids := everyEdition()
+	for seed := uint64(1); seed < uint64(steps(400)); seed++ {
+		id := ids[int(seed*7919%uint64(len(ids)))]
+		w := &writer{Rand: rand.New(rand.NewPCG(seed, 28)), ids: kin(ids, id)}
+		rules := rally.MustCompile(mustParse(id))
+		w.log = rally.NewLog(rules, rules.New(rally.Side(w.IntN(2))))
+		states, by := []rally.State{w.log.State()}, []*rally.Rules{rules}
+		for range 150 {
+			if _, err := w.log.Do(w.entry()); err == nil {
+				states, by = append(states, w.log.State()), append(by, w.log.Rules())
+			}
+		}
+		for n, want := range states {
+			s, rules, ok := w.log.At(n)
+			require.True(t, ok)
+			require.Equal(t, want, s, "seed %d, %s, entry %d", seed, id, n)
+			require.Equal(t, by[n].Format(), rules.Format())
+		}
+		for _, n := range []int{-1, len(states)} {
+			_, _, ok := w.log.At(n)
+			require.False(t, ok)
+		}
+	}
+}
+
 // requireTried holds what a board has drawn to what comes of trying every button.
 func requireTried(t *testing.T, l *rally.Log, board *rally.Board, after string) {
 	t.Helper()

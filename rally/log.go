@@ -81,6 +81,17 @@ func (l *Log) Rules() *Rules { return l.now.rules }
 // Begin returns the rules and the state with which the log began.
 func (l *Log) Begin() (*Rules, State) { return l.begun.rules, l.begun.state }
 
+// At returns the state and the rules that the log had when it held n entries, for a
+// screen that goes back and forth: 0 is its beginning, [Log.Len] is now. It is false
+// for a number that there has not been.
+func (l *Log) At(n int) (State, *Rules, bool) {
+	if n < 0 || n > len(l.entries) {
+		return State{}, nil, false
+	}
+	v := l.at(n)
+	return v.state, v.rules, true
+}
+
 // Len returns the number of entries, corrections included.
 func (l *Log) Len() int { return len(l.entries) }
 
