@@ -27,6 +27,7 @@ func init() {
 		{[]string{"?"}, func(v *live, _ string) { v.remind(); v.allowed(false) }},
 		{[]string{"??"}, func(v *live, _ string) { v.allowed(true) }},
 		{[]string{"help"}, func(v *live, _ string) { v.helpWords() }},
+		{[]string{"ten"}, func(v *live, _ string) { v.counts() }},
 		{[]string{"faults"}, func(v *live, _ string) { v.faults() }},
 		{[]string{"wrong", "medical", "penalty", "correct"}, nil}, // guided entries, by their topic
 		{[]string{"score"}, func(v *live, _ string) { v.score() }},
@@ -135,6 +136,7 @@ func (v *live) make(text string, what rally.Entry, err error) {
 		return
 	}
 	v.log.Stamp(v.at)
+	v.serve = 0
 	v.keep(v.saved.Append)
 	if needsHelp(e) {
 		v.put("", v.desk.help())

@@ -13,6 +13,7 @@ import (
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
@@ -30,6 +31,7 @@ type live struct {
 	at    int64 // elapsed milliseconds when the clock was last looked at
 	bell  bool
 	sure  string     // an entry that is made only if it is typed again
+	serve int64      // elapsed milliseconds until which the serve may be struck; 0 while nobody counts
 	asks  *dialogue  // questions that are being answered; nil for none
 	no    words.Text // the rule by which the last line was refused, for who asks why
 }
@@ -239,7 +241,7 @@ func (v *live) listen(in io.Reader) error {
 			}
 		case <-v.alarm():
 			v.look()
-			v.remind()
+			v.notice()
 			v.ring()
 		}
 	}
@@ -248,11 +250,41 @@ func (v *live) listen(in io.Reader) error {
 // look reads the clock.
 func (v *live) look() { v.at = v.since + v.clock().Milliseconds() }
 
+// counts begins the time that a server has, from the call of the score; whatever
+// is entered ends it.
+func (v *live) counts() {
+	s, f := v.log.State(), v.log.Rules().Format()
+	seconds := f.Rulings.Number(clause.TenSeconds)
+	switch b, _ := s.Break(); {
+	case seconds == 0:
+		v.print("officiate.ten-none", words.Name("edition", f.Edition.String()))
+	case s.Phase() != rally.Playing || b != rally.NoBreak:
+		v.print("officiate.nothing-to-call")
+	default:
+		v.serve = v.at + int64(seconds)*1000
+		v.print("officiate.ten", words.Count("seconds", seconds))
+	}
+}
+
+// notice says that the time for the serve is over, or else what is still open.
+func (v *live) notice() {
+	if v.serve == 0 || v.at < v.serve {
+		v.remind()
+		return
+	}
+	v.serve = 0
+	serving, _ := v.log.State().Serving()
+	v.print("officiate.ten-over", words.Name("typed", rally.FaultTo(serving.Other(), rally.TenSeconds).String()))
+}
+
 // alarm comes at the next notice of the clock that is running, then at its end;
-// it never does where none is.
+// it never does where none is. Where the time for the serve is counted, it comes
+// at its end.
 func (v *live) alarm() <-chan time.Time {
 	c, ok := rally.ClockAt(v.log, v.at)
 	switch {
+	case v.serve > 0:
+		return time.After(time.Duration(v.serve-v.at) * time.Millisecond)
 	case !ok || c.Limit == 0 || c.Remaining <= 0:
 		return nil
 	case c.NoticeAt > v.at:

@@ -268,3 +268,39 @@ func TestRefusalsSayWhatToDo(t *testing.T) {
 		})
 	}
 }
+
+// The seconds for the serve run from the call, as the edition counts them, until
+// something is entered.
+func TestTenSeconds(t *testing.T) {
+	var out bytes.Buffer
+	v := session(t, "sideout-doubles-11@2026", &out)
+	now := time.Duration(0)
+	said := func(typed string, after time.Duration) string {
+		out.Reset()
+		now += after
+		v.look()
+		if typed != "" {
+			v.answer(typed)
+		} else {
+			v.notice()
+		}
+		return out.String()
+	}
+	v.clock = func() time.Duration { return now }
+	require.Contains(t, said("ten", 0), "There is nothing to call now.")
+	said("first A", 0)
+	said("g", 0)
+	require.Contains(t, said("ten", time.Second), "10 seconds from the call")
+	require.NotContains(t, said("", 9*time.Second), "is over")
+	require.Contains(t, said("", time.Second), "If it has not been struck: B:ten.")
+	require.NotContains(t, said("", time.Minute), "is over", "it is said once")
+	require.Contains(t, said("B:ten", 0), "Side out.")
+	said("ten", 0)
+	said("A", time.Second)
+	require.NotContains(t, said("", time.Minute), "is over", "the rally has been played")
+	v = session(t, "table-tennis-singles-11@table-tennis-2001", &out)
+	v.clock = func() time.Duration { return now }
+	said("first A", 0)
+	said("g", 0)
+	require.Contains(t, said("ten", 0), "no number of seconds")
+}
