@@ -124,8 +124,13 @@ func (m *Maker) changedClause(rng *rand.Rand, c format.Clause) Exercise {
 		clauses = append(clauses, both[i])
 	}
 	source, _ := c.Source(in)
-	x := Exercise{Topic: inBook, Subject: c.String(), Prompt: []words.Text{say(ask, plain("edition", m.Edition.String()), plain("since", m.Since.String()))},
-		Reason: []words.Text{words.For(c), cite(c, source)}}
+	x := Exercise{Topic: inBook, Subject: c.String(), Prompt: []words.Text{say(ask, plain("edition", m.Edition.String()), plain("since", m.Since.String()))}}
+	then, now := say("drill.no-rule"), words.For(c)
+	if in == m.Since {
+		then, now = now, then
+	}
+	x.Reason = []words.Text{say("drill.ruling-then", plain("edition", m.Since.String()), text("ruling", then)),
+		say("drill.ruling-now", plain("edition", m.Edition.String()), text("ruling", now)), cite(c, source)}
 	x.about.clause, x.about.since = c, m.Since
 	for _, i := range rng.Perm(len(clauses)) {
 		x.Options = append(x.Options, words.For(clauses[i]))

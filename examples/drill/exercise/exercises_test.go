@@ -44,6 +44,9 @@ func TestRetrainingShowsBothRulings(t *testing.T) {
 			changed++
 			for _, x := range exercises {
 				require.Equal(t, keyOf(t, now, x), x.Key, "%s to %s: %s", since, now, x.Subject)
+				reasons := strings.Join(english.SayAll(x.Reason), "\n")
+				require.Contains(t, reasons, "Edition "+since.String()+": ", x.Subject)
+				require.Contains(t, reasons, "Edition "+now.String()+": ", x.Subject)
 				if x.Topic != situation {
 					continue
 				}

@@ -83,7 +83,7 @@ func (m *Maker) toss(rng *rand.Rand) Exercise {
 			}
 		}
 	}
-	x.Reason = []words.Text{say("drill.why-toss"), p.cited(by.First())}
+	x.Reason = []words.Text{say(words.Code("drill.why-toss-" + choice.String())), p.cited(by.First())}
 	return x
 }
 
@@ -109,7 +109,12 @@ func (m *Maker) ends(rng *rand.Rand) Exercise {
 		default: // it is not that game, or they have changed
 			x.Subject, x.Key = "not", "3"
 		}
-		x.Reason = []words.Text{say("drill.why-ends"), p.cited(clause.EndChangeLast)}
+		at := int(f.Of(next.Game()).ChangeEndsAt)
+		why := say(words.Code("drill.why-ends-"+x.Subject), number("score", at))
+		if at == 0 {
+			why = say("drill.why-ends-none")
+		}
+		x.Reason = []words.Text{why, p.cited(clause.EndChangeLast)}
 		return x
 	}
 }
@@ -136,7 +141,11 @@ func (m *Maker) timeOut(rng *rand.Rand) Exercise {
 	if refusal == rally.NotRefused {
 		x.Key = strconv.Itoa(3 - (allowed - next.TimeOutsUsed(side)))
 	}
-	x.Reason = []words.Text{say("drill.why-time-out", number("allowed", allowed)), p.cited(by.First())}
+	why := words.Code("drill.why-time-out")
+	if refusal != rally.NotRefused {
+		why = "drill.why-time-out-refused"
+	}
+	x.Reason = []words.Text{say(why, number("allowed", allowed)), p.cited(by.First())}
 	return x
 }
 
@@ -158,7 +167,11 @@ func (m *Maker) lineCall(rng *rand.Rand) Exercise {
 	}
 	x.Options = append(x.Options, referee.Referee.Text())
 	f, _ := p.guide.Fault(rally.OutOfBounds)
-	x.Reason = []words.Text{say("drill.why-line"), cite(f.Clause, f.Source)}
+	why := words.Code("drill.why-line")
+	if appealed {
+		why = "drill.why-line-appeal"
+	}
+	x.Reason = []words.Text{say(why), cite(f.Clause, f.Source)}
 	return x
 }
 
