@@ -56,6 +56,7 @@ type options struct {
 // run is the whole program; it returns the exit code: 0 after a drill, 2 for a
 // request that makes no drill.
 func run(args []string, in io.Reader, out, complaints io.Writer) int {
+	out = program.Checked(out)
 	return program.Run(command(func(o options) error {
 		var again []string
 		if o.progress != nil && !o.sheet {

@@ -69,6 +69,7 @@ type options struct {
 func run(args []string, in io.Reader, out, errs io.Writer, clock func() time.Duration) int {
 	var o options
 	var tag string
+	out = program.Checked(out)
 	return program.Run(&cli.Command{
 		Name: "officiate",
 		Flags: []cli.Flag{

@@ -3,6 +3,7 @@
 package program
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -58,6 +59,9 @@ func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 		}
 	}
 	err := c.Run(context.Background(), append([]string{c.Name}, args...))
+	if kept, ok := out.(*checked); ok && (err == nil || errors.Is(err, ErrFound)) {
+		err = cmp.Or(kept.err, err)
+	}
 	switch {
 	case err == nil:
 		return Nothing
@@ -70,6 +74,21 @@ func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 		Complain(errs, c.Name, err)
 	}
 	return Failed
+}
+
+// Checked returns a writer that keeps its first error, so that a program may
+// print line by line and [Run] says that what was said did not all arrive.
+func Checked(out io.Writer) io.Writer { return &checked{out, nil} }
+
+type checked struct {
+	out io.Writer
+	err error
+}
+
+func (c *checked) Write(text []byte) (int, error) {
+	n, err := c.out.Write(text)
+	c.err = cmp.Or(c.err, err)
+	return n, err
 }
 
 // Complain prints an error of a program in one line.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -45,6 +46,25 @@ func TestExitCodes(t *testing.T) {
 			require.Equal(t, test.code, Run(command(test.result), strings.Fields(test.args), nil, &out, &errs))
 			require.Equal(t, test.errs, errs.String())
 		})
+	}
+}
+
+// A report that did not arrive is none, whether or not something was found.
+func TestOutputThatDoesNotArrive(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip("no full device here")
+	}
+	defer full.Close()
+	for _, result := range []error{nil, ErrFound} {
+		out, errs := Checked(full), bytes.Buffer{}
+		say := &cli.Command{Name: "say", Action: func(context.Context, *cli.Command) error {
+			_, _ = fmt.Fprintln(out, "eleven to five")
+			_, _ = fmt.Fprintln(out, "game")
+			return result
+		}}
+		require.Equal(t, Failed, Run(say, nil, nil, out, &errs))
+		require.Contains(t, errs.String(), "no space left on device")
 	}
 }
 

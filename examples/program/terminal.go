@@ -38,6 +38,9 @@ func Width(out io.Writer, most int) int {
 }
 
 func terminal(w io.Writer) (*os.File, bool) {
+	if c, ok := w.(*checked); ok {
+		w = c.out
+	}
 	file, ok := w.(*os.File)
 	return file, ok && term.IsTerminal(int(file.Fd()))
 }

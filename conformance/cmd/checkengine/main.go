@@ -14,6 +14,8 @@
 package main
 
 import (
+	"bufio"
+	"cmp"
 	"errors"
 	"flag"
 	"fmt"
@@ -63,9 +65,10 @@ type settings struct {
 
 func run(args []string, stdout, stderr io.Writer) int {
 	debug.SetMemoryLimit(memory)
-	s := &settings{stdout: stdout, stderr: stderr}
+	out := bufio.NewWriter(stdout)
+	s := &settings{stdout: out, stderr: stderr}
 	code, err := s.run(args)
-	if err != nil {
+	if err = cmp.Or(err, out.Flush()); err != nil {
 		fmt.Fprintf(stderr, "checkengine: %s\n", strings.ReplaceAll(strings.TrimPrefix(err.Error(), "conformance: "), "\n", " "))
 		return couldNotRun
 	}

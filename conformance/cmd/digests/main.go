@@ -34,7 +34,7 @@ func main() {
 		case a == "rulings" && len(os.Args) == 2:
 			if err := writeRulings(); err != nil {
 				fmt.Fprintln(os.Stderr, "digests:", err)
-				os.Exit(1)
+				os.Exit(2)
 			}
 			return
 		case len(commands) == 0:
@@ -46,7 +46,7 @@ func main() {
 	}
 	if err := run(commands, missing); err != nil {
 		fmt.Fprintln(os.Stderr, "digests:", err)
-		os.Exit(1)
+		os.Exit(2)
 	}
 }
 

@@ -28,7 +28,7 @@ func main() {
 	}
 	if err := do(); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
-		os.Exit(1)
+		os.Exit(2)
 	}
 }
 

@@ -24,7 +24,7 @@ func main() {
 	flag.Parse()
 	if err := run("conformance", *archive); err != nil {
 		fmt.Fprintln(os.Stderr, "publish:", err)
-		os.Exit(1)
+		os.Exit(2)
 	}
 }
 
