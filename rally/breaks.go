@@ -142,11 +142,8 @@ func refereeBreak(s State, b Break) (State, Effects, Refusal, Grounds) {
 // nothingWaits is s without medical time that waits for something else to be
 // dealt with: it is used up like any other.
 func (s State) nothingWaits() State {
-	for p := A1; p <= B2; p++ {
-		if s.Medical(p) == MedicalGranted {
-			s = s.withMedical(p, MedicalUsed)
-		}
-	}
+	const lowest = uint64(0x55) << medicalAt // of the two bits of each player, by which MedicalGranted is more than MedicalUsed
+	s.ledger &^= s.ledger >> 1 & lowest
 	return s
 }
 

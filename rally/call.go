@@ -34,8 +34,8 @@ func (r *Rules) Call(s State) (Call, bool) {
 	return c, true
 }
 
-// scoreText holds every score as text, the first digit in the lowest byte, and
-// its length with the dash that follows.
+// scoreText holds every score as text with the dash that follows, the first digit
+// in the lowest byte, and its length.
 var scoreText = func() (t [256]struct {
 	text uint32
 	size uint8
@@ -48,6 +48,7 @@ var scoreText = func() (t [256]struct {
 				at += 8
 			}
 		}
+		t[n].text |= '-' << at
 		t[n].size = uint8(at/8 + 1)
 	}
 	return
@@ -76,12 +77,10 @@ func (r *Rules) AppendCall(dst []byte, s State) []byte {
 	first := &scoreText[uint8(s.play>>(scoreAAt+side))]
 	put(buf, first.text)
 	n := int(first.size)
-	buf[n-1] = '-'
 	second := &scoreText[uint8(s.play>>(scoreBAt-side))]
 	put(buf[n:], second.text)
 	n += int(second.size)
 	if r.game(s).Servers == 2 {
-		buf[n-1] = '-'
 		buf[n] = '0' + byte(moving.Number())
 		n += 2
 	}

@@ -114,10 +114,7 @@ func winning(side Side) uint64 { return uint64(side) + 1 }
 func (r *Rules) endGame(s State, did Effects, winner Side) (State, Effects) {
 	s.play += 1 << (wonAAt + 4*int(winner))
 	s.play &^= orderMask | midDue | walkBit | dutyBit
-	s.ledger &^= timeOutsMask
-	if r.takes(clause.SecondWarningGame) {
-		s = s.withLedger(warningAt, 6, 0)
-	}
+	s.ledger &^= r.ofGame
 	switch match, last := &r.format.Match, s.play >= r.last; {
 	case !match.PlayAll && s.Won(winner) >= int(match.Needed()):
 		return endMatch(s, did|MatchWon, ByPlay, winning(winner))

@@ -15,6 +15,7 @@ type Rules struct {
 	last    uint64  // State.play at least, in the last possible game
 	doubles bool
 	unruled KindSet // of these the edition has no rule
+	ofGame  uint64  // what in State.ledger is of one game and goes with it
 	// openings are what State.play becomes from [Rules.New] by the start of the
 	// first game, by the side and the starting servers in the event; 0 for none.
 	openings [2][4]uint64
@@ -23,7 +24,8 @@ type Rules struct {
 // game is one kind of game, with the table of its plain rallies.
 type game struct {
 	format.Game
-	order serviceorder.Service
+	order  serviceorder.Service
+	endsBy Grounds // the clause by which an end change falls due in it
 	// counted: turns are counted, so that at an edge the score says who serves, and
 	// not the table.
 	counted bool
@@ -46,9 +48,13 @@ func Compile(f format.Format) (*Rules, error) {
 		return nil, err
 	}
 	r := &Rules{format: f, doubles: f.Game.Sides == format.Doubles}
-	r.games[0].compile(f.Game, f.Rulings)
-	r.games[1].compile(f.Last, f.Rulings)
+	r.games[0].compile(f.Game, &f)
+	r.games[1].compile(f.Last, &f)
 	r.last = uint64(f.Match.Games) << gameAt
+	r.ofGame = timeOutsMask
+	if r.takes(clause.SecondWarningGame) {
+		r.ofGame |= warningsMask
+	}
 	if format.Clause(clause.ScoringOnly).In(f.Edition) {
 		r.unruled = ofPickleball
 		if f.Game.TimeOuts|f.Last.TimeOuts != 0 {
@@ -130,8 +136,16 @@ func (r *Rules) game(s State) *game {
 	return &r.games[0]
 }
 
-func (g *game) compile(f format.Game, rulings format.Rulings) {
-	g.Game, g.order, g.counted = f, serviceorder.New(f, rulings), f.Order.Counted()
+func (g *game) compile(f format.Game, of *format.Format) {
+	g.Game, g.order, g.counted = f, serviceorder.New(f, of.Rulings), f.Order.Counted()
+	switch {
+	case f.ChangeEndsEvery != 0:
+		g.endsBy = clause.EndsByTotal
+	case of.Match.Games == 1:
+		g.endsBy = clause.EndChangeSingle
+	default:
+		g.endsBy = clause.EndChangeLast
+	}
 	for i := range plainIndex + 1 {
 		s := State{play: i | i>>parityBAt&1<<scoreBAt}
 		for winner := A; winner <= B; winner++ {

@@ -53,18 +53,7 @@ func (r *Rules) score(s State, did Effects, winner Side) (State, Effects, Refusa
 	if s, did = r.reach(next, did|now, winner); !did.Has(EndsDue) {
 		return s, did, NotRefused, 0
 	}
-	if g.ChangeEndsEvery != 0 {
-		return s, did, NotRefused, clause.EndsByTotal
-	}
-	return s, did, NotRefused, r.endsBy()
-}
-
-// endsBy is the clause by which the mid-game end change falls due.
-func (r *Rules) endsBy() Grounds {
-	if r.format.Match.Games == 1 {
-		return clause.EndChangeSingle
-	}
-	return clause.EndChangeLast
+	return s, did, NotRefused, g.endsBy
 }
 
 // step is what a rally does to points and to the order of service in a game

@@ -123,6 +123,7 @@ const (
 
 	timeOutsMask = uint64(0xff) << timeOutsAt
 	medicalMask  = uint64(0xff) << medicalAt
+	warningsMask = uint64(0x3f) << warningAt
 	opensMask    = uint64(15) << opensAt
 	carryMask    = uint64(1<<12-1)<<carryAt | 15<<sharedAt
 	lateBit      = uint64(1) << lateAt
@@ -365,5 +366,6 @@ func (s State) Outcome() (cause Cause, winner Side, won bool) {
 }
 
 func (s State) withOutcome(c Cause, winner uint64) State {
-	return s.withLedger(causeAt, 3, uint64(c)).withLedger(winnerAt, 2, winner)
+	s.ledger = s.ledger&^(7<<causeAt|3<<winnerAt) | uint64(c)<<causeAt | winner<<winnerAt
+	return s
 }
