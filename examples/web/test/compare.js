@@ -10,6 +10,9 @@ const fnv = (sum, text) => {
   return sum;
 };
 
+/** The sum of the answers to a log. */
+export const sumOf = told => (told.reduce((sum, text) => fnv(sum, text + '\n'), 0x811c9dc5) >>> 0).toString(16).padStart(8, '0');
+
 /** Answers a log as the library's side does. */
 export function answers(format, first, servers, entries) {
   let m;
@@ -47,7 +50,7 @@ export function compare(program, events, seed) {
         if (!t.includes('\t!')) kinds[word] = (kinds[word] || 0) + 1;
       });
       logs.push([format, first, start, ...entries]);
-      sums.push((told.reduce((sum, text) => fnv(sum, text + '\n'), 0x811c9dc5) >>> 0).toString(16).padStart(8, '0'));
+      sums.push(sumOf(told));
       batch += length;
       played += length;
     }
