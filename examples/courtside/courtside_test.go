@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -37,6 +38,19 @@ var built = func() func(t *testing.T) site {
 		return s
 	}
 }()
+
+// The library behind the page is spared what triples a browser build.
+func TestWhatTheBrowserBuildLinks(t *testing.T) {
+	list := exec.Command("go", "list", "-deps", "./desk")
+	list.Env = append(list.Environ(), "GOOS=js", "GOARCH=wasm")
+	out, err := list.Output()
+	require.NoError(t, err)
+	packages := strings.Fields(string(out))
+	require.Contains(t, packages, "github.com/evencourt/evencourt/rally/referee")
+	for _, heavy := range []string{"fmt", "reflect", "encoding/json", "regexp", "github.com/evencourt/evencourt/rally/record"} {
+		require.NotContains(t, packages, heavy)
+	}
+}
 
 // Nothing that the build leaves out is named by what it is made of.
 func TestWhatIsLeftOutIsNeverSaid(t *testing.T) {
