@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"hash/maphash"
 	"math"
 	"slices"
 
@@ -129,6 +130,7 @@ type nodeRec struct {
 	node
 	cost  int32
 	layer int32
+	next  int32 // another one of its layer, reached before it; -1 for none
 	done  bool
 }
 
@@ -156,9 +158,10 @@ type lattice struct {
 	edges  []edge
 	events []rally.Event // that edges are by
 	number map[rally.Event]uint16
-	layers []map[node]int32 // by row; only those still to come
-	least  []int32          // by row: the least cost so far
-	spare  []map[node]int32
+	latest []int32 // by row: the hypothesis reached last; -1 for none
+	least  []int32 // by row: the least cost so far
+	slots  []int32 // hypotheses by the sum of layer and node: one more than their numbers, 0 where none is
+	seed   maphash.Seed
 	ends   map[int32]int32 // terminal cost by node
 	blocks []int           // edges from one layer stand together: where each layer's begin
 	back   []int32
@@ -195,16 +198,18 @@ func (l *RallyLog) search(rows []kept, band, most int32, effort *Effort) *lattic
 	for i := range rows {
 		x.people = x.people || rows[i].Server != Unknown || rows[i].Receiver != Unknown
 	}
-	x.layers = make([]map[node]int32, len(rows)+1)
+	x.seed, x.slots = maphash.MakeSeed(), make([]int32, 1<<10)
+	x.latest = slices.Repeat([]int32{-1}, len(rows)+1)
 	x.least = slices.Repeat([]int32{never}, len(rows)+1)
 	x.queue = make([][]int32, band+1)
 	x.begin()
-	for i := range x.layers {
+	for i := range x.latest {
 		x.blocks = append(x.blocks, len(x.edges))
 		x.expandLayer(i)
 	}
 	x.blocks = append(x.blocks, len(x.edges))
 	effort.spend(len(x.edges) + len(rows))
+	x.slots = nil // a second search needs the room
 	x.backward()
 	return x
 }
@@ -243,26 +248,39 @@ func (x *lattice) firstMatters() bool {
 	return x.rules.Format().Game.Freeze != format.NoFreeze
 }
 
-// reach enters a hypothesis into a layer, or makes it cheaper.
-func (x *lattice) reach(layer int, n node, cost int32) int32 {
-	if x.layers[layer] == nil {
-		if n := len(x.spare); n > 0 {
-			x.layers[layer], x.spare = x.spare[n-1], x.spare[:n-1]
-		} else {
-			x.layers[layer] = map[node]int32{}
+// layered is a hypothesis with its layer, as it is looked for.
+type layered struct {
+	layer int32
+	node  node
+}
+
+// slot is where a hypothesis of a layer stands in the table, or can be put.
+func (x *lattice) slot(layer int, n node) *int32 {
+	mask := uint64(len(x.slots) - 1)
+	for at := maphash.Comparable(x.seed, layered{int32(layer), n}) & mask; ; at = (at + 1) & mask {
+		i := x.slots[at] - 1
+		if i < 0 || x.nodes[i].layer == int32(layer) && x.nodes[i].node == n {
+			return &x.slots[at]
 		}
 	}
+}
+
+// reach enters a hypothesis into a layer, or makes it cheaper.
+func (x *lattice) reach(layer int, n node, cost int32) int32 {
 	x.least[layer] = min(x.least[layer], cost)
-	m := x.layers[layer]
-	i, known := m[n]
-	if !known {
-		i = int32(len(x.nodes))
-		m[n] = i
-		x.nodes = append(x.nodes, nodeRec{node: n, cost: cost, layer: int32(layer)})
+	at := x.slot(layer, n)
+	if i := *at - 1; i >= 0 {
+		x.nodes[i].cost = min(x.nodes[i].cost, cost)
 		return i
 	}
-	if cost < x.nodes[i].cost {
-		x.nodes[i].cost = cost
+	i := int32(len(x.nodes))
+	x.nodes = append(x.nodes, nodeRec{node: n, cost: cost, layer: int32(layer), next: x.latest[layer]})
+	*at, x.latest[layer] = i+1, i
+	if 2*len(x.nodes) > len(x.slots) {
+		x.slots = make([]int32, 2*len(x.slots))
+		for i := range x.nodes {
+			*x.slot(int(x.nodes[i].layer), x.nodes[i].node) = int32(i + 1)
+		}
 	}
 	return i
 }
@@ -271,12 +289,12 @@ func (x *lattice) reach(layer int, n node, cost int32) int32 {
 func (x *lattice) join(from int32, rows int, n node, cost int, kind editKind, e rally.Event, off seen, least int32) {
 	at := x.nodes[from].cost + int32(cost)
 	layer := int(x.nodes[from].layer) + rows
-	if layer >= len(x.layers) || at > min(x.most, x.least[layer]+x.band) {
+	if layer >= len(x.latest) || at > min(x.most, x.least[layer]+x.band) {
 		return
 	}
 	before := int32(never)
-	if rows == 0 && x.layers[layer] != nil {
-		if i, ok := x.layers[layer][n]; ok {
+	if rows == 0 {
+		if i := *x.slot(layer, n) - 1; i >= 0 {
 			before = x.nodes[i].cost
 		}
 	}
@@ -311,12 +329,11 @@ func (x *lattice) expandLayer(i int) {
 	}
 	// In the order in which they were reached: the same log gives the same
 	// explanation every time.
-	members := make([]int32, 0, len(x.layers[i]))
-	for _, n := range x.layers[i] {
+	var members []int32
+	for n := x.latest[i]; n >= 0; n = x.nodes[n].next {
 		members = append(members, n)
 	}
-	slices.Sort(members)
-	for _, n := range members {
+	for _, n := range slices.Backward(members) {
 		if d := x.nodes[n].cost - least; d <= x.band {
 			x.queue[d] = append(x.queue[d], n)
 		}
@@ -340,8 +357,6 @@ func (x *lattice) expandLayer(i int) {
 			}
 		}
 	}
-	clear(x.layers[i])
-	x.spare, x.layers[i] = append(x.spare, x.layers[i]), nil // needed no longer
 }
 
 // expand adds every way on from a hypothesis before row i.
