@@ -6,8 +6,9 @@ import "github.com/evencourt/evencourt/format"
 // written but how it is read. A correction is carried out whole or refused
 // with an [*EntryError]; what it changed of earlier entries is told by
 // [Log.Changes]. Undo and redo cost the same in a log of any length; a repair,
-// a ruling or a rewind costs one going through it, and a repair twice what comes
-// after the repaired entry where another correction stands there.
+// a ruling or a rewind costs going through what comes after the entry that it names,
+// and after those that corrections of later entries name: the log once at most, or twice
+// what comes after a repaired entry at which a ruling or a rewind looks.
 func (l *Log) Do(e Entry) (Effects, error) {
 	did, err := l.do(e)
 	if err != nil {
@@ -74,7 +75,9 @@ func (l *Log) do(e Entry) (Effects, error) {
 			return 0, &EntryError{Refusal: Malformed, Reason: err.Error()}
 		}
 	} else {
-		f.steps = l.read(len(l.entries))
+		f = l.reaching(e.Target)
+		f.steps = make([]Step, 0, len(l.entries)-f.from+1)
+		f.takeAll(l.live(len(l.entries))[f.from:])
 	}
 	f.steps = append(f.steps, Step{})
 	to, did, err := f.correct(c)

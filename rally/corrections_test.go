@@ -3,6 +3,7 @@ package rally_test
 import (
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -210,6 +211,35 @@ func TestUndoCostsTheSameInAnyLog(t *testing.T) {
 	set := "set " + line(begin(t, "sideout-doubles-11@2025", "gA1B1"))
 	require.InDelta(t, cost(10, "undo", "redo"), cost(60_000, "undo", "redo"), 1)
 	require.InDelta(t, cost(10, set), cost(60_000, set), 1)
+}
+
+// A repair, a ruling and a rewind need as much room as going through the log once at
+// most, and near its end next to nothing, though another correction stands in it.
+func TestCorrectionsGoThroughTheLogOnce(t *testing.T) {
+	log := begin(t, "sideout-singles-11@2022", "gA1B1")
+	for log.Len() < 20_000 {
+		log.Apply(rally.RallyTo(rally.Side(log.Len() % 2))) // whoever receives wins
+	}
+	enter(t, log, "A", "rule 20001 A?server", "A")
+	room := func(do func()) float64 {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		do()
+		runtime.ReadMemStats(&after)
+		return float64(after.TotalAlloc - before.TotalAlloc)
+	}
+	once := room(func() { log.Each(func(rally.Step) bool { return true }) })
+	for entry, most := range map[string]float64{
+		"rewind 2": 1.05, "rewind 20001": 0.1, "rule 20003 A?server": 0.1, "amend 2 A": 0.3, "amend 20003 B": 0.3,
+	} {
+		e, err := rally.ParseEntry(entry)
+		require.NoError(t, err)
+		trial := *log
+		used := room(func() { _, err = trial.Do(e) }) / once
+		require.NoError(t, err, entry)
+		t.Logf("%s: %.2f of going through the log", entry, used)
+		require.Less(t, used, most, entry)
+	}
 }
 
 func BenchmarkUndo(b *testing.B) {

@@ -70,17 +70,52 @@ func (l *Log) live(n int) []Event {
 // read returns the first n entries as they read with no later ones: by number,
 // from 0, with an empty Step for what was undone or struck.
 func (l *Log) read(n int) []Step {
-	f := folding{log: l, now: l.begun, steps: make([]Step, 0, n)}
+	f := folding{log: l, begun: l.begun.state, now: l.begun, steps: make([]Step, 0, n)}
 	f.takeAll(l.live(n))
 	return f.steps
 }
 
-// folding is a log being read from its beginning.
+// folding is a log being read from its beginning, or from after an entry up to
+// which it still reads as it did then.
 type folding struct {
 	log   *Log
+	from  int   // that entry
+	begun State // after it
 	now   version
-	steps []Step
+	steps []Step // of the entries after it
 }
+
+// reaching begins to read a log where a correction of entry n makes it necessary:
+// nothing before is read otherwise, nor looked at by what comes after.
+func (l *Log) reaching(n int) folding {
+	from := min(max(n-1, 0), len(l.entries))
+	for i := len(l.marks) - 1; i >= 0 && l.marks[i].n > from; i-- {
+		if c := l.marks[i].correction; c != nil && c.reach() > 0 {
+			from = min(from, c.reach()-1)
+		}
+	}
+	v := l.at(from)
+	return folding{log: l, from: from, begun: v.state, now: v}
+}
+
+// reach returns the first entry that a correction looks at or reads otherwise; 0
+// for none: a stated position and a change of format are of their moment.
+func (c *correction) reach() int {
+	if c.entry != nil {
+		return c.entry.Target
+	}
+	return c.target
+}
+
+// repairs reports whether a word is that of a repair, which has no place of its own
+// in the fold.
+func repairs(e Event) bool { return e.Kind() >= Undo && e.Kind() <= Amend }
+
+// step returns the step of entry n.
+func (f *folding) step(n int) *Step { return &f.steps[n-1-f.from] }
+
+// last returns the number of the entry being read.
+func (f *folding) last() int { return f.from + len(f.steps) }
 
 // takeAll reads the next entries of a log that exists, and so folds.
 func (f *folding) takeAll(entries []Event) {
@@ -91,29 +126,29 @@ func (f *folding) takeAll(entries []Event) {
 
 // take reads the next entry, of which e is what stands in its place.
 func (f *folding) take(e Event) *EntryError {
-	n := len(f.steps) + 1
 	f.steps = append(f.steps, Step{})
+	n := f.last()
 	if e == 0 {
 		return nil
 	}
-	st := Step{N: n, Event: e, Before: f.now.state, Holds: true}
-	to, refused := f.now, (*EntryError)(nil)
+	before, to, did, refused := f.now.state, f.now, Effects(0), (*EntryError)(nil)
 	if k := e.Kind(); k < Undo {
 		var refusal Refusal
-		to, st.Effects, refusal = f.now.after(e)
+		to, did, refusal = f.now.after(e)
 		if refusal != NotRefused {
 			refused = &EntryError{Refusal: refusal}
 		}
 	} else if k > Amend {
-		to, st.Effects, refused = f.correct(f.log.correction(n))
+		to, did, refused = f.correct(f.log.correction(n))
 	}
 	if refused != nil {
 		return refused
 	}
 	f.now = to
-	st.After, st.back, st.Rules = to.state, to.state, to.rules
-	st.Final = e.Kind() < Undo && st.Effects&(GameWon|GameForfeited) != 0
-	f.steps[n-1] = st
+	st := f.step(n)
+	st.N, st.Event, st.Rules, st.Effects, st.Holds = n, e, to.rules, did, true
+	st.Before, st.After, st.back = before, to.state, to.state
+	st.Final = e.Kind() < Undo && did&(GameWon|GameForfeited) != 0
 	return nil
 }
 
@@ -140,10 +175,10 @@ func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
 // holding returns the step of entry n, or why it can be neither ruled on nor
 // rewound to.
 func (f *folding) holding(n int) (*Step, *EntryError) {
-	if n < 1 || n >= len(f.steps) {
+	if n <= f.from || n >= f.last() {
 		return nil, &EntryError{Refusal: Malformed, Reason: "no such entry"}
 	}
-	if st := &f.steps[n-1]; st.Holds {
+	if st := f.step(n); st.Holds {
 		return st, nil
 	}
 	return nil, &EntryError{N: n, Refusal: NotNow, Reason: "that entry no longer holds"}

@@ -188,6 +188,12 @@ func (l *Log) limit() {
 
 // after returns the version after an event, and what the event did.
 func (v version) after(e Event) (version, Effects, Refusal) {
+	if v.pending == nil {
+		if play, did, ok := v.rules.game(v.state).play(v.state.play, e); ok {
+			v.state.play = play
+			return v, did, NotRefused
+		}
+	}
 	next, did, refusal := v.rules.Apply(v.state, e)
 	if v.pending == nil || v.state.Phase() == Playing {
 		v.state = next

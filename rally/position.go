@@ -20,8 +20,10 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 		return version{}, refuse(0, NotNow, "a rewind stays within the game in play, or between games goes back into the one just won")
 	}
 	var end State // before the game ended
-	for _, later := range f.since(n) {
+	for i := n + 1; i < f.last(); i++ {
+		later := f.step(i)
 		switch {
+		case !later.stands():
 		case later.Event.Kind() == ChangeFormat || later.Rules != st.Rules:
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a change of format")
 		case later.Event.Kind() == SetPosition:
@@ -43,10 +45,10 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	if between {
 		st.Rules.resume(&s, end, [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)})
 	}
-	for i := n; i < len(f.steps)-1; i++ {
-		later := &f.steps[i]
+	for i := n + 1; i < f.last(); i++ {
+		later := f.step(i)
 		k := later.Event.Kind()
-		if k < Undo || k > Amend && (k != RuleOn || f.log.correction(i+1).entry.Target > n) {
+		if k < Undo || k > Amend && (k != RuleOn || f.log.correction(i).entry.Target > n) {
 			later.Holds, later.Final = false, false
 			later.Effects &^= inGame
 		}
@@ -59,12 +61,12 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 // event, so that it is what was left by the entry before it, with what was ruled
 // on since.
 func (f *folding) backTo(n int) State {
-	for ; n > 0; n-- {
-		if st := &f.steps[n-1]; st.N != 0 && (st.Event.Kind() < Undo || st.Event.Kind() > Amend) {
+	for ; n > f.from; n-- {
+		if st := f.step(n); st.N != 0 && !repairs(st.Event) {
 			return st.back
 		}
 	}
-	return f.log.begun.state
+	return f.begun
 }
 
 // inGame are the effects that a rewind takes back with the game: all but what
@@ -72,11 +74,14 @@ func (f *folding) backTo(n int) State {
 const inGame = Point | SecondServer | SideOut | PlayedAgain | Withheld | Stands | Overruled | GameStarted | GameWon | MatchWon |
 	EndsDue | Exchanged | PutRight
 
+// stands reports whether a step holds and has its own place in the fold.
+func (st *Step) stands() bool { return st.N != 0 && st.Holds && !repairs(st.Event) }
+
 // since returns the steps after entry n that hold, up to the entry being read.
 func (f *folding) since(n int) []*Step {
-	var out []*Step
-	for i := n; i < len(f.steps)-1; i++ {
-		if st := &f.steps[i]; st.N != 0 && st.Holds && (st.Event.Kind() < Undo || st.Event.Kind() > Amend) {
+	out := make([]*Step, 0, f.last()-n)
+	for i := n + 1; i < f.last(); i++ {
+		if st := f.step(i); st.stands() {
 			out = append(out, st)
 		}
 	}

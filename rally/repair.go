@@ -5,9 +5,9 @@ import "slices"
 // amend repairs the record: entry n says what did not happen, e did; an e of 0
 // strikes the entry. Later entries are folded again. It is refused, and names
 // the entry, if one of them would now be refused, or belong to another game or
-// another phase of it. What comes before the first entry that reads otherwise is gone
-// through once; what comes after it twice, but as events alone and only until both readings
-// meet, unless a correction stands among them. Once the sheet is returned it needs a stated reason.
+// another phase of it. What comes after the first entry that reads otherwise is gone through
+// twice, but as events alone and only until both readings meet, unless a correction stands
+// among them. Once the sheet is returned it needs a stated reason.
 func (l *Log) amend(e Entry) error {
 	switch n := e.Target; {
 	case n < 1 || n > len(l.entries):
@@ -19,98 +19,126 @@ func (l *Log) amend(e Entry) error {
 	}
 	trial := *l
 	trial.add(Event(Amend), l.now, &correction{entry: &e})
-	was, is := l.live(len(l.entries)), trial.live(len(trial.entries))
-	same := 0 // so many entries read as before: they are gone through once
-	for same < len(was) && was[same] == is[same] {
-		same++
-	}
-	if n := e.Target; !slices.ContainsFunc(was, corrects) && !slices.ContainsFunc(is, corrects) {
-		if was[n-1] == 0 {
-			return refuse(n, NotNow, "that entry no longer holds")
-		}
-		to, err := l.repaired(was, is, same)
-		if err != nil {
-			return err
-		}
-		return l.correctTo(&correction{entry: &e}, to)
-	}
-	old := folding{log: l, now: l.begun, steps: make([]Step, 0, len(is))}
-	old.takeAll(was[:same])
-	f := folding{log: &trial, now: old.now, steps: old.steps} // step by step in the place of the old ones
-	if slices.ContainsFunc(was[same:], corrects) {
-		f.steps = append(make([]Step, 0, len(is)), old.steps...) // a correction may reach back among the first ones
-	}
-	old.takeAll(was[same:])
-	if st := &old.steps[e.Target-1]; st.N == 0 || !st.Holds {
+	old := l.reaching(e.Target)
+	f := old // as the trial reads
+	f.log = &trial
+	was, is := l.live(len(l.entries))[old.from:], trial.live(len(trial.entries))[old.from:]
+	plain := l.plain(old.from, was, is)
+	if i := e.Target - 1 - old.from; i < plain && was[i] == 0 {
 		return refuse(e.Target, NotNow, "that entry no longer holds")
 	}
-	elsewhere := 0 // the first entry that would belong elsewhere
-	for i := same; i < len(is); i++ {
-		var before Step
-		if i < len(was) {
-			before = old.steps[i]
-		}
-		if err := f.take(is[i]); err != nil {
-			err.N = i + 1
-			return err
-		}
-		if elsewhere == 0 && moved(&before, &f.steps[i]) {
-			elsewhere = i + 1
-		}
+	met, elsewhere, err := passEvents(&old, &f, was, is, plain)
+	if err == nil && !met {
+		elsewhere, err = takeSteps(&old, &f, was[plain:], is[plain:], e.Target, elsewhere)
 	}
-	if elsewhere != 0 {
-		return belongsElsewhere(elsewhere)
+	switch {
+	case err != nil:
+		return err
+	case elsewhere != 0:
+		return refuse(elsewhere, NotNow, "that entry would belong to another game, or to another phase of it")
+	case met:
+		f.now = l.now
 	}
 	return l.correctTo(&correction{entry: &e}, f.now)
+}
+
+// plain returns how many of the entries after entry n, as they read before and with
+// a repair, are events and repairs alone at which no later correction looks.
+func (l *Log) plain(n int, was, is []Event) int {
+	plain := len(was)
+	for i := range was {
+		if !corrects(was[i]) && !corrects(is[i]) {
+			continue
+		}
+		plain = min(plain, i)
+		if reach := l.correction(n + i + 1).reach(); reach > 0 {
+			plain = min(plain, reach-1-n)
+		}
+	}
+	return plain
 }
 
 // corrects reports whether what stands in the place of an entry has its own place
 // in the fold: repairs have none, they have been carried out.
 func corrects(e Event) bool { return e.Kind() > Amend }
 
-func belongsElsewhere(n int) *EntryError {
-	return refuse(n, NotNow, "that entry would belong to another game, or to another phase of it")
-}
-
-// repaired returns the version in which a log without corrections ends when it
-// reads otherwise, from the entry after so many that read the same.
-func (l *Log) repaired(was, is []Event, same int) (version, *EntryError) {
-	v := l.begun
-	for _, e := range was[:same] {
-		if e != 0 && e.Kind() < Undo {
-			v, _, _ = v.after(e)
+// passEvents goes through so many entries, which are events alone, as they read before and as
+// they read now: once where both are the same. It returns whether the two readings
+// have met for good, and the first entry that would belong elsewhere.
+func passEvents(old, f *folding, was, is []Event, plain int) (met bool, elsewhere int, _ *EntryError) {
+	last := plain // from here on both read the same, unless what follows differs
+	if slices.Equal(was[plain:], is[plain:len(was)]) {
+		for last > 0 && was[last-1] == is[last-1] {
+			last--
 		}
 	}
-	last := len(was) // from here on both read the same
-	for last > same && was[last-1] == is[last-1] {
-		last--
-	}
-	old, elsewhere := v, 0
-	for i, e := range was {
-		if i < same {
+	for i, e := range was[:plain] {
+		same := e == is[i]
+		if old.now == f.now && same {
+			if i >= last {
+				return true, elsewhere, nil
+			}
+			old.now, _ = old.now.passing(e)
+			f.now = old.now
 			continue
 		}
-		if i >= last && old == v {
-			v = l.now // the two readings have met
-			break
+		if same && elsewhere == 0 && belongs(e) && place(e, old.now.state) != place(e, f.now.state) {
+			elsewhere = old.from + i + 1
 		}
-		if e == is[i] && elsewhere == 0 && belongs(e) && place(e, old.state) != place(e, v.state) {
-			elsewhere = i + 1
-		}
-		if e != 0 && e.Kind() < Undo {
-			old, _, _ = old.after(e)
-		}
-		if e = is[i]; e != 0 && e.Kind() < Undo {
-			var refusal Refusal
-			if v, _, refusal = v.after(e); refusal != NotRefused {
-				return v, refuse(i+1, refusal, "")
-			}
+		var refusal Refusal
+		old.now, _ = old.now.passing(e)
+		if f.now, refusal = f.now.passing(is[i]); refusal != NotRefused {
+			return false, 0, refuse(f.from+i+1, refusal, "")
 		}
 	}
-	if elsewhere != 0 {
-		return v, belongsElsewhere(elsewhere)
+	for _, reading := range []*folding{old, f} {
+		reading.from, reading.begun = reading.from+plain, reading.now.state
 	}
-	return v, nil
+	return false, elsewhere, nil
+}
+
+// passing is the version after what stands in the place of an entry, if it is an event.
+func (v version) passing(e Event) (version, Refusal) {
+	if e == 0 || e.Kind() >= Undo {
+		return v, NotRefused
+	}
+	next, _, refusal := v.after(e)
+	return next, refusal
+}
+
+// takeSteps reads what is left of both readings, corrections among it, with every step.
+// The first entry that would belong elsewhere is the one found before, if any was.
+func takeSteps(old, f *folding, was, is []Event, target, elsewhere int) (int, *EntryError) {
+	old.steps = make([]Step, 0, len(was))
+	same := 0 // so many entries more read as before: they are gone through once
+	for old.now == f.now && same < len(was) && was[same] == is[same] {
+		same++
+	}
+	old.takeAll(was[:same])
+	if same > 0 {
+		f.now = old.now
+	}
+	f.steps = append(make([]Step, 0, len(is)), old.steps...)
+	old.takeAll(was[same:])
+	if target > old.from {
+		if st := old.step(target); st.N == 0 || !st.Holds {
+			return 0, refuse(target, NotNow, "that entry no longer holds")
+		}
+	}
+	for i := same; i < len(is); i++ {
+		var before Step
+		if i < len(was) {
+			before = old.steps[i]
+		}
+		if err := f.take(is[i]); err != nil {
+			err.N = f.last()
+			return 0, err
+		}
+		if elsewhere == 0 && moved(&before, &f.steps[i]) {
+			elsewhere = f.last()
+		}
+	}
+	return elsewhere, nil
 }
 
 // moved reports whether an entry has come to belong to another game or to
