@@ -1,7 +1,5 @@
 package rally
 
-import "slices"
-
 // amend repairs the record: entry n says what did not happen, e did; an e of 0
 // strikes the entry. Later entries are folded again. It is refused, and names
 // the entry, if one of them would now be refused, or belong to another game or
@@ -23,11 +21,16 @@ func (l *Log) amend(e Entry) error {
 	f := old // as the trial reads
 	f.log = &trial
 	was, is := l.live(len(l.entries))[old.from:], trial.live(len(trial.entries))[old.from:]
-	plain := l.plain(old.from, was, is)
-	if i := e.Target - 1 - old.from; i < plain && was[i] == 0 {
+	plain, last := l.plain(old.from, was, is), len(was) // from last on both read the same
+	for last > 0 && was[last-1] == is[last-1] {
+		last--
+	}
+	if i := e.Target - 1 - old.from; i >= plain {
+		last = len(was) // whether the entry holds is still to be seen
+	} else if was[i] == 0 {
 		return refuse(e.Target, NotNow, "that entry no longer holds")
 	}
-	met, elsewhere, err := passEvents(&old, &f, was, is, plain)
+	met, elsewhere, err := passEvents(&old, &f, was[:plain], is[:plain], last)
 	if err == nil && !met {
 		elsewhere, err = takeSteps(&old, &f, was[plain:], is[plain:], e.Target, elsewhere)
 	}
@@ -62,17 +65,12 @@ func (l *Log) plain(n int, was, is []Event) int {
 // in the fold: repairs have none, they have been carried out.
 func corrects(e Event) bool { return e.Kind() > Amend }
 
-// passEvents goes through so many entries, which are events alone, as they read before and as
-// they read now: once where both are the same. It returns whether the two readings
-// have met for good, and the first entry that would belong elsewhere.
-func passEvents(old, f *folding, was, is []Event, plain int) (met bool, elsewhere int, _ *EntryError) {
-	last := plain // from here on both read the same, unless what follows differs
-	if slices.Equal(was[plain:], is[plain:len(was)]) {
-		for last > 0 && was[last-1] == is[last-1] {
-			last--
-		}
-	}
-	for i, e := range was[:plain] {
+// passEvents goes through entries that are events alone as they read before and as they
+// read now: once where both are the same, which they are for good from entry last on. It
+// returns whether the two readings have met there, and the first entry that would
+// belong elsewhere.
+func passEvents(old, f *folding, was, is []Event, last int) (met bool, elsewhere int, _ *EntryError) {
+	for i, e := range was {
 		same := e == is[i]
 		if old.now == f.now && same {
 			if i >= last {
@@ -92,7 +90,7 @@ func passEvents(old, f *folding, was, is []Event, plain int) (met bool, elsewher
 		}
 	}
 	for _, reading := range []*folding{old, f} {
-		reading.from, reading.begun = reading.from+plain, reading.now.state
+		reading.from, reading.begun = reading.from+len(was), reading.now.state
 	}
 	return false, elsewhere, nil
 }
