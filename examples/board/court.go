@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"sync"
 
 	"github.com/evencourt/evencourt/examples/program/serve"
-	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/examples/program/setup"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 )
@@ -32,13 +33,14 @@ func open(dir string, n int, rules *rally.Rules) (*court, error) {
 	if c.secret, err = serve.Secret(filepath.Join(dir, fmt.Sprintf("court-%d.key", n))); err != nil {
 		return nil, err
 	}
-	no := 1
+	u, no := setup.Ladder(rules.Format()), 1
+	u.Court = strconv.Itoa(n)
 	for ; ; no++ {
 		if _, err := os.Stat(c.path(no + 1)); err != nil {
 			break
 		}
 	}
-	return c, c.keep(no, rules, demo(n, rules))
+	return c, c.keep(no, rules, u)
 }
 
 func (c *court) path(no int) string {
@@ -77,17 +79,4 @@ func (c *court) next(no int, rules *rally.Rules, u rally.Setup) *refusal {
 		return notWritten
 	}
 	return nil
-}
-
-// demo are the names of the invented ladder.
-func demo(n int, rules *rally.Rules) rally.Setup {
-	u := rally.Setup{Match: "Harbour Lane Courts autumn ladder", Court: fmt.Sprint(n), Referee: "Noor Haddad"}
-	if rules.Format().Game.Sides == format.Singles {
-		u.Sides[rally.A].Players[0] = rally.Player{Name: "Mei-Lin Castellanos"}
-		u.Sides[rally.B].Players[0] = rally.Player{Name: "Rafael Oyelaran"}
-		return u
-	}
-	u.Sides[rally.A].Players = [2]rally.Player{{Name: "Imani Okafor"}, {Name: "Tomasz Zielinski"}}
-	u.Sides[rally.B].Players = [2]rally.Player{{Name: "Priya Raman"}, {Name: "Lars Nyberg"}}
-	return u
 }

@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
+	"github.com/evencourt/evencourt/examples/program/setup"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -227,16 +228,6 @@ type position struct {
 	state  rally.State
 }
 
-var pairs = [2]rally.Team{
-	{Players: [2]rally.Player{{Name: "Imani Okafor"}, {Name: "Tomasz Zielinski"}}},
-	{Players: [2]rally.Player{{Name: "Priya Raman"}, {Name: "Lars Nyberg"}}},
-}
-
-var singles = [2]rally.Team{
-	{Players: [2]rally.Player{{Name: "Mei-Lin Castellanos"}}},
-	{Players: [2]rally.Player{{Name: "Rafael Oyelaran"}}},
-}
-
 // shape picks one of the level's shapes that the edition knows.
 func (m *Maker) shape(rng *rand.Rand) string {
 	var fit []string
@@ -264,10 +255,8 @@ func (m *Maker) position(rng *rand.Rand, shape string) position {
 		panic(err) // levels name shapes that exist in every edition they are asked in
 	}
 	p := position{id: f.ID(), rules: rally.MustCompile(f), first: rally.Side(rng.IntN(2))}
-	p.setup = rally.Setup{Match: "Harbour Lane Courts autumn ladder", Referee: "Noor Haddad", Sides: pairs, Left: rally.Side(rng.IntN(2))}
-	if f.Game.Sides == format.Singles {
-		p.setup.Sides = singles
-	}
+	p.setup = setup.Ladder(f)
+	p.setup.Left = rally.Side(rng.IntN(2))
 	if len(m.Names) == 4 && p.doubles() {
 		for i, name := range m.Names {
 			p.setup.Sides[i/2].Players[i%2] = rally.Player{Name: name}

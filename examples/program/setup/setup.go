@@ -1,5 +1,5 @@
 // Package setup fills in what is known of a match field by field, as it is typed
-// or comes from a page. It links nothing but the core, so that a browser build
+// or comes from a page, and has one for examples. It links nothing but the core, so that a browser build
 // carries no more.
 package setup
 

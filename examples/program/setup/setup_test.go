@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/examples/program/setup"
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -24,4 +25,12 @@ func TestSet(t *testing.T) {
 		require.False(t, setup.Set(&got, f[0], f[1]), f[0])
 	}
 	require.Equal(t, want, got, "what is refused changes nothing")
+}
+
+func TestLadder(t *testing.T) {
+	for _, id := range []string{"sideout-doubles-11@2026", "rally-singles-11@2026"} {
+		f, err := format.Parse(id)
+		require.NoError(t, err)
+		require.NoError(t, rally.MustCompile(f).Validate(setup.Ladder(f)), id)
+	}
 }
