@@ -20,7 +20,8 @@ func (l *Log) Do(e Entry) (Effects, error) {
 	return did, nil
 }
 
-// Enter adds an entry given as text; see [ParseEntry] and [Log.Do].
+// Enter adds an entry given as text, corrections and changes of format too; see
+// [ParseEntry] and [Log.Do]. Texts of strangers are read with [ParseEvent] first.
 func (l *Log) Enter(text string) (Effects, error) {
 	e, err := ParseEntry(text)
 	if err != nil {
