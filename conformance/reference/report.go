@@ -51,20 +51,23 @@ func (l *Log) Report() []string {
 	states, _ := l.fold()
 	var out []string
 	for k := 1; k < len(states); k++ {
-		before, after := &states[k-1], &states[k]
+		was, is := &states[k-1], &states[k]
+		if is.phase == before {
+			out = nil // what lateness forfeited has been taken back
+		}
 		switch {
-		case after.did.has(gameWon):
-			out = append(out, scoreText(after.score))
-		case after.did.has(gameForfeit) && before.phase == inPlay:
-			out = append(out, after.reported(after.number, after.winner.other(), before.score[after.winner.other()], "forfeited"))
-		case after.did.has(gameForfeit):
-			out = append(out, after.reported(after.number, after.winner.other(), 0, "unplayed"))
+		case is.did.has(gameWon):
+			out = append(out, scoreText(is.score))
+		case is.did.has(gameForfeit) && was.phase == inPlay:
+			out = append(out, is.reported(is.number, is.winner.other(), was.score[is.winner.other()], "forfeited"))
+		case is.did.has(gameForfeit):
+			out = append(out, is.reported(is.number, is.winner.other(), 0, "unplayed"))
 		}
-		if after.phase == over && before.phase != over && len(after.result) > 1 {
-			out = after.reportRest(before, out)
+		if is.phase == over && was.phase != over && len(is.result) > 1 {
+			out = is.reportRest(was, out)
 		}
-		if after.phase == closed && before.phase == inPlay {
-			out = append(out, scoreText(after.score)) // the match was abandoned in it
+		if is.phase == closed && was.phase == inPlay {
+			out = append(out, scoreText(is.score)) // the match was abandoned in it
 		}
 	}
 	if l.now.phase == inPlay {
