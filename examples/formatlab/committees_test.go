@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,6 +53,9 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		if commands > 1 {
 			answer = model.ReplaceAllString(answer, "\n")
 		}
+		if shown := console.FindStringSubmatch(block)[2]; strings.Contains(shown, "…\n") {
+			answer = excerpt(shown, answer)
+		}
 		return "```console\n$ go run ./examples/formatlab " + line + "\n" + answer + "```"
 	})
 	require.GreaterOrEqual(t, commands, 6)
@@ -73,6 +78,42 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, stated, 60)
+}
+
+// labelOf is what stands before the figures of a row, and all of a line that has none.
+var labelOf = regexp.MustCompile(`^(.*?\S)\s{2,}([-+<[]|about|\d)`)
+
+// excerpt is an answer as the page shows it: of the lines that stand there, found
+// by their labels in their order, what the answer says now, and … for those left
+// out between them.
+func excerpt(shown, answer string) string {
+	label := func(line string) string {
+		if m := labelOf.FindStringSubmatch(line); m != nil {
+			line = m[1]
+		}
+		return strings.Join(strings.Fields(line), " ")
+	}
+	var out strings.Builder
+	left := strings.Split(strings.TrimSuffix(answer, "\n"), "\n")
+	for line := range strings.SplitSeq(strings.TrimSuffix(shown, "\n"), "\n") {
+		if line == "…" {
+			continue
+		}
+		at := slices.IndexFunc(left, func(l string) bool { return label(l) == label(line) })
+		if at < 0 {
+			fmt.Fprintf(&out, "no longer there: %s\n", line)
+			continue
+		}
+		if at > 0 {
+			out.WriteString("…\n")
+		}
+		out.WriteString(left[at] + "\n")
+		left = left[at+1:]
+	}
+	if len(left) > 0 {
+		out.WriteString("…\n")
+	}
+	return out.String()
 }
 
 // The answers of the page that carry most, by the independent second method.
