@@ -89,7 +89,7 @@ var unsaid = []struct {
 	but    []string
 }{
 	{"courtside.", []string{"courtside.entry-"}}, {"officiate.", []string{"officiate.outcome.", "officiate.caution", "officiate.not-over"}},
-	{"lab.", nil}, {"check.", nil}, {"season.", nil}, {"board.", nil}, {"move.", nil}, {"propose.", nil}, {"program.", nil}, {"finding.", nil},
+	{"lab.", nil}, {"check.", nil}, {"season.", nil}, {"board.", nil}, {"move.", nil}, {"propose.", nil}, {"program.", nil}, {"wrong.", nil}, {"drill.option-", nil}, {"drill.page-", nil}, {"finding.", nil},
 }
 
 // spares reports whether a text is left out of the browser build.

@@ -12,24 +12,6 @@ import (
 	"github.com/evencourt/evencourt/rally/words"
 )
 
-// Problem is why a program cannot do what it was asked, said in the language
-// that its user chose.
-type Problem struct {
-	Text words.Text
-}
-
-// Wrong makes a problem of a code of the programs.
-func Wrong(c words.Code, args ...words.Arg) error { return &Problem{words.New(c, args...)} }
-
-// Error says it in English, for logs and tests.
-func (p *Problem) Error() string {
-	l, err := Language("en")
-	if err != nil {
-		return string(p.Text.Code)
-	}
-	return l.Say(p.Text)
-}
-
 // Of puts an error into words: a problem, what is wrong with a file or a record,
 // why a log takes no entry. Of a record what the library adds in detail stands as
 // it is in brackets: it quotes the file, for whoever mends it. What no code is

@@ -53,6 +53,24 @@ func short(tag string) string {
 	return tag
 }
 
+// Problem is why a program cannot do what it was asked, said in the language
+// that its user chose.
+type Problem struct {
+	Text words.Text
+}
+
+// Wrong makes a problem of a code of the programs.
+func Wrong(c words.Code, args ...words.Arg) error { return &Problem{words.New(c, args...)} }
+
+// Error says it in English, for logs and tests.
+func (p *Problem) Error() string {
+	l, err := Language("en")
+	if err != nil {
+		return string(p.Text.Code)
+	}
+	return l.Say(p.Text)
+}
+
 // Tags lists the languages.
 func Tags() []string {
 	var out []string
