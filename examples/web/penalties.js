@@ -14,10 +14,10 @@ function rung(r, s, side, foul) {
   return rulings.rungs[rulings.ladder[at + Math.min(s[WARNINGS + side], 2) * 4 + Math.min(s[FOULS + side], 1) * 2 + Math.min(s[FORFEITS + side], 1)]];
 }
 
-// The reading that stands in the place of a clause, which may be no reading at all.
+// The reading that stands in the place of a clause; of one that is no reading itself, and "" where the edition has none.
 function standing(r, clause) {
   const row = r.rows.find(row => row.clauses?.includes(clause));
-  return row && r.clause(row.name) || clause;
+  return row ? r.clause(row.name) || '' : clause;
 }
 
 const noFoulNow = (r, s) => phase(s) !== BETWEEN || r.takes('fouls-between') || r.takes('warning-between') ? undefined :
@@ -34,7 +34,7 @@ function climb(r, s, side, foul) {
     s[DID] |= FOULED;
     return movePoint(r, s, side, clause);
   }
-  return '- ' + standing(r, clause);
+  return '- ' + (to === 2 ? clause : standing(r, clause)); // a forfeited game goes by the same clause whatever is read
 }
 
 export const warn = (r, s, side) => climb(r, s, side, 0), foul = (r, s, side) => climb(r, s, side, 1);
@@ -43,7 +43,7 @@ const placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(
 
 // Carries out the point of a foul. A penalty is no rally: freezes and last-point rules never hold it back.
 export function movePoint(r, s, offender, clause = '') {
-  const value = standing(r, 'foul-awards'), by = `- ${standing(r, clause) || value} `, opening = phase(s) === BEFORE ? ['penalty-before', 'carried-penalties'] : ['fouls-between', 'warning-between'];
+  const value = standing(r, 'foul-awards') || 'foul-awards', own = standing(r, clause), by = `- ${own || value} `, opening = phase(s) === BEFORE ? ['penalty-before', 'carried-penalties'] : ['fouls-between', 'warning-between'];
   s[DID] |= PENALTY_POINT;
   if (phase(s) === BEFORE || phase(s) === BETWEEN) {
     chargeOpening(s, offender);
@@ -53,7 +53,7 @@ export function movePoint(r, s, offender, clause = '') {
   if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points most-points';
   s[SCORE + side] += off ? -1 : 1;
   const also = penalized(r, s, side, gains, off, g);
-  return by + (also || clause && value || standing(r, placed[g.order] || 'foul-places'));
+  return by + (also || own && value || standing(r, placed[g.order]) || placed[g.order] || 'foul-places');
 }
 
 // What follows once a penalty has moved the score of a side; returns the clause that decides more than the foul.
@@ -69,7 +69,7 @@ export function penalized(r, s, side, gains, off, g) {
   if (!off) reach(r, due, gains);
   if (due[DID] === s[DID]) return over && standing(r, ends);
   if (r.takes('penalty-end-change')) due.forEach((v, at) => { s[at] = v; });
-  return standing(r, 'penalty-end-change');
+  return standing(r, 'penalty-end-change') || ' ';
 }
 
 // Charges a foul to the coming game: the opponents open it with a point, or the offenders lose the one they would have had.

@@ -24,15 +24,18 @@ const also = (kind, by) => {
   const handler = part.handlers[kind];
   part.handlers[kind] = (r, s, e) => {
     const phase = s[PHASE], winner = s[WINNER], during = s[BREAK];
-    return handler(r, s, e) || by(r, s, e, {phase, winner, during});
+    const why = handler(r, s, e);
+    return why && why.trim() !== '-' ? why : by(r, s, e, {phase, winner, during});
   };
 };
 const lost = {ten: '- ten-seconds lost-rally', absent: '- absent-due lost-rally', stopped: '- stopped-wrongly lost-rally', timeout: '- time-out-late lost-rally'};
 
 also('rally', (r, s, e) => {
+  if (e.incident) return s[DID] & BREAK_ENDED && '- time-out-over';
   if (s[DID] & POINT && s[DID] & ENDS_DUE) return r.game(s).changeEndsEvery ? '- ends-by-total' : r.match.games === 1 ? '- end-change-single' : '- end-change-last';
   return e.fault ? lost[pack.faults[e.fault]] || '- lost-rally' : s[DID] & BREAK_ENDED && '- time-out-over';
 });
+part.handlers.stop = part.handlers.rally;
 also('time-out', (r, s, e, {phase, during}) => during === CARE ? '- medical-with-time-outs' : during ? '- time-out-again' : phase === BETWEEN && '- time-out-between');
 also('start-game', (r, s, e, {phase, winner}) => phase === BETWEEN && winner && '- starter-named after-game-forfeit');
 also('first-choice', (r, s, e) => e.choice === 'defer' && '- deferring');
