@@ -246,7 +246,7 @@ func TestToyLanguageSaysEverything(t *testing.T) {
 		_, complaint, _ := drilled(t, "", append([]string{"-language", "x-codes"}, c.args...)...)
 		mark(complaint)
 	}
-	frame := []words.Code{"drill.bad-progress", "drill.page-foot", "drill.progress", "drill.quit", "drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
+	frame := []words.Code{"drill.bad-progress", "drill.match-own", "drill.match-unnamed", "drill.page-foot", "drill.progress", "drill.quit", "drill.stopped", "drill.start", "drill.nothing-changed", "drill.practise-nothing", "drill.right"}
 	for code := range own {
 		if !testing.Short() && !used[code] && !slices.Contains(frame, code) && !strings.HasPrefix(string(code), "drill.matter-") { // of which there are too many
 			t.Errorf("%s is never said", code)
@@ -362,5 +362,22 @@ func TestProgress(t *testing.T) {
 	}
 	if _, complaint, code := drilled(t, "", args...); code != 2 || !strings.Contains(complaint, "is no file of progress") {
 		t.Error(code, complaint)
+	}
+}
+
+// A trainer's own record is asked about under its own name, with its own people.
+func TestOwnMaterial(t *testing.T) {
+	ladder, err := os.ReadFile("../officiate/ladder-match.jsonl")
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "own.jsonl")
+	args := []string{"-file", file, "-n", "6", "-seed", "1", "-topics", "result,score"}
+	for name, want := range map[string]string{`"match":"Club night"`: "Club night. Doubles", `"match":""`: "\nDoubles, the serving side scores"} {
+		own := strings.Replace(string(ladder), `"match":"Harbour Lane Courts autumn ladder, round 3"`, name, 1)
+		require.NotEqual(t, string(ladder), own)
+		require.NoError(t, os.WriteFile(file, []byte(own), 0o600))
+		out, complaint, code := drilled(t, strings.Repeat("skip\n", 6), args...)
+		require.Zero(t, code, complaint)
+		require.Contains(t, out, want)
+		require.NotContains(t, out, "Harbour Lane Courts autumn ladder.")
 	}
 }

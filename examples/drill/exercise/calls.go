@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"strconv"
 
+	"github.com/evencourt/evencourt/examples/program/setup"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
@@ -22,7 +23,14 @@ func (p *position) told(e rally.Event) []words.Text {
 
 // match says what match it is, and which game.
 func (p *position) match() words.Text {
-	return say("drill.match", text("format", words.Format(p.rules.Format())), number("game", max(1, p.state.Game())))
+	played, game := text("format", words.Format(p.rules.Format())), number("game", max(1, p.state.Game()))
+	switch p.setup.Match {
+	case setup.Ladder(p.rules.Format()).Match:
+		return say("drill.match", played, game)
+	case "":
+		return say("drill.match-unnamed", played, game)
+	}
+	return say("drill.match-own", plain("match", p.setup.Match), played, game)
 }
 
 // shown describes the position: format, starting servers, server, score call.
