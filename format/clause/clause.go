@@ -240,12 +240,12 @@ const (
 	VolleyZone
 	LineCallUnasked
 	RallyFaults
+	CoachingAtBreaks
 	PracticeBeforeMatch
 	PracticeAfterRally
 	PracticeBeforeCall
 	PracticeDuringRally
 	PracticeBreak
-	CoachingAtBreaks
 	PracticeMarks
 	PracticeBetweenGames
 	PracticeEnd

@@ -184,7 +184,7 @@ func cite(c format.Clause, s format.Source) words.Text {
 	switch {
 	case s.Rule != "":
 		return say("drill.cite-rule", plain("rule", s.Rule), plain("edition", s.Edition.String()))
-	case s.Document == 0 || s.Mark == format.CommonPractice || s.Document == format.Own || s.Document == format.Club:
+	case s.Document == 0 || c >= clause.PracticeBeforeMatch && c <= clause.PracticeEnd || s.Mark == format.CommonPractice || s.Document == format.Own || s.Document == format.Club:
 		return say("drill.clause", text("clause", referee.Cite(c, s)))
 	}
 	return say("drill.cite-edition", plain("edition", s.Edition.String()))

@@ -198,6 +198,8 @@ func (m *Maker) make(rng *rand.Rand, t Topic) Exercise {
 		return m.afterFoul(rng)
 	case playsAlone:
 		return m.alone(rng)
+	case takesOver:
+		return m.handOver(rng)
 	case inBook:
 		if m.retrains() {
 			return m.changedReading(rng)

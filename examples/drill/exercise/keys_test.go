@@ -83,7 +83,7 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 			namesItsClause(t, x)
 		}
 	}
-	for of, n := range map[string]int{"result": 3, "view": 4, "toss": 4, "opening": 2, "places": 4, "ends": 3, "lines": 3, "time-out": 4, "penalty": 4, "alone": 3, "sheet": 7, "fault": 4} {
+	for of, n := range map[string]int{"result": 3, "view": 4, "toss": 4, "opening": 2, "places": 4, "ends": 3, "lines": 3, "time-out": 4, "penalty": 4, "alone": 3, "sheet": 7, "fault": 4, "hand-over": 4} {
 		for i := range n {
 			require.True(t, right[of+strconv.Itoa(i+1)], "option %d of %s is never right", i+1, of)
 		}
@@ -147,7 +147,7 @@ func keyOf(t *testing.T, e format.Edition, x Exercise) string {
 		return firstOf(t, x)
 	case situation:
 		return rulingKey(t, m, x)
-	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet, afterFouls, playsAlone:
+	case firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, markSheet, afterFouls, playsAlone, takesOver:
 		return matchKey(t, m, x)
 	case wrongSheet:
 		return strconv.Itoa(int(defectOf(t, x)) + 1)
@@ -434,8 +434,17 @@ func matchKey(t *testing.T, m *reference.Match, x Exercise) string {
 				return strconv.Itoa(i + 1)
 			}
 		}
+	case takesOver:
+		of := func(field string) int {
+			n, err := strconv.Atoi(strings.Split(fieldOf(line, field), ":")[x.about.asker])
+			require.NoError(t, err)
+			return n
+		}
+		if x.Subject == "time-outs" {
+			return strconv.Itoa(1 + of("timeouts"))
+		}
+		return strconv.Itoa(1 + of("vw") + 2*of("tw"))
 	case markSheet:
-		_ = line
 		sh := slowMarks(t, x.from)
 		return sh.row(x.about.asker)
 	}

@@ -22,23 +22,24 @@ const (
 	situation  Topic = "ruling"   // the ruling in a situation
 	wrongSheet Topic = "sheet"    // what is wrong on a sheet
 
-	firstChoice Topic = "toss"     // who chooses what at the first choice
-	firstServe  Topic = "opening"  // who serves first in which game
-	allFour     Topic = "places"   // where all four stand
-	changeEnds  Topic = "ends"     // when ends change, and what stays
-	lineCalls   Topic = "lines"    // whose a line call is
-	timeOuts    Topic = "time-out" // time-outs left and refused
-	penalties   Topic = "penalty"  // what a penalty costs
-	inBook      Topic = "book"     // which reading stands: lengths, limits, scores of forfeits, what may be said
-	reports     Topic = "report"   // what is reported of a match that was given up
-	markSheet   Topic = "marking"  // the marks of rallies that are read out
-	afterFouls  Topic = "foul"     // the call and the places after a technical foul
-	playsAlone  Topic = "alone"    // a player whose partner cannot go on
+	firstChoice Topic = "toss"      // who chooses what at the first choice
+	firstServe  Topic = "opening"   // who serves first in which game
+	allFour     Topic = "places"    // where all four stand
+	changeEnds  Topic = "ends"      // when ends change, and what stays
+	lineCalls   Topic = "lines"     // whose a line call is
+	timeOuts    Topic = "time-out"  // time-outs left and refused
+	penalties   Topic = "penalty"   // what a penalty costs
+	inBook      Topic = "book"      // which reading stands: lengths, limits, scores of forfeits, what may be said
+	reports     Topic = "report"    // what is reported of a match that was given up
+	markSheet   Topic = "marking"   // the marks of rallies that are read out
+	afterFouls  Topic = "foul"      // the call and the places after a technical foul
+	playsAlone  Topic = "alone"     // a player whose partner cannot go on
+	takesOver   Topic = "hand-over" // what the next referee must be told
 )
 
 // topics are all of them.
 var topics = []Topic{resultCall, scoreCall, nextServer, fromPost, whoCalls, firstDuty, mayAnswer, rebuilding, situation, wrongSheet,
-	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, reports, markSheet, afterFouls, playsAlone}
+	firstChoice, firstServe, allFour, changeEnds, lineCalls, timeOuts, penalties, inBook, reports, markSheet, afterFouls, playsAlone, takesOver}
 
 // Topics lists every topic, in the order of results.
 func Topics() []Topic { return slices.Clone(topics) }

@@ -87,9 +87,11 @@ func (m *Maker) toss(rng *rand.Rand) Exercise {
 	return x
 }
 
-// ends asks whether ends change after a rally, now or later in the game.
+// ends asks whether ends change after a rally, now or later in the game; each
+// answer is right as often as the others.
 func (m *Maker) ends(rng *rand.Rand) Exercise {
-	for {
+	wanted := []string{"now", "later", "not"}[rng.IntN(3)]
+	for tries := 0; ; tries++ {
 		p := m.position(rng, []string{"sideout-doubles-11", "sideout-doubles-11-of3"}[rng.IntN(2)])
 		e := p.anyRally(rng)
 		next, did, _ := p.rules.Apply(p.state, e)
@@ -108,6 +110,9 @@ func (m *Maker) ends(rng *rand.Rand) Exercise {
 			x.Subject, x.Key = "later", "2"
 		default: // it is not that game, or they have changed
 			x.Subject, x.Key = "not", "3"
+		}
+		if x.Subject != wanted && tries < 1000 { // which material of one's own may not have
+			continue
 		}
 		at := int(f.Of(next.Game()).ChangeEndsAt)
 		why := say(words.Code("drill.why-ends-"+x.Subject), number("score", at))
@@ -293,6 +298,43 @@ func (m *Maker) alone(rng *rand.Rand) Exercise {
 	for _, c := range []format.Clause{clause.AbsentDue, clause.OnePlayer} {
 		x.Reason = append(x.Reason, words.For(c), p.cited(c))
 	}
+	return x
+}
+
+// handOver tells what has happened besides rallies, and asks for the line of a
+// side that another referee is handed over: its time-outs, or its warnings.
+func (m *Maker) handOver(rng *rand.Rand) Exercise {
+	p := m.midGame(rng, "sideout-doubles-11")
+	side := rally.Side(rng.IntN(2))
+	x := Exercise{Topic: takesOver, Subject: "time-outs", about: detail{asker: side}}
+	var told []words.Text
+	for range 1 + rng.IntN(6) {
+		e := rally.OfSide([]rally.Kind{rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning}[rng.IntN(3)], rally.Side(rng.IntN(2)))
+		if next, did, refusal := p.rules.Apply(p.state, e); refusal == rally.NotRefused && !did.Has(rally.Fouled) && next.Phase() == rally.Playing {
+			told = append(told, p.guide.Event(e))
+			p.do(e)
+			p.do(rally.EventOf(rally.TimeIn)) // refused after a warning, which stops nothing
+		}
+	}
+	x.from = p
+	x.Prompt = append(p.shown(), say("drill.nothing-so-far"), say("drill.ask-hand-over", p.side("side", side)))
+	if len(told) > 0 {
+		x.Prompt[len(x.Prompt)-2] = say("drill.so-far", words.Each("events", told...))
+	}
+	where, allowed := format.Clause(clause.PracticeBreak), p.rules.TimeOuts(p.state)
+	if rng.IntN(2) == 0 {
+		x.Subject, where = "penalties", clause.PracticeEnd
+		for n := range 4 {
+			x.Options = append(x.Options, say("drill.hand-over-warnings", number("verbal", n&1), number("warnings", n>>1)))
+		}
+		x.Key = strconv.Itoa(1 + p.state.VerbalWarnings(side) + 2*p.state.TechnicalWarnings(side))
+	} else {
+		for used := range allowed + 1 {
+			x.Options = append(x.Options, say("drill.hand-over-time-outs", number("used", used), number("left", allowed-used)))
+		}
+		x.Key = strconv.Itoa(1 + p.state.TimeOutsUsed(side))
+	}
+	x.Reason = []words.Text{say("drill.why-hand-over"), p.cited(where)}
 	return x
 }
 
