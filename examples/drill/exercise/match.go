@@ -308,7 +308,7 @@ func (m *Maker) handOver(rng *rand.Rand) Exercise {
 	side := rally.Side(rng.IntN(2))
 	x := Exercise{Topic: takesOver, Subject: "time-outs", about: detail{asker: side}}
 	var told []words.Text
-	for range 1 + rng.IntN(6) {
+	for n := 1 + rng.IntN(6); n > 0 || len(told) == 0; n-- { // a time-out is taken in every edition
 		e := rally.OfSide([]rally.Kind{rally.TimeOut, rally.VerbalWarning, rally.TechnicalWarning}[rng.IntN(3)], rally.Side(rng.IntN(2)))
 		if next, did, refusal := p.rules.Apply(p.state, e); refusal == rally.NotRefused && !did.Has(rally.Fouled) && next.Phase() == rally.Playing {
 			told = append(told, p.guide.Event(e))
@@ -317,10 +317,7 @@ func (m *Maker) handOver(rng *rand.Rand) Exercise {
 		}
 	}
 	x.from = p
-	x.Prompt = append(p.shown(), say("drill.nothing-so-far"), say("drill.ask-hand-over", p.side("side", side)))
-	if len(told) > 0 {
-		x.Prompt[len(x.Prompt)-2] = say("drill.so-far", words.Each("events", told...))
-	}
+	x.Prompt = append(p.shown(), say("drill.so-far", words.Each("events", told...)), say("drill.ask-hand-over", p.side("side", side)))
 	where, allowed := format.Clause(clause.PracticeBreak), p.rules.TimeOuts(p.state)
 	if rng.IntN(2) == 0 {
 		x.Subject, where = "penalties", clause.PracticeEnd
