@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	_ "embed"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -181,12 +180,9 @@ func (p *page) block(e entered) {
 	p.put("", "")
 }
 
-// result prints the result of the match, for people and for programs.
+// result prints the result of the match.
 func (p *page) result() {
 	p.finals()
-	if text, err := json.Marshal(p.log.Result()); err == nil {
-		p.put("  ", string(text))
-	}
 	p.put("", "")
 }
 
