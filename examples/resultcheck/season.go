@@ -208,11 +208,20 @@ func (s *seasonOptions) standings(matches []audit.ReportedMatch, out io.Writer) 
 				s.below(out, s.language.Say(reason(r, len(lines))))
 			}
 			if len(l.Together) > 0 {
-				s.below(out, s.language.Say(words.New("season.shared", words.Name("with", strings.Join(l.Together, ", ")))))
+				s.below(out, s.language.Say(words.New("season.shared", words.Name("with", several(l.Together)))))
 			}
 		}
 	}
 	return nil
+}
+
+// several lists the first of some sides.
+func several(sides []string) string {
+	const most = 12
+	if len(sides) > most {
+		return strings.Join(sides[:most], ", ") + ", …"
+	}
+	return strings.Join(sides, ", ")
 }
 
 // reason says what told a line from the others of so many.
@@ -225,7 +234,7 @@ func reason(r audit.Reason, of int) words.Text {
 	if len(r.From) == of {
 		return words.New("season.reason-all", args...)
 	}
-	return words.New("season.reason", append(args, words.Name("among", strings.Join(r.From, ", ")))...)
+	return words.New("season.reason", append(args, words.Name("among", several(r.From)))...)
 }
 
 func (s *seasonOptions) meetings(matches []audit.ReportedMatch, out io.Writer) error {

@@ -129,3 +129,17 @@ func NextLine(in *bufio.Reader, buf []byte) (line []byte, long bool, err error) 
 		return buf, long, err
 	}
 }
+
+// returns hands on a text whose lines end with a carriage return alone as one
+// whose lines end as others do.
+type returns struct{ in io.Reader }
+
+func (r *returns) Read(p []byte) (int, error) {
+	n, err := r.in.Read(p)
+	for i, b := range p[:n] {
+		if b == '\r' {
+			p[i] = '\n'
+		}
+	}
+	return n, err
+}

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"io"
 	"slices"
@@ -72,6 +73,10 @@ func New(in io.Reader, o Options, bad func(row int, reason words.Text)) (*Reader
 	head, err := text.Peek(looked)
 	if err != nil && err != io.EOF && err != bufio.ErrBufferFull {
 		return nil, err
+	}
+	if bytes.IndexByte(head, '\n') < 0 && bytes.IndexByte(head, '\r') >= 0 { // as old spreadsheets end lines
+		text = bufio.NewReaderSize(&returns{text}, looked)
+		head, _ = text.Peek(looked)
 	}
 	comma, told := commaOf(head)
 	line, _, ended := strings.Cut(string(head), "\n")
