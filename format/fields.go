@@ -49,8 +49,8 @@ func number01(b bool) uint8 {
 
 func (f *field[T]) parse(text string) (v uint8, reason string) {
 	if f.names == nil {
-		n, ok := parseNumber(text)
-		if !ok || n > 255 {
+		n, ok := Natural(text, 255)
+		if !ok {
 			return 0, "want a number up to 255, not " + Quote(text)
 		}
 		return uint8(n), ""

@@ -205,11 +205,11 @@ func (r *Rulings) SetText(s Switch, value string) error {
 		return nil
 	}
 	if row.unit != "" {
-		n, ok := parseNumber(value)
-		if !ok || n > row.most {
+		n, ok := Natural(value, int(row.most))
+		if !ok {
 			return &Error{"rulings." + s.String(), "want a number up to " + strconv.Itoa(int(row.most)) + ", not " + Quote(value)}
 		}
-		r[s] = n
+		r[s] = uint16(n)
 		return nil
 	}
 	for i := range row.readings {
@@ -365,10 +365,4 @@ func (s *Switch) UnmarshalText(text []byte) error {
 		}
 	}
 	return &Error{"switch", "unknown name " + Quote(string(text))}
-}
-
-// parseNumber reads a decimal number below 10000 without leading zeros.
-func parseNumber(s string) (n uint16, ok bool) {
-	read, err := strconv.ParseUint(s[:min(len(s), 5)], 10, 16)
-	return uint16(read), err == nil && len(s) <= 4 && (s[0] != '0' || len(s) == 1)
 }

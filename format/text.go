@@ -75,6 +75,22 @@ func Quote(text string) string {
 	return string(out)
 }
 
+// Natural reads a decimal number up to most, without leading zeros. It stands here so
+// that the core does without what package strconv reads with, whose errors a browser
+// build would carry.
+func Natural(text string, most int) (n int, ok bool) {
+	for i := range len(text) {
+		digit := text[i] - '0'
+		if digit > 9 || i > 0 && n == 0 {
+			return 0, false
+		}
+		if n = 10*n + int(digit); n > most {
+			return 0, false
+		}
+	}
+	return n, text != ""
+}
+
 // Cut splits text at the first sep; found is false, and after empty, if there
 // is none. It stands here so that the core does without package strings, whose
 // tables a browser build would carry.

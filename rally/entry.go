@@ -121,14 +121,14 @@ func ParseEntry(text string) (Entry, error) {
 		}
 	case Rewind:
 		var ok bool
-		if e.Target, ok = parseNumber(rest, mostTarget); !ok {
+		if e.Target, ok = format.Natural(rest, mostTarget); !ok {
 			return refuse("want the number of an entry")
 		}
 	case Amend, RuleOn:
 		number, rest, _ := format.Cut(rest, ' ')
 		what, note, noted := format.Cut(rest, ' ')
 		var ok bool
-		if e.Target, ok = parseNumber(number, mostTarget); !ok {
+		if e.Target, ok = format.Natural(number, mostTarget); !ok {
 			return refuse("want the number of an entry")
 		}
 		if what != "-" || e.Kind == RuleOn {

@@ -278,7 +278,7 @@ func parseEvent(text string) (e Event, at int, reason string) {
 			}
 		case secondsShape:
 			if len(rest) > 2 && isSide(rest[0]) && rest[1] == ':' {
-				n, ok := parseNumber(rest[2:], 65535)
+				n, ok := format.Natural(rest[2:], 65535)
 				if !ok {
 					return 0, at + 2, "seconds are a number up to 65535"
 				}
@@ -399,9 +399,3 @@ func isPerson(s string) bool {
 }
 
 func person(s string) Person { return Person((s[0]-'A')<<1 | (s[1] - '1')) }
-
-// parseNumber reads a decimal number of at most five digits without leading zeros.
-func parseNumber(s string, most int) (int, bool) {
-	n, err := strconv.ParseUint(s[:min(len(s), 6)], 10, 0)
-	return int(n), err == nil && n <= uint64(most) && len(s) <= 5 && (s[0] != '0' || len(s) == 1)
-}

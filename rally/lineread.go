@@ -163,8 +163,8 @@ func readNothing(_ *lineField, s State, _ string) (State, bool) { return s, true
 // cutPair reads two numbers with sep between them.
 func cutPair(v string, sep byte, most int) (a, b int, ok bool) {
 	left, right, _ := format.Cut(v, sep)
-	a, okA := parseNumber(left, most)
-	b, okB := parseNumber(right, most)
+	a, okA := format.Natural(left, most)
+	b, okB := format.Natural(right, most)
 	return a, b, okA && okB
 }
 
@@ -222,7 +222,7 @@ func readCarry(f *lineField, s State, v string) (State, bool) {
 }
 
 func readGame(_ *lineField, s State, v string) (State, bool) {
-	n, ok := parseNumber(v, 9)
+	n, ok := format.Natural(v, 9)
 	return s.withPlay(gameAt, 4, uint64(n)), ok
 }
 
