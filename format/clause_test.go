@@ -3,6 +3,7 @@ package format
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -101,6 +102,21 @@ func TestClauseSources(t *testing.T) {
 		require.False(t, ok, c.String())
 		require.False(t, c.In(e), c.String())
 	}
+}
+
+// What was read in one summary of low reliability, and nowhere else, is marked so.
+func TestOneLowSourceIsMarkedLow(t *testing.T) {
+	low := 0
+	for _, c := range Clauses() {
+		for _, e := range Editions(Pickleball) {
+			s, ok := c.Source(e)
+			if ok && strings.Contains(s.Text, "low reliability") && !strings.Contains(s.Text, ";") {
+				low++
+				require.Contains(t, []Mark{ParaphraseLow, Memory, Derived, Open}, s.Mark, "%s in %s: %s", c, e, s.Text)
+			}
+		}
+	}
+	require.Greater(t, low, 20)
 }
 
 func TestClausesRoundTripAsText(t *testing.T) {
