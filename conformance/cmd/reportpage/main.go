@@ -50,6 +50,9 @@ func run(out string, files []string) error {
 		}
 		reports = append(reports, r)
 	}
+	if err := os.MkdirAll(out, 0o777); err != nil {
+		return err
+	}
 	if err := write(filepath.Join(out, "index.html"), pageText, newPage(reports)); err != nil {
 		return err
 	}

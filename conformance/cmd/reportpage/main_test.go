@@ -19,7 +19,7 @@ func TestPageOfTwoEngines(t *testing.T) {
 	require.NoError(t, err)
 	chosen, err := conformance.Choose(profiles, []string{"rally-2026"})
 	require.NoError(t, err)
-	dir := t.TempDir()
+	dir := filepath.Join(t.TempDir(), "page") // which is made
 	var names []string
 	for i, e := range []struct {
 		name   string
