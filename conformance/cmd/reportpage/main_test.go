@@ -19,7 +19,7 @@ func TestPageOfTwoEngines(t *testing.T) {
 	require.NoError(t, err)
 	chosen, err := conformance.Choose(profiles, []string{"rally-2026"})
 	require.NoError(t, err)
-	dir := filepath.Join(t.TempDir(), "page") // which is made
+	dir := t.TempDir()
 	var names []string
 	for i, e := range []struct {
 		name   string
@@ -34,6 +34,7 @@ func TestPageOfTwoEngines(t *testing.T) {
 		require.NoError(t, f.Close())
 		names = append(names, name)
 	}
+	dir = filepath.Join(dir, "page") // which is made
 	require.NoError(t, run(dir, names))
 	page, err := os.ReadFile(filepath.Join(dir, "index.html"))
 	require.NoError(t, err)
