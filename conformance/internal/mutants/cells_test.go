@@ -1,0 +1,120 @@
+package mutants
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"github.com/evencourt/evencourt/conformance"
+	"github.com/evencourt/evencourt/format"
+)
+
+// cells are the changes of one cell of a shape's row: each bound of its games by
+// one either way, every other freeze and order, and how its match goes on.
+func cells() map[string]func(*format.Format) {
+	out := map[string]func(*format.Format){
+		"play-all":    func(f *format.Format) { f.Match.PlayAll = !f.Match.PlayAll },
+		"change-ends": func(f *format.Format) { f.Match.ChangeEnds = !f.Match.ChangeEnds },
+	}
+	for n := format.OtherSide; n <= format.Chosen; n++ {
+		out[fmt.Sprintf("next-serve=%v", n)] = func(f *format.Format) { f.Match.NextServe = n }
+	}
+	bounds := map[string]func(*format.Game) *uint8{
+		"target":     func(g *format.Game) *uint8 { return &g.Target },
+		"win-by":     func(g *format.Game) *uint8 { return &g.WinBy },
+		"cap":        func(g *format.Game) *uint8 { return &g.Cap },
+		"ends-at":    func(g *format.Game) *uint8 { return &g.ChangeEndsAt },
+		"ends-every": func(g *format.Game) *uint8 { return &g.ChangeEndsEvery },
+		"time-outs":  func(g *format.Game) *uint8 { return &g.TimeOuts },
+		"serves":     func(g *format.Game) *uint8 { return &g.Serves },
+	}
+	for which, game := range map[string]func(*format.Format) *format.Game{
+		"game": func(f *format.Format) *format.Game { return &f.Game },
+		"last": func(f *format.Format) *format.Game { return &f.Last },
+	} {
+		for name, bound := range bounds {
+			for _, by := range []int{-1, 1} {
+				out[fmt.Sprintf("%s %s%+d", which, name, by)] = func(f *format.Format) {
+					if b := bound(game(f)); *b > 0 || by > 0 {
+						*b = uint8(int(*b) + by)
+					}
+				}
+			}
+		}
+		for z := format.NoFreeze; z <= format.BothAtPoint; z++ {
+			out[fmt.Sprintf("%s freeze=%v", which, z)] = func(f *format.Format) { game(f).Freeze = z }
+		}
+		for o := format.ByParity; o <= format.InTurn; o++ {
+			out[fmt.Sprintf("%s order=%v", which, o)] = func(f *format.Format) { game(f).Order = o }
+		}
+	}
+	return out
+}
+
+// A wrong cell in the table of shapes is noticed by a case of that shape, as it
+// is written or derived.
+func TestEveryCellOfAShapeIsNoticed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plays every case of a shape for each of its cells")
+	}
+	type run struct {
+		c  *conformance.Case
+		id string
+		f  format.Format
+	}
+	files, err := conformance.Load()
+	require.NoError(t, err)
+	runs := map[string][]run{} // by shape, derived ones last
+	for _, derivation := range append([]string{""}, conformance.Derivations()...) {
+		for i := range files {
+			for j := range files[i].Cases {
+				c := &files[i].Cases[j]
+				for _, entry := range c.Formats {
+					if c.Generated || strings.Contains(entry, "+") {
+						continue
+					}
+					ids, err := conformance.Expand(entry)
+					require.NoError(t, err)
+					for _, id := range ids {
+						f, err := format.Parse(id)
+						require.NoError(t, err)
+						played := c
+						if derivation != "" {
+							played = c.Derive(derivation, &f)
+						}
+						if played != nil {
+							runs[f.Shape] = append(runs[f.Shape], run{played, id, f})
+						}
+					}
+				}
+			}
+		}
+	}
+	noticed := 0
+	for _, shape := range format.Shapes() {
+		for name, change := range cells() {
+			if runs[shape][0].f.Match.Games == 1 && !strings.HasPrefix(name, "last") {
+				continue // its only game is the last
+			}
+			engine, changes, seen := data(name, "", change), false, false
+			broken, _ := engine.New()
+			for _, r := range runs[shape] {
+				if !engine.touches(r.f) {
+					continue
+				}
+				failure := conformance.Run(broken, *r.c, r.id)
+				changes = changes || failure == nil || failure.Outcome == conformance.Wrong // else it is no format
+				if seen = failure != nil && failure.Outcome == conformance.Wrong; seen {
+					noticed++
+					break
+				}
+			}
+			if changes && !seen {
+				t.Errorf("no case of %s notices %s", shape, name)
+			}
+		}
+	}
+	t.Logf("%d cells", noticed)
+}
