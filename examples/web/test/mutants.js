@@ -54,12 +54,13 @@ const add = (format, length, draw) => {
 for (let n = 0; n < 1500; n++) add(anyFormat(next), 30 + next(60), m => anyEntry(next, m));
 const orders = ['sideout-doubles-11-of3', 'fixed-doubles-21', 'swap-doubles-11', 'rally-doubles-11-of3', 'sideout-singles-11', 'half-court-singles-11'];
 pack.editions.forEach((edition, n) => {
-  for (const shape of orders) if (spansOf(shape).some(([from, to]) => from <= n && n <= to)) for (let i = 0; i < 25; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));
+  for (const shape of orders) if (spansOf(shape).some(([from, to]) => from <= n && n <= to)) for (let i = 0; i < 60; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));
+  for (const target of [7, 11, 15, 21]) add(`sideout-doubles-11@${pack.scoring.editions.includes(n) || /badminton/.test(edition) ? pack.default : edition}+target=${target}`, 40, () => ['A', 'tA', 'tB'][next(3)]);
 });
 for (const shape of Object.keys(pack.formats)) {
   for (const [from, to] of spansOf(shape)) {
     for (const edition of new Set([from, to])) {
-      for (const lead of [2, 9, 20]) add(`${shape}@${pack.editions[edition]}`, 330, () => next(9) ? 'AB'[+!next(lead)] : ['tA', 'tB', 'ends', 'xA', 'A', 'B', 'gA1B2', 'gB2A1'][next(8)]);
+      for (const lead of [2, 2, 2, 2, 9, 20]) add(`${shape}@${pack.editions[edition]}`, 330, () => next(9) ? 'AB'[+!next(lead)] : ['tA', 'tB', 'ends', 'xA', 'A', 'B', 'gA1B2', 'gB2A1'][next(8)]);
     }
   }
 }
@@ -101,6 +102,7 @@ function packErrors() {
   const used = shape => spansOf(shape).flatMap(([, , game, last]) => [game, last]);
   pack.games.forEach((row, g) => pack.fields.forEach((field, f) => {
     if (field.names && field.name !== 'freeze') return; // another order or number of players has no masks, or is another sport
+    if (field.name === 'first-turn' && row[2] === 1 && !row[4]) return; // of one server a turn cannot be short
     const within = Object.keys(pack.formats).filter(shape => used(shape).includes(g)).join('|');
     sow('core', pack, `game ${g}, ${field.name}`, `in (${within})|WALK`, data => { data.games[g][f] += row[f] && !field.names ? -1 : 1; });
   }));
@@ -108,10 +110,8 @@ function packErrors() {
     spansOf(shape).forEach((span, n) => pack.match.forEach((field, f) => {
       if (span[4] === 1 && field.name !== 'games') return; // there is no next game
       sow('core', pack, `format ${shape}, span ${n}, ${field.name}`, `in ${shape}[@+]`, data => {
-        const at = n * width + 4 + f;
-        data.formats[shape][at] = field.name === 'games' ? span[4 + f] + 2 : field.names ? (span[4 + f] + (field.name === 'next-serve' ? 0 : 1)) % field.names.length || 1 : 0;
-        if (field.name === 'next-serve') data.formats[shape][at] = span[4 + f] % 4 + 1;
-        if (field.name === 'play-all' || field.name === 'change-ends') data.formats[shape][at] = 1 - span[4 + f];
+        const at = n * width + 4 + f, is = span[4 + f];
+        data.formats[shape][at] = field.name === 'games' ? is + 2 : field.name === 'next-serve' ? is % 4 + 1 : 1 - is;
       });
     }));
   }
@@ -119,15 +119,22 @@ function packErrors() {
     const [order, sides, servers] = key.split(',').map(Number), is = g => pack.games[g][5] === order && pack.games[g][0] === sides && pack.games[g][2] === servers;
     const within = Object.keys(pack.formats).filter(shape => used(shape).some(is)).join('|');
     if (!within) continue; // of formats of one's own only
+    const zero = masks.valid.filter(mask => [1, 2, 4, 8].includes(mask)), at = {start: 2 | 16 | 32 | 128}; // bits of a state that are never set; what a start asks
     for (const [name, list] of Object.entries(masks)) {
-      if (name !== 'is') list.forEach((mask, i) => {
-        for (let bit = 1; bit < 256; bit *= 2) sow('core', pack, `order ${key}, ${name} ${i}, bit ${bit}`, `in (${within})[@+]|WALK`, data => { data.orders[key][name][i] ^= bit; });
+      // Never asked: bits that no state has, a first server where there is one, who kept the serve where turns are counted, a foul
+      // where a sport has no penalties. What says that a bit is never set only keeps one line from being read as two states.
+      if (name === 'is' || name === 'valid' || name === 'first' && servers === 1 || name === 'kept' && masks.is?.includes('turns') || name === 'foul' && order > 4) continue;
+      list.forEach((mask, i) => {
+        if (name !== 'places' && zero.includes(1 << i)) return;
+        if (name === 'places' && (i < 2 && sides === 1 || i > 1 && masks.is?.includes('no-court') || i % 2 && masks.is?.includes('any-receives'))) return;
+        for (let bit = 1; bit < 256; bit *= 2) if ((at[name] ?? 255) & bit && !zero.includes(bit)) sow('core', pack, `order ${key}, ${name} ${i}, bit ${bit}`, `in (${within})[@+]|WALK`, data => { data.orders[key][name][i] ^= bit; });
       });
     }
   }
+  const switches = [...pack.switches, ...rulings.switches], inForce = (clause, e) => switches.some(row => row.takes?.[e] && row.clauses[row.readings ? row.takes[e] - 1 : 0] === clause);
   for (const [part, data] of [['core', pack], ['rulings', rulings]]) {
     data.switches.forEach((row, n) => row.takes?.forEach((taken, e) => {
-      if (!taken || row.readings?.length === 1) return;
+      if (!taken || row.readings?.length === 1 || row.needs && !row.needs.some(clause => inForce(clause, e))) return; // there is no such question
       const to = row.readings ? 1 + taken % row.readings.length : taken + 1;
       sow(part, data, `${row.name} of ${pack.editions[e]}`, `@${pack.editions[e]}(\\+|$)`, changed => { changed.switches[n].takes[e] = to; });
     }));
