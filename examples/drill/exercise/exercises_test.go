@@ -29,7 +29,7 @@ var english = func() *words.Language {
 // For every pair of editions each retraining exercise is ruled differently by
 // the two, both rulings are shown, and both rest on texts.
 func TestRetrainingShowsBothRulings(t *testing.T) {
-	editions := format.Editions(format.Pickleball)
+	editions := taught()
 	pairs, changed := 0, 0
 	for i, since := range editions {
 		for _, now := range editions[i+1:] {

@@ -66,7 +66,7 @@ func TestKeysAgreeWithSlowModel(t *testing.T) {
 	counts := map[Topic]int{}
 	asked := map[string]int{}  // of the two rarest topics
 	right := map[string]bool{} // options that were right, of topics whose options are always the same
-	editions := slices.DeleteFunc(format.Editions(format.Pickleball), func(e format.Edition) bool { return !reference.Taught(e) })
+	editions := taught()
 	for batch := 0; batch*100 < total; batch++ {
 		e := editions[batch%len(editions)]
 		exercises := made(100, Course{Level: levelOf(t, "whole-job"), Seed: uint64(batch), Edition: e})
@@ -103,6 +103,11 @@ func fixedOptions(x Exercise) string {
 		return ""
 	}
 	return string(x.Topic)
+}
+
+// taught are the editions that somebody has typed for the second model.
+func taught() []format.Edition {
+	return slices.DeleteFunc(format.Editions(format.Pickleball), func(e format.Edition) bool { return !reference.Taught(e) })
 }
 
 // keyOf works an exercise's key out a second time.
