@@ -45,5 +45,8 @@ func run(folder, archive string) error {
 	if err := publish.Archive(folder, &packed); err != nil {
 		return err
 	}
+	if err := os.MkdirAll(archive, 0o777); err != nil {
+		return err
+	}
 	return os.WriteFile(filepath.Join(archive, publish.ArchiveName()+".tar.gz"), packed.Bytes(), 0o666)
 }
