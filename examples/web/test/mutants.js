@@ -29,7 +29,7 @@ if (what === 'notice') { // within a copy: say what is noticed first
   process.exit(0);
 }
 
-const {generator, anyEntry, anyFormat} = await import('./random.js');
+const {generator, anyEntry, anyFormat, incident} = await import('./random.js');
 const {comparing, library} = await import('./library.js');
 const {answers, sumOf} = await import('./compare.js');
 const {walk} = await import('./digests.js');
@@ -55,6 +55,12 @@ for (let n = 0; n < 1500; n++) add(anyFormat(next), 30 + next(60), m => anyEntry
 const orders = ['sideout-doubles-11-of3', 'fixed-doubles-21', 'swap-doubles-11', 'rally-doubles-11-of3', 'sideout-singles-11', 'half-court-singles-11'];
 pack.editions.forEach((edition, n) => {
   for (const shape of orders) if (spansOf(shape).some(([from, to]) => from <= n && n <= to)) for (let i = 0; i < 60; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));
+  for (let i = 0; i < 12; i++) { // lateness, and rallies with an incident one after the other
+    const shape = orders[i % 4];
+    if (!spansOf(shape).some(([from, to]) => from <= n && n <= to)) continue;
+    for (let k = 0; k < 3; k++) add(`${shape}@${edition}`, 4, () => `late${'AB'[next(2)]}:${[599, 600, 601, 899, 900, 901][next(6)]}`);
+    add(`${shape}@${edition}`, 60, () => next(3) ? `${next(4) ? 'AB'[next(2)] : 'stop'}?${incident(next)}` : 'AB'[next(2)]);
+  }
   for (const target of [7, 11, 15, 21]) add(`sideout-doubles-11@${pack.scoring.editions.includes(n) || /badminton/.test(edition) ? pack.default : edition}+target=${target}`, 40, () => ['A', 'tA', 'tB'][next(3)]);
 });
 for (const shape of Object.keys(pack.formats)) {
@@ -131,10 +137,11 @@ function packErrors() {
       });
     }
   }
+  // How equal standings are parted is asked by no match.
   const switches = [...pack.switches, ...rulings.switches], inForce = (clause, e) => switches.some(row => row.takes?.[e] && row.clauses[row.readings ? row.takes[e] - 1 : 0] === clause);
   for (const [part, data] of [['core', pack], ['rulings', rulings]]) {
     data.switches.forEach((row, n) => row.takes?.forEach((taken, e) => {
-      if (!taken || row.readings?.length === 1 || row.needs && !row.needs.some(clause => inForce(clause, e))) return; // there is no such question
+      if (!taken || row.readings?.length === 1 || row.name === 'tie-restart' || row.needs && !row.needs.some(clause => inForce(clause, e))) return; // there is no such question
       const to = row.readings ? 1 + taken % row.readings.length : taken + 1;
       sow(part, data, `${row.name} of ${pack.editions[e]}`, `@${pack.editions[e]}(\\+|$)`, changed => { changed.switches[n].takes[e] = to; });
     }));
