@@ -17,7 +17,7 @@ const module = "github.com/evencourt/evencourt/"
 
 // rank orders the packages: imports go from a higher rank to a lower one only.
 var rank = map[string]int{"format/clause": -1, "format/internal": 3, "format": 0, "serviceorder": 1, "rally/internal": 1, "rally": 2, "rally/record": 3, "rally/walk": 3, "rally/words": 3,
-	"rally/audit/internal": 3, "rally/referee": 4, "rally/audit": 4, "rally/audit/intake": 5, "rally/explore": 4, "conformance": 4, "examples/texts": 5, "examples/paper": 6, "examples/program": 6, "examples/program/setup": 5, "examples/web/exchange": 6, "examples/drill/exercise": 6, "examples": 7}
+	"rally/audit/internal": 3, "rally/referee": 4, "rally/audit": 4, "rally/audit/intake": 5, "rally/explore": 4, "conformance": 4, "examples/texts": 5, "examples/texts/problems": 6, "examples/paper": 6, "examples/program": 7, "examples/program/setup": 5, "examples/web/exchange": 6, "examples/drill/exercise": 6, "examples": 8}
 
 // rankOf finds the rank of the nearest named folder at or above a package.
 func rankOf(t *testing.T, pkg string) int {

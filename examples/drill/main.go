@@ -28,6 +28,7 @@ import (
 	"github.com/evencourt/evencourt/examples/drill/exercise"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/texts/problems"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
@@ -172,7 +173,7 @@ func (o *options) choose(topicNames, names, material string) error {
 	defer file.Close()
 	match, err := record.Read(file)
 	if err != nil {
-		return texts.Wrong("wrong.in-file", words.Name("file", material), words.Within("reason", texts.Of(err)))
+		return texts.Wrong("wrong.in-file", words.Name("file", material), words.Within("reason", problems.Of(err)))
 	}
 	f := match.Log.Rules().Format()
 	if f.Edition.Document() != format.Pickleball || f.Shape == "" {

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"strings"
 
-	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/texts/problems"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
@@ -296,7 +296,7 @@ func (v *live) reason(err error) words.Text {
 		kind := later.Event.Kind()
 		return words.New("officiate.then-refused", words.Count("entry", entry.N), words.Name("typed", later.String()), words.Within("reason", words.Because("refusal.", entry.Refusal, kind)))
 	}
-	return texts.Of(err)
+	return problems.Of(err)
 }
 
 // questionWords are short names of questions beside those of the library.
@@ -359,7 +359,7 @@ func (v *live) list(rest string) {
 	if strings.ToLower(rest) == "notation" {
 		text, err := record.Notation(v.log)
 		if err != nil {
-			text = v.say(texts.Of(err))
+			text = v.say(problems.Of(err))
 		}
 		v.put("", text)
 		return

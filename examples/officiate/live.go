@@ -12,6 +12,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/texts/problems"
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
@@ -125,7 +126,7 @@ func (v *live) begin(o *options) error {
 	log := rally.NewLog(rules, rules.Begin(u))
 	if o.from != "" {
 		if log, err = record.ParseNotation(o.from); err != nil {
-			return texts.Wrong("officiate.bad-from", words.Within("reason", texts.Of(err)))
+			return texts.Wrong("officiate.bad-from", words.Within("reason", problems.Of(err)))
 		}
 		f = log.Rules().Format()
 	}
@@ -314,7 +315,7 @@ func (v *live) keep(write func() error) {
 // unsaved says on every line that the match is only in memory.
 func (v *live) unsaved() {
 	if v.lost != nil {
-		v.print("officiate.not-saved", words.Within("reason", texts.Of(v.lost)))
+		v.print("officiate.not-saved", words.Within("reason", problems.Of(v.lost)))
 	}
 }
 
@@ -326,7 +327,7 @@ func (v *live) saveAs(file string) {
 	}
 	w, err := record.Create(file, v.setup, v.log)
 	if err != nil {
-		v.print("officiate.save-failed", words.Within("reason", texts.Of(err)))
+		v.print("officiate.save-failed", words.Within("reason", problems.Of(err)))
 		return
 	}
 	_ = v.saved.Close() // what it holds is in the new file too

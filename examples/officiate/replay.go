@@ -10,6 +10,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/texts/problems"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
@@ -72,14 +73,14 @@ func (o *options) open(in io.Reader) (*record.Record, error) {
 	}
 	var wrong *record.Error
 	if errors.As(err, &wrong) && wrong.Code == "torn" && o.file != "" && o.file != "-" {
-		return nil, texts.Wrong("officiate.bad-torn", words.Name("file", name), words.Within("reason", texts.Of(err)))
+		return nil, texts.Wrong("officiate.bad-torn", words.Name("file", name), words.Within("reason", problems.Of(err)))
 	}
 	return nil, ofFile(name, err)
 }
 
 // ofFile says which file an error is about, unless it names one.
 func ofFile(name string, err error) error {
-	reason := texts.Of(err)
+	reason := problems.Of(err)
 	if reason.Args.Of("file") != nil {
 		return &texts.Problem{Text: reason}
 	}
@@ -229,7 +230,7 @@ func (p *page) prove() error {
 		err = texts.Wrong("officiate.entries-lost", words.Count("read", len(again)), words.Count("written", len(p.lines)))
 	}
 	if err != nil {
-		p.print("officiate.disproved", words.Within("reason", texts.Of(err)))
+		p.print("officiate.disproved", words.Within("reason", problems.Of(err)))
 		return program.ErrFound
 	}
 	p.print("officiate.proved", words.Count("entries", len(p.lines)), words.Count("bytes", size),
@@ -248,7 +249,7 @@ func replayed(in io.Reader) ([]string, error) {
 	d := newDesk(rally.NewLog(rules, start), rec.Setup, nil) // it says nothing
 	for n := 1; n <= rec.Log.Len(); n++ {
 		if _, err := d.enter(rec.Log.Entry(n)); err != nil {
-			return d.lines, texts.Wrong("officiate.at-entry", words.Count("entry", n), words.Within("reason", texts.Of(err)))
+			return d.lines, texts.Wrong("officiate.at-entry", words.Count("entry", n), words.Within("reason", problems.Of(err)))
 		}
 	}
 	return d.lines, nil

@@ -12,7 +12,7 @@ import (
 
 	"github.com/urfave/cli/v3"
 
-	"github.com/evencourt/evencourt/examples/texts"
+	"github.com/evencourt/evencourt/examples/texts/problems"
 )
 
 // Exit codes, the same in every program.
@@ -69,7 +69,7 @@ func Run(c *cli.Command, args []string, in io.Reader, out, errs io.Writer) int {
 		return Found
 	case errors.Is(err, ErrFailed):
 	case speech != nil:
-		fmt.Fprintf(errs, "%s: %s\n", c.Name, OneLine(speech.language.Say(texts.Of(err))))
+		fmt.Fprintf(errs, "%s: %s\n", c.Name, OneLine(speech.language.Say(problems.Of(err))))
 	default:
 		Complain(errs, c.Name, err)
 	}

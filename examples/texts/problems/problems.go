@@ -1,12 +1,14 @@
-//go:build !wasm
-
-package texts
+// Package problems puts errors of files, records and logs into words of the
+// programs' catalog. It is apart from the catalog because a browser build speaks
+// from that, and has neither files nor records to read.
+package problems
 
 import (
 	"errors"
 	"io/fs"
 	"syscall"
 
+	"github.com/evencourt/evencourt/examples/texts"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/words"
@@ -18,7 +20,7 @@ import (
 // known for stands as it is.
 func Of(err error) words.Text {
 	var (
-		problem *Problem
+		problem *texts.Problem
 		broken  *record.Error
 		entry   *rally.EntryError
 		setup   *rally.SetupError
@@ -76,7 +78,7 @@ func ofRecord(e *record.Error) words.Text {
 
 // hasCode reports whether the programs have a code.
 func hasCode(c words.Code) bool {
-	for _, e := range Codes() {
+	for _, e := range texts.Codes() {
 		if e.Code == c {
 			return true
 		}
