@@ -22,6 +22,7 @@ import (
 type checker struct {
 	formats   *formats
 	options   intake.Options // of tables
+	headers   []string       // of all tables, where columns were mapped
 	propose   bool           // print what columns are taken for, and nothing else
 	stdout    io.Writer
 	waived    accepted

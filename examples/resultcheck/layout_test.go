@@ -41,6 +41,9 @@ func TestWhatIsTakenForWhat(t *testing.T) {
 	status, _, stderr = check(homeAndAway, "-columns", "Home 1=a9", "-")
 	require.Equal(t, program.Failed, status)
 	require.Contains(t, stderr, `"a9" is nothing that a column can hold`)
+	status, _, stderr = check(homeAndAway, "-columns", "Heim 1=a1", "-")
+	require.Equal(t, program.Failed, status)
+	require.Contains(t, stderr, `no table has a column "heim 1"`)
 }
 
 // A table that is refused for its columns has a mapping proposed for it, with

@@ -95,6 +95,9 @@ func (c *checker) refused(t *intake.Reader, err error) error {
 
 // rows audits the rows of a table.
 func (c *checker) rows(src *source, name string, t *intake.Reader) error {
+	if len(c.options.Mapping) > 0 {
+		c.headers = append(c.headers, t.Names()...)
+	}
 	if c.propose {
 		return t.WriteMapping(c.stdout)
 	}

@@ -23,6 +23,16 @@ func (m Mapping) of(header string) (Meaning, bool) {
 	return means, ok
 }
 
+// Missing lists those headers of a mapping that are not among the given ones, in
+// order: a mapping that no table needs is a slip.
+func (m Mapping) Missing(headers []string) []string {
+	left := maps.Clone(m)
+	for _, h := range headers {
+		delete(left, fold(h))
+	}
+	return slices.Sorted(maps.Keys(left))
+}
+
 // meanings lists what a column can hold.
 func meanings() []Meaning {
 	var out []Meaning
