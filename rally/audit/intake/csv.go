@@ -23,6 +23,7 @@ type csvRows struct {
 	csv    *csv.Reader
 	quoted bytes.Reader // what csv reads
 	told   int          // lines of that so far, as csv counts
+	lost   bool         // csv met an error: it may have counted the end twice
 	ahead  int          // lines that csv has not seen of those before
 
 	before int // lines before the first
@@ -33,9 +34,15 @@ type csvRows struct {
 func newCSV(in *bufio.Reader, comma rune, bad func(int, words.Text)) *csvRows {
 	r := &csvRows{comma: string(comma), bad: bad}
 	r.in = &records{in: in, bad: func(line int, reason words.Text) { bad(r.row(line), reason) }}
+	r.begin(comma)
+	return r
+}
+
+// begin makes a csv reader, which has counted no line.
+func (r *csvRows) begin(comma rune) {
 	r.csv = csv.NewReader(&r.quoted)
 	r.csv.Comma, r.csv.ReuseRecord, r.csv.FieldsPerRecord = comma, true, -1
-	return r
+	r.told, r.lost = 0, false
 }
 
 // row is the number that a spreadsheet has for a row that begins in a line.
@@ -65,6 +72,9 @@ func (r *csvRows) next() ([]string, int, error) {
 			if !bytes.HasSuffix(c.text, []byte{'\n'}) {
 				c.text = append(c.text, '\n')
 			}
+			if r.lost {
+				r.begin(r.csv.Comma)
+			}
 			r.quoted.Reset(c.text)
 			r.ahead = c.line - 1 - r.told
 			r.told += bytes.Count(c.text, []byte{'\n'})
@@ -88,6 +98,7 @@ func (r *csvRows) record() ([]string, int, error) {
 		cells, err := r.csv.Read()
 		var parse *csv.ParseError
 		if errors.As(err, &parse) {
+			r.lost = true
 			r.bad(r.row(parse.StartLine+r.ahead), words.New("reason.said", words.Name("reason", parse.Err.Error())))
 			continue
 		}
