@@ -100,21 +100,21 @@ func command(drill func(options) error) *cli.Command {
 		},
 		Action: func(_ context.Context, c *cli.Command) error {
 			if c.Args().Present() {
-				return texts.Wrong("program.no-arguments", words.Name("typed", format.Quote(program.Shorten(c.Args().First()))))
+				return texts.Wrong("program.no-arguments", program.Typed(c.Args().First()))
 			}
 			if o.n < 1 || o.n > most {
 				return texts.Wrong("drill.bad-number", words.Count("most", most), words.Count("given", o.n))
 			}
 			var ok bool
 			if o.Level, ok = exercise.LevelNamed(levelName); !ok {
-				return texts.Wrong("drill.bad-level", words.Name("typed", format.Quote(program.Shorten(levelName))), words.Name("levels", levelNames()))
+				return texts.Wrong("drill.bad-level", program.Typed(levelName), words.Name("levels", levelNames()))
 			}
 			var err error
 			if o.language, err = texts.Language(tag); err != nil {
 				return err
 			}
 			if o.Edition, ok = editionNamed(edition); !ok {
-				return texts.Wrong("drill.bad-edition", words.Name("typed", format.Quote(program.Shorten(edition))), words.Name("editions", editionNames(format.E2026)))
+				return texts.Wrong("drill.bad-edition", program.Typed(edition), words.Name("editions", editionNames(format.E2026)))
 			}
 			if err := o.retrain(since); err != nil {
 				return err
@@ -154,7 +154,7 @@ func (o *options) choose(topicNames, names, material string) error {
 			continue
 		}
 		if !slices.Contains(o.Level.Topics, exercise.Topic(name)) {
-			return texts.Wrong("drill.bad-topic", words.Name("level", o.Level.Name), words.Name("typed", format.Quote(program.Shorten(name))), words.Name("topics", topicList(o.Level.Topics...)))
+			return texts.Wrong("drill.bad-topic", words.Name("level", o.Level.Name), program.Typed(name), words.Name("topics", topicList(o.Level.Topics...)))
 		}
 		o.Topics = append(o.Topics, exercise.Topic(name))
 	}
@@ -213,7 +213,7 @@ func (o *options) retrain(since string) error {
 	}
 	known, ok := editionNamed(since)
 	if !ok || known >= o.Edition {
-		return texts.Wrong("drill.bad-since", words.Name("typed", format.Quote(program.Shorten(since))), words.Name("edition", o.Edition.String()), words.Name("editions", editionNames(o.Edition-1)))
+		return texts.Wrong("drill.bad-since", program.Typed(since), words.Name("edition", o.Edition.String()), words.Name("editions", editionNames(o.Edition-1)))
 	}
 	o.Since = known
 	return nil

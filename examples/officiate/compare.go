@@ -8,7 +8,6 @@ import (
 	"github.com/evencourt/evencourt/examples/paper"
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit"
 	"github.com/evencourt/evencourt/rally/words"
@@ -61,7 +60,7 @@ func (p *page) marks(text string) (agree bool, err error) {
 		for side, text := range sides {
 			m, ok := paper.ReadMarks(text)
 			if !ok {
-				return false, texts.Wrong("officiate.bad-mark", words.Name("typed", format.Quote(program.Shorten(text))))
+				return false, texts.Wrong("officiate.bad-mark", program.Typed(text))
 			}
 			sheet.Sides[side] = audit.SideMarks{Servers: m.Servers, Ends: m.Ends}
 			if !p.sameMarks(g, rally.Side(side), text) {
@@ -120,7 +119,7 @@ func (p *page) claim(text string) (agree bool, err error) {
 		scoreA, errA := strconv.Atoi(a)
 		scoreB, errB := strconv.Atoi(b)
 		if !ok || errA != nil || errB != nil {
-			return false, texts.Wrong("officiate.bad-claim", words.Name("typed", format.Quote(program.Shorten(given[n]))))
+			return false, texts.Wrong("officiate.bad-claim", program.Typed(given[n]))
 		}
 		if games[n].Score != [2]int{scoreA, scoreB} {
 			p.print("officiate.claim-parts", words.Count("game", n+1), words.Points("claimed", scoreA, scoreB), words.Points("record", games[n].Score[0], games[n].Score[1]))

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"github.com/evencourt/evencourt/examples/program"
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/referee"
 	"github.com/evencourt/evencourt/rally/words"
@@ -72,7 +71,7 @@ func (v *live) reply(text string) {
 	var none *rally.NameError
 	switch {
 	case errors.As(err, &none):
-		v.print("officiate.guided-no-answer", words.Name("typed", format.Quote(program.Shorten(text))))
+		v.print("officiate.guided-no-answer", program.Typed(text))
 		step, _ = v.guide.Guided(v.log, d.topic, d.answers...)
 		v.puts(step)
 	case err != nil:

@@ -79,7 +79,7 @@ func (o *options) rules() (*rally.Rules, error) {
 func (o *options) noFormat(err error) error {
 	var wrong *format.Error
 	errors.As(err, &wrong) // every error of a format is one
-	typed := words.Name("typed", format.Quote(program.Shorten(o.format)))
+	typed := program.Typed(o.format)
 	shape, _, _ := strings.Cut(o.format, "@")
 	var editions []string
 	for _, e := range format.EditionsOf(shape) {

@@ -29,7 +29,6 @@ import (
 
 	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/examples/texts"
-	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/words"
 )
@@ -123,7 +122,7 @@ func (o *options) check(c *cli.Command) error {
 	begins := c.IsSet("format") || c.IsSet("first") || c.IsSet("left") || c.IsSet("names") || c.IsSet("match") || c.IsSet("court") || c.IsSet("referee")
 	switch {
 	case c.Args().Present():
-		return texts.Wrong("program.no-arguments", words.Name("typed", format.Quote(program.Shorten(c.Args().First()))))
+		return texts.Wrong("program.no-arguments", program.Typed(c.Args().First()))
 	case o.live && o.file != "":
 		return texts.Wrong("officiate.bad-file-or-live")
 	case o.live && (o.sheet != "" || o.marks != "" || o.claim != "" || o.ask != "" || o.counts):
@@ -154,5 +153,5 @@ func readSide(name, text string) (rally.Side, error) {
 	case "B":
 		return rally.B, nil
 	}
-	return 0, texts.Wrong("officiate.bad-side", words.Name("option", name), words.Name("typed", format.Quote(program.Shorten(text))))
+	return 0, texts.Wrong("officiate.bad-side", words.Name("option", name), program.Typed(text))
 }

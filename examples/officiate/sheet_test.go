@@ -78,13 +78,9 @@ func TestSheetsAreReadBack(t *testing.T) {
 		marked := readPaper(t, html.String())
 		require.Len(t, marked, len(games))
 		for n, g := range games {
-			sheet := audit.Sheet{Rules: g.Rules, Game: g.Number, First: whose(g.First), Starters: &g.Starters}
+			sheet := sheetOf(g)
 			for side := range marked[n] {
 				sheet.Sides[side] = audit.SideMarks{Servers: marked[n][side].Servers, Ends: marked[n][side].Ends}
-			}
-			if serving, playing := g.Last.Serving(); playing {
-				call, _ := g.Rules.Call(g.Last)
-				sheet.Serving, sheet.Number = whose(serving), int(call.Number)
 			}
 			reading := sheet.Read(audit.Place{})
 			require.NotEmpty(t, reading.States, "%v", reading.Findings)

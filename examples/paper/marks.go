@@ -148,15 +148,10 @@ func (g *Game) rally(st rally.Step, before rally.State, serving rally.Side, numb
 // a dot where he has none, and a stroke where turns of the side ended.
 func (m *Marks) Text() string {
 	var b strings.Builder
-	for own := 0; own <= len(m.Servers); own++ {
-		if own > 0 {
-			b.WriteString(markOf(m.Servers[own-1]))
-		}
-		for _, end := range m.Ends {
-			if end == own {
-				b.WriteByte('/')
-				break // turns without a point between them fall on one spot
-			}
+	for _, c := range m.Cells() {
+		b.WriteString(c.Mark)
+		if c.End { // turns without a point between them fall on one spot
+			b.WriteByte('/')
 		}
 	}
 	return b.String()

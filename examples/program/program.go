@@ -13,6 +13,8 @@ import (
 	"github.com/urfave/cli/v3"
 
 	"github.com/evencourt/evencourt/examples/texts/problems"
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Exit codes, the same in every program.
@@ -98,6 +100,9 @@ func Complain(errs io.Writer, name string, err error) {
 
 // OneLine puts a message into one line that can be shown.
 func OneLine(text string) string { return Printable(strings.Join(strings.Fields(text), " ")) }
+
+// Typed is what was typed, short and quoted, as the argument of a text.
+func Typed(text string) words.Arg { return words.Name("typed", format.Quote(Shorten(text))) }
 
 // Shorten keeps what comes from outside short in a message.
 func Shorten(text string) string {

@@ -137,8 +137,8 @@ func (o *options) check(names []string, stdin io.Reader, stdout, stderr io.Write
 			failed = program.ErrFailed
 		}
 	}
-	if missing := tables.Mapping.Missing(c.headers); failed == nil && len(missing) > 0 {
-		program.Complain(stderr, "resultcheck", fmt.Errorf("-columns: no table has a column %q", strings.Join(missing, ", ")))
+	if err := c.unmapped(); failed == nil && err != nil {
+		program.Complain(stderr, "resultcheck", err)
 		failed = program.ErrFailed
 	}
 	if failed == nil {

@@ -121,8 +121,8 @@ func (o *options) read(names []string, stdin io.Reader, stderr io.Writer) (*matc
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
 	}
-	if missing := tables.Mapping.Missing(c.headers); len(missing) > 0 {
-		return nil, fmt.Errorf("-columns: no table has a column %q", strings.Join(missing, ", "))
+	if err := c.unmapped(); err != nil {
+		return nil, err
 	}
 	if len(out.all) > mostKept {
 		return nil, fmt.Errorf("more than %d matches", mostKept)

@@ -93,6 +93,15 @@ func (c *checker) refused(t *intake.Reader, err error) error {
 	return fmt.Errorf("%w: -columns %q says what one holds, %q passes it over; -propose-columns writes a file of all", err, columns.Unknown[0].Column+"=games", columns.Unknown[0].Column+"=")
 }
 
+// unmapped says which columns were mapped that no table has.
+func (c *checker) unmapped() error {
+	missing := c.options.Mapping.Missing(c.headers)
+	if len(missing) == 0 {
+		return nil
+	}
+	return fmt.Errorf("-columns: no table has a column %q", strings.Join(missing, ", "))
+}
+
 // rows audits the rows of a table.
 func (c *checker) rows(src *source, name string, t *intake.Reader) error {
 	if len(c.options.Mapping) > 0 {

@@ -22,12 +22,11 @@
 // merged. Nothing here decides what a director has to decide.
 package audit
 
-import "github.com/evencourt/evencourt/rally/internal/names"
-
 import (
 	"strconv"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
 )
 

@@ -1,9 +1,8 @@
 package audit
 
 import (
-	"github.com/evencourt/evencourt/rally/words"
-
 	"github.com/evencourt/evencourt/rally/internal/names"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // Unit is what decides a match of teams.

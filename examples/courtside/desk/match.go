@@ -25,17 +25,23 @@ var (
 	say   *words.Language
 )
 
-// begin takes a language, a format, and a set-up in lines of NAME TAB VALUE.
-func begin(args []string) []string {
+// asked are the language and the rules that the first two arguments name.
+func asked(args []string) (*words.Language, *rally.Rules, error) {
 	language, err := texts.Language(args[0])
 	if err != nil {
-		return exchange.Wrong(err.Error())
+		return nil, nil, err
 	}
 	f, err := format.Parse(args[1])
 	if err != nil {
-		return exchange.Wrong(err.Error())
+		return nil, nil, err
 	}
 	rules, err := rally.Compile(f)
+	return language, rules, err
+}
+
+// begin takes a language, a format, and a set-up in lines of NAME TAB VALUE.
+func begin(args []string) []string {
+	language, rules, err := asked(args)
 	if err != nil {
 		return exchange.Wrong(err.Error())
 	}
@@ -233,15 +239,7 @@ func sheet([]string) []string { return laid(paper.Of(log, known, say)) }
 
 // blank takes a language and a format and is a sheet to be filled in by hand.
 func blank(args []string) []string {
-	language, err := texts.Language(args[0])
-	if err != nil {
-		return exchange.Wrong(err.Error())
-	}
-	f, err := format.Parse(args[1])
-	if err != nil {
-		return exchange.Wrong(err.Error())
-	}
-	rules, err := rally.Compile(f)
+	language, rules, err := asked(args)
 	if err != nil {
 		return exchange.Wrong(err.Error())
 	}

@@ -22,9 +22,8 @@ type csvRows struct {
 
 	csv    *csv.Reader
 	quoted bytes.Reader // what csv reads
-	told   int          // lines of that so far, as csv counts
-	lost   bool         // csv met an error: it may have counted the end twice
-	ahead  int          // lines that csv has not seen of those before
+	begins int          // number of the line in which that begins, until csv has said how it counts it; then 0
+	ahead  int          // what the number of a line is more than csv counts
 
 	before int // lines before the first
 	inside int // line ends inside cells so far
@@ -34,15 +33,9 @@ type csvRows struct {
 func newCSV(in *bufio.Reader, comma rune, bad func(int, words.Text)) *csvRows {
 	r := &csvRows{comma: string(comma), bad: bad}
 	r.in = &records{in: in, bad: func(line int, reason words.Text) { bad(r.row(line), reason) }}
-	r.begin(comma)
-	return r
-}
-
-// begin makes a csv reader, which has counted no line.
-func (r *csvRows) begin(comma rune) {
 	r.csv = csv.NewReader(&r.quoted)
 	r.csv.Comma, r.csv.ReuseRecord, r.csv.FieldsPerRecord = comma, true, -1
-	r.told, r.lost = 0, false
+	return r
 }
 
 // row is the number that a spreadsheet has for a row that begins in a line.
@@ -72,12 +65,14 @@ func (r *csvRows) next() ([]string, int, error) {
 			if !bytes.HasSuffix(c.text, []byte{'\n'}) {
 				c.text = append(c.text, '\n')
 			}
-			if r.lost {
-				r.begin(r.csv.Comma)
-			}
 			r.quoted.Reset(c.text)
-			r.ahead = c.line - 1 - r.told
-			r.told += bytes.Count(c.text, []byte{'\n'})
+			r.begins = c.line
+			for line := range bytes.Lines(c.text) { // csv says nothing of empty ones
+				if len(bytes.TrimSuffix(line[:len(line)-1], []byte{'\r'})) > 0 {
+					break
+				}
+				r.begins++
+			}
 		}
 	}
 }
@@ -98,16 +93,14 @@ func (r *csvRows) record() ([]string, int, error) {
 		cells, err := r.csv.Read()
 		var parse *csv.ParseError
 		if errors.As(err, &parse) {
-			r.lost = true
-			r.bad(r.row(parse.StartLine+r.ahead), words.New("reason.said", words.Name("reason", parse.Err.Error())))
+			r.bad(r.row(r.number(parse.StartLine)), words.New("reason.said", words.Name("reason", parse.Err.Error())))
 			continue
 		}
 		if err != nil {
-			r.told++ // csv counts the end as well
 			return nil, 0, err
 		}
 		line, _ := r.csv.FieldPos(0)
-		row := r.row(line + r.ahead)
+		row := r.row(r.number(line))
 		if last, _ := r.csv.FieldPos(len(cells) - 1); last != line || strings.IndexByte(cells[len(cells)-1], '\n') >= 0 {
 			for _, c := range cells {
 				r.inside += strings.Count(c, "\n")
@@ -115,4 +108,14 @@ func (r *csvRows) record() ([]string, int, error) {
 		}
 		return cells, row, nil
 	}
+}
+
+// number is the number of a line in the table, of which csv says how it counts it:
+// csv goes on counting from one text that it is given to the next, and counts ends
+// too. So the first line of each text tells.
+func (r *csvRows) number(line int) int {
+	if r.begins > 0 {
+		r.ahead, r.begins = r.begins-line, 0
+	}
+	return line + r.ahead
 }
