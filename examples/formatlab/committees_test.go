@@ -27,9 +27,6 @@ const (
 
 var (
 	console = regexp.MustCompile("(?ms)^```console\n\\$ go run \\./examples/formatlab ([^\n]*)\n(.*?)^```$")
-	// What an answer says of strengths and model before its first table: the page
-	// has it once.
-	model = regexp.MustCompile(`(?s)The better side wins [^%]* % of the rallies it serves.*?\n\n`)
 	// Every number of a sentence is a figure, and so are scores and chances
 	// such as 1 in 9158; what stands in code or in the target of a link is none.
 	figure  = regexp.MustCompile(`\d+-\d+|1 in \d+|[-+]?\d+(\.\d+)?( %| min)?`)
@@ -50,10 +47,7 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 		var out, errs bytes.Buffer
 		require.NotEqual(t, program.Failed, run(strings.Fields(line), nil, &out, &errs), errs.String())
 		answer := out.String()
-		if commands > 1 {
-			answer = model.ReplaceAllString(answer, "\n")
-		}
-		if shown := console.FindStringSubmatch(block)[2]; strings.Contains(shown, "…\n") {
+		if shown, left := strings.CutSuffix(console.FindStringSubmatch(block)[2], "…\n"); left {
 			answer = excerpt(shown, answer)
 		}
 		return "```console\n$ go run ./examples/formatlab " + line + "\n" + answer + "```"
@@ -83,9 +77,8 @@ func TestCommitteesPageIsCurrent(t *testing.T) {
 // labelOf is what stands before the figures of a row, and all of a line that has none.
 var labelOf = regexp.MustCompile(`^(.*?\S)\s{2,}([-+<[]|about|\d)`)
 
-// excerpt is an answer as the page shows it: of the lines that stand there, found
-// by their labels in their order, what the answer says now, and … for those left
-// out between them.
+// excerpt is an answer as the page shows it: what the answer says now of the lines
+// that stand there, found by their labels in their order, and … for all that is left out.
 func excerpt(shown, answer string) string {
 	label := func(line string) string {
 		if m := labelOf.FindStringSubmatch(line); m != nil {
@@ -94,26 +87,17 @@ func excerpt(shown, answer string) string {
 		return strings.Join(strings.Fields(line), " ")
 	}
 	var out strings.Builder
-	left := strings.Split(strings.TrimSuffix(answer, "\n"), "\n")
+	left := strings.Split(answer, "\n")
 	for line := range strings.SplitSeq(strings.TrimSuffix(shown, "\n"), "\n") {
-		if line == "…" {
-			continue
-		}
 		at := slices.IndexFunc(left, func(l string) bool { return label(l) == label(line) })
 		if at < 0 {
 			fmt.Fprintf(&out, "no longer there: %s\n", line)
 			continue
 		}
-		if at > 0 {
-			out.WriteString("…\n")
-		}
 		out.WriteString(left[at] + "\n")
 		left = left[at+1:]
 	}
-	if len(left) > 0 {
-		out.WriteString("…\n")
-	}
-	return out.String()
+	return out.String() + "…\n"
 }
 
 // The answers of the page that carry most, by the independent second method.
