@@ -188,7 +188,7 @@ var clauses = []clauseRow{
 	clause.NoWarningBetween:      {"no-warning-between", byEngine, stands{}},
 	clause.NothingCarried:        {"nothing-carried", byEngine, stands{{E1999, E2024}}},
 	clause.CarriedPenalties:      {"carried-penalties", byEngine, stands{{E2025, latest}}},
-	clause.CarriedFromPair:       {"carried-from-pair", onRecord, stands{{E2025, latest}}},
+	clause.CarriedFromPair:       {"carried-from-pair", byEngine, stands{{E2025, latest}}},
 	clause.NoPenaltyBefore:       {"no-penalty-before", byEngine, stands{{E1999, E2025}}},
 	clause.PenaltyBefore:         {"penalty-before", byEngine, stands{{E2026, latest}}},
 	clause.AwardedPointWins:      {"awarded-point-wins", byEngine, stands{{E1999, latest}}},

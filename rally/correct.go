@@ -1,6 +1,9 @@
 package rally
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
+)
 
 // Do adds an entry: an event, or a correction, which changes nothing that is
 // written but how it is read. A correction is carried out whole or refused
@@ -14,6 +17,13 @@ func (l *Log) Do(e Entry) (Effects, error) {
 	if err != nil {
 		if of, ok := err.(*EntryError); ok {
 			of.Text = shorten(e.String())
+			switch {
+			case of.By != 0:
+			case of.Refusal == Malformed:
+				of.By = clause.EventWords
+			default:
+				of.By = correctedBy[e.Kind]
+			}
 		}
 		return 0, err
 	}
@@ -41,6 +51,16 @@ func (l *Log) Would(e Entry) (Effects, []Change, error) {
 	return did, trial.Changes(trial.Len()), nil
 }
 
+// correctedBy are the clauses by which a correction is made, and is refused where
+// no rule of its matter says so.
+var correctedBy = [...]Grounds{Undo: clause.EntryRepair, Redo: clause.EntryRepair, Amend: clause.EntryRepair, RuleOn: clause.EntryRepair,
+	Rewind: clause.Rewind, SetPosition: clause.StatedPosition, ChangeFormat: clause.ChangeOfFormat}
+
+// closed refuses a correction of a match whose sheet was returned.
+func (l *Log) closed() *EntryError {
+	return &EntryError{Refusal: MatchClosed, By: clause.SheetReopened, Reason: "only an amendment with a stated reason opens it again"}
+}
+
 func (l *Log) do(e Entry) (Effects, error) {
 	if reason := e.malformed(); reason != "" {
 		return 0, &EntryError{Refusal: Malformed, Reason: reason}
@@ -48,12 +68,13 @@ func (l *Log) do(e Entry) (Effects, error) {
 	if !e.Corrects() {
 		did, refusal := l.Apply(e.Event)
 		if refusal != NotRefused {
-			return 0, &EntryError{Refusal: refusal}
+			_, _, _, by := l.now.rules.Decide(l.now.state, e.Event)
+			return 0, &EntryError{Refusal: refusal, By: by}
 		}
 		return did, nil
 	}
 	if _, reopens := l.Redoable(); l.now.state.Phase() == Closed && e.Kind != Amend && !(e.Kind == Redo && reopens) {
-		return 0, &EntryError{Refusal: MatchClosed, Reason: "only an amendment with a stated reason opens it again"}
+		return 0, l.closed()
 	}
 	switch e.Kind {
 	case Undo:
@@ -100,10 +121,10 @@ func (l *Log) correctTo(c *correction, to version) error {
 const concussionStays = "a suspected concussion is lifted only by an amendment with a stated reason"
 
 // lifts refuses what would silently lift a suspected concussion.
-func (l *Log) lifts(to State, reason bool) error {
+func (l *Log) lifts(to State, reason bool) *EntryError {
 	for p := A1; p <= B2; p++ {
 		if l.now.state.Absence(p) == Concussed && to.Absence(p) != Concussed && !reason {
-			return &EntryError{Refusal: NotNow, Reason: concussionStays}
+			return &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: concussionStays}
 		}
 	}
 	return nil
@@ -140,8 +161,9 @@ func (l *Log) undoing() (n int, to version, err error) {
 		return 0, to, &EntryError{Refusal: NotNow, Reason: "there is nothing to undo"}
 	}
 	to = l.at(n - 1)
-	if l.lifts(to.state, false) != nil {
-		return 0, to, refuse(n, NotNow, concussionStays)
+	if lifts := l.lifts(to.state, false); lifts != nil {
+		lifts.N = n
+		return 0, to, lifts
 	}
 	return n, to, nil
 }

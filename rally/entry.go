@@ -226,6 +226,7 @@ type EntryError struct {
 	Text    string  // the entry, shortened
 	N       int     // number of the entry at fault, from 1; 0 for the new one
 	Refusal Refusal // the code
+	By      Grounds // the clauses that decide, of an event as [Rules.Decide] says; none for a text that is no entry
 	Reason  string  // more about it; may be empty
 }
 

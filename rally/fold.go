@@ -1,5 +1,7 @@
 package rally
 
+import "github.com/evencourt/evencourt/format/clause"
+
 // Step is one entry as the log reads now. An entry that was undone or struck
 // has none; one that was rewound past, and a start of a game that a ruling
 // took away, no longer holds. [Log.Each] makes them; the zero Step is no entry.
@@ -156,7 +158,7 @@ func (f *folding) take(e Event) *EntryError {
 // reaches a match whose sheet was returned before it, as the log reads now.
 func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
 	if f.now.state.Phase() == Closed {
-		return version{}, 0, refuse(0, MatchClosed, "")
+		return version{}, 0, &EntryError{Refusal: MatchClosed, By: clause.SheetReopened}
 	}
 	switch c.entry.Kind {
 	case RuleOn:

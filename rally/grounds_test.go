@@ -148,6 +148,7 @@ var turnsOn = []struct {
 	{"fixed-doubles-21-both-at-point@2025", frozen, clause.FreezeBoth},
 	{"sideout-doubles-11@2025", "gA1B1 tA tB", clause.TimeOutAgain},
 	{"sideout-doubles-11@2025", "gA1B1 tA A", clause.TimeOutOver},
+	{"sideout-doubles-11@2025", "cwA1 cwA2=", clause.CarriedFromPair},
 	{"sideout-doubles-11@2025", "gA1B1 B:ten", clause.TenSeconds},
 	{"sideout-doubles-11@2025", "gA1B1 B:net", clause.LostRally},
 	{"sideout-doubles-11@2025", "gA1B1 B:timeout", clause.TimeOutLate},

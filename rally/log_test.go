@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -234,6 +236,43 @@ func TestRuledCorrectionByWindow(t *testing.T) {
 			}
 			require.NoError(t, err)
 			require.Equal(t, test.call, call(log))
+		})
+	}
+}
+
+// A correction that is refused names the clause that says so: the window of the
+// edition, what a sheet or a suspected concussion stands for, or what a correction
+// of its kind may do.
+func TestRefusedCorrectionsNameTheirClause(t *testing.T) {
+	for _, test := range []struct {
+		name, id, entries, entry string
+		by                       format.Clause
+	}{
+		{"2019, after the next serve", "sideout-doubles-11@2019", "A A", "rule 1 A?server", clause.WindowNextServe},
+		{"2023-08, played out", "sideout-doubles-11@2023-08", "A", "rule 1 A?server", clause.OrderStands},
+		{"2017, only the point can go", "sideout-doubles-11@2017", "B B B", "rule 1 B?server", clause.WindowOvertaken},
+		{"nothing after the last point", "sideout-doubles-11@2025+correctable=last-point", strings.Repeat("A ", 11), "rule 11 A?call", clause.LastPointFinal},
+		{"another winner", "sideout-doubles-11@2022", "A", "rule 1 B?court", clause.EntryRepair},
+		{"no such entry", "sideout-doubles-11@2022", "A", "rule 50 A?court", clause.EventWords},
+		{"an event", "sideout-doubles-11@2022", "A tA tA", "tA", clause.TimeOutNoneLeft},
+		{"the sheet, ruled on", "sideout-doubles-11@2022", strings.Repeat("A ", 11) + "sheet", "rule 11 A?server", clause.SheetReopened},
+		{"the sheet, undone", "sideout-doubles-11@2022", strings.Repeat("A ", 11) + "sheet", "undo", clause.SheetReopened},
+		{"the sheet, amended without a reason", "sideout-doubles-11@2022", strings.Repeat("A ", 11) + "sheet", "amend 11 B", clause.SheetReopened},
+		{"a concussion undone", "sideout-doubles-11@2025", "A cB2", "undo", clause.Concussion},
+		{"a concussion amended", "sideout-doubles-11@2025", "A cB2", "amend 2 -", clause.Concussion},
+		{"a repair that a later entry refuses", "sideout-doubles-11@2025", "A tA in", "amend 2 A", clause.EntryRepair},
+		{"a rewind across a penalty", "sideout-doubles-11@2025", "A tfB A", "rewind 1", clause.Rewind},
+		{"a sheet returned by a position", "sideout-doubles-11@2025", "A", "set closed", clause.StatedPosition},
+		{"other players", "sideout-doubles-11@2025", "A", "format sideout-singles-11@2025 now director", clause.ChangeOfFormat},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			log := begin(t, test.id, words(test.entries)...)
+			if test.entry == "set closed" {
+				closed := begin(t, test.id, words(strings.Repeat("A ", 11)+"sheet")...)
+				test.entry = "set " + closed.Rules().Line(closed.State())
+			}
+			_, err := log.Enter(test.entry)
+			require.Equal(t, test.by, refused(t, err).By.First(), "%v", err)
 		})
 	}
 }

@@ -171,13 +171,16 @@ func (s State) chargedOpening(offender Side) State {
 // counts once: the second entry only says who brings it too.
 func (r *Rules) carry(s State, what Carry, p Person, same bool) (State, Effects, Refusal, Grounds) {
 	side, by := p.Side(), Grounds(clause.CarriedPenalties)
+	if same {
+		by = clause.CarriedFromPair
+	}
 	switch {
 	case !r.takes(clause.CarriedPenalties):
 		return refused(NotInEdition, clause.NothingCarried)
 	case s.Phase() != Before:
 		return pastStart(s)
 	case s.Carried(p).Has(what), same && !s.Carried(p.Partner()).Has(what):
-		return refused(NotNow, clause.CarriedPenalties)
+		return refused(NotNow, by)
 	}
 	warnings, fouls := s.given(side, CarriedWarning), s.given(side, CarriedFoul)
 	s = s.withLedger(carryAt+3*int(p), 3, uint64(s.Carried(p)|what))

@@ -145,7 +145,7 @@ func (v version) placed(s State) (version, *EntryError) {
 	}
 	for p := A1; p <= B2; p++ {
 		if v.state.Absence(p) == Concussed && s.Absence(p) != Concussed {
-			return v, refuse(0, NotNow, concussionStays)
+			return v, &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: concussionStays}
 		}
 	}
 	if v.pending != nil && s.Phase() <= Between {

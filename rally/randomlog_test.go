@@ -1,6 +1,7 @@
 package rally_test
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -187,6 +188,9 @@ func (w *writer) step(e rally.Entry, taken map[rally.Kind]int) string {
 		return "asking changed the log"
 	}
 	did, err := l.Do(e)
+	if no := (*rally.EntryError)(nil); errors.As(err, &no) && no.By == 0 {
+		return "no clause refuses it: " + no.Error()
+	}
 	if (err == nil) != (wouldErr == nil) || did != would {
 		return fmt.Sprintf("asked, it would have been %v %v, and was %v %v", would, wouldErr, did, err)
 	}

@@ -11,7 +11,7 @@ func (l *Log) amend(e Entry) error {
 	case n < 1 || n > len(l.entries):
 		return &EntryError{Refusal: Malformed, Reason: "no such entry"}
 	case l.now.state.Phase() == Closed && e.Note == "":
-		return &EntryError{Refusal: MatchClosed, Reason: "only an amendment with a stated reason opens it again"}
+		return l.closed()
 	case e.Event != 0 && (l.entries[n-1].Kind() >= Undo || e.Event.Kind() >= Undo):
 		return refuse(n, LogOnly, "a correction can only be struck")
 	}

@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 )
 
@@ -139,7 +141,7 @@ func TestTiming(t *testing.T) {
 	require.Len(t, over, 2)
 	require.Equal(t, "time-out", over[0].Interval.String())
 	require.Equal(t, int64(75_000), over[0].Took)
-	require.Equal(t, "time-out-seconds", over[0].Rule)
+	require.Equal(t, format.Clause(clause.TimeOutClock), over[0].Clause)
 	require.Equal(t, "10.A.1", over[0].Source.Rule)
 	require.Equal(t, "equipment", over[1].Interval.String())
 
@@ -156,15 +158,16 @@ func TestMedicalClock(t *testing.T) {
 		left          int64  // seconds left; none: no clock runs
 		none          bool
 		overruns      int
+		from          format.Clause // why the clock began
 	}{
 		{name: "nobody there yet", entries: "gA1B1@0 mA1@20", at: 50, none: true},
-		{name: "from the arrival", entries: "gA1B1@0 mA1@20 aidA1@60 mA1+@360", at: 960, left: 0},
+		{name: "from the arrival", entries: "gA1B1@0 mA1@20 aidA1@60 mA1+@360", at: 960, left: 0, from: clause.MedicalFromArrival},
 		{name: "too long, counted from the arrival", entries: "gA1B1@0 mA1@20 aidA1@60 mA1+@360 in@1200", at: 1200, none: true, overruns: 1},
-		{name: "from the finding where no arrival was entered", entries: "gA1B1@0 mA1@20 mA1+@360", at: 960, left: 300},
-		{name: "the second of two from the arrival at him", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130", at: 160, left: 840},
+		{name: "from the finding where no arrival was entered", entries: "gA1B1@0 mA1@20 mA1+@360", at: 960, left: 300, from: clause.MedicalFromFinding},
+		{name: "the second of two from the arrival at him", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130", at: 160, left: 840, from: clause.MedicalFromArrival},
 		{name: "one of two took too long", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130 in@990", at: 990, none: true, overruns: 1},
 		{name: "both did", entries: "gA1B1@0 mA1@20 aidA1@60 mB2@70 aidB2@100 mA1+@120 mB2+@130 in@1100", at: 1100, none: true, overruns: 2},
-		{name: "a break that waited for blood", entries: "gA1B1@0 blood@10 mA1@20 mA1+@30 dealt@100", at: 200, left: 800},
+		{name: "a break that waited for blood", entries: "gA1B1@0 blood@10 mA1@20 mA1+@30 dealt@100", at: 200, left: 800, from: clause.MedicalInBreak},
 	} {
 		log := begin(t, "sideout-doubles-11@2025")
 		for _, entry := range words(c.entries) {
@@ -179,6 +182,7 @@ func TestMedicalClock(t *testing.T) {
 		if running {
 			require.Equal(t, "medical", clock.Interval.String(), c.name)
 			require.Equal(t, c.left*1000, clock.Remaining, c.name)
+			require.Equal(t, c.from, clock.Clause, c.name)
 		}
 		require.Len(t, rally.Timing(log), c.overruns, c.name)
 	}

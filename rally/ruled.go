@@ -38,9 +38,14 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 		}
 	}
 	if f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal) {
-		return version{}, 0, refuse(0, OutOfWindow, "in this edition nothing is ruled on after the last point")
+		return version{}, 0, tooLate(clause.LastPointFinal, "in this edition nothing is ruled on after the last point")
 	}
 	return g.carryOut(e)
+}
+
+// tooLate refuses a ruling whose window has closed, or never opened.
+func tooLate(by Grounds, reason string) *EntryError {
+	return &EntryError{Refusal: OutOfWindow, By: by, Reason: reason}
 }
 
 // ruling is a ruled correction being carried out.
@@ -110,21 +115,21 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	if i.Since = max(i.Since, over); over.pastNextServe() && i.Since == GameOver {
 		i.Since = over // a next serve has come after the game
 	}
-	s, did, refusal := r.Apply(g.before(), e.WithIncident(i))
+	s, did, refusal, by := r.Decide(g.before(), e.WithIncident(i))
 	switch {
 	case refusal != NotRefused:
-		return version{}, 0, refuse(0, refusal, "")
+		return version{}, 0, &EntryError{Refusal: refusal, By: by}
 	case did.Has(Stands) && did&(Warned|Fouled) == 0, over.pastNextServe() && r.takes(clause.OrderStandsWarned):
 		i.Since = RallyOver
 		if _, at, _ := r.Apply(g.before(), e.WithIncident(i)); at.Has(Stands) && at&(Warned|Fouled) == 0 {
-			return version{}, 0, refuse(0, OutOfWindow, "by this edition that rally stands as it was played")
+			return version{}, 0, tooLate(by, "by this edition that rally stands as it was played")
 		}
-		return version{}, 0, refuse(0, OutOfWindow, "it is too late for that ruling")
+		return version{}, 0, tooLate(by, "it is too late for that ruling")
 	}
 	var to version
 	var err *EntryError
 	if over.pastNextServe() {
-		to, did, err = g.pointOff(did)
+		to, did, err = g.pointOff(did, by)
 	} else {
 		to, err = g.inPlace(s, did)
 	}
@@ -276,11 +281,11 @@ func (g *ruling) onRecord(s State) version {
 
 // pointOff takes the point off that the rally gave: the window is open though
 // others were served since, and their results and the serve stay.
-func (g *ruling) pointOff(did Effects) (version, Effects, *EntryError) {
+func (g *ruling) pointOff(did Effects, by Grounds) (version, Effects, *EntryError) {
 	side, at := g.rally.Event.Side(), g.rally.Rules.game(g.rally.After).ChangeEndsAt
 	switch {
 	case !g.rally.Effects.Has(Point) || !did.Has(Overruled):
-		return version{}, 0, refuse(0, OutOfWindow, "since the next serve only a point that the rally gave can go")
+		return version{}, 0, tooLate(by, "since the next serve only a point that the rally gave can go")
 	case g.ended() && !g.retiredSince():
 		return version{}, 0, refuse(0, NotNow, "the game has ended since: state the position with set")
 	}

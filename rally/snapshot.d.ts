@@ -57,6 +57,7 @@ export type Event = string;
 export type Break = "-" | "t" | "m" | "eq" | "ref" | "blood" | "hazard" | "illness";
 export type Interval = "none" | "time-out" | "medical" | "equipment" | "end-change" | "between-games";
 export type KindSet = string;
+export type Clause = string;
 
 export interface Clock {
   interval: Interval;
@@ -66,6 +67,7 @@ export interface Clock {
   remaining: number; // milliseconds left; negative when over
   notice_at: number; // elapsed milliseconds of the next notice; -1 for none
   asks: KindSet; // when it is over: kinds of events that say what follows
+  clause: Clause;
 }
 
 export interface TimeOuts {

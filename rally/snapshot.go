@@ -308,7 +308,9 @@ func (w *writer) clock(c *Clock) {
 	w.time("remaining", c.Remaining)
 	w.time("notice_at", c.NoticeAt)
 	w.name("asks")
-	*w = append(appendSet(append(*w, '"'), uint64(c.Asks), kindNames), `"}`...)
+	*w = append(appendSet(append(*w, '"'), uint64(c.Asks), kindNames), '"')
+	w.word("clause", c.Clause.String())
+	*w = append(*w, '}')
 }
 
 // account writes what has been used and given.

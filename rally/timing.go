@@ -48,6 +48,9 @@ type Clock struct {
 	Remaining int64    `json:"remaining"` // milliseconds left; negative when over
 	NoticeAt  int64    `json:"notice_at"` // elapsed milliseconds of the next notice; -1 for none
 	Asks      KindSet  `json:"asks"`      // when it is over: kinds of events that say what follows
+	// Clause says why it began: of medical time, whether from the request, from the
+	// arrival of help or, where nobody entered that, from the finding.
+	Clause format.Clause `json:"clause"`
 }
 
 // Overrun is an interval that took longer than its rule allows.
@@ -57,8 +60,8 @@ type Overrun struct {
 	Ended    int           `json:"ended"` // entry that ended it
 	Took     int64         `json:"took"`  // milliseconds
 	Limit    int64         `json:"limit"` // milliseconds
-	Rule     string        `json:"rule"`  // the switch that bounds it
-	Source   format.Source `json:"source"`
+	Clause   format.Clause `json:"clause"`
+	Source   format.Source `json:"source"` // of the clause, in the edition of that game
 }
 
 // timer follows the intervals of a log through its stamped entries.
@@ -120,8 +123,10 @@ func (t *timer) step(st Step) {
 		t.stop(st.N, ms, stamped)
 	}
 	switch {
-	case did.Has(MedicalUsedUp), st.Event.Kind() == HelpArrived:
-		t.care(st.Event.Person(), st.N, ms, stamped)
+	case st.Event.Kind() == HelpArrived:
+		t.care(st.Event.Person(), st.N, ms, stamped, clause.MedicalFromArrival)
+	case did.Has(MedicalUsedUp):
+		t.care(st.Event.Person(), st.N, ms, stamped, clause.MedicalFromFinding)
 	case did.Has(BreakBegan):
 		b, owner := st.After.Break()
 		switch b {
@@ -130,9 +135,10 @@ func (t *timer) step(st Step) {
 		case EquipmentBreak:
 			t.begin(equipmentInterval, st.N, ms, stamped)
 		case MedicalBreak:
-			granted := st.After.Medical(owner) == MedicalUsed // and had to wait
-			if granted || st.Rules.takes(clause.MedicalFromRequest) {
-				t.care(owner, st.N, ms, stamped)
+			if st.After.Medical(owner) == MedicalUsed { // granted, it had to wait
+				t.care(owner, st.N, ms, stamped, clause.MedicalInBreak)
+			} else if st.Rules.takes(clause.MedicalFromRequest) {
+				t.care(owner, st.N, ms, stamped, clause.MedicalFromRequest)
 			}
 		}
 	case did.Has(EndsDue):
@@ -144,10 +150,13 @@ func (t *timer) step(st Step) {
 	}
 }
 
-// care begins the clock of a player, unless it runs already.
-func (t *timer) care(p Person, n int, ms int64, stamped bool) {
+// care begins the clock of a player by a clause, unless it runs already.
+func (t *timer) care(p Person, n int, ms int64, stamped bool, from format.Clause) {
 	if t.medical[p].Interval == noInterval {
 		t.begin(medicalInterval, n, ms, stamped)
+		if stamped {
+			t.running.Clause = from
+		}
 		t.medical[p] = t.running
 	}
 }
@@ -155,7 +164,7 @@ func (t *timer) care(p Person, n int, ms int64, stamped bool) {
 func (t *timer) begin(i Interval, n int, ms int64, stamped bool) {
 	t.running = Clock{}
 	if stamped {
-		t.running = Clock{Interval: i, Entry: n, Since: ms, NoticeAt: -1,
+		t.running = Clock{Interval: i, Entry: n, Since: ms, NoticeAt: -1, Clause: intervalClause[i],
 			Limit: int64(t.rules.format.Rulings.Number(intervalClause[i])) * 1000}
 	}
 }
@@ -174,7 +183,7 @@ func (t *timer) ended(c Clock, n int, ms int64, stamped bool) {
 	if c.Interval == noInterval || !stamped || c.Limit == 0 || ms-c.Since <= c.Limit {
 		return
 	}
-	s := intervalClause[c.Interval].Switch()
-	source, _ := format.Origin(t.rules.format.Edition, s)
-	t.overruns = append(t.overruns, Overrun{c.Interval, c.Entry, n, ms - c.Since, c.Limit, s.String(), source})
+	bound := intervalClause[c.Interval]
+	source, _ := bound.Source(t.rules.format.Edition)
+	t.overruns = append(t.overruns, Overrun{c.Interval, c.Entry, n, ms - c.Since, c.Limit, bound, source})
 }

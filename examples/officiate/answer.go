@@ -6,6 +6,7 @@ import (
 
 	"github.com/evencourt/evencourt/examples/texts/problems"
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 	"github.com/evencourt/evencourt/rally/referee"
@@ -198,6 +199,9 @@ func (v *live) told(e entered) string {
 	}
 	if c, running := rally.ClockAt(v.log, v.at); running && c.Entry == e.n && c.Limit > 0 {
 		parts = append(parts, v.tell("officiate.clock", words.Word("interval", words.Code("interval."+c.Interval.String())), words.Count("seconds", int(c.Limit/1000))))
+		if c.Clause == clause.MedicalFromFinding {
+			parts = append(parts, v.say(words.For(c.Clause)))
+		}
 	}
 	if next != "" {
 		parts = append(parts, next)
@@ -260,12 +264,14 @@ func (v *live) remind() {
 // refused says in one line why nothing was entered and what to do instead;
 // where somebody may need care, help comes before it.
 func (v *live) refused(text string, err error) {
+	if no := (*rally.EntryError)(nil); errors.As(err, &no) {
+		if by, ok := v.guide.Rule(no.By); ok {
+			v.no = by.Said()
+		}
+	}
 	event, notEvent := rally.ParseEvent(text)
 	if notEvent == nil {
 		lines := v.guide.Refusal(v.log.State(), event)
-		if by, ok := v.guide.RefusedBy(v.log.State(), event); ok {
-			v.no = by.Said()
-		}
 		care := v.log.Rules().Why(v.log.State(), event).Help
 		if k := event.Kind(); !care && (k == rally.MedicalRequest || k == rally.PlayOnAlone || k == rally.Concussion) {
 			v.put("", v.desk.help())

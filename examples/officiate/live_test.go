@@ -186,6 +186,29 @@ func TestWhyKeepsWhatIsOpen(t *testing.T) {
 	require.NotContains(t, out.String(), "kein Text")
 }
 
+// Of a refused correction why says the rule, and a medical clock that nobody's
+// arrival began says from when it runs.
+func TestWhyOfACorrection(t *testing.T) {
+	var out bytes.Buffer
+	v := session(t, "sideout-doubles-11@2019", &out)
+	for _, text := range []string{"first A", "g", "A", "A", "rule 3 A?server"} {
+		v.answer(text)
+	}
+	out.Reset()
+	v.answer("why")
+	require.Contains(t, out.String(), "(rule 4.B.11 of 2019, read in the text)")
+	for _, text := range []string{"mA1", "mA1+"} {
+		out.Reset()
+		v.answer(text)
+	}
+	require.Contains(t, out.String(), "the medical clock runs from the finding")
+	for _, text := range []string{"in", "mB1", "aidB1", "mB1+"} {
+		out.Reset()
+		v.answer(text)
+		require.NotContains(t, out.String(), "from the finding")
+	}
+}
+
 // A second time-out in one break is charged only if it is typed twice, no game
 // begins by a rally whose starting servers nobody named, and letters are alike.
 func TestSlipsAreHeldBack(t *testing.T) {

@@ -55,11 +55,10 @@ func (g *Guide) refused(s rally.State, e rally.Event) words.Text {
 	return say(code, within("event", event), within("reason", reason), within("clause", rule.Cited()))
 }
 
-// RefusedBy is the rule by which an event would be refused at s, with how well it is
-// known; false if it would be taken, or no rule of a book says so.
-func (g *Guide) RefusedBy(s rally.State, e rally.Event) (Basis, bool) {
-	_, _, refusal, by := g.rules.Decide(s, e)
-	if refusal == rally.NotRefused || by.First() == clause.None {
+// Rule is the rule that decided, with how well it is known in the match's edition;
+// false if no rule did.
+func (g *Guide) Rule(by rally.Grounds) (Basis, bool) {
+	if by.First() == clause.None {
 		return Basis{}, false
 	}
 	return g.ground(by.First()), true
