@@ -20,13 +20,25 @@ func (m *Match) Reasons(event string) (word string, reasons []string) {
 	if !ok {
 		return "", nil
 	}
-	for i := range refusals {
-		if r := &refusals[i]; r.covers(o.word) && r.holds(m, o) && !slices.Contains(reasons, r.reason) {
+	rows, known := rowsOf[o.word]
+	if !known {
+		for i := range refusals {
+			if refusals[i].covers(o.word) {
+				rows = append(rows, &refusals[i])
+			}
+		}
+		rowsOf[o.word] = rows
+	}
+	for _, r := range rows {
+		if r.holds(m, o) && !slices.Contains(reasons, r.reason) {
 			reasons = append(reasons, r.reason)
 		}
 	}
 	return o.word, reasons
 }
+
+// rowsOf are the rows that speak of an event, found once.
+var rowsOf = map[string][]*refusal{}
 
 // holds asks a reason where an earlier one already stands. What it asks about may
 // then not be there: it does not hold.

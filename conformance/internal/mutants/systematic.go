@@ -147,6 +147,16 @@ func (s *seen) add(p spot) {
 	}
 }
 
+// has reports whether all of a place is known.
+func (s *seen) has(p spot) bool {
+	for d, v := range p {
+		if v != "." && !s[d][v] {
+			return false
+		}
+	}
+	return true
+}
+
 // Systematic is what became of the systematic mutants.
 type Systematic struct {
 	rules     []rule
@@ -213,15 +223,16 @@ func (s *Systematic) format(id string) (*formatRules, error) {
 func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, reports bool, into []seen) {
 	next, did, refusal := r.sound.Apply(state, event)
 	reports = reports && refusal == rally.NotRefused && did&(rally.MatchWon|rally.GameForfeited|rally.MatchForfeited) != 0
-	var line, after, text, final string
-	var at spot
+	line, text := r.sound.Line(state), event.String()
+	at := spotOf(&r.f, line, text)
+	var after, final string
 	for i := range r.broken {
 		b := &r.broken[i]
+		if into[b.at].has(at) {
+			continue // nothing new can show
+		}
 		from := state
 		if !b.same {
-			if line == "" {
-				line = r.sound.Line(state)
-			}
 			var err error
 			if from, err = b.rules.ParseLine(line); err != nil {
 				continue // a mutant that cannot take up a line is not killed
@@ -245,10 +256,6 @@ func (s *Systematic) try(r *formatRules, state rally.State, event rally.Event, r
 			if alike {
 				continue
 			}
-		}
-		if text == "" {
-			line, text = r.sound.Line(state), event.String()
-			at = spotOf(&r.f, line, text)
 		}
 		into[b.at].add(at)
 		for d, v := range at {
