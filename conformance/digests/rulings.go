@@ -99,7 +99,11 @@ func played(r *rally.Rules, s rally.State, text string) (rally.State, error) {
 
 // incidents adds a line for every incident on an event that is well formed.
 func (sum *summer) incidents(r *rally.Rules, s rally.State, e rally.Event, reaches rally.Reach) {
-	texts := map[rally.Effects]string{}
+	type answer struct {
+		did     rally.Effects
+		refusal rally.Refusal
+	}
+	lines := map[answer][]byte{}
 	for mistakes := range 256 {
 		for claim := range 9 {
 			for n := range 2 * (int(reaches) + 1) * 6 * 4 * 2 {
@@ -113,18 +117,19 @@ func (sum *summer) incidents(r *rally.Rules, s rally.State, e rally.Event, reach
 				i.Reach = rally.Reach(n % (int(reaches) + 1))
 				i.Misled = n > int(reaches)
 				_, did, refusal := r.Apply(s, e.WithIncident(i))
-				switch {
-				case refusal == rally.Malformed:
-				case refusal != rally.NotRefused:
-					sum.add([]byte("!" + refusal.String() + "\n"))
-				default:
-					text, known := texts[did]
-					if !known {
-						text = did.String() + "\n"
-						texts[did] = text
-					}
-					sum.add([]byte(text))
+				if refusal == rally.Malformed {
+					continue
 				}
+				line := lines[answer{did, refusal}]
+				if line == nil {
+					text := did.String()
+					if refusal != rally.NotRefused {
+						text = "!" + refusal.String()
+					}
+					line = []byte(text + "\n")
+					lines[answer{did, refusal}] = line
+				}
+				sum.add(line)
 			}
 		}
 	}
