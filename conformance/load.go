@@ -51,7 +51,11 @@ func Read(fsys fs.FS) ([]File, error) {
 }
 
 func readFile(name string, data []byte) (File, error) {
-	// Cases are decoded one by one, so that an error can name the case.
+	whole := File{Path: name}
+	if strict(data, &whole) == nil {
+		return whole, nil
+	}
+	// Something is wrong. Cases are decoded one by one, so that the error can name the case.
 	var shell struct {
 		Feature string            `json:"feature"`
 		About   string            `json:"about"`
