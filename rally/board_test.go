@@ -207,7 +207,7 @@ func TestEventsThatMayCome(t *testing.T) {
 func TestBoardAsksAnew(t *testing.T) {
 	ids := everyEdition()
 	drawn := 0
-	for seed := uint64(1); drawn < steps(30_000); seed++ {
+	for seed := uint64(1); drawn < steps(15_000); seed++ {
 		id := ids[int(seed*7919%uint64(len(ids)))]
 		w := &writer{Rand: rand.New(rand.NewPCG(seed, 27)), ids: kin(ids, id)}
 		rules := rally.MustCompile(mustParse(id))

@@ -82,7 +82,7 @@ var otherWords = []string{"replay", "gA1B1", "gA2B1", "gB1A2", "gB2A2", "ends", 
 	"eqB2", "blood", "hazard", "illness", "dealt", "sheet", "A:foot", "B:net"}
 
 func TestEngineAgreesWithSlowModel(t *testing.T) {
-	rallies := steps(10_000)
+	rallies := steps(5_000)
 	if n, err := strconv.Atoi(os.Getenv("EVENCOURT_RALLIES")); err == nil {
 		rallies = n // .ci/deep plays a million a format
 	}

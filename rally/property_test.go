@@ -2,6 +2,7 @@ package rally_test
 
 import (
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -297,9 +298,13 @@ func TestRefusedEventsChangeNothingAndLinesRoundTrip(t *testing.T) {
 	}
 }
 
+// steps is how many steps a test takes that tries so many in an ordinary run.
 func steps(n int) int {
-	if testing.Short() {
+	switch {
+	case testing.Short():
 		return n / 10
+	case os.Getenv("EVENCOURT_DEEP") != "":
+		return n * 20
 	}
 	return n
 }

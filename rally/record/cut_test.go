@@ -22,7 +22,7 @@ func TestCutAtAnyByte(t *testing.T) {
 	full := playedOf(t, "sideout-doubles-11", 3)
 	text := []byte(whole(t, full))
 	lineEnds := 0
-	step := 5 // and at every end of a line
+	step := 7 // and at every end of a line
 	switch {
 	case deep(0) > 0:
 		step = 1

@@ -2,6 +2,7 @@ package referee_test
 
 import (
 	"math/rand/v2"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -129,8 +130,11 @@ func due(rules *rally.Rules, start rally.State, held []rally.Event, s rally.Stat
 // with breaks, penalties, medical needs and corrections. What settles a reminder
 // is accepted, and settles it.
 func TestRemindersInAnyMatch(t *testing.T) {
-	matches := 2000
-	if testing.Short() {
+	matches := 1000
+	switch {
+	case os.Getenv("EVENCOURT_DEEP") != "":
+		matches = 20_000
+	case testing.Short():
 		matches = 100
 	}
 	rng := rand.New(rand.NewPCG(20261127, 14))

@@ -275,7 +275,7 @@ func incident(rng *rand.Rand, side rally.Side) rally.Event {
 // hand-over. In the end every duty must have come up somewhere.
 func TestNoGapInAnyMatch(t *testing.T) {
 	seen := map[words.Code]bool{}
-	steps := 450
+	steps := 200
 	switch {
 	case os.Getenv("EVENCOURT_DEEP") != "":
 		steps = 2000
@@ -297,7 +297,7 @@ func TestNoGapInAnyMatch(t *testing.T) {
 		log := rally.NewLog(rules, start)
 		plays := steps
 		if seed < len(ownFormats()) {
-			plays = 8 * max(steps, 250) // they alone lead to some duties
+			plays = 18 * steps // they alone lead to some duties
 		}
 		for n := 0; n < plays; n++ {
 			s := log.State()
