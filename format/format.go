@@ -279,8 +279,8 @@ func (g *Game) faults(to []error, at string) []error {
 }
 
 // Midpoint is the score at which ends change in a game to target: half of
-// it, rounded up (4 of 7, 6 of 11, 8 of 15, 11 of 21). 2025 rule 5.B.3 gives
-// the last three, 12.B.1.a the first; the formula is derived from them.
+// it, rounded up (4 of 7, 6 of 11, 8 of 15, 11 of 21). [clause.EndChangeSingle]
+// gives the last three, [clause.RallyTo7] the first; the formula is derived from them.
 func Midpoint(target uint8) uint8 { return target/2 + target%2 }
 
 // Needed is how many games win the match; with PlayAll no number does.

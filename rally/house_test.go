@@ -1,11 +1,14 @@
 package rally_test
 
 import (
+	"bytes"
 	"go/parser"
 	"go/token"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -78,6 +81,37 @@ func checkImports(t *testing.T, pkg, path string) {
 			require.False(t, core && forbidden, "%s imports %s, which a browser build would carry", path, imported)
 		}
 	}
+}
+
+// apart are rule numbers outside the table: sources typed a second time, which is
+// what makes a check of them.
+var apart = []string{"conformance/reference/", "examples/peer-js/", "format/book.txt"}
+
+// A rule number stands in the table of clauses, and in what is made from it: code
+// and programs name the clause. Tests name the source that they check against.
+func TestRuleNumbersStandInTheTable(t *testing.T) {
+	number, made := regexp.MustCompile(`\b[0-9]{1,2}\.[A-Z](\.[0-9]+)?(\.[a-z])?\b`), regexp.MustCompile(`(?i)generated (by|from)`)
+	root, read := "..", 0
+	require.NoError(t, filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		name := filepath.ToSlash(strings.TrimPrefix(path, root+string(filepath.Separator)))
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir() && (d.Name() == "testdata" || d.Name() == "node_modules" || strings.HasPrefix(d.Name(), ".") && path != root):
+			return filepath.SkipDir
+		case d.IsDir() || strings.HasSuffix(name, "_test.go") || !slices.Contains([]string{".go", ".js", ".html", ".css", ".py", ".txt"}, filepath.Ext(name)) ||
+			slices.ContainsFunc(apart, func(at string) bool { return strings.HasPrefix(name, at) }):
+			return nil
+		}
+		text, err := os.ReadFile(path)
+		first, _, _ := bytes.Cut(text, []byte("\n"))
+		if !made.Match(first) {
+			read++
+			require.Empty(t, number.FindString(string(text)), "%s: name the clause", name)
+		}
+		return err
+	}))
+	require.Greater(t, read, 300)
 }
 
 // TestTopLevel holds the checkout to the agreed top level.

@@ -85,7 +85,7 @@ type TableRules struct {
 
 // RoundRobin is the published order of a round robin: matches won, head-to-head
 // among the tied, point difference over all games, head-to-head point
-// difference, difference against the next-highest side (12.C.4, 2025). Whether
+// difference, difference against the next-highest side ([clause.Standings]). Whether
 // a reduced tie starts again is open: the rulings say it, by default yes.
 func RoundRobin(r format.Rulings) TableRules {
 	return TableRules{Points: PointRules{Win: 1}, Restart: r.Takes(clause.TieRestarts),
@@ -574,7 +574,7 @@ func CheckMeetings(rules TableRules, matches []ReportedMatch, at Place, out []Fi
 }
 
 // fewestForSingleGames is how many sides a round robin needs for single games
-// to 11 (12.B, 2024 and 2025).
+// to 11 ([clause.SingleGameEvents]).
 const fewestForSingleGames = 6
 
 // singleGame reports whether a match is one game to 11 by the editions of 2024

@@ -9,7 +9,7 @@ import (
 )
 
 // Draw returns the side that has the first choice, each with the same chance
-// (rule 5.A.1: any fair method). The source is the caller's: a seeded one for
+// ([clause.FirstChoice]: any fair method). The source is the caller's: a seeded one for
 // a demonstration, one seeded from the system for a match.
 func Draw(source rand.Source) rally.Side { return rally.Side(source.Uint64() >> 63) }
 
