@@ -106,59 +106,21 @@ const reportVersion = 2
 // what an engine does wrong stands in the report.
 func Check(s Subject, o Options) (*Report, error) {
 	began := time.Now()
-	if o.Files == nil {
-		files, err := Load()
-		if err != nil {
-			return nil, err
-		}
-		o.Files = files
-	}
-	if o.Profiles == nil {
-		profiles, err := Profiles()
-		if err != nil {
-			return nil, err
-		}
-		o.Profiles = profiles
-	}
-	all, err := jobs(o.Files, o.Profiles, o.Only)
+	all, err := o.jobs()
 	if err != nil {
 		return nil, err
 	}
-	if err := o.Expected.check(o.Files); err != nil {
-		return nil, err
-	}
-	r := &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Selected: o.Only.String(),
-		Cells: []Cell{}, Failures: []*Failure{}, Skips: []*Failure{}, Stale: []string{}}
-	claimed, err := r.claim(s, o.Profiles, all)
-	if err != nil {
+	c := checking{Report: &Report{Report: reportVersion, Corpus: Version(), Engine: s.Identity(), Selected: o.Only.String(),
+		Cells: []Cell{}, Failures: []*Failure{}, Skips: []*Failure{}, Stale: []string{}}, expected: o.Expected,
+		unfinished: make([]bool, len(o.Profiles)), unforeseen: make([]bool, len(o.Profiles)), rules: rulesOfJobs(), once: shared()}
+	if c.claimed, err = c.claim(s, o.Profiles, all); err != nil {
 		return nil, err
 	}
 	all = slices.DeleteFunc(all, func(j job) bool {
-		return !slices.ContainsFunc(j.profiles, func(p int) bool { return claimed[p][j.format] })
+		return !slices.ContainsFunc(j.profiles, func(p int) bool { return c.claimed[p][j.format] })
 	})
-	unfinished := make([]bool, len(o.Profiles)) // something of the profile did not pass
-	unforeseen := make([]bool, len(o.Profiles)) // and nobody foresaw it
-	done, failed := 0, 0
-	var last *Case
-	told := 0 // bytes of the engine's own words that are kept
-	rules := rulesOfJobs()
-	once := shared()
 	for i := range all {
 		j := &all[i]
-		if len(r.Totals) == 0 || r.Totals[len(r.Totals)-1].Feature != j.file.Feature {
-			r.Totals = append(r.Totals, Total{Feature: j.file.Feature})
-		}
-		t := &r.Totals[len(r.Totals)-1]
-		if j.c != last {
-			t.Cases++
-			last = j.c
-		}
-		t.Runs++
-		cell := r.cell(t.Feature, j.parsed.Edition)
-		cell.Runs++
-		if j.derivation != "" {
-			t.Derived++
-		}
 		var f *Failure
 		if o.Limit > 0 && time.Since(began) > o.Limit {
 			f = failure(j.c, j.format, NotReached)
@@ -166,53 +128,109 @@ func Check(s Subject, o Options) (*Report, error) {
 		} else {
 			f = j.play(s)
 		}
-		if f != nil {
-			f.Rules = rules(j)
-			f.ID, f.Expected, f.Got = once(j.c, f.ID), once(j.c, f.Expected), once(j.c, f.Got)
+		c.note(j, f)
+		if o.Progress != nil {
+			o.Progress(i+1, len(all), len(c.Failures))
 		}
-		foreseen := o.Expected.note(j.id(), j.format, f)
-		if f != nil && f.Outcome != Wrong {
-			if told += len(f.Got); told > mostTold {
+	}
+	c.Stale = append(c.Stale, o.Expected.stale()...)
+	c.judge(c.unfinished, c.unforeseen)
+	c.Seconds = time.Since(began).Seconds()
+	return c.Report, nil
+}
+
+// jobs are the runs that the options ask for, of the corpus and of all profiles
+// where they name none.
+func (o *Options) jobs() (all []job, err error) {
+	if o.Files == nil {
+		if o.Files, err = Load(); err != nil {
+			return nil, err
+		}
+	}
+	if o.Profiles == nil {
+		if o.Profiles, err = Profiles(); err != nil {
+			return nil, err
+		}
+	}
+	if all, err = jobs(o.Files, o.Profiles, o.Only); err != nil {
+		return nil, err
+	}
+	return all, o.Expected.check(o.Files)
+}
+
+// checking is a report being made, run by run.
+type checking struct {
+	*Report
+	expected   *Expected
+	claimed    []map[string]bool // by profile: the formats that the engine plays
+	unfinished []bool            // by profile: something of it did not pass
+	unforeseen []bool            // by profile: and nobody foresaw it
+	last       *Case             // the one that was run last
+	told       int               // bytes of the engine's own words that are kept
+	rules      func(*job) []Rule
+	once       func(*Case, string) string
+}
+
+// note enters what became of a run; nil if it passed.
+func (c *checking) note(j *job, f *Failure) {
+	if f != nil {
+		f.Rules = c.rules(j)
+		f.ID, f.Expected, f.Got = c.once(j.c, f.ID), c.once(j.c, f.Expected), c.once(j.c, f.Got)
+	}
+	foreseen := c.expected.note(j.id(), j.format, f)
+	if f != nil {
+		f.Feature, f.Foreseen = j.file.Feature, foreseen
+		if f.Outcome != Wrong {
+			if c.told += len(f.Got); c.told > mostTold {
 				f.Got = strings.Clone(f.Got[:min(len(f.Got), mostLater)])
 			}
 		}
+	}
+	c.count(j, f)
+	c.runs = append(c.runs, runReport{j.file.Feature, c.once(j.c, j.id()), j.format, f})
+	for _, p := range j.profiles {
+		if !c.claimed[p][j.format] {
+			continue
+		}
+		c.Profiles[p].Runs++
 		switch {
 		case f == nil:
-			t.Passed++
-			cell.Passed++
-		case f.Outcome == Skipped:
-			f.Feature, f.Foreseen = t.Feature, foreseen
-			t.Skipped++
-			r.Skips = append(r.Skips, f)
+			c.Profiles[p].Passed++
+		case f.Outcome != Skipped && !f.Foreseen:
+			c.unforeseen[p] = true
 		default:
-			f.Feature, f.Foreseen = t.Feature, foreseen
-			t.Failed++
-			failed++
-			r.Failures = append(r.Failures, f)
-		}
-		r.runs = append(r.runs, runReport{t.Feature, once(j.c, j.id()), j.format, f})
-		for _, p := range j.profiles {
-			if !claimed[p][j.format] {
-				continue
-			}
-			r.Profiles[p].Runs++
-			switch {
-			case f == nil:
-				r.Profiles[p].Passed++
-			case f.Outcome != Skipped && !f.Foreseen:
-				unforeseen[p] = true
-			default:
-				unfinished[p] = true
-			}
-		}
-		if done++; o.Progress != nil {
-			o.Progress(done, len(all), failed)
+			c.unfinished[p] = true
 		}
 	}
-	r.Stale = append(r.Stale, o.Expected.stale()...)
-	r.judge(unfinished, unforeseen)
-	r.Seconds = time.Since(began).Seconds()
-	return r, nil
+}
+
+// count adds a run to the totals of its feature, to the cell of its edition and to
+// the failures or skips.
+func (c *checking) count(j *job, f *Failure) {
+	if len(c.Totals) == 0 || c.Totals[len(c.Totals)-1].Feature != j.file.Feature {
+		c.Totals = append(c.Totals, Total{Feature: j.file.Feature})
+	}
+	t, cell := &c.Totals[len(c.Totals)-1], c.cell(j.file.Feature, j.parsed.Edition)
+	if j.c != c.last {
+		t.Cases++
+		c.last = j.c
+	}
+	t.Runs++
+	cell.Runs++
+	if j.derivation != "" {
+		t.Derived++
+	}
+	switch {
+	case f == nil:
+		t.Passed++
+		cell.Passed++
+	case f.Outcome == Skipped:
+		t.Skipped++
+		c.Skips = append(c.Skips, f)
+	default:
+		t.Failed++
+		c.Failures = append(c.Failures, f)
+	}
 }
 
 // cell returns the count of a feature in an edition; features come one after

@@ -9,9 +9,12 @@ import (
 	"github.com/evencourt/evencourt/format"
 )
 
+type answer = conformance.Answer
+
 // All lists the mutants.
 func All() []Mutant {
-	return slices.Concat(ofGames(), ofMatches(), ofRulings(), ofPlaces(), ofAnswers(), ofEvents(), ofCorrections())
+	return slices.Concat(ofGames(), ofMatches(), ofRulings(), ofPlaces(), ofAnswers(),
+		ofRefusals(), ofBreaks(), ofOpenings(), ofCare(), ofPenalties(), ofDecisions(), ofCorrections())
 }
 
 func ofGames() []Mutant {
@@ -168,7 +171,6 @@ func without(effects []string, drop ...string) []string {
 }
 
 func ofAnswers() []Mutant {
-	type answer = conformance.Answer
 	reverse := strings.NewReplacer("12", "21", "21", "12", "1-", "-1", "-1", "1-")
 	return []Mutant{
 		answered("call-receivers-first", "calls the receivers' score first", func(a answer) answer {
@@ -259,195 +261,7 @@ func ofAnswers() []Mutant {
 	}
 }
 
-func ofEvents() []Mutant {
-	type answer = conformance.Answer
-	medical := regexp.MustCompile(`^m[AB][12]$`)
-	return []Mutant{
-		wrapped("refusal-changes-state", "a refused event moves the serve all the same", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused != "" && value(a.Line, "phase") == "play" {
-				b := w.play("A")
-				a.Line, a.Call = b.Line, b.Call
-			}
-			return a
-		}),
-		wrapped("accepts-after-the-end", "events after the end are accepted and ignored", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "over" || a.Refused == "closed" {
-				a.Refused = ""
-			}
-			return a
-		}),
-		wrapped("time-out-with-none-left", "a time-out is granted when none is left", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "none-left" {
-				return answer{Line: with(a.Line, "break", event), Call: a.Call, Effects: []string{"break"}}
-			}
-			return a
-		}),
-		wrapped("medical-as-time-out", "a medical time-out is charged as a time-out", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			t := value(a.Line, "timeouts")
-			if a.Refused == "" && medical.MatchString(event) && len(t) == 3 {
-				if event[1] == 'A' {
-					return w.set(a, with(a.Line, "timeouts", string(t[0]+1)+t[1:]))
-				}
-				return w.set(a, with(a.Line, "timeouts", t[:2]+string(t[2]+1)))
-			}
-			return a
-		}),
-		wrapped("medical-twice", "a player gets a second medical time-out", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "medical-used" {
-				return answer{Line: with(a.Line, "break", event), Call: a.Call, Effects: []string{"break", "help"}}
-			}
-			return a
-		}),
-		wrapped("medical-unused", "medical time stays unused after it was taken", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			return w.bent(a, with(a.Line, "medical", strings.ReplaceAll(value(a.Line, "medical"), "u", "-")))
-		}),
-		wrapped("break-goes-on", "a rally does not end a break", func(w *wrapper, event string) answer {
-			before := value(w.last.Line, "break")
-			a := w.play(event)
-			if a.Refused == "" && before != "-" && slices.Contains(a.Effects, "time-in") && event != "in" && event != "dealt" && value(a.Line, "phase") == "play" {
-				a.Effects = without(a.Effects, "time-in")
-				return w.set(a, with(a.Line, "break", before))
-			}
-			return a
-		}),
-		wrapped("time-out-moves-serve", "a time-out gives the serve to the second server", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "" && (event == "tA" || event == "tB") {
-				if s := value(a.Line, "serve"); strings.HasSuffix(s, "#1") {
-					return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "1")+"2"))
-				}
-			}
-			return a
-		}),
-		wrapped("replay-is-lost", "a replayed rally is lost by the serving side", func(w *wrapper, event string) answer {
-			if event == "replay" && value(w.last.Line, "phase") == "play" {
-				winner := "A"
-				if strings.HasPrefix(value(w.last.Line, "serve"), "A") {
-					winner = "B"
-				}
-				return w.play(winner)
-			}
-			return w.play(event)
-		}),
-		wrapped("faults-ignored", "a fault is noted and the rally is played again", func(w *wrapper, event string) answer {
-			if len(event) > 2 && (event[:2] == "A:" || event[:2] == "B:") && !strings.Contains(event, "?") {
-				if b := w.play(event); b.Refused != "" {
-					return b
-				}
-				w.play("undo")
-				return w.play("replay")
-			}
-			return w.play(event)
-		}),
-		wrapped("starters-forgotten", "a game that is started keeps the starting servers of the last one", func(w *wrapper, event string) answer {
-			if old := value(w.last.Line, "start"); len(event) == 5 && event[0] == 'g' && len(old) == 4 && !strings.Contains(event, "?") {
-				if event[1] == 'A' {
-					return w.play("g" + old)
-				}
-				return w.play("g" + old[2:] + old[:2])
-			}
-			return w.play(event)
-		}),
-		wrapped("end-change-blocks", "a rally is refused while an end change is due", func(w *wrapper, event string) answer {
-			if strings.Contains(value(w.last.Line, "due"), "e") && (event == "A" || event == "B") {
-				return answer{Line: w.last.Line, Call: w.last.Call, Refused: "not-now"}
-			}
-			return w.play(event)
-		}),
-		wrapped("end-change-swaps-serve", "an end change gives the serve away", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "" && event == "ends" {
-				s := value(a.Line, "serve")
-				return w.bent(a, with(a.Line, "serve", map[byte]string{'A': "B", 'B': "A"}[s[0]]+s[1:]))
-			}
-			return a
-		}),
-		wrapped("exchange-any-time", "partners exchange fixed courts between any two rallies", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "not-now" && (event == "xA" || event == "xB") {
-				return answer{Line: a.Line, Call: a.Call, Effects: []string{"exchanged"}}
-			}
-			return a
-		}),
-		wrapped("rally-before-the-choice", "a rally opens the match though nobody has chosen who serves", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "no-first-server" {
-				w.play("gA1B1")
-				return w.play(event)
-			}
-			return a
-		}),
-		wrapped("concussion-plays-on", "a player with a suspected concussion plays on", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "absent-due" {
-				return answer{Line: a.Line, Call: a.Call, Effects: []string{"point"}}
-			}
-			return a
-		}),
-		wrapped("blood-ends-by-time-in", "play goes on though the cause of the stop is not dealt with", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "undealt" {
-				w.play("dealt")
-				return w.play(event)
-			}
-			return a
-		}),
-		wrapped("warnings-forgotten", "warnings are not counted", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "" && strings.HasPrefix(event, "tw") {
-				return w.set(a, with(a.Line, "tw", "0:0"))
-			}
-			return a
-		}),
-		wrapped("fouls-forgotten", "technical fouls are not counted", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if a.Refused == "" && strings.HasPrefix(event, "tf") {
-				return w.set(a, with(a.Line, "tf", "0:0"))
-			}
-			return a
-		}),
-		wrapped("verbal-counts", "a verbal warning counts as a technical one", func(w *wrapper, event string) answer {
-			if strings.HasPrefix(event, "vw") {
-				return w.play("tw" + event[2:])
-			}
-			return w.play(event)
-		}),
-		wrapped("retired-wins", "the side that retires wins", func(w *wrapper, event string) answer {
-			if len(event) == 4 && event[:3] == "ret" {
-				return w.play("ret" + map[string]string{"A": "B", "B": "A"}[event[3:]])
-			}
-			return w.play(event)
-		}),
-		wrapped("incidents-ignored", "errors on a rally change nothing", func(w *wrapper, event string) answer {
-			if winner, _, rides := strings.Cut(event, "?"); rides && winner != "stop" {
-				return w.play(winner)
-			}
-			return w.play(event)
-		}),
-		wrapped("stops-replayed", "every rally that was stopped is played again", func(w *wrapper, event string) answer {
-			if strings.HasPrefix(event, "stop?") {
-				return w.play("replay")
-			}
-			return w.play(event)
-		}),
-		wrapped("sheet-any-time", "the sheet can be returned in mid-match", func(w *wrapper, event string) answer {
-			a := w.play(event)
-			if event == "sheet" && a.Refused == "not-now" {
-				return answer{Line: with(a.Line, "phase", "closed"), Effects: []string{"closed"}}
-			}
-			return a
-		}),
-	}
-}
-
 func ofCorrections() []Mutant {
-	type answer = conformance.Answer
 	correction := regexp.MustCompile(`^(undo|redo|amend |rule |rewind )`)
 	return []Mutant{
 		wrapped("rebuilt-without-first-turn-exception", "the opening-turn exception is forgotten when the state is rebuilt from the marks", func(w *wrapper, event string) answer {
@@ -458,14 +272,14 @@ func ofCorrections() []Mutant {
 			// and the others have no point.
 			opening := strings.HasPrefix(s, "A") && strings.HasSuffix(score, "-0") || strings.HasPrefix(s, "B") && strings.HasPrefix(score, "0-")
 			if a.Refused == "" && correction.MatchString(event) && strings.HasSuffix(s, "#2") && s[:1] == value(a.Line, "first") && opening {
-				return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
+				return withLine(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
 			}
 			return a
 		}),
 		wrapped("undo-loses-number", "an undo forgets which server it was", func(w *wrapper, event string) answer {
 			a := w.play(event)
 			if s := value(a.Line, "serve"); a.Refused == "" && event == "undo" && strings.HasSuffix(s, "#2") {
-				return w.bent(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
+				return withLine(a, with(a.Line, "serve", strings.TrimSuffix(s, "2")+"1"))
 			}
 			return a
 		}),
@@ -498,7 +312,7 @@ func ofCorrections() []Mutant {
 		wrapped("rewind-restores-ledger", "a rewind gives time-outs back", func(w *wrapper, event string) answer {
 			a := w.play(event)
 			if a.Refused == "" && strings.HasPrefix(event, "rewind ") {
-				return w.bent(a, with(a.Line, "timeouts", "0:0"))
+				return withLine(a, with(a.Line, "timeouts", "0:0"))
 			}
 			return a
 		}),
@@ -529,9 +343,9 @@ func ofCorrections() []Mutant {
 	}
 }
 
-// bent answers with another line without being there, where the engine would
+// withLine answers with another line without being there, where the engine would
 // refuse to be.
-func (w *wrapper) bent(a conformance.Answer, line string) conformance.Answer {
+func withLine(a conformance.Answer, line string) conformance.Answer {
 	a.Line = line
 	return a
 }
