@@ -17,6 +17,8 @@ type RowReader struct {
 	match    ReportedMatch
 	games    [mostGames]Score
 	times    [mostGames]Score
+	played   int // games of the row so far
+	timed    int // and time-outs of so many
 	won      Score
 	totals   Score
 	missing  []string // spellings of a missing value that were met
@@ -45,8 +47,8 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *ReportedMatc
 	}
 	m = &r.match
 	m.Date, m.Winner, m.By, m.Status, m.Won, m.Totals = "", Nobody, Nobody, Played, nil, nil
-	games, times, sums := 0, 0, false
-	ok = true
+	r.played, r.timed = 0, 0
+	ok, sums := true, false
 	for i := range r.others {
 		c := &r.others[i]
 		text := row[c.at]
@@ -55,73 +57,84 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *ReportedMatc
 				continue
 			}
 		}
-		var problem FindingCode
-		switch c.holds {
-		case holdsDate:
-			if m.Date = text; !isDate(text) {
-				m.Date = ""
-				problem = fieldUnreadable
-			}
-		case holdsWinner:
-			if m.Winner = whoOf(text); m.Winner == Nobody {
-				problem = fieldUnreadable
-			}
-		case holdsBy:
-			if m.By = whoOf(text); m.By == Nobody {
-				problem = fieldUnreadable
-			}
-		case holdsStatus:
-			var known bool
-			if m.Status, known = statusOf(text); !known {
-				problem = fieldUnreadable
-			}
-		case holdsWon, holdsTotals, holdsGame, holdsTimeOuts:
-			s, good := wholeScore(text)
-			switch {
-			case !good:
-				problem = fieldUnreadable
-			case c.holds == holdsGame:
-				games = put(&r.games, games, c.n, s, noScore)
-			case c.holds == holdsTimeOuts:
-				times = put(&r.times, times, c.n, s, Score{})
-			case c.holds == holdsWon:
-				r.won = s
-				m.Won = &r.won
-			default:
-				r.totals = s
-				m.Totals = &r.totals
-			}
-		case holdsGames:
-			if games, problem = r.readGames(text); problem != NoCode {
-				games = 0 // which game the rest would be is not known
-			}
-		case holdsPointsA:
-			other := cell(row[c.also])
-			if text == "" && other == "" || c.n < games && !r.games[c.n].missing() {
-				continue // no game, or one whose score stands in one cell
-			}
-			x, good := points(text)
-			y, alike := points(other)
-			if good && alike {
-				games = put(&r.games, games, c.n, Score{x, y}, noScore)
-			} else {
-				problem, text = fieldUnreadable, row[c.at]+" / "+row[c.also]
-			}
+		text, problem := r.take(c, text, row)
+		if problem == NoCode {
+			continue
 		}
-		if problem != NoCode {
-			switch c.holds {
-			case holdsGame, holdsGames, holdsPointsA, holdsStatus, holdsBy:
-				ok = false
-			case holdsWon, holdsTotals:
-				sums = true
-			}
-			at.Match, at.About = m.ID, m.About()
-			out = append(out, c.unreadable(text, at))
+		switch c.holds {
+		case holdsGame, holdsGames, holdsPointsA, holdsStatus, holdsBy:
+			ok = false
+		case holdsWon, holdsTotals:
+			sums = true
+		}
+		at.Match, at.About = m.ID, m.About()
+		out = append(out, c.unreadable(text, at))
+	}
+	m.Games, m.TimeOuts = r.games[:r.played], r.times[:r.timed]
+	ok = ok && (!sums || r.played > 0)
+	return m, ok, out
+}
+
+// take reads a cell as what its column holds. Where it cannot be read it returns the
+// problem, and the text that shows it.
+func (r *RowReader) take(c *column, text string, row []string) (shown string, problem FindingCode) {
+	m, read := &r.match, true
+	switch c.holds {
+	case holdsDate:
+		if read = isDate(text); read {
+			m.Date = text
+		}
+	case holdsWinner:
+		m.Winner = whoOf(text)
+		read = m.Winner != Nobody
+	case holdsBy:
+		m.By = whoOf(text)
+		read = m.By != Nobody
+	case holdsStatus:
+		m.Status, read = statusOf(text)
+	case holdsWon, holdsTotals, holdsGame, holdsTimeOuts:
+		var s Score
+		if s, read = wholeScore(text); read {
+			r.score(c, s)
+		}
+	case holdsGames:
+		if r.played, problem = r.readGames(text); problem != NoCode {
+			r.played = 0 // which game the rest would be is not known
+		}
+		return text, problem
+	case holdsPointsA:
+		other := cell(row[c.also])
+		if text == "" && other == "" || c.n < r.played && !r.games[c.n].missing() {
+			return text, NoCode // no game, or one whose score stands in one cell
+		}
+		x, good := points(text)
+		y, alike := points(other)
+		if read = good && alike; read {
+			r.played = put(&r.games, r.played, c.n, Score{x, y}, noScore)
+		} else {
+			text = row[c.at] + " / " + row[c.also]
 		}
 	}
-	m.Games, m.TimeOuts = r.games[:games], r.times[:times]
-	ok = ok && (!sums || games > 0)
-	return m, ok, out
+	if !read {
+		problem = fieldUnreadable
+	}
+	return text, problem
+}
+
+// score keeps the score of a cell.
+func (r *RowReader) score(c *column, s Score) {
+	switch c.holds {
+	case holdsGame:
+		r.played = put(&r.games, r.played, c.n, s, noScore)
+	case holdsTimeOuts:
+		r.timed = put(&r.times, r.timed, c.n, s, Score{})
+	case holdsWon:
+		r.won = s
+		r.match.Won = &r.won
+	default:
+		r.totals = s
+		r.match.Totals = &r.totals
+	}
 }
 
 // textColumn is a column whose cells are taken as they are.
