@@ -191,7 +191,7 @@ func TestDiverge(t *testing.T) {
 		{"rally scoring", func(f *format.Format) { f.Game.Scorer = format.EitherSide }, "B"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			x, y := Asking(position(t, func(*format.Format) {}), alphabet), Asking(position(t, test.change), alphabet)
+			x, y := Answering(position(t, func(*format.Format) {}), alphabet), Answering(position(t, test.change), alphabet)
 			d, err := Diverge(x, y, alphabet, 64)
 			require.NoError(t, err)
 			if test.path == "none" {

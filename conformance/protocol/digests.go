@@ -42,11 +42,11 @@ func (c *Client) Digests(formatID string, p digests.Plan) (digests.Row, error) {
 	if err != nil || !c.Answers(TreeCommand) {
 		return row, err
 	}
-	asker, err := c.Asker(formatID, p.Alphabet)
+	answerer, err := c.Answerer(formatID, p.Alphabet)
 	if err != nil {
 		return row, err
 	}
-	tree, err := asker.Tree(nil, p.TreeDepth)
+	tree, err := answerer.Tree(nil, p.TreeDepth)
 	if err == nil && tree != row.Tree {
 		err = fmt.Errorf("format %s: the tree command says %s, its lines %s", formatID, tree, row.Tree)
 	}

@@ -47,7 +47,7 @@ func (s *settings) runDiff(a, b []string) (int, error) {
 }
 
 func (s *settings) diverge(first, second *protocol.Client, id string, alphabet []string) (*digests.Divergence, error) {
-	ask := (*protocol.Client).Asker
+	ask := (*protocol.Client).Answerer
 	if first.Answers(protocol.CaseCommand) && second.Answers(protocol.CaseCommand) {
 		ask = (*protocol.Client).Telling
 	}

@@ -68,28 +68,28 @@ func (c *Client) fail(message string, args ...any) error {
 	return fmt.Errorf("%s: "+message, append([]any{strings.Join(c.command, " ")}, args...)...)
 }
 
-// Asker returns the engine as package digests asks it: by its own tree command
+// Answerer returns the engine as package digests asks it: by its own tree command
 // if it has one, else by computing the trees from its lines.
-func (c *Client) Asker(formatID string, alphabet []string) (digests.Asker, error) {
+func (c *Client) Answerer(formatID string, alphabet []string) (digests.Answerer, error) {
 	root, err := c.Position(formatID)
 	if err != nil {
 		return nil, err
 	}
-	asker := digests.Asking(root, alphabet)
+	answerer := digests.Answering(root, alphabet)
 	if c.Answers(TreeCommand) {
-		return treeAsker{asker, c, formatID, alphabet}, nil
+		return treeAnswerer{answerer, c, formatID, alphabet}, nil
 	}
-	return asker, nil
+	return answerer, nil
 }
 
 // Telling returns the engine as package digests asks it by the command case, so
 // that calls and effects are compared too.
-func (c *Client) Telling(formatID string, alphabet []string) (digests.Asker, error) {
+func (c *Client) Telling(formatID string, alphabet []string) (digests.Answerer, error) {
 	p := telling{remote: remote{c: c, format: formatID, start: Root}}
 	if _, err := p.ask(nil); err != nil {
 		return nil, err
 	}
-	return digests.Asking(p, alphabet), nil
+	return digests.Answering(p, alphabet), nil
 }
 
 // telling is an engine at one moment, asked by the command case.
@@ -130,15 +130,15 @@ func (p *telling) ask(path []string) (refused string, err error) {
 	return last.Refused, nil
 }
 
-type treeAsker struct {
-	digests.Asker
+type treeAnswerer struct {
+	digests.Answerer
 	c        *Client
 	format   string
 	alphabet []string
 }
 
-// Tree implements [digests.Asker].
-func (a treeAsker) Tree(path []string, depth int) (string, error) {
+// Tree implements [digests.Answerer].
+func (a treeAnswerer) Tree(path []string, depth int) (string, error) {
 	var result TreeResult
 	got := a.c.try(&Request{Cmd: TreeCommand, Format: a.format, Start: startOf(Root), Events: path, Alphabet: a.alphabet, Depth: depth}, &result)
 	if err := got.err(); err != nil {
