@@ -23,7 +23,7 @@ func decisions(t *testing.T, c *conformance.Case, id string) []format.Clause {
 	if c.Start != nil {
 		start = conformance.Start{First: c.Start.First, Servers: c.Start.Servers}
 	}
-	var engine conformance.Own
+	var engine conformance.Builtin
 	_, err = engine.BeginBy(rules, start)
 	require.NoError(t, err, c.ID)
 	var out []format.Clause

@@ -10,12 +10,12 @@ import (
 	"github.com/evencourt/evencourt/rally"
 )
 
-// Own is the library's own engine as an [Engine]: a match log, so that
+// Builtin is the library's own engine as an [Engine]: a match log, so that
 // corrections are carried out too. The zero value is ready for use.
-type Own struct{ log *rally.Log }
+type Builtin struct{ log *rally.Log }
 
 // Begin implements [Engine].
-func (o *Own) Begin(formatID string, start Start) (Answer, error) {
+func (o *Builtin) Begin(formatID string, start Start) (Answer, error) {
 	f, err := format.Parse(formatID)
 	if err != nil {
 		return Answer{}, err
@@ -28,7 +28,7 @@ func (o *Own) Begin(formatID string, start Start) (Answer, error) {
 }
 
 // BeginBy is Begin by the rules of a format that has no id.
-func (o *Own) BeginBy(rules *rally.Rules, start Start) (Answer, error) {
+func (o *Builtin) BeginBy(rules *rally.Rules, start Start) (Answer, error) {
 	state, event, err := begin(rules, start)
 	if err != nil {
 		return Answer{}, err
@@ -68,7 +68,7 @@ func begin(rules *rally.Rules, start Start) (rally.State, string, error) {
 }
 
 // Do implements [Engine].
-func (o *Own) Do(entry string) Answer {
+func (o *Builtin) Do(entry string) Answer {
 	did, err := o.log.Enter(entry)
 	a := o.answer(did)
 	if err == nil {
@@ -102,13 +102,13 @@ func told(d rally.Did) *Did {
 	return &Did{append([]string{}, d.Effects.Names()...), strconv.Itoa(d.Score[rally.A]) + "-" + strconv.Itoa(d.Score[rally.B]), d.Final}
 }
 
-func (o *Own) answer(did rally.Effects) Answer {
+func (o *Builtin) answer(did rally.Effects) Answer {
 	rules, s := o.log.Rules(), o.log.State()
 	return Answer{Line: rules.Line(s), Call: strings.Clone(string(rules.AppendCall(nil, s))), Effects: did.Names()}
 }
 
 // Report implements [Reporter].
-func (o *Own) Report() Reported {
+func (o *Builtin) Report() Reported {
 	r := Reported{Winner: "-", Games: []string{}}
 	if o.log == nil {
 		return r
@@ -125,7 +125,7 @@ func (o *Own) Report() Reported {
 
 // State returns the rules and the state where the engine stands; the rules are
 // nil before the first match.
-func (o *Own) State() (*rally.Rules, rally.State) {
+func (o *Builtin) State() (*rally.Rules, rally.State) {
 	if o.log == nil {
 		return nil, rally.State{}
 	}

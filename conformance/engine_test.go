@@ -9,12 +9,12 @@ import (
 )
 
 // The library's own engine passes every case of its own corpus.
-func TestOwnEngine(t *testing.T) { conformance.Test(t, new(conformance.Own)) }
+func TestOwnEngine(t *testing.T) { conformance.Test(t, new(conformance.Builtin)) }
 
 // Besides what is compared, the engine says what a correction changed, and
 // calls help first.
 func TestOwnEngineSaysMore(t *testing.T) {
-	var own conformance.Own
+	var own conformance.Builtin
 	_, err := own.Begin("sideout-doubles-11@2026", conformance.Start{First: "A", Servers: "A1B1"})
 	require.NoError(t, err)
 	own.Do("A")

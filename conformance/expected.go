@@ -105,8 +105,8 @@ func (e *Expected) stale() []string {
 	return out
 }
 
-// Foresee writes the manifest that foresees just what the report found.
-func (r *Report) Foresee() ([]byte, error) {
+// Manifest writes the manifest of expected failures that foresees just what the report found.
+func (r *Report) Manifest() ([]byte, error) {
 	e := Expected{Corpus: r.Corpus, Engine: r.Engine.Name, Cases: []ExpectedEntry{}}
 	of := map[string]int{} // runs of a case
 	for _, n := range r.runs {

@@ -46,7 +46,7 @@ type linter struct {
 // that every case asserts as much as its length demands. What the cases say is
 // not its business.
 func Lint(files []File) ([]Finding, error) {
-	whys, err := Whys()
+	whys, err := Vocabulary()
 	if err != nil {
 		return nil, err
 	}

@@ -299,7 +299,7 @@ func TestSchemaHasTheWords(t *testing.T) {
 	words := s.Properties.Cases.Items.Properties
 	require.Equal(t, Effects(), words.Steps.Items.Properties.Effects.Items.Enum)
 	require.Equal(t, Refusals(), words.Steps.Items.Properties.Refused.Enum)
-	whys, err := Whys()
+	whys, err := Vocabulary()
 	require.NoError(t, err)
 	require.Len(t, words.Why.Items.Enum, len(whys))
 	for i, w := range whys {

@@ -162,8 +162,8 @@ const (
 	retiredFile = "retired.txt"
 )
 
-// Whys returns the vocabulary of [Case.Why].
-func Whys() ([]Why, error) {
+// Vocabulary returns the vocabulary of [Case.Why].
+func Vocabulary() ([]Why, error) {
 	data, err := content.ReadFile(path.Join("cases", whyFile))
 	if err != nil {
 		return nil, err

@@ -111,7 +111,7 @@ func TestWordsAgreeWithLinePage(t *testing.T) {
 }
 
 func TestWhysSayWhatBreaks(t *testing.T) {
-	whys, err := Whys()
+	whys, err := Vocabulary()
 	if err != nil {
 		t.Fatal(err)
 	}

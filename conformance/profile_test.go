@@ -84,7 +84,7 @@ func TestVerdicts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	own := InProcess(new(Own), Identity{Name: "own"})
+	own := InProcess(new(Builtin), Identity{Name: "own"})
 	for _, test := range []struct {
 		name    string
 		subject Subject
@@ -131,7 +131,7 @@ func (c claims) Claim(p Profile, formats []string) ([]string, string, error) {
 }
 
 // crasher panics at every event.
-type crasher struct{ Own }
+type crasher struct{ Builtin }
 
 func (crasher) Do(string) Answer { panic("crash") }
 

@@ -325,7 +325,7 @@ func TestSelection(t *testing.T) {
 
 // After the limit nothing is played, and the report says so.
 func TestLimit(t *testing.T) {
-	r, err := Check(everyFormat{InProcess(new(Own), Identity{})}, Options{Limit: 1, Only: Selection{Cases: []string{"c0005"}}})
+	r, err := Check(everyFormat{InProcess(new(Builtin), Identity{})}, Options{Limit: 1, Only: Selection{Cases: []string{"c0005"}}})
 	require.NoError(t, err)
 	require.Equal(t, NotConformant, r.Verdict)
 	for _, f := range r.Failures {

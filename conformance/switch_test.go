@@ -20,15 +20,15 @@ import (
 
 // reading is the library with one switch set otherwise.
 type reading struct {
-	conformance.Own
+	conformance.Builtin
 	set string
 }
 
 func (e *reading) Begin(id string, start conformance.Start) (conformance.Answer, error) {
 	if _, err := format.Parse(id + "+" + e.set); err != nil {
-		return e.Own.Begin(id, start) // a reading is set already, or is not asked for
+		return e.Builtin.Begin(id, start) // a reading is set already, or is not asked for
 	}
-	return e.Own.Begin(id+"+"+e.set, start)
+	return e.Builtin.Begin(id+"+"+e.set, start)
 }
 
 // A switch must move what it says. Of a line or a result: some case under

@@ -253,7 +253,7 @@ func (s State) steady() State {
 
 // account says what has been used and given, and how the match ended.
 func (b *Board) account(r *Rules, s State) {
-	v, given := &b.shown, r.TimeOuts(s)
+	v, given := &b.shown, r.TimeOutsAllowed(s)
 	for side := A; side <= B; side++ {
 		used := s.TimeOutsUsed(side)
 		v.TimeOuts[side] = TimeOuts{used, given - used}

@@ -40,9 +40,9 @@ func (r *Rules) timeOut(s State, side Side) (State, Effects, Refusal, Grounds) {
 	return s.withBreak(TimeOutBreak, Person(side<<1)), did | BreakBegan, NotRefused, by
 }
 
-// TimeOuts returns how many standard time-outs the format gives a side in the
+// TimeOutsAllowed returns how many standard time-outs the format gives a side in the
 // game in play; before the match and between games, in the coming one.
-func (r *Rules) TimeOuts(s State) int { return int(r.coming(s).TimeOuts) }
+func (r *Rules) TimeOutsAllowed(s State) int { return int(r.coming(s).TimeOuts) }
 
 // coming returns how the game in play is played; before the match and between
 // games, the next one.
@@ -55,7 +55,7 @@ func (r *Rules) coming(s State) *game {
 
 // charge takes a time-out from a side, if it has one left.
 func (r *Rules) charge(s State, side Side) (State, Effects, bool) {
-	used, allowed := s.TimeOutsUsed(side), r.TimeOuts(s)
+	used, allowed := s.TimeOutsUsed(side), r.TimeOutsAllowed(s)
 	switch {
 	case used >= allowed:
 		return s, 0, false

@@ -128,7 +128,7 @@ func TestDocLinksAreAlive(t *testing.T) {
 func TestChangesNameWhatIsThere(t *testing.T) {
 	text, err := os.ReadFile("record/CHANGES.md")
 	require.NoError(t, err)
-	names := regexp.MustCompile("`([A-Za-z/]+)`")
+	names := regexp.MustCompile("`([A-Za-z/.]+)`")
 	renamed := 0
 	for _, row := range regexp.MustCompile("(?m)^\\| `([a-z/]+)` \\| (.*) \\| (.*) \\|$").FindAllStringSubmatch(string(text), -1) {
 		dir := row[1]

@@ -223,7 +223,7 @@ func writeStart(_ *lineField, _ *Rules, s State) fieldText {
 }
 
 func writeEnds(_ *lineField, _ *Rules, s State) fieldText {
-	t := fieldText{}.number(s.EndChanges())
+	t := fieldText{}.number(s.swaps())
 	if s.EndChangeMade() {
 		return t.letter('m')
 	}

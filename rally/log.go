@@ -225,14 +225,14 @@ func (v version) after(e Event) (version, Effects, Refusal) {
 // format has that comes into force with it.
 func (v version) charged(e Event, next State, did Effects) (State, Effects, Refusal) {
 	side := e.Side()
-	switch left := v.pending.TimeOuts(v.state) - v.state.TimeOutsUsed(side) - 1; {
+	switch left := v.pending.TimeOutsAllowed(v.state) - v.state.TimeOutsUsed(side) - 1; {
 	case left == 0:
 		return next, did | LastTimeOut, NotRefused
 	case left > 0:
 		return next, did &^ LastTimeOut, NotRefused
 	}
 	used := timeOutsAt + 4*int(side)
-	none := v.state.withLedger(used, 4, uint64(v.rules.TimeOuts(v.state)))
+	none := v.state.withLedger(used, 4, uint64(v.rules.TimeOutsAllowed(v.state)))
 	next, did, refusal := v.rules.Apply(none, e)
 	if next.Phase() != v.state.Phase() || next.Game() != v.state.Game() {
 		return next, did, refusal

@@ -93,7 +93,7 @@ func (f *folding) since(n int) []*Step {
 // left, and where warnings belong to a game the warnings given in it.
 func (r *Rules) resume(s *State, end State, taken [2]int) {
 	*s = s.withOutcome(NotEnded, nobody)
-	allowed := r.TimeOuts(*s)
+	allowed := r.TimeOutsAllowed(*s)
 	for side := A; side <= B; side++ {
 		used := min(end.TimeOutsUsed(side)+taken[side], allowed)
 		*s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(used))
@@ -227,7 +227,7 @@ func (r *Rules) hasGame(n, wonA, wonB int) string {
 }
 
 func (r *Rules) givesTimeOuts(s State) string {
-	if max(s.TimeOutsUsed(A), s.TimeOutsUsed(B)) > r.TimeOuts(s) {
+	if max(s.TimeOutsUsed(A), s.TimeOutsUsed(B)) > r.TimeOutsAllowed(s) {
 		return "more time-outs are used than that game gives"
 	}
 	return ""
@@ -295,7 +295,7 @@ func (r *Rules) forget(s *State) {
 func (r *Rules) opening(s State) State {
 	r.forget(&s)
 	for side := A; side <= B; side++ {
-		s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(s.TimeOutsUsed(side), r.TimeOuts(s))))
+		s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(s.TimeOutsUsed(side), r.TimeOutsAllowed(s))))
 	}
 	return s
 }

@@ -127,7 +127,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "opens", "no penalty on record opens the game so"
 	case (s.Opens(A) > 1 || s.Opens(B) > 1) && !r.broughtTwo(s):
 		return "opens", "two points come of fouls that two partners brought"
-	case phase == Before && (s.EndChanges() != 0 || s.EndChangeMade()):
+	case phase == Before && (s.EndsSwapped() || s.EndChangeMade()):
 		return "ends", "no ends have been changed"
 	case phase == Playing && !known, begun && !known:
 		return "first", "somebody served first"
@@ -145,7 +145,7 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "due", "partners exchange at an end change, on fixed courts"
 	case s.EndChangeMade() && (g.ChangeEndsAt == 0 || !begun):
 		return "ends", "the game has no mid-game end change"
-	case r.format.Match.Games == 1 && g.ChangeEndsEvery == 0 && (s.EndChanges() == 1) != s.EndChangeMade():
+	case r.format.Match.Games == 1 && g.ChangeEndsEvery == 0 && s.EndsSwapped() != s.EndChangeMade():
 		return "ends", "ends change only in mid-game"
 	case r.format.Match.Games == 1 && phase == Playing && !g.changesSo(s):
 		return "due", "is not what the points and the ends changed make it"
@@ -178,7 +178,7 @@ func (g *game) changesSo(s State) bool {
 		return true
 	}
 	fallen := (s.Score(A) + s.Score(B)) / int(g.ChangeEndsEvery)
-	return s.EndChangeDue() == ((fallen+s.EndChanges())%2 == 1)
+	return s.EndChangeDue() == ((fallen+s.swaps())%2 == 1)
 }
 
 func (r *Rules) impossibleLedger(s State) (field, reason string) {
@@ -187,7 +187,7 @@ func (r *Rules) impossibleLedger(s State) (field, reason string) {
 	dealing := b >= BloodBreak
 	for side := A; side <= B; side++ {
 		switch {
-		case s.TimeOutsUsed(side) > r.TimeOuts(s):
+		case s.TimeOutsUsed(side) > r.TimeOutsAllowed(s):
 			return "timeouts", "more than the game has"
 		case ended && s.TimeOutsUsed(side) > 0, s.Phase() == Before && s.TimeOutsUsed(side) > 0:
 			return "timeouts", "no game is in play or to come"

@@ -217,7 +217,7 @@ func (g *ruling) follow(st *Step) (told, *EntryError) {
 	if st.Effects.Has(TimeOutCharged) {
 		side := st.Event.Side()
 		t.effects &^= TimeOutCharged | LastTimeOut
-		if allowed := r.TimeOuts(g.game); g.used[side] < allowed {
+		if allowed := r.TimeOutsAllowed(g.game); g.used[side] < allowed {
 			g.used[side]++
 			t.effects |= TimeOutCharged
 			if g.used[side] == allowed {
@@ -252,7 +252,7 @@ func (g *ruling) settled(playing bool) version {
 			g.used = [2]int{now.TimeOutsUsed(A), now.TimeOutsUsed(B)}
 		}
 		for side := A; side <= B; side++ {
-			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(g.used[side], r.TimeOuts(s))))
+			s = s.withLedger(timeOutsAt+4*int(side), 4, uint64(min(g.used[side], r.TimeOutsAllowed(s))))
 		}
 	} else {
 		s.play &^= breakMask | aborted // what the ruling decides is not broken off

@@ -152,5 +152,5 @@ func (r *Rules) changesInMidGame(s State) bool {
 	if !r.format.Match.ChangeEnds || r.games[0].ChangeEndsAt != 0 {
 		return true
 	}
-	return s.EndChanges() == int(r.format.Match.Games-1)&1
+	return s.swaps() == int(r.format.Match.Games-1)&1
 }

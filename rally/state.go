@@ -262,8 +262,12 @@ func (s State) Serving() (Side, bool) { return s.Order().Side(), s.Phase() == Pl
 // its opponents brought a penalty.
 func (s State) Opens(side Side) int { return int(s.ledgerBits(opensAt+2*int(side), 2)) }
 
-// EndChanges returns the number of end changes made in the match, mod 2.
-func (s State) EndChanges() int { return int(s.play >> endsAt & 1) }
+// EndsSwapped reports whether the sides have changed places since the first serve
+// of the match: an odd number of times.
+func (s State) EndsSwapped() bool { return s.swaps() != 0 }
+
+// swaps is the number of end changes made in the match, mod 2.
+func (s State) swaps() int { return int(s.play >> endsAt & 1) }
 
 // EndChangeDue reports whether the mid-game end change is due.
 func (s State) EndChangeDue() bool { return s.play&midDue != 0 }

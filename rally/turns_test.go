@@ -54,7 +54,7 @@ func TestEndsByTotal(t *testing.T) {
 	late, did := after(t, r, s, "BA ends")
 	require.True(t, did.Has(rally.EndsMade))
 	require.Equal(t, 9, late.Score(rally.A)+late.Score(rally.B))
-	require.Equal(t, 1, late.EndChanges())
+	require.True(t, late.EndsSwapped())
 	s, _ = after(t, r, s, "ends BABABA")
 	require.Equal(t, [2]int{7, 6}, [2]int{s.Score(rally.A), s.Score(rally.B)})
 	s, did = after(t, r, s, "B")
@@ -79,11 +79,11 @@ func TestEndsChangedOnAWrongScore(t *testing.T) {
 	for _, text := range strings.Fields("gA1B1 A A B B B ends") {
 		mustEnter(t, l, text)
 	}
-	require.Equal(t, 1, l.State().EndChanges())
+	require.True(t, l.State().EndsSwapped())
 	mustEnter(t, l, "rewind 5")
 	require.True(t, l.State().EndChangeDue(), r.Line(l.State()))
 	mustEnter(t, l, "ends")
-	require.Zero(t, l.State().EndChanges())
+	require.False(t, l.State().EndsSwapped())
 	mustEnter(t, l, "A")
 	require.True(t, l.State().EndChangeDue())
 }

@@ -83,8 +83,8 @@ func (r *Rules) View(s State, left Side) View { return r.viewInto(nil, new([2]Sp
 // viewInto is View in memory that is given.
 func (r *Rules) viewInto(spots []Spot, both *[2]Spot, s State, left Side) View {
 	var v View
-	hand := Hand(left)           // side A's hand at the start
-	hand ^= Hand(s.EndChanges()) // every change of ends turns it
+	hand := Hand(left)      // side A's hand at the start
+	hand ^= Hand(s.swaps()) // every change of ends turns it
 	v.Hands = [2]Hand{hand, hand.Other()}
 	if s.Phase() != Playing {
 		return v

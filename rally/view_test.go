@@ -44,7 +44,11 @@ func checkViews(t *testing.T, id string, left rally.Side) {
 		}
 		if e.Kind() == rally.StartGame {
 			first, _ := after.First()
-			games[v.Server.Hand^rally.Hand(first)^rally.Hand(after.EndChanges())] = true
+			hand := v.Server.Hand ^ rally.Hand(first)
+			if after.EndsSwapped() {
+				hand = hand.Other()
+			}
+			games[hand] = true
 		}
 	})
 	require.Greater(t, views, 100)

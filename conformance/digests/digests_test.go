@@ -48,7 +48,7 @@ func TestEveryFormatIsPublished(t *testing.T) {
 // Every event of LINE.md can stand in an alphabet; a comma in one does not look
 // like the comma between two.
 func TestAlphabetOfIncidents(t *testing.T) {
-	root, err := Own("sideout-doubles-11@2026")
+	root, err := Builtin("sideout-doubles-11@2026")
 	require.NoError(t, err)
 	var lines []string
 	alphabet := []string{"A", "A?receiver,returned", "stop?server,struck,byB"}
@@ -71,7 +71,7 @@ func TestPublishedDigests(t *testing.T) {
 			if len(r.Alphabet) > 2 {
 				continue
 			}
-			for name, open := range map[string]func(string) (Position, error){"engine": Own, "second model": Reference} {
+			for name, open := range map[string]func(string) (Position, error){"engine": Builtin, "second model": Reference} {
 				root, err := open(id)
 				require.NoError(t, err)
 				got, err := Digests(root, r.Plan())
@@ -107,7 +107,7 @@ func TestTreeMergesNothingThatDiffers(t *testing.T) {
 		return hex.EncodeToString(sum[:])
 	}
 	for _, id := range []string{"rally-singles-7@2025", "sideout-doubles-11@2026"} {
-		root, err := Own(id)
+		root, err := Builtin(id)
 		require.NoError(t, err)
 		g, err := NewGraph(root, []string{"A", "B"})
 		require.NoError(t, err)
@@ -120,7 +120,7 @@ func TestTreeMergesNothingThatDiffers(t *testing.T) {
 // WALK and TABLE are the bytes that the page describes, and FNV is the plain
 // published function.
 func TestBytes(t *testing.T) {
-	root, err := Own("rally-singles-7@2026")
+	root, err := Builtin("rally-singles-7@2026")
 	require.NoError(t, err)
 	a, _, err := root.Play("A")
 	require.NoError(t, err)
@@ -151,7 +151,7 @@ func TestBytes(t *testing.T) {
 // Counts of sequences that can be checked by hand: all 2^d go on below seven
 // rallies; a game to 7 won to nothing is one sequence for either side.
 func TestCounts(t *testing.T) {
-	root, err := Own("rally-singles-7@2026")
+	root, err := Builtin("rally-singles-7@2026")
 	require.NoError(t, err)
 	g, err := NewGraph(root, []string{"A", "B"})
 	require.NoError(t, err)
@@ -211,7 +211,7 @@ func TestDiverge(t *testing.T) {
 }
 
 func TestBadAlphabetsAndDepths(t *testing.T) {
-	root, err := Own("rally-singles-7@2026")
+	root, err := Builtin("rally-singles-7@2026")
 	require.NoError(t, err)
 	for _, alphabet := range [][]string{nil, {"B", "A"}, {"A", "A"}, {""}, {"A;B"}, {"A B"}, make([]string, 40)} {
 		_, err := NewGraph(root, alphabet)
@@ -223,7 +223,7 @@ func TestBadAlphabetsAndDepths(t *testing.T) {
 		_, err := Walk(root, []string{"A"}, depth)
 		require.Error(t, err)
 	}
-	_, err = Own("chess")
+	_, err = Builtin("chess")
 	require.Error(t, err)
 	_, err = Reference("chess")
 	require.Error(t, err)

@@ -40,15 +40,15 @@ func told(p Position) string {
 	return ""
 }
 
-// Own returns the library's own engine at the root of a format: game 1 opened
+// Builtin returns the library's own engine at the root of a format: game 1 opened
 // by side A, A1 and B1 starting.
-func Own(formatID string) (Position, error) {
-	return OwnAt(formatID, conformance.Start{First: "A", Servers: "A1B1"})
+func Builtin(formatID string) (Position, error) {
+	return BuiltinAt(formatID, conformance.Start{First: "A", Servers: "A1B1"})
 }
 
-// OwnAt returns the library's own engine at any start.
-func OwnAt(formatID string, start conformance.Start) (Position, error) {
-	var engine conformance.Own
+// BuiltinAt returns the library's own engine at any start.
+func BuiltinAt(formatID string, start conformance.Start) (Position, error) {
+	var engine conformance.Builtin
 	if _, err := engine.Begin(formatID, start); err != nil {
 		return nil, err
 	}

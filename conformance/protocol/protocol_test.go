@@ -16,7 +16,7 @@ import (
 
 func serve(t testing.TB, requests ...string) []string {
 	t.Helper()
-	server := Server{Identity: conformance.Identity{Name: "test", Version: "1"}, Engine: new(conformance.Own), Position: digests.OwnAt}
+	server := Server{Identity: conformance.Identity{Name: "test", Version: "1"}, Engine: new(conformance.Builtin), Position: digests.BuiltinAt}
 	var out bytes.Buffer
 	require.NoError(t, server.Serve(strings.NewReader(strings.Join(requests, "\n")+"\n"), &out))
 	return strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
@@ -61,7 +61,7 @@ func TestServeCase(t *testing.T) {
 func TestTreeByReplay(t *testing.T) {
 	request := `{"cmd":"tree","seq":1,"format":"rally-doubles-7@2026","start":{"first":"A","servers":"A1B1"},"events":["A"],"alphabet":["A","B","tA"],"depth":5}`
 	fast := serve(t, request)
-	server := Server{Identity: conformance.Identity{Name: "slow"}, Engine: new(conformance.Own)}
+	server := Server{Identity: conformance.Identity{Name: "slow"}, Engine: new(conformance.Builtin)}
 	var slow bytes.Buffer
 	require.NoError(t, server.Serve(strings.NewReader(request+"\n"), &slow))
 	require.Equal(t, fast[0]+"\n", slow.String())
@@ -95,7 +95,7 @@ func TestDialogueOfThePage(t *testing.T) {
 }
 
 func TestReadLineIsBounded(t *testing.T) {
-	server := Server{Engine: new(conformance.Own)}
+	server := Server{Engine: new(conformance.Builtin)}
 	err := server.Serve(strings.NewReader(strings.Repeat("x", MostLine+1)), new(bytes.Buffer))
 	require.ErrorIs(t, err, errTooLong)
 }

@@ -49,7 +49,7 @@ func TestRunnerAndSchemaReadAlike(t *testing.T) {
 }
 
 func conformanceLine(t *testing.T) []byte {
-	a, err := new(conformance.Own).Begin("sideout-doubles-11@2026", conformance.Start{First: "A", Servers: "A1B1"})
+	a, err := new(conformance.Builtin).Begin("sideout-doubles-11@2026", conformance.Start{First: "A", Servers: "A1B1"})
 	require.NoError(t, err)
 	text, err := json.Marshal(a.Line)
 	require.NoError(t, err)

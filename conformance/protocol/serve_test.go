@@ -13,7 +13,7 @@ import (
 // dialogue gives requests to the library's own engine and returns its replies.
 func dialogue(t *testing.T, requests ...string) []map[string]any {
 	t.Helper()
-	server := protocol.Server{Identity: conformance.Identity{Name: "own", Version: "1", Language: "Go"}, Engine: new(conformance.Own)}
+	server := protocol.Server{Identity: conformance.Identity{Name: "own", Version: "1", Language: "Go"}, Engine: new(conformance.Builtin)}
 	var out bytes.Buffer
 	if err := server.Serve(strings.NewReader(strings.Join(requests, "\n")+"\n"), &out); err != nil {
 		t.Fatal(err)

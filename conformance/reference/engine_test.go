@@ -84,7 +84,7 @@ func TestIncidentsAgree(t *testing.T) {
 				}
 				return a
 			}
-			engine, model := new(conformance.Own), new(twin)
+			engine, model := new(conformance.Builtin), new(twin)
 			at, also := begin(engine), begin(model)
 			if at.Line != also.Line {
 				t.Fatalf("%s, %s:\nengine %s\nmodel  %s", id, moment.name, at.Line, also.Line)
@@ -145,7 +145,7 @@ func TestLogsAgree(t *testing.T) {
 	played := 0
 	for range logs {
 		id := ids[r.IntN(len(ids))]
-		engine, model := new(conformance.Own), new(twin)
+		engine, model := new(conformance.Builtin), new(twin)
 		start := conformance.Start{First: []string{"A", "B", "-"}[r.IntN(3)]}
 		at, err := engine.Begin(id, start)
 		if err != nil {

@@ -92,7 +92,7 @@ func TestLinesAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var own conformance.Own
+		var own conformance.Builtin
 		_, err = own.Begin(id, conformance.Start{From: changed})
 		_, no := reference.Stated(f, changed)
 		asked++

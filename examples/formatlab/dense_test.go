@@ -31,7 +31,7 @@ type class struct {
 func enumerate(t testing.TB, id string, r explore.Rates) *dense {
 	f, err := format.Parse(id)
 	require.NoError(t, err)
-	f = explore.Solo(f, 1)
+	f = explore.SingleGame(f, 1)
 	rules := rally.MustCompile(f)
 	root, _, _ := rules.Apply(rules.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
 	classOf := func(s rally.State) class {

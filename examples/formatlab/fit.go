@@ -324,7 +324,7 @@ func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string)
 		}
 		g := games[n]
 		if g == nil {
-			g = &recorded{Sample: explore.Sample{Name: tell("lab.game", words.Name("name", name), words.Count("value", n)), Format: explore.Solo(s.Rules.Format(), n)}}
+			g = &recorded{Sample: explore.Sample{Name: tell("lab.game", words.Name("name", name), words.Count("value", n)), Format: explore.SingleGame(s.Rules.Format(), n)}}
 			games[n] = g
 			rd.games = append(rd.games, g)
 			if s.Before.Phase() == rally.Playing || s.After.Score(rally.A)+s.After.Score(rally.B) > 1 {

@@ -194,7 +194,7 @@ func (v *live) told(e entered) string {
 	}
 	parts = append(parts, v.news(e)...)
 	if s := e.after; e.did.Has(rally.TimeOutCharged) && s.Phase() == e.before.Phase() {
-		used, allowed := s.TimeOutsUsed(e.event.Side()), v.log.Rules().TimeOuts(s)
+		used, allowed := s.TimeOutsUsed(e.event.Side()), v.log.Rules().TimeOutsAllowed(s)
 		parts = append(parts, v.tell("officiate.time-outs", words.Count("used", used), words.Count("left", allowed-used)))
 	}
 	if c, running := rally.ClockAt(v.log, v.at); running && c.Entry == e.n && c.Limit > 0 {

@@ -217,7 +217,7 @@ func (d *desk) line(e entered) string {
 	}
 	parts = append(parts, d.news(e)...)
 	if s := e.after; e.did.Has(rally.TimeOutCharged) && s.Phase() == e.before.Phase() {
-		used, allowed := s.TimeOutsUsed(e.event.Side()), d.log.Rules().TimeOuts(s)
+		used, allowed := s.TimeOutsUsed(e.event.Side()), d.log.Rules().TimeOutsAllowed(s)
 		parts = append(parts, d.tell("officiate.time-outs", words.Count("used", used), words.Count("left", allowed-used)))
 	}
 	if next := d.next(e.after); next != "" {

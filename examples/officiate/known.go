@@ -31,7 +31,7 @@ func (v *live) change(word, rest string) {
 			setup.Set(&u, id, value)
 			break
 		}
-		if v.log.State().EndChanges() == 1 { // the set-up says who was there at the first serve
+		if v.log.State().EndsSwapped() { // the set-up says who was there at the first serve
 			side = side.Other()
 		}
 		u.Left = side

@@ -138,7 +138,7 @@ func (w *writer) game(g *Game) Section {
 		add("sheet.starters", w.setup.Name(g.Starters[rally.A])+", "+w.setup.Name(g.Starters[rally.B]))
 	}
 	left := w.setup.Left
-	if g.before.EndChanges() == 1 {
+	if g.before.EndsSwapped() {
 		left = left.Other()
 	}
 	add("sheet.ends", left.String())

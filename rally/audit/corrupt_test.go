@@ -307,7 +307,7 @@ var corruptions = []corruption{
 		return w, 0, true
 	}},
 	{"too many time-outs", "D, O", everyColumn, []audit.FindingCode{"log-event-refused"}, edit(func(w *world, i int) bool { return w.before[i].Score(rally.A)+w.before[i].Score(rally.B) > 2 }, func(w *world, i int) int {
-		n := w.Rules.TimeOuts(w.before[i])
+		n := w.Rules.TimeOutsAllowed(w.before[i])
 		var rows []audit.Row
 		for range n + 1 {
 			rows = append(rows, audit.Row{Event: rally.OfSide(rally.TimeOut, rally.A)}, audit.Row{Event: rally.EventOf(rally.TimeIn)})

@@ -59,7 +59,7 @@ func BurdenOf(f format.Format, n int, o Opening, r Rates) (Burden, error) {
 	var b Burden
 	b.ambiguity(c, visits)
 	withheld := b.follow(c, &odds, visits)
-	s := specials{format: Solo(f, n), opening: o, rates: r}
+	s := specials{format: SingleGame(f, n), opening: o, rates: r}
 	if s.plain, err = g.Figures(r); err != nil {
 		return Burden{}, err
 	}

@@ -183,7 +183,7 @@ func (b folding) standing(r *rally.Rules, s rally.State) standing {
 	p := r.Places(s)
 	st := standing{a: uint8(x), b: uint8(y), side: side, number: p.Number}
 	if b.detailed {
-		st.places, st.ends = p, uint8(s.EndChanges()^b.ends)
+		st.places, st.ends = p, uint8(swaps(s)^b.ends)
 	}
 	return st
 }

@@ -67,9 +67,9 @@ func (e *EndlessError) Error() string { return "explore: endless: " + e.Reason +
 // million.
 const mostStates = 1 << 20
 
-// Solo returns one kind of game of a format as a format of its own: a single
+// SingleGame returns one kind of game of a format as a format of its own: a single
 // game under the same rulings. Game n counts from 1.
-func Solo(f format.Format, n int) format.Format {
+func SingleGame(f format.Format, n int) format.Format {
 	g := *f.Of(n)
 	if f.Match.Games == 1 {
 		return f

@@ -44,7 +44,7 @@ func NewGameModel(f format.Format, n int, o Opening) (*GameModel, error) {
 	if n < 1 || n > int(f.Match.Games) {
 		return nil, &InputError{"game", "the match has no such game"}
 	}
-	f = Solo(f, n)
+	f = SingleGame(f, n)
 	o, err := o.normal(f.Game.Sides == format.Singles)
 	if err != nil {
 		return nil, err

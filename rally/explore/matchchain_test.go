@@ -36,13 +36,13 @@ func winByWalking(t *testing.T, m *MatchModel, r Rates) float64 {
 			if s.EndChangeDue() {
 				j = g.Edge(i, letterEnds).To
 			}
-			who := situationOf(rules.Places(g.State(j)), g.State(j).EndChanges())
+			who := situationOf(rules.Places(g.State(j)), swaps(g.State(j)))
 			side, playing := g.State(j).Serving()
 			if !playing { // between games the next rally opens the next game
 				next, _ := rules.NextFirst(s)
 				st, _ := s.Starters()
 				opened, _, _ := rules.Apply(s, rally.Start(next, st))
-				who = situationOf(rules.Places(opened), opened.EndChanges())
+				who = situationOf(rules.Places(opened), swaps(opened))
 				side, _ = opened.Serving()
 			}
 			y := o.win[who]*x[g.Edge(j, int(side)).To] + o.lose[who]*x[g.Edge(j, int(side.Other())).To]

@@ -76,6 +76,14 @@ type situation uint8
 
 const situations = 32
 
+// swaps is 1 where the sides have changed ends an odd number of times.
+func swaps(s rally.State) int {
+	if s.EndsSwapped() {
+		return 1
+	}
+	return 0
+}
+
 func situationOf(p rally.Places, ends int) situation {
 	return situation(uint8(p.Server)<<3 | uint8(p.Receiver)<<1 | uint8(ends))
 }

@@ -101,7 +101,7 @@ func (l *list) coaching(c words.Code) {
 
 // noteTimeOut writes a charged time-out down, with the score at that moment.
 func (l *list) noteTimeOut(s rally.State, side rally.Side) {
-	used, allowed := s.TimeOutsUsed(side), l.g.rules.TimeOuts(s)
+	used, allowed := s.TimeOutsUsed(side), l.g.rules.TimeOutsAllowed(s)
 	code, when := words.Code("duty.note-time-out"), within("call", l.g.Call(s))
 	if s.Phase() != rally.Playing {
 		code, when = "duty.note-time-out.between", count("game", s.Game()+1)

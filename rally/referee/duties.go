@@ -328,7 +328,7 @@ func concussed(s rally.State) bool {
 
 func (l *list) beforeMatch(s rally.State) {
 	g := l.g
-	l.add("duty.know-format", within("played", words.Format(g.format)), count("time-outs", g.rules.TimeOuts(s)))
+	l.add("duty.know-format", within("played", words.Format(g.format)), count("time-outs", g.rules.TimeOutsAllowed(s)))
 	l.add("duty.check-court")
 	l.add("duty.check-paddles")
 	l.add("duty.brief")
@@ -476,7 +476,7 @@ func (l *list) betweenGames(s rally.State) {
 	l.opening(s)
 	l.add("duty.orient")
 	if g.takes(clause.TimeOutBetween) {
-		l.add("duty.time-outs-coming", count("allowed", g.rules.TimeOuts(s)))
+		l.add("duty.time-outs-coming", count("allowed", g.rules.TimeOutsAllowed(s)))
 	} else {
 		l.add("duty.time-outs-none")
 	}

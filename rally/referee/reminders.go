@@ -211,7 +211,7 @@ func (r *reminding) assumed() (entry int, ok bool) {
 
 // timeOuts reminds who has none left.
 func (r *reminding) timeOuts() {
-	allowed := r.log.Rules().TimeOuts(r.s)
+	allowed := r.log.Rules().TimeOutsAllowed(r.s)
 	for _, side := range sides {
 		if allowed > 0 && r.s.TimeOutsUsed(side) >= allowed {
 			r.add(say("reminder.last-time-out", r.g.side("side", side)))

@@ -121,7 +121,7 @@ func due(rules *rally.Rules, start rally.State, held []rally.Event, s rally.Stat
 	}
 	used := strings.Split(line["timeouts"], ":")
 	for _, n := range used {
-		add(n != "0" && n == string(rune('0'+rules.TimeOuts(s))), "last-time-out")
+		add(n != "0" && n == string(rune('0'+rules.TimeOutsAllowed(s))), "last-time-out")
 	}
 	return out
 }

@@ -289,7 +289,7 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 
 // opening is how even a naive engine can answer a start.
 func opening(q *protocol.Request) conformance.Answer {
-	var own conformance.Own
+	var own conformance.Builtin
 	a, err := own.Begin(q.Format, conformance.Start{First: q.Start.First, Servers: q.Start.Servers, From: q.Start.From})
 	if err != nil {
 		panic(err)
@@ -299,11 +299,11 @@ func opening(q *protocol.Request) conformance.Answer {
 
 // honest answers as the library does and lets bend change each reply.
 func honest(in *bufio.Scanner, out *bufio.Writer, bend func(*protocol.Request, []byte) []byte) {
-	serving(new(conformance.Own), in, out, bend)
+	serving(new(conformance.Builtin), in, out, bend)
 }
 
 // byOne has the library's rules but for the lead of two.
-type byOne struct{ conformance.Own }
+type byOne struct{ conformance.Builtin }
 
 func (e *byOne) Begin(id string, start conformance.Start) (conformance.Answer, error) {
 	f, err := format.Parse(id)

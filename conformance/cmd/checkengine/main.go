@@ -367,7 +367,7 @@ func (s *settings) write(r *conformance.Report) error {
 		}
 	}
 	if s.writeExpected != "" {
-		text, err := r.Foresee()
+		text, err := r.Manifest()
 		if err != nil {
 			return err
 		}

@@ -123,7 +123,7 @@ func compute(shape string) ([]digests.Row, error) {
 			return nil, err
 		}
 		for _, plan := range digests.Plans(&f) {
-			root, err := digests.Own(id)
+			root, err := digests.Builtin(id)
 			if err != nil {
 				return nil, err
 			}

@@ -20,8 +20,8 @@ func main() {
 	}
 	server := protocol.Server{
 		Identity: conformance.Identity{Name: "evencourt", Version: conformance.Version(), Language: "Go"},
-		Engine:   new(conformance.Own),
-		Position: digests.OwnAt,
+		Engine:   new(conformance.Builtin),
+		Position: digests.BuiltinAt,
 	}
 	if err := server.Serve(os.Stdin, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, err)

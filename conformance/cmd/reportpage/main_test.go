@@ -24,7 +24,7 @@ func TestPageOfTwoEngines(t *testing.T) {
 	for i, e := range []struct {
 		name   string
 		engine conformance.Engine
-	}{{"ours", new(conformance.Own)}, {"<script>theirs", mute{}}} {
+	}{{"ours", new(conformance.Builtin)}, {"<script>theirs", mute{}}} {
 		r, err := conformance.Check(conformance.InProcess(e.engine, conformance.Identity{Name: e.name}), conformance.Options{Files: files, Profiles: chosen})
 		require.NoError(t, err)
 		name := filepath.Join(dir, string(rune('a'+i))+".json")

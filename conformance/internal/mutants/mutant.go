@@ -65,7 +65,7 @@ func (m *Mutant) Kill(c *conformance.Case) string {
 
 // changed plays a format after changing its data.
 type changed struct {
-	conformance.Own
+	conformance.Builtin
 	change func(*format.Format)
 	rules  map[string]*rally.Rules
 }
@@ -128,7 +128,7 @@ func reading(name, value string) Mutant {
 
 // wrapper bends what the engine answers or does to an event.
 type wrapper struct {
-	conformance.Own
+	conformance.Builtin
 	last  conformance.Answer
 	bend  func(w *wrapper, event string) conformance.Answer
 	first func(conformance.Answer) conformance.Answer
@@ -136,7 +136,7 @@ type wrapper struct {
 
 // Begin implements [conformance.Engine].
 func (w *wrapper) Begin(id string, start conformance.Start) (conformance.Answer, error) {
-	a, err := w.Own.Begin(id, start)
+	a, err := w.Builtin.Begin(id, start)
 	if err == nil && w.first != nil {
 		a = w.first(a)
 	}
@@ -152,11 +152,11 @@ func (w *wrapper) Do(event string) conformance.Answer {
 }
 
 // play is what the sound engine does.
-func (w *wrapper) play(event string) conformance.Answer { return w.Own.Do(event) }
+func (w *wrapper) play(event string) conformance.Answer { return w.Builtin.Do(event) }
 
 // set moves the engine to another line, if it can be there.
 func (w *wrapper) set(a conformance.Answer, line string) conformance.Answer {
-	if b := w.Own.Do("set " + line); b.Refused == "" {
+	if b := w.Builtin.Do("set " + line); b.Refused == "" {
 		b.Effects = a.Effects
 		return b
 	}

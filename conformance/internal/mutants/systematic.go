@@ -318,7 +318,7 @@ func (s *Systematic) Play(files []conformance.File) error {
 
 // playCase follows the sound engine through a case.
 func (s *Systematic) playCase(r *formatRules, c *conformance.Case, id string) {
-	engine := new(conformance.Own)
+	engine := new(conformance.Builtin)
 	start := conformance.Start{From: c.From}
 	if c.Start != nil {
 		start = conformance.Start{First: c.Start.First, Servers: c.Start.Servers}

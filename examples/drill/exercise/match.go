@@ -128,7 +128,7 @@ func (m *Maker) ends(rng *rand.Rand) Exercise {
 func (m *Maker) timeOut(rng *rand.Rand) Exercise {
 	p := m.midGame(rng, []string{"sideout-doubles-11", "sideout-doubles-21"}[rng.IntN(2)])
 	side := rally.Side(rng.IntN(2))
-	allowed := p.rules.TimeOuts(p.state)
+	allowed := p.rules.TimeOutsAllowed(p.state)
 	for n := rng.IntN(allowed + 1); n > 0; n-- {
 		p.do(rally.OfSide(rally.TimeOut, side))
 		p.do(rally.EventOf(rally.TimeIn))
@@ -318,7 +318,7 @@ func (m *Maker) handOver(rng *rand.Rand) Exercise {
 	}
 	x.from = p
 	x.Prompt = append(p.shown(), say("drill.so-far", words.Each("events", told...)), say("drill.ask-hand-over", p.side("side", side)))
-	where, allowed := format.Clause(clause.PracticeBreak), p.rules.TimeOuts(p.state)
+	where, allowed := format.Clause(clause.PracticeBreak), p.rules.TimeOutsAllowed(p.state)
 	if rng.IntN(2) == 0 {
 		x.Subject, where = "penalties", clause.PracticeEnd
 		for n := range 4 {

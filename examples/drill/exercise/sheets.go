@@ -194,7 +194,7 @@ func (m *Maker) wrongSheet(rng *rand.Rand) Exercise {
 		}
 		wrong := defect(rng.IntN(int(defectCount)))
 		shown := sh.clone()
-		if !shown.spoil(wrong, rng, p.rules.TimeOuts(p.state)) {
+		if !shown.spoil(wrong, rng, p.rules.TimeOutsAllowed(p.state)) {
 			continue
 		}
 		x := Exercise{Topic: wrongSheet, Subject: defectNames[wrong], from: p, sheet: &shown, about: detail{defect: wrong},
