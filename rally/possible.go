@@ -32,11 +32,11 @@ func (r *Rules) impossible(s State) (field, reason string) {
 	case cause == ByTie && (s.Won(A) != s.Won(B) || !m.PlayAll):
 		return "won", "a tie is of equal games, all of them played"
 	}
-	if field, reason := r.impossibleScore(s); field != "" {
-		return field, reason
-	}
-	if field, reason := r.impossibleFlow(s); field != "" {
-		return field, reason
+	for _, impossible := range [...]func(*Rules, State) (string, string){(*Rules).impossibleScore, (*Rules).impossibleOpening,
+		(*Rules).impossibleDue, (*Rules).impossibleStop} {
+		if field, reason := impossible(r, s); field != "" {
+			return field, reason
+		}
 	}
 	return r.impossibleLedger(s)
 }
@@ -109,14 +109,12 @@ func (g *game) decidedBefore(a, b uint8) bool {
 	return g.Cap != 0 && high >= g.Cap || g.WinBy == 1 && high >= g.Target
 }
 
-func (r *Rules) impossibleFlow(s State) (field, reason string) {
-	g := r.game(s)
+// impossibleOpening names what cannot stand in a line of the way into a match or a
+// game: lateness, points that penalties open with, the first choice, the starting servers.
+func (r *Rules) impossibleOpening(s State) (field, reason string) {
 	phase := s.Phase()
 	_, known := s.First()
 	_, begun := s.Starters()
-	b, owner := s.Break()
-	cause, _, _ := s.Outcome()
-	_, forfeited := s.ForfeitWinner()
 	ended, late := phase == Over || phase == Closed, s.ledger&lateBit != 0
 	switch {
 	case late && (phase != Over || begun || s.Game() != 0):
@@ -139,19 +137,41 @@ func (r *Rules) impossibleFlow(s State) (field, reason string) {
 		return "start", "no game has been started"
 	case !r.doubles && s.Order().Starters() != Starters{A1, B1}:
 		return "start", "singles has no second player"
-	case s.EndChangeDue() && (phase != Playing || g.ChangeEndsAt|g.ChangeEndsEvery == 0 || s.EndChangeMade()):
+	}
+	return "", ""
+}
+
+// impossibleDue names what cannot be due, or have been done, in the game: changes of
+// ends, exchanges of courts, a side to be put right.
+func (r *Rules) impossibleDue(s State) (field, reason string) {
+	g, playing, single := r.game(s), s.Phase() == Playing, r.format.Match.Games == 1
+	_, begun := s.Starters()
+	switch {
+	case s.EndChangeDue() && (!playing || g.ChangeEndsAt|g.ChangeEndsEvery == 0 || s.EndChangeMade()):
 		return "due", "no mid-game end change can be due"
-	case s.ExchangeOpen() && (phase != Playing || !s.EndChangeDue() && !s.EndChangeMade() && g.ChangeEndsEvery == 0 || !g.fixed()):
+	case s.ExchangeOpen() && (!playing || !s.EndChangeDue() && !s.EndChangeMade() && g.ChangeEndsEvery == 0 || !g.fixed()):
 		return "due", "partners exchange at an end change, on fixed courts"
 	case s.EndChangeMade() && (g.ChangeEndsAt == 0 || !begun):
 		return "ends", "the game has no mid-game end change"
-	case r.format.Match.Games == 1 && g.ChangeEndsEvery == 0 && s.EndsSwapped() != s.EndChangeMade():
+	case single && g.ChangeEndsEvery == 0 && s.EndsSwapped() != s.EndChangeMade():
 		return "ends", "ends change only in mid-game"
-	case r.format.Match.Games == 1 && phase == Playing && !g.changesSo(s):
+	case single && playing && !g.changesSo(s):
 		return "due", "is not what the points and the ends changed make it"
-	case s.PutRightDue() && (phase != Playing || !r.takes(clause.OrderFault) ||
-		s.Order().Number() == 1):
+	case s.PutRightDue() && (!playing || !r.takes(clause.OrderFault) || s.Order().Number() == 1):
 		return "due", "no side was faulted on its first server"
+	}
+	return "", ""
+}
+
+// impossibleStop names what cannot have stopped play: an end that does not go with the
+// phase, a break that cannot run.
+func (r *Rules) impossibleStop(s State) (field, reason string) {
+	phase := s.Phase()
+	ended := phase == Over || phase == Closed
+	b, owner := s.Break()
+	cause, _, _ := s.Outcome()
+	_, forfeited := s.ForfeitWinner()
+	switch {
 	case ended && cause == NotEnded, !ended && cause != NotEnded && cause != ByAbandonment && !forfeited:
 		return "result", "does not go with the phase"
 	case phase == Over && cause == ByAbandonment:

@@ -178,23 +178,39 @@ func hasGap(rows []kept) bool {
 // own numbers or times, drops rows delivered twice under one number, and
 // carries out explicit undos.
 func (l *RallyLog) prepare(at Place, byTime bool) ([]kept, []Finding) {
-	var findings []Finding
-	note := func(c FindingCode, number int, args ...words.Arg) {
-		p := at
-		if number > 0 {
-			p.Rally, p.Line = number, l.Rows[number-1].Line
-		}
-		findings = append(findings, NewFinding(c, p, args...))
+	p := preparing{log: l, at: at}
+	rows := p.ofOneMatch()
+	p.order(rows, byTime)
+	return p.withoutUndone(rows), p.findings
+}
+
+// preparing is a log being prepared, with what was found on the way.
+type preparing struct {
+	log      *RallyLog
+	at       Place
+	findings []Finding
+}
+
+// note adds a finding about a row; 0 for none of them.
+func (p *preparing) note(c FindingCode, number int, args ...words.Arg) {
+	at := p.at
+	if number > 0 {
+		at.Rally, at.Line = number, p.log.Rows[number-1].Line
 	}
-	match := l.Match
+	p.findings = append(p.findings, NewFinding(c, at, args...))
+}
+
+// ofOneMatch are the rows without those of other matches, which are counted.
+func (p *preparing) ofOneMatch() []kept {
+	match := p.log.Match
 	if match == "" {
-		match = commonest(l.Rows)
+		match = commonest(p.log.Rows)
 	}
-	rows := make([]kept, 0, len(l.Rows))
+	rows := make([]kept, 0, len(p.log.Rows))
 	foreign := map[string]int{}
 	var foreigners []string
-	for i := range l.Rows {
-		r := &l.Rows[i]
+	for i := range p.log.Rows {
+		r := &p.log.Rows[i]
 		if r.Match != "" && match != "" && r.Match != match {
 			if foreign[r.Match] == 0 {
 				foreigners = append(foreigners, r.Match)
@@ -205,51 +221,59 @@ func (l *RallyLog) prepare(at Place, byTime bool) ([]kept, []Finding) {
 		rows = append(rows, kept{Row: r, number: i + 1})
 	}
 	for _, id := range foreigners {
-		note(otherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
+		p.note(otherMatchRow, 0, words.Count("rows", foreign[id]), words.Name("match", id))
 	}
-	if key, time := orderKey(rows); key != nil && (byTime || !time) {
-		for i := 1; i < len(rows); i++ {
-			if key(&rows[i]) < key(&rows[i-1]) {
-				note(outOfOrder, rows[i].number)
-			}
+	return rows
+}
+
+// order puts rows into the order of their own numbers, or of their times where that
+// is asked for.
+func (p *preparing) order(rows []kept, byTime bool) {
+	key, time := orderKey(rows)
+	if key == nil || time && !byTime {
+		return
+	}
+	for i := 1; i < len(rows); i++ {
+		if key(&rows[i]) < key(&rows[i-1]) {
+			p.note(outOfOrder, rows[i].number)
 		}
-		sort.SliceStable(rows, func(i, j int) bool { return key(&rows[i]) < key(&rows[j]) })
 	}
-	out := rows[:0]
-	for i := range rows {
-		r := rows[i]
+	sort.SliceStable(rows, func(i, j int) bool { return key(&rows[i]) < key(&rows[j]) })
+}
+
+// withoutUndone drops rows that were delivered twice and those that were undone, and
+// says how many are missing before each of the others.
+func (p *preparing) withoutUndone(rows []kept) []kept {
+	out, undone := rows[:0], false
+	for _, r := range rows {
 		if n := len(out); n > 0 {
 			last := &out[n-1]
 			if r.N != 0 && r.N == last.N && r.Game == last.Game && sameRow(r.Row, last.Row) {
-				note(duplicateRow, r.number)
-				findings[len(findings)-1].Certain = true
+				p.note(duplicateRow, r.number)
+				p.findings[len(p.findings)-1].Certain = true
 				continue
 			}
-			if r.N > last.N+1 && last.N != 0 && (r.Game == last.Game) {
+			if r.N > last.N+1 && last.N != 0 && r.Game == last.Game {
 				r.gap = r.N - last.N - 1
 			}
 			r.same = sameRow(r.Row, last.Row)
 		}
-		if r.Undo {
-			if n := len(out); n > 0 {
-				note(undoRow, r.number, words.Count("undone", out[n-1].number))
-				out = out[:n-1]
-			} else {
-				note(eventRefused, r.number, words.Within("event", words.Event(rally.EventOf(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
-			}
-			continue
+		switch n := len(out); {
+		case !r.Undo:
+			out = append(out, r)
+		case n > 0:
+			p.note(undoRow, r.number, words.Count("undone", out[n-1].number))
+			out, undone = out[:n-1], true
+		default:
+			p.note(eventRefused, r.number, words.Within("event", words.Event(rally.EventOf(rally.Undo), nil)), words.Word("reason", "undone.nothing"))
 		}
-		out = append(out, r)
 	}
-	// A row that was undone leaves no gap in the numbers.
-	if len(findings) > 0 {
+	if undone { // which leaves no gap in the numbers
 		for i := range out {
-			if Has(findings, undoRow) {
-				out[i].gap = 0
-			}
+			out[i].gap = 0
 		}
 	}
-	return out, findings
+	return out
 }
 
 // commonest returns the match that most rows name.
