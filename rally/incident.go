@@ -134,13 +134,32 @@ func (c *claim) verdict() (verdict, Grounds) {
 	case c.aboutCall():
 		return c.wrongCall()
 	}
-	switch c.r.by(clause.OrderStandsWarned) {
-	case clause.OrderFault:
+	regime := c.r.by(clause.OrderStandsWarned)
+	if regime == clause.OrderFault {
 		return c.fault()
-	case clause.OrderReplay:
+	}
+	if v := c.starter(regime); v != asEntered {
+		return v, clause.StarterFault
+	}
+	if regime == clause.OrderReplay {
 		return c.replayIfStopped()
 	}
 	return c.corrected()
+}
+
+// starter: where other errors of order are no faults, a starting server changed
+// without notice still is one if the rules of an event say so: alone, until the
+// next serve, and not where a stop is judged by what it claims.
+func (c *claim) starter(regime Grounds) verdict {
+	wrong := c.i.Mistakes & orderMistakes &^ c.confirmed()
+	switch judged := c.i.Claimed && !c.ended && regime == clause.OrderReplay; {
+	case !c.r.takes(clause.StarterFault) || c.i.Mistakes&orderMistakes&^starterMistakes != 0 || c.i.Since.pastNextServe() || judged:
+	case wrong.Has(UnannouncedServer) && c.reach >= Struck:
+		return serversLose
+	case wrong.Has(UnannouncedReceiver) && c.reach >= Returned:
+		return receiversLose
+	}
+	return asEntered
 }
 
 // corrected: in 1999, but for a wrong server whose rally went to its end, and

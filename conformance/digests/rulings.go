@@ -57,6 +57,11 @@ func Rulings(e format.Edition) (Sum, error) {
 	if err != nil {
 		return Sum{}, err
 	}
+	return RulingsBy(f)
+}
+
+// RulingsBy computes the same by the rules of a format of doubles.
+func RulingsBy(f format.Format) (Sum, error) {
 	r, err := rally.Compile(f)
 	if err != nil {
 		return Sum{}, err

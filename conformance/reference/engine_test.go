@@ -43,6 +43,7 @@ var moments = []struct{ name, way string }{
 var readings = []string{
 	"sideout-doubles-11@2022+fault-again=excused", "sideout-doubles-11@2019+both-wrong=receiving-side", "sideout-doubles-11@2026+late-receiver=fault",
 	"sideout-doubles-11@2022+late-side=stands", "sideout-doubles-11@1999+second-offence=counts", "sideout-doubles-11@2021+starter-notice=fault",
+	"sideout-doubles-11@2022+starter-notice=fault", "sideout-doubles-11@2025+starter-notice=fault", "sideout-doubles-11@1999+starter-notice=fault",
 	"sideout-doubles-11@2018+order-window=overtaken", "sideout-doubles-11@2018+correctable=last-point", "sideout-doubles-11@2024+score-stop=before-third-shot",
 	"sideout-doubles-11@2024+score-stop=before-serve", "sideout-doubles-11@2021+misled=yes", "sideout-doubles-11@2018+receiver-fault=returned",
 }

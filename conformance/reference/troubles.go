@@ -90,6 +90,8 @@ func (m *Match) situation(o order) map[string]bool {
 	confirmed := func(error string) bool { return t.asked && m.mayConfirm(error) && said[error] }
 	said["confirmed"] = slices.ContainsFunc(errorWords, confirmed)
 	erred := func(error string) bool { return said[error] && !confirmed(error) }
+	said["starter-erred"] = erred("starter") && !said["no-serve"]
+	said["rstarter-erred"] = erred("rstarter") && !said["no-return"]
 	said["servers-erred"] = !said["no-serve"] && (erred("server") || erred("court"))
 	atStrike := m.is("receiver-fault", "struck") && !said["no-serve"] // of a wrong receiver, not of a wrong court
 	said["receivers-erred"] = erred("receiver") && (atStrike || !said["no-return"]) || erred("rcourt") && !said["no-return"]

@@ -122,7 +122,18 @@ function verdict(c) {
   }
   if (i.claim !== undefined && !i.misled ? 1 << i.claim === CALL : i.misled || i.mistakes === CALL) return wrongCall(c);
   if (t('order-fault')) return fault(c);
+  const changed = starterFault(c);
+  if (changed !== undefined) return [changed, 'starter-fault'];
   return t('order-replay') ? replayIfStopped(c) : corrected(c);
+}
+
+// Where other errors of order are no faults, a starting server changed without notice still is one if the rules of an event say
+// so: alone, until the next serve, and not where a stop is judged by what it claims.
+function starterFault(c) {
+  const {r, i, ended, reach} = c, wrong = i.mistakes & ~confirmed(c), judged = i.claim !== undefined && !ended && r.takes('order-replay');
+  if (!r.takes('starter-fault') || i.mistakes & (SERVER | COURT | RECEIVER | RCOURT) || pastServe(i.since) || judged) return;
+  if (wrong & STARTER && reach >= STRUCK) return SERVERS;
+  if (wrong & RSTARTER && reach >= RETURNED) return RECEIVERS;
 }
 
 const stopperLoses = (c, ...by) => [c.i.stopper - 1 === c.serving ? SERVERS : RECEIVERS, ...by];

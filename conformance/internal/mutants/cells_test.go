@@ -54,20 +54,19 @@ func cells() map[string]func(*format.Format) {
 	return out
 }
 
-// A wrong cell in the table of shapes is noticed by a case of that shape, as it
-// is written or derived.
-func TestEveryCellOfAShapeIsNoticed(t *testing.T) {
-	if testing.Short() {
-		t.Skip("plays every case of a shape for each of its cells")
-	}
-	type run struct {
-		c  *conformance.Case
-		id string
-		f  format.Format
-	}
+// A run is a case as it is played in one format.
+type run struct {
+	c  *conformance.Case
+	id string
+	f  format.Format
+}
+
+// runsOf sorts the runs of the hand-written cases, derived ones last, by a key.
+// Formats of one's own are left out.
+func runsOf(t *testing.T, key func(*format.Format) string) map[string][]run {
 	files, err := conformance.Load()
 	require.NoError(t, err)
-	runs := map[string][]run{} // by shape, derived ones last
+	runs := map[string][]run{}
 	for _, derivation := range append([]string{""}, conformance.Derivations()...) {
 		for i := range files {
 			for j := range files[i].Cases {
@@ -86,42 +85,60 @@ func TestEveryCellOfAShapeIsNoticed(t *testing.T) {
 							played = c.Derive(derivation, &f)
 						}
 						if played != nil {
-							runs[f.Shape] = append(runs[f.Shape], run{played, id, f})
+							runs[key(&f)] = append(runs[key(&f)], run{played, id, f})
 						}
 					}
 				}
 			}
 		}
 	}
+	return runs
+}
+
+// notices plays runs by changed rules until one fails, which is asked first from
+// now on: what notices one change is likely to notice another. Changes says
+// whether the rules of any are changed at all and still are rules.
+func notices(runs []run, change func(*format.Format)) (changes, seen bool) {
+	engine, compiles := data("", "", change), map[string]bool{} // ids of which the change leaves a format
+	broken, _ := engine.New()
+	for i, r := range runs {
+		if _, asked := compiles[r.id]; !asked {
+			f := r.f
+			change(&f)
+			f.Shape = ""
+			_, err := rally.Compile(f)
+			compiles[r.id] = err == nil && engine.touches(r.f)
+		}
+		if !compiles[r.id] {
+			continue
+		}
+		failure := conformance.Run(broken, *r.c, r.id)
+		if failure != nil && failure.Outcome == conformance.Wrong {
+			copy(runs[1:i+1], runs[:i])
+			runs[0] = r
+			return true, true
+		}
+		changes = changes || failure == nil // else it cannot take up the line
+	}
+	return changes, false
+}
+
+// A wrong cell in the table of shapes is noticed by a case of that shape, as it
+// is written or derived.
+func TestEveryCellOfAShapeIsNoticed(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plays every case of a shape for each of its cells")
+	}
+	runs := runsOf(t, func(f *format.Format) string { return f.Shape })
 	noticed := 0
 	for _, shape := range format.Shapes() {
 		for name, change := range cells() {
 			if runs[shape][0].f.Match.Games == 1 && !strings.HasPrefix(name, "last") {
 				continue // its only game is the last
 			}
-			engine, changes, seen := data(name, "", change), false, false
-			broken, _ := engine.New()
-			compiles := map[string]bool{} // ids of which the change leaves a format
-			for i, r := range runs[shape] {
-				if _, asked := compiles[r.id]; !asked {
-					f := r.f
-					change(&f)
-					f.Shape = ""
-					_, err := rally.Compile(f)
-					compiles[r.id] = err == nil && engine.touches(r.f)
-				}
-				if !compiles[r.id] {
-					continue
-				}
-				failure := conformance.Run(broken, *r.c, r.id)
-				changes = changes || failure == nil || failure.Outcome == conformance.Wrong // else it cannot take up the line
-				if seen = failure != nil && failure.Outcome == conformance.Wrong; seen {
-					noticed++
-					// What notices one cell is likely to notice another: it is asked first from now on.
-					copy(runs[shape][1:i+1], runs[shape][:i])
-					runs[shape][0] = r
-					break
-				}
+			changes, seen := notices(runs[shape], change)
+			if seen {
+				noticed++
 			}
 			if changes && !seen {
 				t.Errorf("no case of %s notices %s", shape, name)

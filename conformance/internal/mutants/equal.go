@@ -53,32 +53,42 @@ func short(f format.Format) format.Format {
 }
 
 // alike visits every state of a short game over each alphabet and asks whether
-// changed rules do the same with every event there.
-func alike(f format.Format, change func(*format.Format)) (bool, error) {
+// rules that are changed in one of several ways do the same with every event there.
+func alike(f format.Format, changes ...func(*format.Format)) (bool, error) {
 	f = short(f)
-	g := f
-	if change(&g); g == f {
-		return false, nil // nothing of it is left in a short game
-	}
 	sound, err := rally.Compile(f)
 	if err != nil {
 		return false, err
 	}
-	broken, err := rally.Compile(g)
-	if err != nil {
-		return false, nil // no format: a rule of which nothing is proved
+	var broken []*rally.Rules
+	for _, change := range changes {
+		g := f
+		if change(&g); g == f {
+			return false, nil // nothing of it is left in a short game
+		}
+		rules, err := rally.Compile(g)
+		if err != nil {
+			return false, nil // no format: a rule of which nothing is proved
+		}
+		broken = append(broken, rules)
 	}
 	// After plain play every event is tried, in breaks and under penalties those
 	// that lead further into them.
 	every := slices.Concat(walk.Play(), walk.Breaks(), walk.Penalties(), walk.Openings(), walk.Incidents())
-	// Those who break are one player and the other side: all of them at once have
-	// millions of states.
+	// Those who break are one player and the other side, one side has penalties, and
+	// only in plain play one player brings some: all at once have millions of states.
 	ofOne := slices.DeleteFunc(walk.Breaks(), func(e rally.Event) bool {
 		return strings.ContainsAny(e.String(), "2") || strings.Contains(e.String(), "B1")
 	})
-	for _, w := range []struct{ over, try []rally.Event }{{nil, every}, {ofOne, ofOne}, {walk.Penalties(), walk.Penalties()}} {
+	carried := func(e rally.Event) bool { return e.Kind() >= rally.CarryVerbal && e.Kind() <= rally.CarrySameFoul }
+	brought := slices.DeleteFunc(walk.Openings(), func(e rally.Event) bool { return carried(e) && e.Person() != rally.A1 })
+	openings := slices.DeleteFunc(walk.Openings(), carried)
+	ofA := slices.DeleteFunc(walk.Penalties(), func(e rally.Event) bool { return e.Side() != rally.A })
+	for _, w := range []struct{ over, try []rally.Event }{
+		{brought, every}, {slices.Concat(openings, ofOne), ofOne}, {slices.Concat(openings, ofA), walk.Penalties()},
+	} {
 		for _, root := range []rally.State{{}, sound.New(rally.A)} {
-			events := slices.Concat(walk.Play(), walk.Openings(), w.over)
+			events := slices.Concat(walk.Play(), w.over)
 			graph, err := walk.Plan{Rules: sound, Root: root, Alphabet: events, Most: 1 << 21}.Walk()
 			if err != nil {
 				return false, nil // too many states: nothing is proved
@@ -86,8 +96,10 @@ func alike(f format.Format, change func(*format.Format)) (bool, error) {
 			for n := range graph.Len() {
 				for _, e := range w.try {
 					next, did, refusal := sound.Apply(graph.State(n), e)
-					if m, d, r := broken.Apply(graph.State(n), e); m != next || d != did || r != refusal {
-						return false, nil
+					for _, rules := range broken {
+						if m, d, r := rules.Apply(graph.State(n), e); m != next || d != did || r != refusal {
+							return false, nil
+						}
 					}
 				}
 			}
