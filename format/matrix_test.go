@@ -43,17 +43,48 @@ func isSwitch(field string) bool {
 	return s.UnmarshalText([]byte(field)) == nil
 }
 
-// oneValue reports whether a switch has the same value wherever it has one.
-func oneValue(s format.Switch) bool {
-	n := 0
+// valuesOf says which editions take which value of a switch, and what is known of it there.
+func valuesOf(s format.Switch) []string {
+	var out []string
 	for _, d := range format.Documents() {
 		for _, taken := range runs(format.Editions(d), func(e format.Edition) string { r := format.RulingsOf(e); return r.Text(s) }) {
-			if taken.what != "-" {
-				n++
+			if taken.what == "-" {
+				continue
 			}
+			var parts []string
+			for _, known := range runs(taken.editions, func(e format.Edition) string {
+				source, _ := format.Origin(e, s)
+				return strings.TrimSpace(source.Rule+" "+source.Mark.String()) + in(source.Text)
+			}) {
+				part := known.what
+				if len(known.editions) < len(taken.editions) {
+					part = known.within(taken) + " " + part
+				}
+				parts = append(parts, part)
+			}
+			out = append(out, taken.text()+" `"+taken.what+"`: "+strings.Join(parts, "; "))
 		}
 	}
-	return n == 1
+	return out
+}
+
+// readingsOfNone names the readings of a switch that no edition takes. Numbers are no readings.
+func readingsOfNone(s format.Switch) string {
+	var others []string
+	for _, reading := range s.Readings() {
+		taken := false
+		for _, d := range format.Documents() {
+			for _, e := range format.Editions(d) {
+				r := format.RulingsOf(e)
+				text := r.Text(s)
+				taken = taken || text == reading || text[0] >= '0' && text[0] <= '9'
+			}
+		}
+		if !taken {
+			others = append(others, reading)
+		}
+	}
+	return strings.Join(others, ", ")
 }
 
 // matrix writes what each switch is in each edition, as changes: a line for
@@ -69,36 +100,15 @@ func matrix() string {
 		"the edition has no such rule. The rulings of local events prevail over all of them.\n\n" +
 		"A switch moves the line of a match, a result, a clock, or only what is said.\n\n")
 	for _, s := range format.Switches() {
-		b.WriteString("* **" + s.String() + "** (moves the " + s.Moves().String() + "). " + s.About() + " Readings: " + strings.Join(s.Readings(), ", ") + ".")
-		before := "\n  * "
-		if oneValue(s) {
-			before = " "
+		about, values := "* **"+s.String()+"** (moves the "+s.Moves().String()+"). "+s.About(), valuesOf(s)
+		if others := readingsOfNone(s); others != "" {
+			about += " In no edition: " + others + "."
 		}
-		for _, d := range format.Documents() {
-			value := func(e format.Edition) string {
-				r := format.RulingsOf(e)
-				return r.Text(s)
-			}
-			for _, taken := range runs(format.Editions(d), value) {
-				if taken.what == "-" {
-					continue
-				}
-				b.WriteString(before + taken.text() + " `" + taken.what + "`:")
-				for i, known := range runs(taken.editions, func(e format.Edition) string {
-					source, _ := format.Origin(e, s)
-					return strings.TrimSpace(source.Rule+" "+source.Mark.String()) + in(source.Text)
-				}) {
-					if i > 0 {
-						b.WriteString(";")
-					}
-					if len(known.editions) < len(taken.editions) {
-						b.WriteString(" " + known.within(taken))
-					}
-					b.WriteString(" " + known.what)
-				}
-			}
+		line := about + " " + strings.Join(values, "; ")
+		if len(values) > 1 && len(line) > 220 {
+			line = about + "\n  * " + strings.Join(values, "\n  * ")
 		}
-		b.WriteString("\n")
+		b.WriteString(line + "\n")
 	}
 	b.WriteString("\n## Open points and their defaults\n\nNo text that was read settles what is marked open above, nor these, which are no switch:\n\n")
 	for _, p := range format.OpenPoints() {
