@@ -348,7 +348,7 @@ func (m *reported) proposed(found []audit.Finding) (right, ok bool) {
 
 func finalTable(lines []finalLine) string {
 	var out strings.Builder
-	out.WriteString("Reports of played matches. *Without a trace*: every game ends as the slow model can end it, and the match as 12.B has it, so that the\nreport may as well be true. *A proposal is right*: another winner (or the scores exchanged), another target, or scores for a date are proposed, and one of them is what\nreally was.\n\n" +
+	out.WriteString("*Without a trace*: every game ends as the slow model can end it, and the match as 12.B has it, so that the report may as well be true. *A\nproposal is right*: another winner (or the scores exchanged), another target, or scores for a date are proposed, and one is what really was.\n\n" +
 		"| class | trials | without a trace | detected | true error named | with a proposal | a proposal is right |\n|---|---|---|---|---|---|---|\n")
 	for _, y := range lines {
 		fmt.Fprintf(&out, "| %s | %d | %d | %s | %s | %d | %s |\n", y.name, y.trials, y.hidden, percent(y.detected, y.trials), percent(y.named, y.trials), y.proposals, percent(y.right, y.proposals))
@@ -655,7 +655,7 @@ func measureSheets(t *testing.T, trials int) []sheetLine {
 
 func sheetTable(lines []sheetLine) string {
 	var out strings.Builder
-	out.WriteString("Sheets of games to 11, side-out doubles, some of them long, with first side, starting servers, side and server number known. What is not\nimpossible is a sheet that another game leaves (`TestSheetAgainstEveryGameOfTheSlowModel` checks that of short games): from the marks alone\nnobody can tell.\n\n" +
+	out.WriteString("Sheets of games to 11, side-out doubles, with first side, starting servers, side and server number known. What is not impossible is a\nsheet that another game leaves (`TestSheetAgainstEveryGameOfTheSlowModel`, of short games): from the marks alone nobody can tell.\n\n" +
 		"| class | trials | impossible | one state | several, with the question that tells | what really was is among them |\n|---|---|---|---|---|---|\n")
 	for _, y := range lines {
 		fmt.Fprintf(&out, "| %s | %d | %s | %s | %s | %s |\n", y.name, y.trials, percent(y.impossible, y.trials), percent(y.one, y.trials), percent(y.told, y.trials), percent(y.truth, y.trials))

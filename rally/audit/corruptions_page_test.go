@@ -66,7 +66,6 @@ class and that their sums are those of their lines. Trials are seeded by class a
 
 A random match, each rally won by either side with the same chance, is played by the step function, and a known error is put into its log,
 final, season or sheet. The classes are those of two lists: O, what scorers do wrong on court, and D, what is seen in imported records.
-
 **Read the figures with care.** The costs of edits were chosen by hand, and so were the codes that count as the true error where
 several name it, some of both after a first table of this kind, with other seeds, had been seen. The figures show what the audit can
 do with errors of these classes in matches that are otherwise clean; they do not say how often real errors are of these classes, and
