@@ -62,7 +62,7 @@ func drill(args []string) []string {
 }
 
 // put puts exercise i, from 0: its topic, what is shown, and the answers to
-// choose from; none where a call or marks are wanted.
+// choose from; where a call or marks are wanted, the signs that those are made of.
 func put(args []string) []string {
 	x, _, ok := numbered(args[0])
 	if !ok {
@@ -71,6 +71,13 @@ func put(args []string) []string {
 	out := []string{row("topic", drilled.Say(x.Topic.Text())), row("wanted", drilled.Say(x.Wanted()))}
 	for _, p := range x.Prompt {
 		out = append(out, row("prompt", drilled.Say(p)))
+	}
+	if len(x.Options) == 0 {
+		signs := "1234567890-"
+		if x.Wanted().Code == "drill.want-marks" {
+			signs = "12/-"
+		}
+		out = append(out, row("signs", signs))
 	}
 	for i, option := range x.Options {
 		out = append(out, row("option", strconv.Itoa(i+1), drilled.Say(option)))

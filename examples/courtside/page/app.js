@@ -4,13 +4,13 @@ import {apply} from './settings.js';
 import * as desk from './desk/desk.js';
 import * as store from './store.js';
 import {home} from './screens/home.js';
-import {setUp} from './screens/setup.js';
+import {setUp, names} from './screens/setup.js';
 import {play} from './screens/play.js';
 import {papers, blank} from './screens/papers.js';
 import {preferences} from './screens/preferences.js';
 import {drill} from './screens/drill.js';
 
-const screens = {home, new: setUp, match: play, papers, blank, settings: preferences, drill};
+const screens = {home, new: setUp, match: play, names, papers, blank, settings: preferences, drill};
 let leave = () => {}, turn = 0;
 
 /** Shows the screen that the address names: #screen/argument. */

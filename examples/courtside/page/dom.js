@@ -12,15 +12,18 @@ export function h(tag, attributes = {}, ...children) {
   return e;
 }
 
+/** A label with a capital, as it stands on its own. */
+export const upper = label => typeof label === 'string' ? label.replace(/^\p{Ll}/u, c => c.toUpperCase()) : label;
+
 /** A button with its label. */
-export const button = (label, click, attributes = {}) => h('button', {type: 'button', click, ...attributes}, label);
+export const button = (label, click, attributes = {}) => h('button', {type: 'button', click, ...attributes}, upper(label));
 
 /** A label over a field. */
 export const field = (label, input) => h('label', {class: 'field'}, h('span', {}, label), input);
 
 /** A choice among pairs of value and label. */
 export function choice(name, pairs, value, change) {
-  const select = h('select', {name, change: change && (e => change(e.target.value))}, pairs.map(([v, label]) => h('option', {value: v, selected: v === value}, label)));
+  const select = h('select', {name, change: change && (e => change(e.target.value))}, pairs.map(([v, label]) => h('option', {value: v, selected: v === value}, upper(label))));
   select.value = value;
   return select;
 }
@@ -49,7 +52,7 @@ export function pressed(label, pairs, value, change) {
 
 /** Asks in a dialog over the page; it is gone when it is closed. */
 export function dialog(title, ...content) {
-  const d = h('dialog', {'aria-label': title, close: () => d.remove(), click: e => e.target === d && d.close()}, h('div', {class: 'sheet'}, h('h2', {tabindex: -1}, title), content));
+  const d = h('dialog', {'aria-label': title, close: () => d.remove(), click: e => e.target === d && d.close()}, h('div', {class: 'sheet'}, h('h2', {tabindex: -1}, upper(title)), content));
   document.body.append(d);
   d.showModal();
   d.querySelector('h2').focus();

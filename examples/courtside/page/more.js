@@ -1,7 +1,9 @@
 // What is rare: entry by questions, and every other event that may come now.
-import {h, button, dialog, field} from './dom.js';
+import {h, button, dialog, field, upper} from './dom.js';
 import {t, has} from './text.js';
 import * as desk from './desk/desk.js';
+import {pad} from './pad.js';
+import {nameOf} from './sitting.js';
 
 const shown = /^(A|B|t[AB]|in|ends|g[AB]\d|fc[AB])/; // what the screen has buttons for
 const topics = ['wrong', 'medical', 'penalty', 'correct'];
@@ -10,29 +12,46 @@ const topics = ['wrong', 'medical', 'penalty', 'correct'];
 export function more(screen) {
   const {engine} = screen.sitting, d = dialog(t('courtside.more'));
   const box = d.firstChild, enter = entry => { d.close(); screen.enter(entry); };
-  const rest = engine.allowed().filter(e => !shown.test(e) && !/^(vw|tw|tf|gf|mf|m[AB]\d|c[AB]\d)/.test(e));
+  // What has a question of its own, or a button, is left out; of what is left, those that differ in nothing but who it is are one button.
+  const rest = engine.allowed().filter(e => !shown.test(e) && !/^(vw|tw|tf|gf|mf|m[AB]\d|c[AB]\d|stop)/.test(e) && !e.endsWith(':65535'));
   const kinds = new Map();
   for (const e of rest) {
-    const [, kind, who] = e.match(/^(.*?)([AB]\d?)?$/);
+    const [, kind, who] = e.match(/^([a-z]+)([AB]\d?)?/);
     kinds.set(kind, [...kinds.get(kind) || [], [e, who]]);
   }
-  const label = (e, who) => who?.length === 2 ? screen.sitting.setup.sides['AB'.indexOf(who[0])].players[who[1] - 1]?.name || who : who ? screen.side(who) : '';
   box.append(
     h('div', {class: 'answers'}, topics.map(topic => button(t(`courtside.topic-${topic}`), () => { d.close(); guided(screen, topic); }, {'data-topic': topic})),
       button(t('courtside.fault'), () => { d.close(); fault(screen); }, {'data-do': 'fault', disabled: !engine.allowed().includes('A')}),
+      h('a', {class: 'go', href: `#names/${screen.sitting.id}`}, t('courtside.names')),
       engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
-    h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].flatMap(([, events]) => events.map(([e, who]) =>
-      button([eventName(e), label(e, who)].filter(Boolean).join(': '), () => sure(screen, d, e), {'data-entry': e}))))),
+    h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].map(([kind, events]) =>
+      button(eventName(events[0][0]), () => { d.close(); events[0][1] ? ofWhom(screen, kind, events) : sure(screen, events[0][0]); }, {'data-kind': kind})))),
     h('div', {class: 'answers'}, button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
 }
 
+const whom = (screen, entry) => {
+  const [, side] = entry.match(/([AB])\d?(:\d+)?$/) || [];
+  return side ? `: ${screen.side(side)}` : '';
+};
 const eventName = e => has(`event.${e}`) ? t(`event.${e}`) : e;
 
+// Who it is; of somebody late, how late.
+function ofWhom(screen, kind, events) {
+  const name = who => who[1] ? nameOf(screen.sitting.setup, who) : screen.side(who), d = dialog(t('courtside.who', {event: upper(eventName(events[0][0]))}));
+  d.firstChild.append(h('div', {class: 'answers'}, events.map(([e, who]) => button(name(who), () => { d.close(); kind === 'late' ? late(screen, who) : sure(screen, e); }, {class: 'side ' + who[0], 'data-entry': e})),
+    button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+}
+
+function late(screen, side) {
+  const d = dialog(t('event.lateA:0'));
+  d.firstChild.append(pad(t('courtside.minutes'), '1234567890', minutes => { d.close(); sure(screen, `late${side}:${Math.min(+minutes * 60, 65534)}`); }),
+    h('div', {class: 'answers'}, button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+}
+
 // What ends a match is asked twice.
-function sure(screen, d, entry) {
-  d.close();
+function sure(screen, entry) {
   if (!/^(ret|wd|gf|mf|dq|abandon|sheet|ej|ex|late|lost)/.test(entry)) return screen.enter(entry);
-  const again = dialog(t('courtside.sure'), h('p', {}, eventName(entry)), h('div', {class: 'answers'},
+  const again = dialog(t('courtside.sure'), h('p', {class: 'ask'}, upper(eventName(entry.replace(/:\d+$/, ':0'))) + whom(screen, entry)), h('div', {class: 'answers'},
     button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
 }
 

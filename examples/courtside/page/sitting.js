@@ -84,7 +84,13 @@ export class Sitting {
   /** The checksum that the next line begins with; undefined in a record without. */
   seals() { return record.sumOf(this.lines.at(-1)); }
 
-  /** Supplies or changes names. */
+  /** The side on the referee's left now. */
+  left() { return this.engine.view(this.setup.left).hands[0] === 'left' ? 'A' : 'B'; }
+
+  /** The side that was on his left at the first serve, as a set-up has it, if side is there now. */
+  leftAtFirst(side) { return side === this.left() ? this.setup.left : this.setup.left === 'A' ? 'B' : 'A'; }
+
+  /** Supplies or changes names, marks, the side on the left; what is not given goes. */
   name(setup) {
     return this.queue = this.queue.then(async () => {
       const {first, ...rest} = setup;

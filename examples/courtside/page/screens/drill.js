@@ -1,5 +1,6 @@
 // The drill: one exercise at a time, answered by touch, the reason after it, and progress kept on the phone.
-import {h, button, field} from '../dom.js';
+import {h, button, upper} from '../dom.js';
+import {pad} from '../pad.js';
 import {t, language} from '../text.js';
 import * as desk from '../desk/desk.js';
 import {kept, keep} from '../settings.js';
@@ -24,9 +25,9 @@ async function asked(...request) {
 async function levels(box) {
   const rows = await asked('levels', language()), of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
   box.replaceChildren(h('ul', {class: 'levels'}, of('level').map(([name, text, topics]) => h('li', {},
-    h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, text), h('small', {}, topics)),
+    h('a', {class: 'go', href: `#drill/${name}`}, h('b', {}, upper(text)), h('small', {}, topics)),
     h('details', {}, h('summary', {}, t('courtside.drill-topic')), h('div', {class: 'topics answers'}, of('topic').filter(([level]) => level === name).map(([, topic, text]) =>
-      h('a', {class: 'go', href: `#drill/${name}/${topic}`}, text))))))), h('p', {class: 'note'}, of('note')[0][0]));
+      h('a', {class: 'go', href: `#drill/${name}/${topic}`}, upper(text)))))))), h('p', {class: 'note'}, of('note')[0][0]));
 }
 
 async function run(box, level, topic) {
@@ -49,10 +50,9 @@ async function run(box, level, topic) {
       told.replaceChildren(h('p', {class: marked[0][0]}, marked[0][1]), ...marked.filter(r => r[0] === 'reason').map(r => h('p', {class: 'reason'}, r[1])), button(t('courtside.next'), () => put(i + 1), {class: 'door main next'}));
       told.querySelector('.next').focus();
     };
-    const input = h('input', {autocomplete: 'off', maxlength: 120, inputmode: 'text'});
     box.replaceChildren(h('h2', {tabindex: -1}, t('courtside.exercise', {i: i + 1, n: count, topic: of('topic')[0][0]})), ...of('prompt').map(([p]) => h('p', {class: 'prompt'}, p)),
       of('option').length ? h('div', {class: 'answers'}, of('option').map(([key, text]) => button(text, () => answer(key), {'data-key': key})))
-        : h('form', {class: 'free', submit: e => { e.preventDefault(); if (input.value.trim()) answer(input.value.trim()); }}, field(of('wanted')[0][0], input), h('button', {type: 'submit'}, t('courtside.answer'))),
+        : pad(of('wanted')[0][0], of('signs')[0][0], answer),
       h('div', {class: 'aside'}, button(t('courtside.hint'), async () => told.replaceChildren(h('p', {}, (await asked('hint', i))[0][1])), {class: 'quiet hint'}),
         button(t('courtside.skip'), () => answer(''), {class: 'quiet skip'})), told);
     box.firstChild.focus();

@@ -1,5 +1,5 @@
 // The match: the call in the largest print, the court, what is open, and two buttons as large as the screen allows.
-import {h, button, dialog, put} from '../dom.js';
+import {h, button, dialog, pressed, put} from '../dom.js';
 import {t} from '../text.js';
 import {settings} from '../settings.js';
 import * as desk from '../desk/desk.js';
@@ -51,11 +51,10 @@ class Play {
         button(t('courtside.record'), () => { location.hash = `#papers/${sitting.id}`; }, {class: 'quiet'})),
       part('p', 'trouble', {role: 'alert'}),
       part('div', 'call'),
-      part('div', 'middle'),
       this.countdown.element,
+      part('div', 'middle'),
       part('div', 'open'),
-      part('div', 'rally'),
-      part('nav', 'always', {'aria-label': t('courtside.always')}),
+      h('div', {class: 'dock'}, part('div', 'rally'), part('div', 'ending'), part('nav', 'always', {'aria-label': t('courtside.always')})),
     ];
   }
 
@@ -130,7 +129,9 @@ class Play {
     if (this.sitting.making) return; // it is drawn when the entry is safe
     const focused = document.activeElement?.dataset?.do;
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
-    this.title.textContent = `${t('courtside.game', {n: s[PHASE] === PLAY ? engine.state[0] : Math.max(1, engine.state[0])})} · ${s[WON]}:${s[WON + 1]}`;
+    document.getElementById('screen').dataset.phase = s[PHASE] === PLAY ? 'play' : 'waits';
+    const of = engine.rules.match.games, n = Math.max(1, s[0]);
+    this.title.textContent = of > 1 ? t('courtside.game-of', {n, of}) : t('courtside.game', {n});
     this.drawTrouble();
     put(this.call, h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`), ...fresh?.call ? [h('span', {}, fresh.call)] : []);
     this.drawMiddle(s, fresh);
@@ -152,13 +153,19 @@ class Play {
     if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return put(this.middle, this.opening(s));
     const {winner} = engine.result();
     put(this.middle, h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
-      ...engine.result().games.map(({score}, i) => h('p', {class: 'final'}, `${t('courtside.game', {n: i + 1})}: ${score.join('-')}`)));
+      ...engine.result().games.map(({score: [points, against]}, i) => h('p', {class: 'final'}, h('small', {}, t('courtside.game', {n: i + 1})),
+        t('courtside.final', {a: this.side('A', shortName), points, b: this.side('B', shortName), against}))),
+      h('a', {class: 'door', href: `#papers/${this.sitting.id}`}, t('courtside.record')));
   }
 
   // What a game needs before its first call: who serves first, and the starting servers.
   opening(s) {
     const {engine} = this.sitting, allowed = engine.allowed(), choices = allowed.filter(e => e.startsWith('fc')), starts = allowed.filter(e => /^g[AB]\d/.test(e));
     const box = h('div', {class: 'opening'});
+    if (s[PHASE] === BEFORE) { // who chose an end says which
+      box.append(h('p', {class: 'label'}, t('courtside.left')), pressed(t('courtside.left'), ['A', 'B'].map(side => [side, this.side(side, shortName)]), this.sitting.setup.left,
+        left => this.sitting.name({...this.sitting.setup, left})));
+    }
     if (choices.length) {
       box.append(h('h2', {}, t('courtside.choice')));
       for (const side of ['A', 'B']) {
@@ -187,12 +194,11 @@ class Play {
     if (fresh) {
       for (const [text, ...settles] of fresh.reminders) {
         const answers = [];
-        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
+        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc|in$|dealt$)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
         list.push(h('li', {}, h('span', {}, text), answers));
       }
     } else {
       if (s[DUE] && engine.allowed().includes('ends')) list.push(h('li', {}, h('span', {}, t('courtside.ends-due')), this.entering('ends', t('courtside.ends'))));
-      if (s[BREAK]) for (const e of ['in', 'dealt']) if (engine.allowed().includes(e)) list.push(h('li', {}, this.entering(e, t(`courtside.${e}`))));
       if (s[PHASE] === OVER) list.push(h('li', {}, this.entering('sheet', t('courtside.sheet'))));
     }
     if (this.did) list.unshift(h('li', {class: 'did'}, this.did));
@@ -204,16 +210,20 @@ class Play {
   // The buttons that are always there are changed, never replaced: a finger may be on one.
   drawRally(s) {
     const {engine, setup} = this.sitting, allowed = new Set(engine.allowed()), [a] = engine.view(setup.left).hands;
-    this.wins ||= Object.fromEntries(['A', 'B'].map(side => [side, button([h('b'), h('span', {class: 'points'}), h('small')], () => this.enter(this.wins[side].dataset.do), {class: 'win ' + side})]));
+    this.wins ||= Object.fromEntries(['A', 'B'].map(side => [side, button([h('b'), h('span', {class: 'points'}), h('small'), h('small')], () => this.enter(this.wins[side].dataset.do), {class: 'win ' + side})]));
     for (const side of ['A', 'B']) {
       const b = this.wins[side], absent = `${side}:absent`, due = allowed.has(absent) && !allowed.has(side);
       b.dataset.do = due ? absent : side;
       b.disabled = !allowed.has(b.dataset.do);
-      [this.side(side, shortName), s[SCORE + (side === 'B')], t(due ? 'courtside.absent' : 'courtside.wins')].forEach((text, i) => { b.children[i].textContent = text; });
+      const won = s[WON + (side === 'B')];
+      [this.side(side, shortName), s[SCORE + (side === 'B')], t(due ? 'courtside.absent' : 'courtside.wins'), won ? t('courtside.games-won', {n: won}) : ''].forEach((text, i) => { b.children[i].textContent = text; });
     }
     const order = a === 'left' ? [this.wins.A, this.wins.B] : [this.wins.B, this.wins.A];
     if (this.rally.firstChild !== order[0]) this.rally.replaceChildren(...order);
-    this.rally.hidden = s[PHASE] !== PLAY;
+    // While play is stopped there is one button in their place: what ends the break.
+    const end = s[BREAK] ? ['in', 'dealt'].filter(e => allowed.has(e)) : [];
+    put(this.ending, ...end.map(e => this.entering(e, t(`courtside.${e}`), 'door main')));
+    this.rally.hidden = s[PHASE] !== PLAY || end.length > 0 || !allowed.has(this.wins.A.dataset.do) && !allowed.has(this.wins.B.dataset.do);
   }
 
   drawAlways(s, fresh) {
@@ -224,7 +234,8 @@ class Play {
       this.always.replaceChildren(this.undoing, this.timing, this.ten.element, button(t('courtside.more'), () => more(this), {'data-do': 'more'}));
     }
     this.undoing.disabled = !engine.undoable();
-    this.undoing.lastChild.textContent = fresh?.undo || '';
+    const last = engine.undoable() && engine.entries[engine.undoable() - 1].text;
+    this.undoing.lastChild.textContent = /^[AB]$/.test(last) ? `${this.side(last, shortName)} ${t('courtside.wins')}` : fresh?.undo || '';
     this.timing.disabled = !out('A') && !out('B');
     this.ten.element.disabled = s[PHASE] !== PLAY || s[BREAK] > 0;
     document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
@@ -237,7 +248,7 @@ class Play {
 
   timeOut() {
     const out = side => this.sitting.engine.allowed().includes('t' + side), left = side => this.timeOutsLeft(side);
-    const d = dialog(t('courtside.time-out'), h('div', {class: 'answers'}, ['A', 'B'].map(side => button(t('courtside.time-out-of', {side: this.side(side), n: left(side)}),
+    const d = dialog(t('courtside.time-out'), this.sitting.engine.state[BREAK] ? h('p', {class: 'trouble'}, t('courtside.stopped-already')) : [], h('div', {class: 'answers'}, ['A', 'B'].map(side => button(t('courtside.time-out-of', {side: this.side(side), n: left(side)}),
       () => { d.close(); this.enter('t' + side); }, {class: 'side ' + side, disabled: !out(side)})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
   }
 }
