@@ -107,7 +107,7 @@ func do(args []string) []string {
 }
 
 // now says what stands at an elapsed time: the call, why this player serves,
-// what is open with the entries that settle it, what to do, the clock.
+// whether help is to be called, what is open with the entries that settle it, what to do, the clock.
 func now(args []string) []string {
 	ms, err := strconv.ParseInt(args[0], 10, 64)
 	if err != nil {
@@ -126,7 +126,11 @@ func now(args []string) []string {
 		out = append(out, row(fields...))
 	}
 	for _, d := range guide.Now(s) {
-		out = append(out, row("duty", say.Say(d.Text)))
+		name := "duty"
+		if d.Text.Code == "duty.help" {
+			name = "help" // before everything else
+		}
+		out = append(out, row(name, say.Say(d.Text)))
 	}
 	if n, ok := log.Undoable(); ok {
 		out = append(out, row("undo", entered(log.Entry(n))))

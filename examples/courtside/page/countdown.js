@@ -1,5 +1,5 @@
 // Clocks with their notices: the one that is running, and the ten seconds for the serve once the score is called.
-import {h, button} from './dom.js';
+import {h, button, upper} from './dom.js';
 import {t} from './text.js';
 import * as notice from './notice.js';
 
@@ -22,7 +22,7 @@ export class Clocked {
     const c = this.running;
     if (!c) return;
     const now = this.sitting.clock.now(), left = Math.ceil((c.end - now) / 1000), s = Math.abs(left);
-    this.element.textContent = `${c.name} ${left < 0 ? '−' : ''}${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
+    this.element.replaceChildren(h('small', {}, upper(c.name)), ` ${left < 0 ? '−' : ''}${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`);
     this.element.classList.toggle('over', left < 0);
     if (c.notice >= 0 && now >= c.notice && !c.over) {
       c.notice = -1;

@@ -52,7 +52,7 @@ function late(screen, side) {
 function sure(screen, entry) {
   if (!/^(ret|wd|gf|mf|dq|abandon|sheet|ej|ex|late|lost)/.test(entry)) return screen.enter(entry);
   const again = dialog(t('courtside.sure'), h('p', {class: 'ask'}, upper(eventName(entry.replace(/:\d+$/, ':0'))) + whom(screen, entry)), h('div', {class: 'answers'},
-    button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
+    button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }, {class: 'door main'}), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
 }
 
 // A rally with the fault that ended it: the fault, then whose it was.

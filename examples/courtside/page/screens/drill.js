@@ -47,6 +47,7 @@ async function run(box, level, topic) {
       if (marked[0][0] === 'right') right++;
       keep('progress', {lines: marked.filter(r => r[0] === 'progress').map(r => r.slice(1).join('\t'))});
       box.querySelectorAll('button, input').forEach(b => { b.disabled = true; });
+      box.querySelectorAll('.signs, [type=submit], .aside').forEach(e => e.remove());
       told.replaceChildren(h('p', {class: marked[0][0]}, marked[0][1]), ...marked.filter(r => r[0] === 'reason').map(r => h('p', {class: 'reason'}, r[1])), button(t('courtside.next'), () => put(i + 1), {class: 'door main next'}));
       told.querySelector('.next').focus();
     };

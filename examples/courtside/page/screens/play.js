@@ -52,6 +52,7 @@ class Play {
       part('p', 'trouble', {role: 'alert'}),
       part('div', 'call'),
       this.countdown.element,
+      part('p', 'did'),
       part('div', 'middle'),
       part('div', 'open'),
       h('div', {class: 'dock'}, part('div', 'rally'), part('div', 'ending'), part('nav', 'always', {'aria-label': t('courtside.always')})),
@@ -81,6 +82,8 @@ class Play {
   // After an entry: it is drawn at once, and in words when the library has them.
   after({entry, elsewhere}) {
     this.ten.stop();
+    this.news = '';
+    scrollTo(0, 0);
     if (this.sitting.clock.wasSetBack()) this.told = t('courtside.set-back');
     if (elsewhere) this.told = t('courtside.elsewhere');
     this.draw();
@@ -98,7 +101,7 @@ class Play {
     const {agrees, last} = await rows.follow(this.sitting);
     if (!agrees) return this.tell(t('courtside.disagree'));
     const of = name => last.filter(r => r[0] === name).map(r => r[1]);
-    this.did = of('did').join(' ');
+    this.news = of('did').join(' ');
     this.result = of('result')[0] || '';
     await this.now(aloud);
   }
@@ -108,12 +111,12 @@ class Play {
     const {rows, error} = await desk.ask('now', this.sitting.clock.now());
     if (error) return;
     const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
-    this.words = {call: of('call')[0]?.[0], server: of('server')[0]?.[0], reminders: of('reminder'), duties: of('duty').map(d => d[0]),
+    this.words = {call: of('call')[0]?.[0], server: of('server')[0]?.[0], reminders: of('reminder'), duties: of('duty').map(d => d[0]), help: of('help')[0]?.[0],
       undo: of('undo')[0]?.[0], redo: of('redo')[0]?.[0], outcome: of('outcome')[0]?.[0], line: this.sitting.engine.line()};
     this.countdown.set(of('clock')[0]);
     if (aloud) {
       const spoken = [this.result, this.words.call || this.words.outcome].filter(Boolean).join('. ');
-      this.say([spoken, this.did].filter(Boolean).join('. '));
+      this.say([spoken, this.news].filter(Boolean).join('. '));
       notice.speak(spoken);
     }
     this.draw();
@@ -129,11 +132,12 @@ class Play {
     if (this.sitting.making) return; // it is drawn when the entry is safe
     const focused = document.activeElement?.dataset?.do;
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
-    document.getElementById('screen').dataset.phase = s[PHASE] === PLAY ? 'play' : 'waits';
+    document.getElementById('screen').dataset.phase = {[BEFORE]: 'before', [PLAY]: 'play', [BETWEEN]: 'between'}[s[PHASE]] || 'over';
+    document.getElementById('screen').dataset.care = s[BREAK] > 1 ? 'first' : '';
     const of = engine.rules.match.games, n = Math.max(1, s[0]);
     this.title.textContent = of > 1 ? t('courtside.game-of', {n, of}) : t('courtside.game', {n});
     this.drawTrouble();
-    put(this.call, h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`), ...fresh?.call ? [h('span', {}, fresh.call)] : []);
+    put(this.call, ...s[PHASE] === BEFORE ? [] : [h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`)], ...fresh?.call ? [h('span', {}, fresh.call)] : []);
     this.drawMiddle(s, fresh);
     this.drawOpen(s, fresh);
     this.drawRally(s);
@@ -149,12 +153,13 @@ class Play {
 
   drawMiddle(s, fresh) {
     const {engine} = this.sitting;
+    this.opens = undefined;
     if (s[PHASE] === PLAY) return put(this.middle, court(this.sitting), ...fresh?.server ? [h('details', {class: 'why', open: this.why, toggle: e => { this.why = e.target.open; }}, h('summary', {}, t('courtside.why')), h('p', {}, fresh.server))] : []);
     if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) return put(this.middle, this.opening(s));
     const {winner} = engine.result();
     put(this.middle, h('h2', {}, fresh?.outcome || (winner ? t('courtside.won', {side: this.side(winner)}) : t('courtside.over'))),
-      ...engine.result().games.map(({score: [points, against]}, i) => h('p', {class: 'final'}, h('small', {}, t('courtside.game', {n: i + 1})),
-        t('courtside.final', {a: this.side('A', shortName), points, b: this.side('B', shortName), against}))),
+      h('table', {class: 'final'}, h('thead', {}, h('tr', {}, h('td'), engine.result().games.map((_, i) => h('th', {scope: 'col'}, t('courtside.game', {n: i + 1}))))),
+        h('tbody', {}, ['A', 'B'].map((side, s) => h('tr', {}, h('th', {scope: 'row'}, this.side(side, shortName)), engine.result().games.map(({score}) => h('td', {}, String(score[s]))))))),
       h('a', {class: 'door', href: `#papers/${this.sitting.id}`}, t('courtside.record')));
   }
 
@@ -175,14 +180,14 @@ class Play {
     }
     if (starts.length && !choices.length) { // nobody opens a game before the choice
       const first = starts[0][1], other = first === 'A' ? 'B' : 'A', chosen = this.starters ||= {A: 'A1', B: 'B1'};
-      box.append(h('h2', {}, t('courtside.starts', {side: this.side(first)})));
+      if (!this.words) box.append(h('h2', {}, t('courtside.starts', {side: this.side(first)}))); // else a reminder says it
       if (this.doubles) {
         for (const side of [first, other]) {
-          box.append(h('div', {class: 'answers two', role: 'group', 'aria-label': t('courtside.starter', {side})}, h('p', {class: 'label'}, t('courtside.starter', {side: this.side(side)})),
+          box.append(h('div', {class: 'answers two', role: 'group', 'aria-label': t('courtside.starter', {side: this.side(side)})}, h('p', {class: 'label'}, t('courtside.starter', {side: this.side(side, shortName)})),
             [1, 2].map(n => button(nameOf(this.sitting.setup, side + n), () => { chosen[side] = side + n; this.draw(); }, {'aria-pressed': String(chosen[side] === side + n), 'data-do': 'start ' + side + n, class: 'side ' + side}))));
         }
       }
-      box.append(this.entering(`g${chosen[first]}${chosen[other]}`, t('courtside.open-game', {n: s[0] + 1}), 'door main'));
+      this.opens = [`g${chosen[first]}${chosen[other]}`, t('courtside.open-game', {n: s[0] + 1})];
     }
     return box;
   }
@@ -194,16 +199,16 @@ class Play {
     if (fresh) {
       for (const [text, ...settles] of fresh.reminders) {
         const answers = [];
-        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc|in$|dealt$)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
+        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc|(in|dealt|ends)$)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
         list.push(h('li', {}, h('span', {}, text), answers));
       }
     } else {
-      if (s[DUE] && engine.allowed().includes('ends')) list.push(h('li', {}, h('span', {}, t('courtside.ends-due')), this.entering('ends', t('courtside.ends'))));
+      if (s[DUE]) list.push(h('li', {}, t('courtside.ends-due')));
       if (s[PHASE] === OVER) list.push(h('li', {}, this.entering('sheet', t('courtside.sheet'))));
     }
-    if (this.did) list.unshift(h('li', {class: 'did'}, this.did));
+    put(this.did, this.news || '');
     const duties = fresh && s[PHASE] !== PLAY ? fresh.duties : fresh && (s[BREAK] || s[DUE]) ? fresh.duties : [];
-    put(this.open, ...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
+    put(this.open, ...fresh?.help ? [h('p', {class: 'help'}, fresh.help)] : [], ...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
       ...duties.length ? [h('details', {open: s[BREAK] > 0}, h('summary', {}, t('courtside.duties')), h('ol', {}, duties.map(d => h('li', {}, d))))] : []);
   }
 
@@ -220,10 +225,11 @@ class Play {
     }
     const order = a === 'left' ? [this.wins.A, this.wins.B] : [this.wins.B, this.wins.A];
     if (this.rally.firstChild !== order[0]) this.rally.replaceChildren(...order);
-    // While play is stopped there is one button in their place: what ends the break.
-    const end = s[BREAK] ? ['in', 'dealt'].filter(e => allowed.has(e)) : [];
-    put(this.ending, ...end.map(e => this.entering(e, t(`courtside.${e}`), 'door main')));
-    this.rally.hidden = s[PHASE] !== PLAY || end.length > 0 || !allowed.has(this.wins.A.dataset.do) && !allowed.has(this.wins.B.dataset.do);
+    // While there is no rally to be won one button stands in their place: what ends the break, or opens the game. One for ends that
+    // are due stands over them, since that stops no rally.
+    const end = s[DUE] && s[BREAK] < 2 && allowed.has('ends') ? [['ends', t('courtside.ends')]] : [], instead = s[BREAK] ? ['in', 'dealt'].filter(e => allowed.has(e)).map(e => [e, t(`courtside.${e}`)]) : s[PHASE] !== PLAY && this.opens ? [this.opens] : [];
+    put(this.ending, ...[...instead, ...end].map(([e, text]) => this.entering(e, text, 'door main')));
+    this.rally.hidden = s[PHASE] !== PLAY || instead.length > 0 || !allowed.has(this.wins.A.dataset.do) && !allowed.has(this.wins.B.dataset.do);
   }
 
   drawAlways(s, fresh) {
@@ -235,7 +241,7 @@ class Play {
     }
     this.undoing.disabled = !engine.undoable();
     const last = engine.undoable() && engine.entries[engine.undoable() - 1].text;
-    this.undoing.lastChild.textContent = /^[AB]$/.test(last) ? `${this.side(last, shortName)} ${t('courtside.wins')}` : fresh?.undo || '';
+    this.undoing.lastChild.textContent = /^(stop|[AB])\?/.test(last) ? t('courtside.topic-wrong') : /^[AB]$/.test(last) ? `${this.side(last, shortName)} ${t('courtside.wins')}` : fresh?.undo || '';
     this.timing.disabled = !out('A') && !out('B');
     this.ten.element.disabled = s[PHASE] !== PLAY || s[BREAK] > 0;
     document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
