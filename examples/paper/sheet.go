@@ -105,7 +105,7 @@ func begin(l *rally.Log, u rally.Setup, language *words.Language) *writer {
 	w.field("sheet.match", u.Match)
 	w.field("sheet.court", u.Court)
 	w.field("sheet.referee", u.Referee)
-	w.field("sheet.began", u.Began)
+	w.field("sheet.began", day(u.Began))
 	return w
 }
 
@@ -199,6 +199,14 @@ func (w *writer) noted(n note) string {
 		return w.say(words.New("sheet.note-between", entry, time, event))
 	}
 	return w.say(words.New("sheet.note", entry, time, event, words.Name("call", n.call)))
+}
+
+// day is the day and the time of the place; what is no moment is as it was written.
+func day(began string) string {
+	if t, err := time.Parse(time.RFC3339, began); err == nil {
+		return t.Format("2006-01-02 15:04")
+	}
+	return began
 }
 
 // When is the time of entry n: of the day where it is known when the match

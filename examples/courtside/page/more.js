@@ -26,8 +26,11 @@ export function more(screen) {
       engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
     h('details', {}, h('summary', {}, t('courtside.all-events')), h('div', {class: 'answers'}, [...kinds].map(([kind, events]) =>
       button(eventName(events[0][0]), () => { d.close(); events[0][1] ? ofWhom(screen, kind, events) : sure(screen, events[0][0]); }, {'data-kind': kind})))),
-    h('div', {class: 'answers'}, button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+    leaving(d));
 }
+
+// Stays in reach below a long list.
+const leaving = (d, ...more) => h('div', {class: 'answers leaving'}, more, button(t('courtside.leave'), () => d.close(), {class: 'quiet'}));
 
 const whom = (screen, entry) => {
   const [, side] = entry.match(/([AB])\d?(:\d+)?$/) || [];
@@ -64,7 +67,7 @@ function fault(screen) {
     const whose = dialog(t('courtside.whose', {fault: t(`fault.${f}`)}));
     whose.firstChild.append(h('div', {class: 'answers'}, ['A', 'B'].map(side => button(screen.side(side), () => { whose.close(); screen.enter(`${side === 'A' ? 'B' : 'A'}:${f}`); }, {class: 'side ' + side})),
       button(t('courtside.leave'), () => whose.close(), {class: 'quiet'})));
-  }, {'data-fault': f})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+  }, {'data-fault': f}))), leaving(d));
 }
 
 /** Entry by questions: one question at a time, short answers, and what an answer leads to before it is made. */
@@ -78,12 +81,11 @@ export async function guided(screen, topic) {
     const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1)), body = [];
     const answer = key => { answers.push(key); step(); };
     const back = button(t('courtside.back'), () => { answers.pop(); step(); }, {class: 'quiet', disabled: !answers.length});
-    const leave = button(t('courtside.leave'), () => d.close(), {class: 'quiet'});
     if (of('help').length) body.push(h('p', {class: 'help', role: 'alert'}, of('help')[0][0]));
     const [done] = of('done'), [ask] = [...of('ask'), ...of('free')];
     if (error) body.push(h('p', {class: 'trouble', role: 'alert'}, desk.loaded ? [t('courtside.no-answer'), ...of('did').map(r => r[0])].join(' ') : t('courtside.no-desk')));
     else if (done) {
-      body.push(h('p', {class: 'ask'}, done[1]), of('change').map(([text]) => h('p', {}, text)),
+      body.push(h('p', {class: 'ask'}, upper(done[1])), of('change').map(([text]) => h('p', {}, text)),
         h('div', {class: 'answers'}, button(t('courtside.enter'), () => { d.close(); screen.enter(done[0]); }, {class: 'door main', 'data-entry': done[0]})));
     } else if (ask) {
       body.push(h('p', {class: 'ask'}, ask[0]));
@@ -96,7 +98,7 @@ export async function guided(screen, topic) {
       }
       if (!choices.length && !of('free').length) body.push(h('p', {}, t('courtside.nothing-now')));
     }
-    box.replaceChildren(title, ...body.flat(), h('div', {class: 'answers'}, back, leave));
+    box.replaceChildren(title, ...body.flat(), leaving(d, back));
     box.querySelector('.answers button')?.focus();
   };
   await step();

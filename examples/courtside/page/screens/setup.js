@@ -1,5 +1,5 @@
 // A new match: format, names and marks, who stands left, who serves first. The names of one under way.
-import {h, button, field, choice, pressed} from '../dom.js';
+import {h, button, field, choice, pressed, upper} from '../dom.js';
 import {t, shapes} from '../text.js';
 import {kept, keep} from '../settings.js';
 import {compile} from '../../../web/whole.js';
@@ -33,7 +33,7 @@ function shaping(form, changed) {
       field(t('courtside.format'), choice('play', ['sideout-doubles', 'sideout-singles', 'rally-doubles', 'rally-singles', 'fixed-doubles', 'swap-doubles', 'half-court-singles'].map(v => [v, t(`courtside.play-${v}`)]), own.play, v => take('play', v))),
       ...row('target', t('courtside.target'), v => v), ...row('games', t('courtside.games'), v => t(`courtside.games-${v}`)),
       ...values('freeze').length < 2 ? [] : [field(t('courtside.freeze'), choice('freeze', values('freeze').map(v => [v, t(`courtside.freeze-${v || 'none'}`)]), own.freeze, v => take('freeze', v)))],
-      h('p', {class: 'note chosen'}, t(`shape.${form.shape}`)));
+      h('p', {class: 'note chosen'}, upper(t(`shape.${form.shape}`))));
     if (focused) box.querySelector(`[name=${focused}]`)?.focus();
   };
   draw();
