@@ -187,7 +187,7 @@ func TestTextsOfThePage(t *testing.T) {
 	for _, m := range regexp.MustCompile("[`'](courtside\\.[a-z-]*)").FindAllStringSubmatch(sources, -1) {
 		said[m[1]] = true
 	}
-	inGo := []string{"courtside.written", "courtside.plain-http"}
+	inGo := []string{"courtside.building", "courtside.written", "courtside.plain-http"}
 	var codes []string
 	for _, e := range texts.Codes() {
 		code := string(e.Code)

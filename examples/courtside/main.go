@@ -58,6 +58,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 			case o.out != "" && (c.IsSet("addr") || o.cert != ""):
 				return errors.New("-out writes files and serves nothing: leave -addr, -cert and -key out")
 			}
+			fmt.Fprintln(errs, language.Say(words.New("courtside.building")))
 			s, err := build()
 			if err != nil {
 				return err

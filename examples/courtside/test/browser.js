@@ -30,7 +30,9 @@ const program = spawn(join(work, 'courtside'), ['-addr', '127.0.0.1:0']);
 const at = await new Promise(done => {
   let printed = '';
   program.stdout.on('data', text => { const [found] = (printed += text).match(/http:\S+/) || []; if (found) done(found); });
-  program.stderr.on('data', text => process.stderr.write(text));
+  let errors = "";
+  program.stderr.on("data", text => { errors += text; });
+  program.on("exit", () => process.stderr.write(errors));
 });
 const chromium = await playwright.chromium.launch({executablePath: browser, args: ['--no-sandbox']});
 const sizes = {phone: {width: 390, height: 844}, small: {width: 360, height: 640}, tablet: {width: 1180, height: 820}};
@@ -667,6 +669,17 @@ try {
     const cut = await tab.evaluate(() => [...document.querySelectorAll('button, .place, .call, h1, p')].filter(e => e.offsetParent && !e.closest('.unseen') && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map(e => e.className + e.textContent));
     assert.deepEqual(cut, []);
     await picture(tab, 'phone-200');
+    // On the smallest glass nothing covers the call and the court for good.
+    await tab.setViewportSize(sizes.small);
+    await entering(tab, () => tab.locator('[data-do=B]').tap());
+    for (const part of ['.call strong', '[data-person=A1]', '[data-do=more]']) {
+      await tab.locator(part).scrollIntoViewIfNeeded();
+      assert.ok(await tab.locator(part).evaluate(e => {
+        const {left, top, width, height} = e.getBoundingClientRect(), there = document.elementFromPoint(left + width / 2, top + height / 2);
+        return e.contains(there);
+      }), part);
+    }
+    await picture(tab, 'small-200');
   });
 
   await step('bad days', async (tab, context) => {

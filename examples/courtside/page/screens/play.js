@@ -55,7 +55,7 @@ class Play {
       part('p', 'did'),
       part('div', 'middle'),
       part('div', 'open'),
-      h('div', {class: 'dock'}, part('div', 'rally'), part('div', 'ending'), part('nav', 'always', {'aria-label': t('courtside.always')})),
+      this.dock = h('div', {class: 'dock'}, part('div', 'rally'), part('div', 'ending'), part('nav', 'always', {'aria-label': t('courtside.always')})),
     ];
   }
 
@@ -137,11 +137,14 @@ class Play {
     const of = engine.rules.match.games, n = Math.max(1, s[0]);
     this.title.textContent = of > 1 ? t('courtside.game-of', {n, of}) : t('courtside.game', {n});
     this.drawTrouble();
-    put(this.call, ...s[PHASE] === BEFORE ? [] : [h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`)], ...fresh?.call ? [h('span', {}, fresh.call)] : []);
+    put(this.call, ...s[PHASE] === BEFORE ? [] : [h('strong', {}, engine.call() || `${s[SCORE]}-${s[SCORE + 1]}`)], ...fresh?.call ? [h('span', {}, fresh.call)] : s[PHASE] > PLAY ? [h('span', {}, `${this.side('A', shortName)} – ${this.side('B', shortName)}`)] : []);
     this.drawMiddle(s, fresh);
     this.drawOpen(s, fresh);
     this.drawRally(s);
     this.drawAlways(s, fresh);
+    // Of large letters on a small glass the buttons would cover everything else.
+    this.dock.classList.remove('loose');
+    this.dock.classList.toggle('loose', this.dock.offsetHeight > innerHeight * 0.65);
     if (focused) this.parts.flatMap(p => [...p.querySelectorAll('[data-do]')]).find(b => b.dataset.do === focused && !b.disabled)?.focus();
   }
 
