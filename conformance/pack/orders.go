@@ -3,6 +3,7 @@ package pack
 import (
 	"fmt"
 	"math/bits"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
@@ -18,25 +19,25 @@ import (
 // odd; that of the other side; the serving side did not serve first, in Foul: the
 // score that moved is its own; one, always set. Scores are those after the rally.
 // The first four are the state within a game, and the four masks of a transition
-// say what becomes of them.
+// say what becomes of them. Masks of 0 at the end are left out.
 type Order struct {
 	// Start asks with the second bit set if the first turn is a short one.
-	Start [4]int `json:"start"`
-	Kept  [4]int `json:"kept"`  // the serving side won the rally
-	First [4]int `json:"first"` // it lost it with the first of two servers
+	Start []int `json:"start,omitempty"`
+	Kept  []int `json:"kept,omitempty"`  // the serving side won the rally
+	First []int `json:"first,omitempty"` // it lost it with the first of two servers
 	// Out is a side-out, or the end of a turn. Side and scores are those of the new
 	// serving side, the first four bits still those from before.
-	Out  [4]int `json:"out"`
-	Foul [4]int `json:"foul"` // a penalty moved a score
+	Out  []int `json:"out,omitempty"`
+	Foul []int `json:"foul,omitempty"` // a penalty moved a score
 	// Places are: the partner of the starting server serves; the partner of the
 	// starting server of the other side receives; the serve comes from the left
 	// court; it is received there.
-	Places [4]int `json:"places"`
+	Places []int `json:"places,omitempty"`
 	// Valid are masks of which every one must be even for a state to be one of this
 	// order at these scores. Where turns are counted the total says more.
-	Valid []int `json:"valid"`
+	Valid []int `json:"valid,omitempty"`
 	// Is holds what else the order has, by the names in the README.
-	Is []string `json:"is,omitempty"`
+	Is string `json:"is,omitempty"`
 }
 
 // most is the highest score of which masks are checked.
@@ -44,7 +45,7 @@ const most = 40
 
 // orders fills in every order that a format can have.
 func (b *builder) orders(p *Pack) error {
-	p.Core.Orders = map[string]Order{}
+	p.Core.Orders, p.Sports.Orders = map[string]Order{}, map[string]Order{}
 	for order := format.ByParity; order <= format.InTurn; order++ {
 		for sides := format.Singles; sides <= format.Doubles; sides++ {
 			for servers := uint8(1); servers <= 2; servers++ {
@@ -57,13 +58,16 @@ func (b *builder) orders(p *Pack) error {
 					if err != nil {
 						return fmt.Errorf("pack: order %v: %w", order, err)
 					}
-					key := fmt.Sprintf("%d,%d,%d", order, sides, servers)
-					if reading != 0 && same(p.Core.Orders[key], o) {
+					part, key := p.Core.Orders, fmt.Sprintf("%d,%d,%d", order, sides, servers)
+					if order >= format.CountedTurns {
+						part = p.Sports.Orders
+					}
+					if reading != 0 && same(part[key], o) {
 						continue
 					} else if reading != 0 {
 						key += "," + reading.String()
 					}
-					p.Core.Orders[key] = o
+					part[key] = o
 				}
 			}
 		}
@@ -179,15 +183,18 @@ func masks(f format.Format) (Order, error) {
 	for _, fit := range []struct {
 		name    string
 		samples []sample
-		masks   *[4]int
+		masks   *[]int
 	}{{"start", all.start, &made.Start}, {"kept", all.kept, &made.Kept}, {"first", all.first, &made.First}, {"out", all.out, &made.Out},
 		{"foul", all.foul, &made.Foul}, {"places", all.places, &made.Places}} {
-		for bit := range fit.masks {
+		for bit := range 4 {
 			mask, ok := maskFor(fit.samples, bit)
 			if !ok {
 				return made, fmt.Errorf("no mask tells bit %d of %s", bit, fit.name)
 			}
-			fit.masks[bit] = mask
+			*fit.masks = append(*fit.masks, mask)
+		}
+		for n := len(*fit.masks); n > 0 && (*fit.masks)[n-1] == 0; n-- {
+			*fit.masks = (*fit.masks)[:n-1]
 		}
 	}
 	var err error
@@ -319,7 +326,7 @@ func (o observed) validMasks() ([]int, error) {
 }
 
 // is lists what an order has besides its masks.
-func (o observed) is(f format.Format, around bool) []string {
+func (o observed) is(f format.Format, around bool) string {
 	var out []string
 	s := o.Start(serviceorder.A, serviceorder.Starters{serviceorder.A1, serviceorder.B1}, 0, 0)
 	p := o.Places(s, 0, 0)
@@ -350,7 +357,7 @@ func (o observed) is(f format.Format, around bool) []string {
 			out = append(out, x.name)
 		}
 	}
-	return out
+	return strings.Join(out, " ")
 }
 
 // freezes fits each freeze with a row: the clause; then points below the target:

@@ -9,102 +9,105 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
+	"regexp"
 	"slices"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/format/clause"
 )
 
 // Schema is the version of the layout of a pack. It changes when an old
 // interpreter would misunderstand.
-const Schema = 1
+const Schema = 2
 
 // Version is the version of the data: it grows whenever any of them does.
-const Version = "1.0.0"
+const Version = "2.0.0"
 
-// Pack is the rules as data.
+// Pack is the rules as data. Lists of words are one text, with a space between;
+// README.md says what each field holds.
 type Pack struct {
 	Schema  int     `json:"schema"`
 	Data    string  `json:"data"`   // Version
 	Digest  string  `json:"digest"` // SHA-256 of the rest, as canonical JSON
 	Core    Core    `json:"core"`
+	Sports  Sports  `json:"sports"`
 	Rulings Rulings `json:"rulings"`
 	Clauses Clauses `json:"clauses"`
 }
 
-// Core is what games and matches need.
+// Core is what games and matches of pickleball and badminton need.
 type Core struct {
-	Editions []string `json:"editions"` // documents one after the other, oldest first
-	Default  string   `json:"default"`  // edition of an id that names none
-	// Fields are the names of the entries of a game in Games, as an id sets them;
-	// with a list of names where its values have names.
-	Fields   []Field          `json:"fields"`
-	Match    []Field          `json:"match"`     // the same of what makes games a match
-	Games    [][]int          `json:"games"`     // rows of values
-	Formats  map[string][]int `json:"formats"`   // by shape: from edition, to edition, game, last game, values of the match; once for each span
-	TimeOuts [][]any          `json:"time_outs"` // from target, switch that holds the number of time-outs
+	Editions string           `json:"editions"`  // documents one after the other, oldest first
+	Default  int              `json:"default"`   // edition of an id that names none
+	Formats  [][]any          `json:"formats"`   // families of shapes
+	TimeOuts [][2]any         `json:"time_outs"` // from target, switch that holds the number of time-outs
 	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS, and readings that move people otherwise
-	// Scoring are the editions of which only score, order and ends are here, and the
-	// kinds that they have no rule for; a time-out only where a game gives none.
-	Scoring Scoring `json:"scoring"`
-	// Instead are from edition, to edition, a clause, and that which stands in its place.
-	Instead  [][]any     `json:"instead"`
-	Freezes  [][]any     `json:"freezes"` // by freeze: see README.md
-	Switches []Switch    `json:"switches"`
-	Kinds    [][4]string `json:"kinds"` // name, text before, text after, what stands between
-	Effects  []string    `json:"effects"`
-	Faults   []string    `json:"faults"`
-	Choices  []string    `json:"choices"`
-	Phases   []string    `json:"phases"`
-	Breaks   []string    `json:"breaks"`
-	Causes   []string    `json:"causes"`
+	Freezes  [][]any          `json:"freezes"`   // by freeze
+	Switches []Switch         `json:"switches"`
+	Kinds    string           `json:"kinds"`     // KIND=TEXT, or KIND where they are the same
+	Later    string           `json:"later"`     // texts of the kinds of Rulings
+	AfterEnd string           `json:"after_end"` // kinds that may follow the last point
+	Broken   string           `json:"broken"`    // kinds that may come while a match is broken off
+	Outcomes string           `json:"outcomes"`  // by cause, after the side that won; "-" for nothing
+	Effects  string           `json:"effects"`
+	Faults   string           `json:"faults"` // from 1
+	Choices  string           `json:"choices"`
+	Phases   string           `json:"phases"`
+	Breaks   string           `json:"breaks"`
 }
 
-// Scoring says where no more than scoring is known of a sport.
-type Scoring struct {
-	Editions []int    `json:"editions"`
-	Kinds    []string `json:"kinds"`
+// Sports is what games need besides of which turns are counted, and of sports of
+// which no more than scoring is known.
+type Sports struct {
+	Editions string            `json:"editions"` // after those of Core
+	Formats  [][]any           `json:"formats"`
+	Orders   map[string]Order  `json:"orders"`
+	Takes    map[string]string `json:"takes"` // by switch, of these editions
+	Kinds    string            `json:"kinds"` // that they have no rule for; a time-out only where a game gives none
+	// Instead are an edition, a clause, and that which stands in its place.
+	Instead [][]any `json:"instead"`
 }
 
-// Field is a value of a game or a match.
-type Field struct {
-	Name  string   `json:"name"`
-	Names []string `json:"names,omitempty"` // of its values; none for a number
-}
+// Switch is a matter on which editions differ, as far as play turns on it: its
+// name; by edition the number of the value that it takes, from 1, or 0 for no
+// such rule; the names of its readings, or numbers; the clauses that each goes by;
+// clauses of which one must be in force for the question to be asked; and
+// FIELD=VALUE that one of the games must have. What is empty at the end is left out.
+type Switch []string
 
-// Switch is a matter on which editions differ, as far as play turns on it.
-type Switch struct {
-	Name string `json:"name"`
-	// Readings are their names, and Clauses the ids of the clauses that they go
-	// by; a switch that holds a number has one clause and no name.
-	Readings []string `json:"readings,omitempty"`
-	Clauses  []string `json:"clauses"`
-	// Numbers are the clauses of single numbers, where they go by another.
-	Numbers map[int]string `json:"numbers,omitempty"`
-	Takes   []int          `json:"takes"`           // by edition: the number of the reading, from 1, or the number; 0 for no such rule
-	Needs   []string       `json:"needs,omitempty"` // clauses of which one must be in force for the question to be asked
-	Asked   string         `json:"asked,omitempty"` // FIELD=VALUE that one of the games must have
-}
-
-// Rulings is what penalties and incidents need besides.
+// Rulings is what penalties, breaks and incidents need besides, and formats of
+// one's own.
 type Rulings struct {
+	Fields   []string `json:"fields"` // of a game, as an id sets them: NAME for a number, or NAME and the names of its values from 0
+	Match    []string `json:"match"`  // the same of what makes games a match
 	Switches []Switch `json:"switches"`
+	Idle     string   `json:"idle"`  // switches that no line and no result turns on
+	Kinds    string   `json:"kinds"` // in the order of Core.Later, then of those that have words of their own
+	AfterEnd string   `json:"after_end"`
+	Broken   string   `json:"broken"`
+	// Accepted is the clause by which an event is taken, where no other decides: by
+	// kind, in the order of Core.Kinds, then of Kinds; "-" for none.
+	Accepted string `json:"accepted"`
 	// Ladder has a digit a cell, the place in Rungs of what a warning or a foul
 	// comes to: 0 nothing more, 1 a point, 2 the game, 3 the match, and by which
 	// clause, or by that which stands in its place; "" by the value of a foul.
-	Ladder string   `json:"ladder"`
-	Rungs  [][2]any `json:"rungs"`
-	// Accepted is the clause by which an event of a kind is taken, where no other
-	// decides.
-	Accepted map[string]string `json:"accepted"`
-	Mistakes []string          `json:"mistakes"`
-	Reaches  []string          `json:"reaches"`
-	Sinces   []string          `json:"sinces"`
-	Stoppers []string          `json:"stoppers"`
+	Ladder   string   `json:"ladder"`
+	Rungs    [][2]any `json:"rungs"`
+	Line     string   `json:"line"` // FIELD, or FIELD=MOST of a side or FIELD=LETTERS of a player
+	Causes   string   `json:"causes"`
+	Mistakes string   `json:"mistakes"`
+	Reaches  string   `json:"reaches"` // from 1
+	Sinces   string   `json:"sinces"`
+	Stoppers string   `json:"stoppers"`
 }
 
-// Clauses is what is known of each clause, by id: from edition, to edition,
-// rule number, mark; once for each span.
-type Clauses map[string][]any
+// Clauses is what is known of each clause, by id: for each edition in which that
+// changes a digit to the base of 36 for the edition, the rule number, and the first
+// letter of the mark, "l" for one of low reliability, "-" from where it does not
+// stand; a space between. It holds to the end of the document.
+type Clauses map[string]string
 
 // core are the switches that games and matches turn on; all others belong to
 // the rulings.
@@ -114,11 +117,10 @@ var core = []string{"defer", "time-out-between", "time-outs-7", "time-outs-11", 
 func New() (*Pack, error) {
 	p := &Pack{Schema: Schema, Data: Version}
 	b := builder{editions: editions()}
-	for _, e := range b.editions {
-		p.Core.Editions = append(p.Core.Editions, e.String())
-	}
-	p.Core.Default = format.Default.String()
-	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.sports, b.ladder, b.accepted, b.names, b.clauses} {
+	b.sport = slices.IndexFunc(b.editions, format.Clause(clause.ScoringOnly).In)
+	p.Core.Editions, p.Sports.Editions = words(b.editions[:b.sport]), words(b.editions[b.sport:])
+	p.Core.Default = b.number(format.Default)
+	for _, step := range []func(*Pack) error{b.formats, b.orders, b.freezes, b.switches, b.sports, b.ladder, b.kinds, b.names, b.clauses} {
 		if err := step(p); err != nil {
 			return nil, err
 		}
@@ -142,15 +144,20 @@ func Marshal(v any) ([]byte, error) {
 }
 
 // Parts are the pieces of a pack as the package for JavaScript loads them, by
-// the name of their module: of the clauses those that code goes by.
-func (p *Pack) Parts() map[string]any {
-	decides := Clauses{}
-	for _, c := range format.Clauses() {
-		if s := c.Status().String(); s == "engine" || s == "own" {
-			decides[c.String()] = p.Clauses[c.String()]
+// the name of their module: of the clauses those that a text names, its own code.
+func (p *Pack) Parts(code string) map[string]any {
+	decides, known := Clauses{}, map[string]bool{}
+	text, _ := json.Marshal(p.Core)
+	more, _ := json.Marshal([]any{p.Rulings, p.Sports})
+	for _, word := range regexp.MustCompile(`[a-z]+(-[a-z]+)*`).FindAllString(code+string(text)+string(more), -1) {
+		known[word] = true
+	}
+	for id, spans := range p.Clauses {
+		if known[id] {
+			decides[id] = spans
 		}
 	}
-	return map[string]any{"core": p.Core, "rulings": p.Rulings, "clauses": decides}
+	return map[string]any{"core": p.Core, "sports": p.Sports, "rulings": p.Rulings, "clauses": decides}
 }
 
 func editions() []format.Edition {
@@ -161,7 +168,19 @@ func editions() []format.Edition {
 	return out
 }
 
-type builder struct{ editions []format.Edition }
+type builder struct {
+	editions []format.Edition
+	sport    int // the first edition of which only scoring is known
+}
 
 // number returns the place of an edition in the list.
 func (b *builder) number(e format.Edition) int { return slices.Index(b.editions, e) }
+
+// words are the texts of a list with spaces between.
+func words[T fmt.Stringer](list []T) string {
+	texts := make([]string, len(list))
+	for i, x := range list {
+		texts[i] = x.String()
+	}
+	return strings.Join(texts, " ")
+}

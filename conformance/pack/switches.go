@@ -2,8 +2,8 @@ package pack
 
 import (
 	"fmt"
-	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/format"
@@ -30,57 +30,70 @@ var needs = map[string][]string{
 // switches fills in what editions take. Of a switch that no line and no result
 // turns on there is only the name.
 func (b *builder) switches(p *Pack) error {
+	p.Sports.Takes = map[string]string{}
+	var idle []string
 	for _, s := range format.Switches() {
-		row := Switch{Name: s.String(), Asked: asked[s.String()]}
-		readings := s.Readings()
-		plays := s.Moves().String() == "line" || s.Moves().String() == "result"
-		number := new(format.Rulings).SetText(s, readings[0]) != nil
-		if plays {
-			if !number {
-				row.Readings = readings
+		name := s.String()
+		if moves := s.Moves().String(); moves != "line" && moves != "result" {
+			if asked[name] == "" {
+				idle = append(idle, name)
+				continue
 			}
-			row.Needs = needs[row.Name]
-			clauses := make([]string, max(1, len(row.Readings)))
-			for i := range row.Readings {
-				var r format.Rulings
-				if err := r.SetText(s, readings[i]); err != nil {
-					return err
-				}
-				clauses[i] = r.Clause(s).String()
-			}
-			for _, e := range b.editions {
-				r := format.RulingsOf(e)
-				row.Takes = append(row.Takes, int(r[s]))
-			}
-			if number {
-				row.numbers(s, b.editions, clauses)
-			}
-			row.Clauses = clauses
+			p.Rulings.Switches = append(p.Rulings.Switches, Switch{name, "", strings.Join(s.Readings(), " "), "", "", asked[name]})
+			continue
 		}
-		if slices.Contains(core, row.Name) {
+		values, clauses, err := b.values(s)
+		if err != nil {
+			return err
+		}
+		takes := ""
+		for _, e := range b.editions {
+			r := format.RulingsOf(e)
+			takes += strconv.Itoa(1 + slices.Index(values, r.Text(s)))
+		}
+		if more := strings.TrimRight(takes[b.sport:], "0"); more != "" {
+			p.Sports.Takes[name] = more
+		}
+		row := Switch{name, strings.TrimRight(takes[:b.sport], "0"), strings.Join(values, " "), strings.Join(clauses, " "), strings.Join(needs[name], " "), asked[name]}
+		for row[len(row)-1] == "" {
+			row = row[:len(row)-1]
+		}
+		if slices.Contains(core, name) {
 			p.Core.Switches = append(p.Core.Switches, row)
 		} else {
 			p.Rulings.Switches = append(p.Rulings.Switches, row)
 		}
 	}
+	p.Rulings.Idle = strings.Join(idle, " ")
 	return nil
 }
 
-// numbers fills in the clauses of a switch that holds a number: that of a number of
-// one's own, and those of the numbers of editions that go by another.
-func (row *Switch) numbers(s format.Switch, editions []format.Edition, clauses []string) {
-	own := format.Rulings{}
-	own[s] = math.MaxUint16
-	clauses[0] = own.Clause(s).String()
-	for _, e := range editions {
-		r := format.RulingsOf(e)
-		if c := r.Clause(s).String(); r[s] != 0 && c != clauses[0] {
-			if row.Numbers == nil {
-				row.Numbers = map[int]string{}
+// values lists the readings of a switch, or where it holds a number those that
+// editions take, with the clause of each; the first is that of any number of
+// one's own.
+func (b *builder) values(s format.Switch) (values, clauses []string, err error) {
+	values = s.Readings()
+	if new(format.Rulings).SetText(s, values[0]) != nil { // it holds a number
+		values = nil
+		for _, e := range b.editions {
+			if r := format.RulingsOf(e); r[s] != 0 && !slices.Contains(values, r.Text(s)) {
+				values = append(values, r.Text(s))
 			}
-			row.Numbers[int(r[s])] = c
 		}
 	}
+	for _, v := range values {
+		var r format.Rulings
+		if err := r.SetText(s, v); err != nil {
+			return nil, nil, err
+		}
+		for _, e := range b.editions { // the clause of a number may be an edition's
+			if of := format.RulingsOf(e); of[s] == r[s] {
+				r = of
+			}
+		}
+		clauses = append(clauses, r.Clause(s).String())
+	}
+	return values, clauses, nil
 }
 
 // sports fills in what is otherwise where more sports are told by one rule, and
@@ -88,37 +101,52 @@ func (row *Switch) numbers(s format.Switch, editions []format.Edition, clauses [
 func (b *builder) sports(p *Pack) error {
 	for i, e := range b.editions {
 		for _, x := range [][2]format.Clause{{clause.Alternate, clause.TableTennisFirst}, {clause.FirstChoice, clause.BeachFirst}} {
-			if n := len(p.Core.Instead); x[1].In(e) && n > 0 && p.Core.Instead[n-1][1] == i-1 && p.Core.Instead[n-1][3] == x[1].String() {
-				p.Core.Instead[n-1][1] = i
-			} else if x[1].In(e) {
-				p.Core.Instead = append(p.Core.Instead, []any{i, i, x[0].String(), x[1].String()})
+			if x[1].In(e) {
+				p.Sports.Instead = append(p.Sports.Instead, []any{i, x[0].String(), x[1].String()})
 			}
 		}
-		if format.Clause(clause.ScoringOnly).In(e) {
-			p.Core.Scoring.Editions = append(p.Core.Scoring.Editions, i)
-		}
 	}
-	f, err := format.Parse("table-tennis-doubles-11")
+	r, s, err := opened("table-tennis-doubles-11")
 	if err != nil {
 		return err
+	}
+	var without []rally.Kind
+	for _, k := range rally.Kinds() {
+		e, err := sampleOf(k)
+		if err != nil {
+			return err
+		}
+		if _, _, _, by := r.Decide(s, e); by.First() == clause.ScoringOnly {
+			without = append(without, k)
+		}
+	}
+	p.Sports.Kinds = words(without)
+	return nil
+}
+
+// sampleOf is an event of a kind, of side or player one.
+func sampleOf(k rally.Kind) (rally.Event, error) {
+	switch k {
+	case rally.Stop:
+		return rally.ParseEvent("stop?byref")
+	case rally.FirstChoice:
+		return rally.Choose(rally.A, rally.ChooseServe), nil
+	}
+	return rally.OfSide(k, rally.A), nil
+}
+
+// opened is a format, and a state of it in which a game has begun.
+func opened(id string) (*rally.Rules, rally.State, error) {
+	f, err := format.Parse(id)
+	if err != nil {
+		return nil, rally.State{}, err
 	}
 	r, err := rally.Compile(f)
 	if err != nil {
-		return err
+		return nil, rally.State{}, err
 	}
 	s, _, _ := r.Apply(r.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
-	for _, k := range rally.Kinds() {
-		e := rally.OfSide(k, rally.A)
-		if k == rally.Stop {
-			if e, err = rally.ParseEvent("stop?byref"); err != nil {
-				return err
-			}
-		}
-		if _, _, _, by := r.Decide(s, e); by.First() == clause.ScoringOnly {
-			p.Core.Scoring.Kinds = append(p.Core.Scoring.Kinds, k.String())
-		}
-	}
-	return nil
+	return r, s, nil
 }
 
 // ladder plays every rung.
@@ -128,18 +156,13 @@ func (b *builder) ladder(p *Pack) error {
 		made, two, foul := i>>2, i>>1&1, i&1
 		id := "sideout-doubles-11-of3@" + format.Default.String()
 		id += "+made-foul-counts=" + []string{"no", "yes"}[made] + "+two-fouls=" + []string{"match-forfeit", "game-forfeit"}[two]
-		f, err := format.Parse(id)
+		r, s, err := opened(id)
 		if err != nil {
 			return err
 		}
-		r, err := rally.Compile(f)
-		if err != nil {
-			return err
-		}
+		s, _ = r.WithScores(s, 5, 5)
 		kind := []rally.Kind{rally.TechnicalWarning, rally.TechnicalFoul}[foul]
 		line := func(tw, tf, gf int) string {
-			s, _, _ := r.Apply(r.New(rally.A), rally.Start(rally.A, rally.Starters{rally.A1, rally.B1}))
-			s, _ = r.WithScores(s, 5, 5)
 			return strings.NewReplacer("tw=0", fmt.Sprint("tw=", tw), "tf=0", fmt.Sprint("tf=", tf), "gf=0", fmt.Sprint("gf=", gf)).Replace(r.Line(s))
 		}
 		for n := range 8 * 8 * 4 {
@@ -196,81 +219,184 @@ var taken = map[rally.Kind]format.Clause{
 	rally.LateArrival: clause.LateGame, rally.Abandon: clause.Resumed, rally.ResumePlay: clause.Resumed, rally.SheetReturned: clause.SheetFinal,
 }
 
-func (b *builder) accepted(p *Pack) error {
-	p.Rulings.Accepted = map[string]string{}
-	for k, c := range taken {
-		p.Rulings.Accepted[k.String()] = c.String()
+// later are the kinds of the rulings.
+var later = []rally.Kind{rally.Stop, rally.EquipmentTimeOut, rally.RefereeTimeOut, rally.BloodTimeOut, rally.HazardTimeOut, rally.IllnessTimeOut, rally.Dealt,
+	rally.MedicalRequest, rally.MedicalValid, rally.MedicalInvalid, rally.MedicalWithdrawn, rally.HelpArrived, rally.PlayOnAlone, rally.Concussion,
+	rally.VerbalWarning, rally.TechnicalWarning, rally.TechnicalFoul, rally.CarryVerbal, rally.CarryWarning, rally.CarryFoul, rally.CarrySameVerbal,
+	rally.CarrySameWarning, rally.CarrySameFoul, rally.Ejection, rally.Expulsion, rally.ChallengeLost, rally.ChallengeWithdrawn, rally.Substitution,
+	rally.LateArrival}
+
+// kinds fills in the kinds of events: how they are written, by which clause they
+// are taken, and when they may come though play has ended.
+func (b *builder) kinds(p *Pack) error {
+	c, more := &p.Core, &p.Rulings
+	r, s, err := opened("sideout-doubles-11")
+	if err != nil {
+		return err
 	}
+	ended, _, _ := r.Apply(s, rally.OfSide(rally.Retirement, rally.A))
+	broken, _, _ := r.Apply(s, rally.EventOf(rally.Abandon))
+	refused := func(s rally.State, e rally.Event, code rally.Refusal) bool {
+		_, _, why := r.Apply(s, e)
+		return why == code
+	}
+	var own, rest, texts, first, last []string
+	lists := [2]struct{ kinds, after, broken []rally.Kind }{}
+	for _, k := range rally.Kinds() {
+		if k >= rally.Undo {
+			break
+		}
+		e, err := sampleOf(k)
+		if err != nil {
+			return err
+		}
+		of, by := 0, byOf(k)
+		if slices.Contains(later, k) {
+			of = 1
+		}
+		text, ok := textOf(k)
+		switch name := k.String(); {
+		case of == 0 && name == text:
+			own, first = append(own, name), append(first, by)
+		case of == 0:
+			own, first = append(own, name+"="+text), append(first, by)
+		case ok:
+			texts, rest, last = append(texts, text), append(rest, name), append(last, by)
+		}
+		list := &lists[of]
+		if !refused(ended, e, rally.MatchOver) {
+			list.after = append(list.after, k)
+		}
+		if !refused(broken, e, rally.MatchAbandoned) {
+			list.broken = append(list.broken, k)
+		}
+	}
+	c.Kinds, c.Later = strings.Join(own, " "), strings.Join(texts, " ")
+	c.AfterEnd, c.Broken = words(lists[0].after), words(lists[0].broken)
+	more.AfterEnd, more.Broken = words(lists[1].after), words(lists[1].broken)
+	for _, k := range later {
+		if _, ok := textOf(k); !ok {
+			rest, last = append(rest, k.String()), append(last, byOf(k))
+		}
+	}
+	more.Kinds = strings.Join(rest, " ")
+	more.Accepted = strings.Join(append(first, last...), " ")
 	return nil
+}
+
+// byOf is the clause by which an event of a kind is taken, where no other decides.
+func byOf(k rally.Kind) string {
+	if taken[k] == 0 {
+		return "-"
+	}
+	return taken[k].String()
+}
+
+// textOf is how the events of a kind are written: a capital stands for what differs,
+// R for a rally's side and fault, S for a side, P for a player, G for starting servers,
+// C for a side and its choice. Not ok for words of an incident and for seconds.
+func textOf(k rally.Kind) (string, bool) {
+	word := rally.OfSide(k, rally.A).String()
+	for _, form := range [][2]string{{"A1B1", "G"}, {"A1", "P"}, {"A:0", ""}, {"A", "S"}} {
+		if before, after, found := strings.Cut(word, form[0]); found && k != rally.RallyWon && k != rally.FirstChoice {
+			return before + form[1] + after, form[1] != ""
+		}
+	}
+	switch k {
+	case rally.RallyWon:
+		return "R", true
+	case rally.FirstChoice:
+		before, _, _ := strings.Cut(rally.Choose(rally.A, rally.ChooseServe).String(), "A:serve")
+		return before + "C", true
+	}
+	return rally.EventOf(k).String(), k != rally.Stop
 }
 
 // names fills in the words of the line and of events.
 func (b *builder) names(p *Pack) error {
-	c := &p.Core
-	for _, k := range rally.Kinds() {
-		c.Kinds = append(c.Kinds, kind(k))
-	}
+	c, more := &p.Core, &p.Rulings
+	var effects []rally.Effects
 	for n := rally.Effects(1); n.String() != "-"; n <<= 1 {
-		c.Effects = append(c.Effects, n.String())
+		effects = append(effects, n)
 	}
+	c.Effects = words(effects)
 	c.Faults = names(func(n uint8) rally.Fault { return rally.Fault(n) })
 	c.Choices = names(func(n uint8) rally.Choice { return rally.Choice(n) })
 	c.Phases = names(func(n uint8) rally.Phase { return rally.Phase(n) })
 	c.Breaks = names(func(n uint8) rally.Break { return rally.Break(n) })
-	c.Causes = names(func(n uint8) rally.Cause { return rally.Cause(n) })
-	p.Rulings.Mistakes = names(func(n uint8) rally.Mistake { return rally.Mistake(n) })
-	p.Rulings.Reaches = names(func(n uint8) rally.Reach { return rally.Reach(n) })
-	p.Rulings.Sinces = names(func(n uint8) rally.Since { return rally.Since(n) })
-	p.Rulings.Stoppers = names(func(n uint8) rally.Stopper { return rally.Stopper(n) })
-	return nil
+	more.Causes = names(func(n uint8) rally.Cause { return rally.Cause(n) })
+	more.Mistakes = names(func(n uint8) rally.Mistake { return rally.Mistake(n) })
+	more.Reaches = names(func(n uint8) rally.Reach { return rally.Reach(n) })
+	more.Sinces = names(func(n uint8) rally.Since { return rally.Since(n) })
+	more.Stoppers = names(func(n uint8) rally.Stopper { return rally.Stopper(n) })
+	var line []string
+	for _, f := range rally.LineFields() {
+		switch {
+		case f.Most > 0:
+			line = append(line, fmt.Sprint(f.Name, "=", f.Most))
+		case f.Letters != "":
+			line = append(line, f.Name+"="+f.Letters)
+		default:
+			line = append(line, f.Name)
+		}
+	}
+	more.Line = strings.Join(line, " ")
+	return b.outcomes(p)
 }
 
-// kind reads the form of a kind's words from a sample of them.
-func kind(k rally.Kind) [4]string {
-	out := [4]string{k.String(), "", "", ""}
-	form := func(sample, what, between string) bool {
-		before, after, found := strings.Cut(sample, what)
-		if found {
-			out[1], out[2], out[3] = before, after, between
+// outcomes ends a match in every way in which a side wins it, to read what stands
+// behind the winner.
+func (b *builder) outcomes(p *Pack) error {
+	r, s, err := opened("sideout-doubles-11")
+	if err != nil {
+		return err
+	}
+	out := []string{"-", "-", "-", "-", "-", "-", "-", "-", "-"}
+	for at, e := range map[int]struct {
+		s rally.State
+		e string
+	}{int(rally.ByRetirement): {s, "retB"}, int(rally.ByWithdrawal): {r.New(rally.A), "wdB"}, int(rally.ByForfeit): {s, "mfB"}, len(out) - 1: {r.New(rally.A), "lateB:900"}} {
+		event, err := rally.ParseEvent(e.e)
+		if err != nil {
+			return err
 		}
-		return found
+		ended, _, _ := r.Apply(e.s, event)
+		_, text, _ := strings.Cut(r.Line(ended), " result=A")
+		out[at], _, _ = strings.Cut(text, " ")
 	}
-	word := rally.OfSide(k, rally.A).String()
-	switch {
-	case k >= rally.Undo:
-		out[1], out[3] = rally.Entry{Kind: k}.String(), "entry"
-		out[1], _, _ = strings.Cut(out[1], " ")
-	case k == rally.RallyWon:
-		out[3] = "rally"
-	case k == rally.Stop:
-		out[1], out[3] = k.String(), "stop"
-	case k == rally.FirstChoice:
-		form(rally.Choose(rally.A, rally.ChooseServe).String(), "A:serve", "choice")
-	case form(word, "A1B1", "start"), form(word, "A1", "person"), form(word, "A:0", "seconds"), form(word, "A", "side"):
-	default:
-		out[1] = rally.EventOf(k).String()
-	}
-	return out
+	p.Core.Outcomes = strings.Join(out, " ")
+	return nil
 }
 
 // clauses fills in what is known of each clause.
 func (b *builder) clauses(p *Pack) error {
 	p.Clauses = Clauses{}
 	for _, c := range format.Clauses() {
-		spans := []any{}
+		var spans []string
+		before := "-"
 		for i, e := range b.editions {
-			source, stands := c.Source(e)
-			if !stands {
-				continue
+			if i > 0 && e.Document() != b.editions[i-1].Document() {
+				before = "-"
 			}
-			mark := source.Mark.String()
-			if n := len(spans); n > 0 && spans[n-3] == i-1 && spans[n-2] == source.Rule && spans[n-1] == mark {
-				spans[n-3] = i
-				continue
+			now := "-"
+			if source, stands := c.Source(e); stands {
+				now = source.Rule + letter(source.Mark)
 			}
-			spans = append(spans, i, i, source.Rule, mark)
+			if now != before {
+				spans = append(spans, strconv.FormatInt(int64(i), 36)+now)
+			}
+			before = now
 		}
-		p.Clauses[c.String()] = spans
+		p.Clauses[c.String()] = strings.Join(spans, " ")
 	}
 	return nil
+}
+
+// letter is the letter of a mark.
+func letter(m format.Mark) string {
+	name := m.String()
+	if _, low, found := strings.Cut(name, "-l"); found && low == "ow" {
+		return "l"
+	}
+	return name[:1]
 }

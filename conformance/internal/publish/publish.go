@@ -5,6 +5,8 @@ package publish
 import (
 	"bytes"
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -42,7 +44,7 @@ func Files(folder string) ([]File, error) {
 		return nil, err
 	}
 	out := []File{{"clauses.json", data}, {"formats.json", formats}, {"CLAUSES.md", page}, {casesSchema, schema}}
-	packed, modules, err := packs()
+	packed, modules, err := packs(filepath.Join(folder, "../examples/web"))
 	if err != nil {
 		return nil, err
 	}
@@ -55,8 +57,8 @@ func Files(folder string) ([]File, error) {
 }
 
 // packs makes pack.json, and its parts as the modules that the package for
-// JavaScript loads.
-func packs() (packed File, modules []File, err error) {
+// JavaScript loads, whose code stands in a folder.
+func packs(web string) (packed File, modules []File, err error) {
 	p, err := pack.New()
 	if err != nil {
 		return packed, nil, err
@@ -65,7 +67,19 @@ func packs() (packed File, modules []File, err error) {
 	if err != nil {
 		return packed, nil, err
 	}
-	for name, part := range p.Parts() {
+	var code strings.Builder
+	sources, err := filepath.Glob(filepath.Join(web, "*.js"))
+	if err != nil {
+		return packed, nil, err
+	}
+	for _, name := range sources {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return packed, nil, err
+		}
+		code.Write(text)
+	}
+	for name, part := range p.Parts(code.String()) {
 		text, err := pack.Marshal(part)
 		if err != nil {
 			return packed, nil, err

@@ -43,13 +43,13 @@ func types(p *pack.Pack) File {
 	union("Person", "A player as entered for the whole match.", []string{"A1", "A2", "B1", "B2"})
 	union("Court", "The right, even court or the left, odd one.", []string{"R", "L"})
 	union("Shape", "What is played.", format.Shapes())
-	union("Edition", "A rulebook in force.", c.Editions)
+	union("Edition", "A rulebook in force.", strings.Fields(c.Editions+" "+p.Sports.Editions))
 	union("Switch", "A matter on which editions or readings differ.", switches)
 	union("Kind", "What sort of thing an event is.", kinds)
-	union("Effect", "What an event did.", c.Effects)
+	union("Effect", "What an event did.", strings.Fields(c.Effects))
 	union("Refusal", "Why an event was refused; skipped: by a part that is not loaded.", append(refusals, "skipped"))
-	union("Fault", "A fault that can be called.", c.Faults)
-	union("Cause", "How a match ended.", c.Causes)
+	union("Fault", "A fault that can be called.", strings.Fields(c.Faults)[1:])
+	union("Cause", "How a match ended.", strings.Fields(p.Rulings.Causes))
 	union("Mark", "How well a clause is known.", marks)
 	return File{"../examples/web/names.d.ts", []byte(b.String())}
 }
