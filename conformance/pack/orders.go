@@ -360,32 +360,34 @@ func (o observed) is(f format.Format, around bool) string {
 	return strings.Join(out, " ")
 }
 
-// freezes fits each freeze with a row: the clause; then points below the target:
-// a side is frozen at own or more, or at with or more while the other has other
-// or more. A row of a clause alone freezes the point that would win.
+// freezes fits each freeze with a row of points below the target: a side is frozen
+// at own or more, or at with or more while the other has other or more. The first
+// row freezes nobody, another empty one the point that would win.
 func (b *builder) freezes(p *Pack) error {
+	var clauses []string
 	for f := format.NoFreeze; f <= format.BothAtPoint; f++ {
 		g := format.Game{Target: 21, WinBy: 2, Freeze: f}
 		row, ok := fit(g)
 		if !ok {
 			return fmt.Errorf("pack: no row fits the freeze %v", f)
 		}
+		by := "-"
 		if f != format.NoFreeze {
-			c, err := freezeClause(f)
-			if err != nil {
+			var err error
+			if by, err = freezeClause(f); err != nil {
 				return err
 			}
-			row = append([]any{c}, row...)
 		}
-		p.Core.Freezes = append(p.Core.Freezes, row)
+		p.Core.Freezes, clauses = append(p.Core.Freezes, row), append(clauses, by)
 	}
+	p.Rulings.Freezes = strings.Join(clauses, " ")
 	return nil
 }
 
 // always is more points below the target than any score has.
 const always = 255
 
-func fit(g format.Game) ([]any, bool) {
+func fit(g format.Game) ([]int, bool) {
 	same := func(frozen func(own, other int) bool) bool {
 		for own := range most {
 			for other := range most {
@@ -397,17 +399,17 @@ func fit(g format.Game) ([]any, bool) {
 		return true
 	}
 	if same(func(int, int) bool { return false }) {
-		return []any{}, true
+		return []int{}, true
 	}
 	if same(func(own, other int) bool { return g.Won(uint8(own+1), uint8(other)) }) {
-		return []any{}, true
+		return []int{}, true
 	}
 	target := int(g.Target)
 	for own := 1; own < 6; own++ {
 		for other := range 6 {
 			for _, with := range []int{1, 2, 3, 4, 5, always} {
 				if same(func(a, b int) bool { return a >= target-own || other > 0 && b >= target-other && a >= target-with }) {
-					return []any{own, other, with}, true
+					return []int{own, other, with}, true
 				}
 			}
 		}

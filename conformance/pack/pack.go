@@ -44,7 +44,7 @@ type Core struct {
 	Formats  [][]any          `json:"formats"`   // families of shapes
 	TimeOuts [][2]any         `json:"time_outs"` // from target, switch that holds the number of time-outs
 	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS, and readings that move people otherwise
-	Freezes  [][]any          `json:"freezes"`   // by freeze
+	Freezes  [][]int          `json:"freezes"`   // by freeze
 	Switches []Switch         `json:"switches"`
 	Kinds    string           `json:"kinds"`     // KIND=TEXT, or KIND where they are the same
 	Later    string           `json:"later"`     // texts of the kinds of Rulings
@@ -87,6 +87,7 @@ type Rulings struct {
 	Kinds    string   `json:"kinds"` // in the order of Core.Later, then of those that have words of their own
 	AfterEnd string   `json:"after_end"`
 	Broken   string   `json:"broken"`
+	Freezes  string   `json:"freezes"` // by freeze: the clause by which a point is withheld
 	// Accepted is the clause by which an event is taken, where no other decides: by
 	// kind, in the order of Core.Kinds, then of Kinds; "-" for none.
 	Accepted string `json:"accepted"`

@@ -34,12 +34,8 @@ func (b *builder) switches(p *Pack) error {
 	var idle []string
 	for _, s := range format.Switches() {
 		name := s.String()
-		if moves := s.Moves().String(); moves != "line" && moves != "result" {
-			if asked[name] == "" {
-				idle = append(idle, name)
-				continue
-			}
-			p.Rulings.Switches = append(p.Rulings.Switches, Switch{name, "", strings.Join(s.Readings(), " "), "", "", asked[name]})
+		if moves := s.Moves().String(); moves != "line" && moves != "result" && asked[name] == "" {
+			idle = append(idle, name)
 			continue
 		}
 		values, clauses, err := b.values(s)

@@ -2,7 +2,8 @@
 // (pack/core.js), what an event does is code. No edition, target or rule number stands here.
 //
 // A state is an array of small numbers and never changes once it is handed out: handlers write on a copy. A handler returns
-// nothing, or why: the refusal, or "-" where the event is accepted, and the clauses that decided, with spaces between.
+// nothing, or the refusal; "-" where the event is accepted. Behind either may stand the clauses that decided, with spaces
+// between; where none do, part.reasons knows them.
 import pack from './pack/core.js';
 
 /** Where the fields of a state stand; of a pair that of A, of four that of A1. */
@@ -13,59 +14,91 @@ export const GAME = 0, WON = 1, SCORE = 3, OPENS = 5, ORDER = 7, FIRST = 8, KNOW
 
 export const BEFORE = 0, PLAY = 1, BETWEEN = 2, OVER = 3, CLOSED = 4;
 export const PLAYED = 1, RETIRED = 2, WITHDREW = 3, FORFEITED = 4, BOTH_FORFEITED = 5, TIED = 6, ABANDONED = 7, LATE = 8;
-export const TIME_OUT = 1, CARE = 2, REFEREE = 4, BLOOD = 5;
+export const TIME_OUT = 1, CARE = 2, EQUIPMENT = 3, REFEREE = 4, BLOOD = 5;
+
+/** Splits a text of the pack into its words. */
+export const words = text => text ? text.split(' ') : [];
+
+const effects = words(pack.effects), outcomes = words(pack.outcomes), phases = words(pack.phases), breaks = words(pack.breaks);
+export const faults = words(pack.faults), choices = words(pack.choices);
+export {outcomes, phases, breaks};
+export const {freezes} = pack;
 
 /** The effects as bits, in the order of the pack. */
 export const [POINT, SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, ENDS_MADE,
   EXCHANGED, BREAK_BEGAN, BREAK_ENDED, CHARGED, LAST_TIME_OUT, MEDICAL_USED, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED,
-  MATCH_FORFEITED, PLAYER_OUT, CALL_HELP, PUT_RIGHT, RECORDED, FIRST_CHOSEN, SHEET_CLOSED] = pack.effects.map((_, i) => 1 << i);
+  MATCH_FORFEITED, PLAYER_OUT, CALL_HELP, PUT_RIGHT, RECORDED, FIRST_CHOSEN, SHEET_CLOSED] = effects.map((_, i) => 1 << i);
 
-export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], MOST_POINTS = 255;
+/** Lists the effects of a set by name, in their order. */
+export const named = did => effects.filter((_, i) => did >> i & 1);
+
+export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], EACH = [0, 1, 2, 3], MOST_POINTS = 255;
 const COURTS = ['R', 'L', '-'], HANDS = ['left', 'right'];
-
-/** What a part that is loaded adds: handlers of kinds of events, and what the core asks it. */
-export const part = {
-  handlers: Object.create(null), // by kind: (rules, state, event)
-  corrections: Object.create(null), // by kind: what a log does, see log.js
-  switches: [...pack.switches],
-  accepted: {}, // by kind: "- CLAUSE", what an event is taken by
-  ready() {}, // what stands between the players and the next serve
-  absent() {}, // the same once the game is open
-  parse: text => /[?:]/.test(text) ? {kind: 'later', text} : undefined, // events that no list holds
-  counts: () => true, // whether counted points lead to an order: of who reads lines
-  own() { throw new Skipped(); }, // what an id sets besides shape and edition
-};
 
 /** Says that a part which is not loaded would answer. */
 export class Skipped extends Error {}
+const skip = () => { throw new Skipped(); };
 
-/** Lists the effects of a set by name, in their order. */
-export const named = did => pack.effects.filter((_, i) => did >> i & 1);
+/** What a part that is loaded adds: handlers of kinds of events, what the core asks it, and of the pack what it holds more. */
+export const part = {
+  handlers: Object.create(null), // by kind: (rules, state, event)
+  editions: words(pack.editions),
+  orders: pack.orders,
+  switches: [...pack.switches],
+  afterEnd: words(pack.after_end), // kinds that may follow the last point
+  broken: words(pack.broken), // kinds that may come while a match is broken off
+  parse: text => /[?:]/.test(text) || later.test(text) ? {text} : undefined, // events that no list holds
+  own: skip, // what an id sets besides shape and edition
+  unruled() {}, // whether an event takes a rule of a sport of which only the scoring is known
+  reasons: () => [], // the clauses behind an answer
+  ready() {}, // what stands between the players and the next serve
+  absent() {}, // the same once the game is open
+  busy() {}, // why no break can begin or end now
+  breaks() {}, // why no time-out can begin
+  opened: [], // what follows the opening of a game
+  settle() {}, // what the end of a match settles besides
+  record: s => ` medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=${pair(s, FORFEITS)} wrong=0:0 carry=----`, // what the line says of that
+};
 
 // Events that can be written out: all but rallies with an incident, and lateness.
-const events = new Map();
-for (const [kind, before, after, form] of pack.kinds) {
-  const add = (text, more) => events.set(before + text + after, {kind, text: before + text + after, ...more});
-  const sides = each => SIDES.forEach((name, side) => each(name, side));
-  if (!form) add('');
-  else if (form === 'side') sides((name, side) => add(name, {side}));
-  else if (form === 'person') PERSONS.forEach((name, person) => add(name, {side: person >> 1, person}));
-  else if (form === 'start') {
-    sides((name, side) => [0, 1, 2, 3].forEach(n => {
-      const start = [n & 1, n >> 1];
-      add(name + (start[side] + 1) + SIDES[1 - side] + (start[1 - side] + 1), {side, start});
-    }));
-  } else if (form === 'choice') sides((name, side) => pack.choices.forEach((choice, n) => n && add(name + ':' + choice, {side, choice})));
-  else if (form === 'rally') sides((name, side) => pack.faults.forEach((fault, n) => add(name + (n ? ':' + fault : ''), {side, fault: n})));
+const events = new Map(), later = RegExp(`^(${pack.later.replace(/\W/g, c => c === ' ' ? '|' : '\\' + c).replace(/P/g, '[AB][12]').replace(/S/g, '[AB]')})$`);
+const forms = {
+  S: SIDES.map((name, side) => [name, {side}]),
+  P: PERSONS.map((name, person) => [name, {side: person >> 1, person}]),
+  G: SIDES.flatMap((_, side) => EACH.map(n => [PERSONS[side * 2 + (n & 1)] + PERSONS[2 - side * 2 + (n >> 1)], {side, start: side ? [n >> 1, n & 1] : [n & 1, n >> 1]}])),
+  C: SIDES.flatMap((name, side) => choices.slice(1).map(choice => [`${name}:${choice}`, {side, choice}])),
+  R: SIDES.flatMap((name, side) => faults.map((word, fault) => [fault ? `${name}:${word}` : name, {side, fault}])),
+};
+
+/** Adds kinds of events, with what is written for them; a capital stands for what differs. */
+export function addKinds(kinds) {
+  for (const [kind, text] of kinds) {
+    const [form] = /[A-Z]/.exec(text) || [''];
+    for (const [what, more] of forms[form] || [['']]) events.set(text.replace(form, what), {kind, text: text.replace(form, what), ...more});
+  }
 }
+addKinds(words(pack.kinds).map(row => row.split('=')).map(([kind, text = kind]) => [kind, text]));
 
 /** Reads the word of an event; undefined if it is none. */
 export const parseEvent = text => events.get(text) || part.parse(text, events);
 
 // Formats
 
-const camel = name => name.replace(/-(.)/g, (_, c) => c.toUpperCase());
-const values = (fields, row, at = 0) => Object.fromEntries(fields.map((f, i) => [camel(f.name), row[at + i]]));
+/** The named shapes: by id what it is in editions from one to another. */
+export const shapes = new Map();
+
+/** Adds families of shapes, which differ in target and number of games. */
+export function addFamilies(families) {
+  for (const [id, targets, lengths, from, to, ...row] of families) {
+    for (const target of words(targets)) {
+      for (const games of words(lengths)) {
+        const shape = id.replace('*', target) + (games > 1 ? '-of' + games : '');
+        shapes.set(shape, [...shapes.get(shape) || [], {from, to, target: +target, games: +games, row}]);
+      }
+    }
+  }
+}
+addFamilies(pack.formats);
 
 /** Refuses a format id. */
 export const noFormat = reason => { throw new RangeError('evencourt: format: ' + reason); };
@@ -74,47 +107,54 @@ const compiled = new Map();
 
 /** Returns the rules of a format id, SHAPE or SHAPE@EDITION; with own settings +NAME=VALUE where rulings are loaded. */
 export function compile(id) {
-  let rules = compiled.get(id);
-  if (!rules) compiled.set(id, rules = new Rules(id));
-  return rules;
+  if (!compiled.has(id)) compiled.set(id, new Rules(id));
+  return compiled.get(id);
 }
+
+/** The switch that holds how many time-outs a game to a target gives. */
+export const timeOutsOf = target => pack.time_outs.findLast(([from]) => from <= target)[1];
 
 /** A format made ready to play. */
 export class Rules {
   constructor(id) {
-    const [name, ...own] = String(id).split('+'), [shape, ...rest] = name.split('@');
-    const spans = Object.hasOwn(pack.formats, shape) ? pack.formats[shape] : noFormat('no shape ' + shape);
-    const width = 4 + pack.match.length, holds = n => {
-      for (let at = 0; at < spans.length; at += width) if (spans[at] <= n && n <= spans[at + 1]) return at + 2;
-    };
-    this.edition = rest.length ? pack.editions.indexOf(rest.join('@')) : pack.editions.indexOf(pack.default);
-    if (!rest.length && !holds(this.edition)) this.edition = spans[spans.length - width + 1];
-    const at = holds(this.edition) || noFormat('no such edition of ' + shape);
+    const [name, ...own] = String(id).split('+'), [shape, ...rest] = name.split('@'), spans = shapes.get(shape) || noFormat('no shape ' + shape);
+    const holds = n => spans.find(({from, to}) => from <= n && n <= to);
+    this.edition = rest.length ? part.editions.indexOf(rest.join('@')) : holds(pack.default) ? pack.default : spans.at(-1).to;
+    const of = holds(this.edition) || noFormat('no such edition of ' + shape);
     this.id = id;
-    this.editionName = pack.editions[this.edition];
-    this.value = {}; // by switch: the number of the reading, or the number
-    this.rows = part.switches;
-    for (const {name, takes} of this.rows) this.value[name] = takes ? takes[this.edition] : 0;
-    this.games = [0, 1].map(i => values(pack.fields, pack.games[spans[at + i]]));
-    this.match = values(pack.match, spans, at + 2);
+    this.editionName = part.editions[this.edition];
+    this.taken = {}; // by switch: the number of the value, from 1, in its row
+    this.value = {}; // by switch: its reading or number
+    for (const [name, takes, values] of part.switches) this.take(name, +(takes[this.edition] || 0), words(values));
+    this.build(of);
     if (own.length) part.own(this, own);
-    this.in = new Set(this.rows.map(row => this.clause(row.name)));
+    this.in = new Set(part.switches.map(([name]) => this.clause(name)));
     this.needed = (this.match.games >> 1) + 1;
     for (const g of this.games) {
       const key = [g.order, g.sides, g.servers].join();
-      g.masks = [...this.in].reduce((found, c) => pack.orders[key + ',' + c] || found, pack.orders[key]);
-      g.is = new Set(g.masks.is);
-      g.single = g.is.has('single') ? g.target - 1 : Infinity; // score of both from which on each point is a turn
+      g.masks = [...this.in].reduce((found, c) => part.orders[key + ',' + c] || found, part.orders[key]);
+      g.is = new Set(words(g.masks.is));
     }
     this.doubles = this.games[0].sides === 2;
-    this.scoring = pack.scoring.editions.includes(this.edition); // of the sport no more is known
-    this.instead = Object.fromEntries(pack.instead.filter(([from, to]) => from <= this.edition && this.edition <= to).map(row => row.slice(2)));
+  }
+
+  /** Lets a switch take a value. */
+  take(name, n, values) { [this.taken[name], this.value[name]] = [n, values[n - 1]]; }
+
+  // Makes games and match of a row of the pack; what is as in pickleball at its end is left out.
+  build({target, games, row: [sides, scorer, servers, order, winBy, cap, freeze, nextServe, half = 1, serves = 0, firstTurn = 1, every = 0, lastEvery = 0, lastTarget = 0, keeps]}) {
+    const game = {sides, scorer, servers, firstTurn, serves, order, target, winBy, cap, freeze, changeEndsAt: 0, changeEndsEvery: every};
+    const last = {...game, target: lastTarget || target, changeEndsEvery: lastEvery};
+    if (half) last.changeEndsAt = Math[half === 1 ? 'ceil' : 'floor'](last.target / 2);
+    for (const g of [game, last]) g.timeOuts = +(this.value[timeOutsOf(g.target)] || 0);
+    this.games = [games > 1 ? game : {...last}, last]; // every game but the last, and that
+    this.match = {games, playAll: 0, nextServe, changeEnds: +(games > 1 && !keeps)};
   }
 
   /** Returns the clause that a switch goes by; undefined where there is no such rule. */
   clause(name) {
-    const row = this.rows.find(row => row.name === name), n = this.value[name];
-    return n && row.clauses ? row.numbers?.[n] || row.clauses[row.readings ? n - 1 : 0] : undefined;
+    const row = part.switches.find(row => row[0] === name);
+    return row && words(row[3])[this.taken[name] - 1];
   }
 
   /** Reports whether the rules go by a clause that is a reading of a switch. */
@@ -122,11 +162,8 @@ export class Rules {
 
   /** Returns a match before its first game; first is the side that serves first, left out while nobody has chosen. */
   begin(first) {
-    const s = new Array(DID + 1).fill(0);
-    if (first !== undefined && first !== '-') {
-      s[FIRST] = SIDES.indexOf(first);
-      s[KNOWN] = 1;
-    }
+    const s = new Array(DID + 1).fill(0), side = SIDES.indexOf(first);
+    if (side >= 0) [s[FIRST], s[KNOWN]] = [side, 1];
     return s;
   }
 
@@ -134,40 +171,34 @@ export class Rules {
   apply(state, text) {
     const event = typeof text === 'string' ? parseEvent(text) : text, s = state.slice();
     s[DID] = 0;
-    const [refused, ...by] = (this.decide(s, event) || part.accepted[event.kind] || '-').trim().split(' ');
-    if (refused !== '-') return {state, did: 0, refused, clauses: by.map(c => this.instead[c] || c)};
-    const did = s[DID];
+    const [code = '-', ...by] = words((this.decide(s, event) || '').trim()), did = s[DID], refused = code !== '-';
     s[DID] = 0;
-    return {state: s, did, clauses: by};
+    const clauses = part.reasons(this, state, event, code, by, did);
+    return refused ? {state, did: 0, refused: code, clauses} : {state: s, did, clauses};
   }
 
   decide(s, e) {
-    if (!e) return 'malformed event-words';
-    const handler = part.handlers[e.kind], outside = e.kind === 'medical-request' ? 'medical-outside-play ' : '';
+    if (!e) return 'malformed';
+    const {kind, person, start} = e, handler = part.handlers[kind];
     if (!handler) return 'skipped';
-    if (s[PHASE] === CLOSED) return 'closed sheet-final';
-    if (s[PHASE] === OVER && !AFTER_THE_END.has(e.kind) && !(e.kind === 'late-arrival' && s[CAUSE] === LATE)) return `over ${outside}match-over`;
-    if (s[ABORTED] && !['resume', 'sheet-returned', 'concussion'].includes(e.kind)) return `abandoned ${outside}resumed`;
-    if (!this.doubles && (e.person & 1 || e.start && (e.start[0] || e.start[1]))) return 'no-such-player event-words';
-    return this.unruled(e) ? 'not-in-edition scoring-only' : handler(this, s, e);
-  }
-
-  // Whether an event takes a rule of a sport of which only the scoring is known.
-  unruled({kind, fault, incident}) {
-    const given = kind === 'time-out' && this.games.some(g => g.timeOuts);
-    return this.scoring && (fault || incident || pack.scoring.kinds.includes(kind) && !given);
+    if (s[PHASE] === CLOSED) return 'closed';
+    if (s[PHASE] === OVER && !part.afterEnd.includes(kind) && !(kind === 'late-arrival' && s[CAUSE] === LATE)) return 'over';
+    if (s[ABORTED] && !part.broken.includes(kind)) return 'abandoned';
+    if (!this.doubles && (person & 1 || start?.includes(1))) return 'no-such-player';
+    return part.unruled(this, e) || handler(this, s, e);
   }
 
   /** Returns how the game in play, or the last one, is played. */
-  game(s) { return this.games[s[GAME] >= this.match.games ? 1 : 0]; }
+  game(s) { return this.games[+(s[GAME] >= this.match.games)]; }
 
   /** Returns how the game in play is played; before the match and between games, the next one. */
-  coming(s) { return this.games[s[GAME] + (s[PHASE] !== PLAY) >= this.match.games ? 1 : 0]; }
+  coming(s) { return this.games[+(s[GAME] + (s[PHASE] !== PLAY) >= this.match.games)]; }
 
   /** Returns the side that serves first in the coming game; undefined where that has to be chosen. */
   nextFirst(s) {
     if (!s[STARTED]) return s[KNOWN] ? s[FIRST] : undefined;
-    return [, 1 - s[FIRST], lastWinner(s), 1 - lastWinner(s)][this.match.nextServe];
+    const winner = s[PHASE] === BETWEEN && s[WINNER] ? s[WINNER] - 1 : +(s[SCORE + 1] > s[SCORE]);
+    return [, 1 - s[FIRST], winner, 1 - winner][this.match.nextServe];
   }
 
   /** Reports whether a side would be refused the point of a rally that it won as receivers. */
@@ -176,11 +207,10 @@ export class Rules {
   /** Says where everybody stands at the next serve: persons and courts by their numbers, court 2 where there is none. */
   places(s) {
     const {masks, is} = this.game(s), side = s[ORDER] & 1, of = (side, partner) => this.doubles ? side * 2 | s[START + side] ^ partner : side * 2;
-    const [serves, takes, from, to] = read(masks.places, asked(s)), any = is.has('any-receives');
-    const server = of(side, serves), receiver = of(1 - side, any ? 0 : takes), court = is.has('no-court') ? 2 : from, receives = any || court === 2 ? 2 : to;
-    const stand = (person, court) => this.doubles && court === 1 ? [person ^ 1, person] : [person, this.doubles ? person ^ 1 : person];
-    const own = stand(server, court), other = stand(receiver, receives), turned = side ? [other, own] : [own, other];
-    return {server, receiver, court, receives, any, at: turned, standing: side ? [receives, court] : [court, receives],
+    const [serves, takes, from, to] = read(masks.places, asked(s)), any = is.has('any-receives'), court = is.has('no-court') ? 2 : from;
+    const server = of(side, serves), receiver = of(1 - side, any ? 0 : takes), receives = any || court === 2 ? 2 : to;
+    const pair = (person, court) => [court === 1, court !== 1].map(partner => this.doubles && partner ? person ^ 1 : person), turn = (own, other) => side ? [other, own] : [own, other];
+    return {server, receiver, court, receives, any, at: turn(pair(server, court), pair(receiver, receives)), standing: turn(court, receives),
       known: court < 2 && !any, number: +is.has('numbers') && 1 + (s[ORDER] >> 2 & 1)};
   }
 
@@ -193,16 +223,16 @@ export class Rules {
 
   /** Returns the court as the referee sees it, left being the side on his left at the first serve of the match. */
   view(s, left = 'A') {
-    const hand = SIDES.indexOf(left) ^ s[ENDS], hands = [hand, 1 - hand], playing = s[PHASE] === PLAY;
-    const view = {hands: hands.map(h => HANDS[h]), playing, spots: []};
+    const first = SIDES.indexOf(left) ^ s[ENDS], of = side => first ^ side, playing = s[PHASE] === PLAY;
+    const view = {hands: [0, 1].map(side => HANDS[of(side)]), playing, spots: []};
     if (!playing) return view;
     const p = this.places(s), spot = (person, court) => {
-      const hand = hands[person >> 1];
+      const hand = of(person >> 1);
       return {person: PERSONS[person], court: COURTS[court], hand: HANDS[hand], depth: court === 2 ? '' : hand === 1 - court ? 'far' : 'near'};
     };
-    const all = [0, 1, 2, 3].filter(p => this.doubles || !(p & 1)), unplaced = person => spot(person, person === p.server ? p.court : 2);
-    const spots = !p.known ? all.map(unplaced) : this.doubles ? p.at.flatMap(at => at.map(spot)) : p.at.map((at, side) => spot(at[0], p.standing[side]));
-    return {...view, serving: HANDS[hands[s[ORDER] & 1]], server: spot(p.server, p.court), receiver: p.any ? undefined : spot(p.receiver, p.receives), spots};
+    const courts = EACH.map(person => !p.known ? person === p.server ? p.court : 2 : this.doubles ? p.at[person >> 1].indexOf(person) : p.standing[person >> 1]);
+    const order = p.known ? [...new Set(p.at.flat())] : EACH.filter(person => this.doubles || !(person & 1));
+    return {...view, serving: HANDS[of(s[ORDER] & 1)], server: spot(p.server, p.court), receiver: p.any ? undefined : spot(p.receiver, p.receives), spots: order.map(person => spot(person, courts[person]))};
   }
 
   /** Lists the very events that may come; of rallies those without a fault and that of an absent player. */
@@ -212,66 +242,43 @@ export class Rules {
 
   /** Returns the canonical line of a state. */
   line(s) {
-    const pair = (at, sep = ':') => s[at] + sep + s[at + 1], marks = (at, letters) => [0, 1, 2, 3].map(i => letters[s[at + i]]).join('');
     const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {}, c = s[CHOICE] - 1, b = s[BREAK];
     const courts = side => !p.known ? '--' : this.doubles ? `${(p.at[side][0] & 1) + 1}${(p.at[side][1] & 1) + 1}` : ['1-', '-1'][p.standing[side]];
-    return `L2 game=${s[GAME]} won=${pair(WON)} score=${pair(SCORE, '-')} opens=${pair(OPENS)}` +
+    return `L2 game=${s[GAME]} won=${pair(s, WON)} score=${pair(s, SCORE, '-')} opens=${pair(s, OPENS)}` +
       ` serve=${playing ? `${PERSONS[p.server]}@${COURTS[p.court]}#${p.number || '-'}` : '-'} receive=${playing && !p.any ? PERSONS[p.receiver] : '-'}` +
       ` A=${courts(0)} B=${courts(1)} first=${c >= 0 ? 'de'[c >> 1] + SIDES[c & 1] : s[KNOWN] ? SIDES[s[FIRST]] : '-'}` +
       ` start=${s[STARTED] ? PERSONS[s[START]] + PERSONS[2 + s[START + 1]] : '-'} ends=${s[ENDS]}${s[MADE] ? 'm' : ''}` +
-      ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${pack.phases[s[PHASE]]} result=${outcome(s)}` +
-      ` break=${pack.breaks[b]}${b === TIME_OUT ? SIDES[s[OWNER] >> 1] : b && b < REFEREE ? PERSONS[s[OWNER]] : ''} timeouts=${pair(USED)}` +
-      ` medical=${marks(MEDICAL, '-rug')} out=${marks(OUT, '-xc')} vw=${pair(VERBAL)} tw=${pair(WARNINGS)} tf=${pair(FOULS)} gf=${pair(FORFEITS)}` +
-      ` wrong=${pair(WRONG)} carry=${PERSONS.map((_, p) => CARRIED[s[CARRY + p] + said(s, p, 2) + said(s, p, 4)]).join('')}`;
+      ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${phases[s[PHASE]]} result=${outcome(s)}` +
+      ` break=${breaks[b]}${b === TIME_OUT ? SIDES[s[OWNER] >> 1] : b && b < REFEREE ? PERSONS[s[OWNER]] : ''} timeouts=${pair(s, USED)}` + part.record(s);
   }
 }
 
 /** The fault of a player who is out. */
-export const ABSENT = pack.faults.indexOf('absent');
+export const ABSENT = faults.indexOf('absent');
 
-const AFTER_THE_END = new Set(['sheet-returned', 'ejection', 'expulsion', 'verbal-warning', 'technical-warning', 'technical-foul',
-  'challenge-lost', 'challenge-withdrawn', 'concussion']);
-
-/** What follows the winner's letter in a result, by cause. */
-export const OUTCOMES = [, '', 'ret', 'wd', 'mf', , , , 'late'], CARRIED = '-123456789abcdefghijklmnopqrstuv';
-
-// What the line adds for a penalty of the same pair as the partner's, where the count of the side leaves that open.
-const said = (s, p, what) => s[SHARED + (p & 2) + (what >> 2)] && s[(what === 2 ? WARNINGS : FOULS) + (p >> 1)] > 1 ? (s[CARRY + p] & what) * 4 : 0;
+/** Writes the counts of both sides. */
+export const pair = (s, at, sep = ':') => s[at] + sep + s[at + 1];
 
 function outcome(s) {
-  const w = s[WINNER];
-  if (s[PHASE] === BETWEEN && w) return SIDES[w - 1] + (s[ABORTED] ? 'gfab' : 'gf');
-  if (s[ABORTED] || s[CAUSE] === ABANDONED) return 'ab';
-  if (s[CAUSE] === TIED) return 'tie';
-  if (s[CAUSE] === BOTH_FORFEITED) return 'dmf';
-  return w ? SIDES[w - 1] + OUTCOMES[s[CAUSE]] : '-';
+  const winner = SIDES[s[WINNER] - 1], cause = s[CAUSE];
+  if (s[PHASE] === BETWEEN && winner) return winner + (s[ABORTED] ? 'gfab' : 'gf');
+  if (s[ABORTED] || cause === ABANDONED) return 'ab';
+  return cause === TIED ? 'tie' : cause === BOTH_FORFEITED ? 'dmf' : winner ? winner + outcomes[cause].replace('-', '') : '-';
 }
 
 // The order of service. Of it a state holds who serves, in the lowest bit, and four bits more; the pack says which they are, and
 // what is asked of a mask: those, the parities of the scores, and whether something is so.
-const asked = (s, so = (s[ORDER] ^ s[FIRST]) & 1) => {
+export const asked = (s, so = (s[ORDER] ^ s[FIRST]) & 1) => {
   const side = s[ORDER] & 1;
   return s[ORDER] >> 1 | (s[SCORE + side] & 1) << 4 | (s[SCORE + 1 - side] & 1) << 5 | so << 6 | 128;
 };
 
-// Whether an odd number of bits is set.
-function odd(n) {
-  let bit = 0;
-  for (; n; n &= n - 1) bit ^= 1;
-  return bit;
-}
+// What masks answer to a question: whether an odd number of its bits is set in each.
+const odd = n => n ? n & 1 ^ odd(n >> 1) : 0;
+export const read = (masks = [], x) => EACH.map(i => odd(masks[i] & x));
 
-// What masks answer to a question.
-const read = (masks, x) => masks.map(mask => odd(mask & x));
-
-// Brings the order to what masks say.
+/** Brings the order to what masks say. */
 export const bring = (s, masks, x = asked(s)) => { s[ORDER] = read(masks, x).reduce((order, bit, i) => order | bit << i + 1, s[ORDER] & 1); };
-
-/** The order of service after a penalty moved the score of a side. */
-export const moved = (g, s, side) => bring(s, g.masks.foul, asked(s, +(side === (s[ORDER] & 1))));
-
-/** Reports whether an order can be in its state at these scores. */
-export const valid = (g, s) => !read(g.masks.valid, asked(s)).includes(1) && (!g.serves || part.counts(g, s));
 
 /** Gives the serve to the other side. */
 export const sideOut = (g, s) => {
@@ -279,37 +286,29 @@ export const sideOut = (g, s) => {
   bring(s, g.masks.out);
 };
 
-/** Reports whether a turn of a number of points ends when both sides together have made so many, the lower score being low. */
-export const turnEnds = (g, points, low) => low >= g.single || points >= g.firstTurn && (points - g.firstTurn) % g.serves === 0;
-
 /** Reports whether a side has won a game with a score against another. */
 export const won = (g, own, other) => own > other && (g.cap && own >= g.cap || own >= g.target && own - other >= g.winBy);
 
 function frozen(g, own, other) {
-  const [clause, at, of, withOf] = pack.freezes[g.freeze];
-  if (!clause) return false;
-  if (at === undefined) return won(g, own + 1, other);
+  const [at, of, withOf] = pack.freezes[g.freeze];
+  if (!g.freeze) return false;
+  if (!at) return won(g, own + 1, other);
   return own >= g.target - at || of > 0 && other >= g.target - of && own >= g.target - withOf;
 }
 
-const lastWinner = s => s[PHASE] === BETWEEN && s[WINNER] ? s[WINNER] - 1 : +(s[SCORE + 1] > s[SCORE]);
-
 // What a rally does to points and order in a game that goes on.
 function step(g, s, winner, scored) {
-  const before = s[ORDER];
-  if (scored) {
-    s[SCORE + winner]++;
-    s[DID] |= POINT;
-  }
-  const own = s[SCORE + winner], other = s[SCORE + 1 - winner], {masks, is} = g, numbers = is.has('numbers');
-  if (g.serves ? scored && turnEnds(g, own + other, Math.min(own, other)) : winner !== (before & 1) && !(numbers && !(before & 4))) {
+  const serves = winner === (s[ORDER] & 1);
+  s[SCORE + winner] += scored;
+  if (scored) s[DID] |= POINT;
+  if (g.serves) return part.turn(g, s, winner, scored);
+  if (!serves && !(g.is.has('numbers') && !(s[ORDER] & 4))) {
     sideOut(g, s);
     s[DID] |= SIDE_OUT;
-  } else if (!g.serves) {
-    bring(s, winner === (before & 1) ? masks.kept : masks.first);
-    if (winner !== (before & 1)) s[DID] |= SECOND_SERVER;
+    return;
   }
-  if (is.has('around') && scored && own === g.changeEndsAt && other < own) s[ORDER] ^= 4;
+  bring(s, serves ? g.masks.kept : g.masks.first);
+  if (!serves) s[DID] |= SECOND_SERVER;
 }
 
 /** Gives a rally to a side: whether the point counts, and whether with it the game ends or the end change falls due. */
@@ -319,14 +318,13 @@ export function score(r, s, winner) {
   if (!serves && frozen(g, own, other)) {
     step(g, s, winner, 0);
     s[DID] |= WITHHELD;
-    return '- ' + pack.freezes[g.freeze][0];
+    return;
   }
-  if (own === MOST_POINTS) return 'most-points most-points';
+  if (own === MOST_POINTS) return 'most-points';
   if (won(g, own + 1, other)) {
     s[SCORE + winner]++;
     s[DID] |= POINT | GAME_WON;
-    endGame(r, s, winner);
-    return '- game-won';
+    return endGame(r, s, winner);
   }
   step(g, s, winner, 1);
   reach(r, s, winner);
@@ -335,17 +333,14 @@ export function score(r, s, winner) {
 /** Makes the mid-game end change due when a side has first reached it. */
 export function reach(r, s, side) {
   const g = r.game(s), at = g.changeEndsAt, {changeEnds, games} = r.match;
+  if (g.changeEndsEvery) return part.every(g, s);
   // It is left out of a last game that is not the last in turn, an earlier one having been forfeited unplayed.
-  if (g.changeEndsEvery) {
-    if ((s[SCORE] + s[SCORE + 1]) % g.changeEndsEvery) return;
-    if (s[DUE] ^= 1) { // one more cancels one that was missed
-      s[DID] |= ENDS_DUE;
-      walk(g, s);
-    }
-    return;
-  }
-  const turn = !changeEnds || r.games[0].changeEndsAt || s[ENDS] === (games - 1 & 1);
-  if (!at || s[SCORE + side] < at || s[DUE] || s[MADE] || !turn) return;
+  if (!at || s[SCORE + side] < at || s[DUE] || s[MADE] || changeEnds && !r.games[0].changeEndsAt && s[ENDS] !== (games - 1 & 1)) return;
+  endsDue(g, s);
+}
+
+/** Makes an end change due. */
+export function endsDue(g, s) {
   s[DUE] = 1;
   s[DID] |= ENDS_DUE;
   walk(g, s);
@@ -367,8 +362,7 @@ function open(r, s, first, start) {
   if (s[STARTED] && r.match.changeEnds) s[ENDS] ^= 1;
   endBreak(s);
   s[DID] |= GAME_STARTED;
-  const opens = [s[OPENS], s[OPENS + 1]];
-  [s[SCORE], s[SCORE + 1]] = opens;
+  [s[SCORE], s[SCORE + 1]] = [s[OPENS], s[OPENS + 1]];
   if (start) [s[START], s[START + 1]] = start;
   clear(s, DUE, MADE, CHOICE, OPENS, OPENS + 1, CAUSE, WINNER);
   s[PHASE] = s[STARTED] = s[KNOWN] = 1;
@@ -377,8 +371,7 @@ function open(r, s, first, start) {
   const g = r.game(s);
   s[ORDER] = first | (g.firstTurn < Math.max(g.servers, g.serves)) << 2;
   bring(s, g.masks.start);
-  for (let n = 1; g.serves && n <= opens[0] + opens[1]; n++) if (turnEnds(g, n, 0)) sideOut(g, s); // points that nobody served for are counted too
-  if ((opens[0] || opens[1]) && r.takes('penalty-end-change')) reach(r, s, opens[1] & 1);
+  for (const then of part.opened) then(r, s, g);
 }
 
 /** Counts a game for its winner and ends the match if that decides it. */
@@ -388,39 +381,26 @@ export function endGame(r, s, winner) {
   clear(s, ORDER, DUE, WALK, PUT, USED, USED + 1);
   if (r.takes('second-warning-game')) clear(s, WARNINGS, WARNINGS + 1);
   const lead = s[WON] - s[WON + 1];
-  if (!playAll && s[WON + winner] >= r.needed) lastPoint(s, winner);
-  else if (s[GAME] < games) s[PHASE] = BETWEEN;
+  if (s[GAME] < games && (playAll || s[WON + winner] < r.needed)) s[PHASE] = BETWEEN;
   else if (!lead) endMatch(s, TIED, 3);
-  else lastPoint(s, lead > 0 ? 0 : 1);
-}
-
-function lastPoint(s, winner) {
-  s[DID] |= MATCH_WON;
-  endMatch(s, PLAYED, winner + 1);
-}
-
-/** Uses up medical time that waits for something else to be dealt with. */
-export function nothingWaits(s) {
-  for (let p = 0; p < 4; p++) if (s[MEDICAL + p] === 3) s[MEDICAL + p] = 2;
+  else loses(s, lead > 0 ? 1 : 0, PLAYED);
 }
 
 /** Closes play; what cannot matter any more is cleared, so that equal outcomes are equal states. */
 export function endMatch(s, cause, winner) {
-  nothingWaits(s);
+  part.settle(s);
   endBreak(s);
   clear(s, ORDER, DUE, WALK, PUT, CHOICE, USED, USED + 1, OPENS, OPENS + 1);
-  s[PHASE] = OVER;
-  s[CAUSE] = cause;
-  s[WINNER] = winner;
+  [s[PHASE], s[CAUSE], s[WINNER]] = [OVER, cause, winner];
 }
 
-/** Ends a match that the other side of a loser wins without playing it out. */
-export function loses(s, side, cause, did = MATCH_WON) {
-  s[DID] |= did;
+/** Ends a match that a side loses. */
+export function loses(s, side, cause, did = 0) {
+  s[DID] |= MATCH_WON | did;
   endMatch(s, cause, 2 - side);
 }
 
-export const matchForfeit = (s, side) => loses(s, side, FORFEITED, MATCH_WON | MATCH_FORFEITED);
+export const matchForfeit = (s, side) => loses(s, side, FORFEITED, MATCH_FORFEITED);
 
 /** Forfeits the game in play, or the coming one, in which then nobody serves and for which ends do not change. */
 export function forfeitGame(r, s, side) {
@@ -430,10 +410,7 @@ export function forfeitGame(r, s, side) {
   }
   s[DID] |= GAME_FORFEITED;
   endGame(r, s, 1 - side);
-  if (s[PHASE] === BETWEEN) {
-    s[CAUSE] = FORFEITED;
-    s[WINNER] = 2 - side;
-  }
+  if (s[PHASE] === BETWEEN) [s[CAUSE], s[WINNER]] = [FORFEITED, 2 - side];
 }
 
 /** Adds one to a count that stops at most. */
@@ -455,25 +432,18 @@ export function charge(r, s, side) {
 
 /** Begins a break. */
 export function begin(s, kind, owner = 0) {
-  s[BREAK] = kind;
-  s[OWNER] = owner;
+  [s[BREAK], s[OWNER]] = [kind, owner];
   s[DID] |= BREAK_BEGAN;
 }
 
 /** Refuses what can only come before the first game. */
-export const pastStart = s => s[PHASE] === PLAY ? 'in-play one-moment' : s[PHASE] === OVER ? 'over match-over' : 'first-settled choice-final';
+export const pastStart = s => ['', 'in-play', 'first-settled', 'over'][s[PHASE]];
 
-/** Returns the first player whose medical request is open; undefined if there is none. */
-export const asking = s => [0, 1, 2, 3].find(p => s[MEDICAL + p] === 1);
-
-/** Refuses what cannot begin or end now because of the break that is running. */
-export const breakOf = s => s[BREAK] >= BLOOD ? 'undealt ' + (s[BREAK] === BLOOD ? 'blood' : 'referee-break') :
-  asking(s) !== undefined ? 'awaiting-medical medical-who-says' : undefined;
+/** Says that something was put on record. */
+export const recorded = s => { s[DID] |= RECORDED; };
 
 function rally(r, s, e) {
-  const first = s[PHASE] === PLAY || r.nextFirst(s);
-  if (first === undefined) return 'no-first-server first-choice';
-  const waits = part.ready(s);
+  const first = s[PHASE] === PLAY || r.nextFirst(s), waits = first === undefined ? 'no-first-server' : part.ready(s);
   if (waits) return waits;
   if (s[PHASE] !== PLAY) open(r, s, first);
   endBreak(s);
@@ -490,92 +460,70 @@ function played(r, s, e) {
 
 Object.assign(part.handlers, {
   rally, replay: rally,
-  'start-game'(r, s, e) {
-    const first = r.nextFirst(s), n = r.match.nextServe;
-    if (s[PHASE] === PLAY) return e.start[0] === s[START] && e.start[1] === s[START + 1] ? 'in-play one-moment' : 'in-play starter-between-games';
-    if (first !== undefined && first !== e.side) {
-      return 'wrong-side-first ' + (s[STARTED] ? [, 'alternate', 'badminton-first-serve', 'local-rules'][n] : 'choice-final');
-    }
-    const other = [0, 1].filter(side => e.start[side] !== s[START + side]).length;
-    if (s[STARTED] && other === 1 && r.coming(s).is.has('receiver-follows')) return 'not-its-choice table-tennis-receiver';
-    const waits = part.ready(s);
-    if (waits) return waits;
-    open(r, s, e.side, e.start);
+  'start-game'(r, s, {side, start}) {
+    if (s[PHASE] === PLAY) return 'in-play';
+    const first = r.nextFirst(s), other = [0, 1].filter(side => start[side] !== s[START + side]).length;
+    if (first !== undefined && first !== side) return 'wrong-side-first';
+    if (s[STARTED] && other === 1 && r.coming(s).is.has('receiver-follows')) return 'not-its-choice';
+    return part.ready(s) || open(r, s, side, start);
   },
   'ends-changed'(r, s) {
-    if (s[PHASE] !== PLAY) return 'not-in-play one-moment';
-    if (!s[DUE]) return 'not-due one-moment';
+    if (s[PHASE] !== PLAY) return 'not-in-play';
+    if (!s[DUE]) return 'not-due';
     s[DUE] = 0;
     s[MADE] = +!r.game(s).changeEndsEvery;
     s[ENDS] ^= 1;
     s[DID] |= ENDS_MADE;
     walk(r.game(s), s);
   },
-  exchange(r, s, e) {
-    if (s[PHASE] === BEFORE || !s[STARTED]) return 'not-started exchange-of-courts';
-    if (!r.coming(s).is.has('exchange')) return 'not-fixed places-by-score';
-    if (s[PHASE] === PLAY && s[BREAK] !== TIME_OUT && !s[WALK]) return 'not-now exchange-of-courts';
-    s[START + e.side] ^= 1;
+  exchange(r, s, {side}) {
+    if (s[PHASE] === BEFORE || !s[STARTED]) return 'not-started';
+    if (!r.coming(s).is.has('exchange')) return 'not-fixed';
+    if (s[PHASE] === PLAY && s[BREAK] !== TIME_OUT && !s[WALK]) return 'not-now';
+    s[START + side] ^= 1;
     s[DID] |= EXCHANGED;
   },
-  'first-choice'(r, s, e) {
-    const c = s[CHOICE], deferred = c > 0 && c < 3;
-    if (e.choice === 'defer' && !r.takes('deferring')) return 'not-in-edition no-deferring';
+  'first-choice'(r, s, {side, choice}) {
+    const c = s[CHOICE], deferred = c > 0 && c < 3, leaves = choice === 'defer' || choice === 'end';
+    if (choice === 'defer' && !r.takes('deferring')) return 'not-in-edition';
     if (s[STARTED]) return pastStart(s);
-    if (s[KNOWN]) return 'first-settled choice-final';
-    if (c && ((c - 1 & 1) === e.side || e.choice === 'defer' || !deferred && e.choice === 'end')) return 'not-its-choice first-choice';
-    s[DID] |= RECORDED;
-    if (e.choice === 'defer' || e.choice === 'end') {
-      s[CHOICE] = (e.choice === 'defer' ? 1 : 3) + e.side;
-      return;
-    }
+    if (s[KNOWN]) return 'first-settled';
+    if (c && ((c - 1 & 1) === side || leaves && !(deferred && choice === 'end'))) return 'not-its-choice';
+    recorded(s);
+    s[CHOICE] = leaves ? (choice === 'defer' ? 1 : 3) + side : 0;
+    if (leaves) return;
     s[DID] |= FIRST_CHOSEN;
-    s[CHOICE] = 0;
-    s[KNOWN] = 1;
-    s[FIRST] = e.choice === 'serve' ? e.side : 1 - e.side;
+    [s[KNOWN], s[FIRST]] = [1, choice === 'serve' ? side : 1 - side];
   },
-  'time-out'(r, s, e) {
-    const added = s[BREAK] === CARE && s[OWNER] >> 1 === e.side && !breakOf(s);
-    if (s[PHASE] === BEFORE) return 'not-started time-out-before-match';
-    if (s[PHASE] === BETWEEN && !r.takes('time-out-between')) return 'not-in-edition no-time-out-between';
-    if (added && !r.takes('medical-with-time-outs')) return 'in-break medical-ends';
-    const waits = added ? undefined : breakOf(s) || (s[BREAK] > TIME_OUT ? 'in-break one-moment' : undefined);
-    if (waits) return waits;
-    if (!charge(r, s, e.side)) {
-      const {target} = r.coming(s), [, row] = pack.time_outs.filter(([from]) => from <= target).pop();
-      return `none-left time-out-none-left ${r.clause(row) || ''}`;
-    }
-    begin(s, TIME_OUT, e.side * 2);
+  'time-out'(r, s, {side}) {
+    if (s[PHASE] === BEFORE) return 'not-started';
+    if (s[PHASE] === BETWEEN && !r.takes('time-out-between')) return 'not-in-edition';
+    return part.breaks(r, s, side) || (charge(r, s, side) ? begin(s, TIME_OUT, side * 2) : 'none-left');
   },
-  'time-in'(r, s) {
-    if (breakOf(s)) return breakOf(s);
-    if (!s[BREAK]) return 'no-break one-moment';
-    endBreak(s);
-  },
-  'game-forfeit': (r, s, e) => gameForfeit(r, s, e.side),
-  'match-forfeit': (r, s, e) => matchForfeit(s, e.side),
+  'time-in': (r, s) => part.busy(s) || (s[BREAK] ? endBreak(s) : 'no-break'),
+  'game-forfeit': (r, s, {side}) => gameForfeit(r, s, side),
+  'match-forfeit': (r, s, {side}) => matchForfeit(s, side),
   'double-forfeit'(r, s) {
     s[DID] |= MATCH_FORFEITED;
     endMatch(s, BOTH_FORFEITED, 0);
   },
-  retirement: (r, s, e) => s[STARTED] ? loses(s, e.side, RETIRED) : 'not-started retirement-when',
-  withdrawal: (r, s, e) => s[STARTED] ? 'not-now withdrawal retirement-only' : loses(s, e.side, WITHDREW),
+  retirement: (r, s, {side}) => s[STARTED] ? loses(s, side, RETIRED) : 'not-started',
+  withdrawal: (r, s, {side}) => s[STARTED] ? 'not-now' : loses(s, side, WITHDREW),
   abandon(r, s) {
     s[ABORTED] = 1;
-    s[DID] |= RECORDED;
+    recorded(s);
   },
   resume(r, s) {
-    if (!s[ABORTED]) return 'not-now one-moment';
+    if (!s[ABORTED]) return 'not-now';
     s[ABORTED] = 0;
-    s[DID] |= RECORDED;
+    recorded(s);
   },
   'sheet-returned'(r, s) {
-    if (s[PHASE] !== OVER && !s[ABORTED]) return 'not-now one-moment';
+    if (s[PHASE] !== OVER && !s[ABORTED]) return 'not-now';
     s[DID] |= SHEET_CLOSED;
     if (s[ABORTED]) endMatch(s, ABANDONED, 0);
-    s[ABORTED] = 0;
     if (s[CAUSE] === LATE) s[CAUSE] = FORFEITED; // it is no longer taken back
-    clear(s, OPENS, OPENS + 1, CHOICE);
+    clear(s, ABORTED, OPENS, OPENS + 1, CHOICE);
     s[PHASE] = CLOSED;
   },
 });

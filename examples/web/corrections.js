@@ -2,14 +2,13 @@
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, SHARED, CHOICE, DID, PLAY, BETWEEN, OVER, CLOSED, RETIRED, POINT,
   SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, EXCHANGED, CHARGED,
-  LAST_TIME_OUT, WARNED, FOULED, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, PUT_RIGHT, MOST_POINTS, part, clear, moved, valid,
-  won} from './core.js';
-import {lifts, refuse} from './log.js';
-import {penalized} from './penalties.js';
+  LAST_TIME_OUT, WARNED, FOULED, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, PUT_RIGHT, MOST_POINTS, part, clear, won, compile,
+  parseEvent} from './core.js';
+import {refuse, malformed, target, isNote} from './log.js';
+import {penalized, moved} from './penalties.js';
 import {GAME_OVER, NEXT_SERVED, OVERTAKEN, STRUCK, pastServe} from './incidents.js';
-import {parseLine} from './lines.js';
+import {parseLine, valid} from './lines.js';
 
-const phase = s => s[PHASE];
 
 const holding = (f, n) => {
   const st = f.steps[n - 1];
@@ -26,11 +25,11 @@ const IN_GAME = POINT | SECOND_SERVER | SIDE_OUT | AGAIN | WITHHELD | STANDS | O
 const has = (st, did) => (st.did & did) !== 0;
 
 part.corrections.rewind = (f, {target: n}) => {
-  const st = holding(f, n), now = f.now.state, between = phase(now) === BETWEEN;
+  const st = holding(f, n), now = f.now.state, between = now[PHASE] === BETWEEN;
   let back = n;
   while (back && !counts(f.steps[back - 1])) back--;
   const then = back ? f.steps[back - 1].back : f.log.versions[0].state;
-  if (phase(then) !== PLAY || phase(now) !== PLAY && !between || now[GAME] !== then[GAME]) refuse('not-now');
+  if (then[PHASE] !== PLAY || now[PHASE] !== PLAY && !between || now[GAME] !== then[GAME]) refuse('not-now');
   let end;
   for (const later of since(f, n)) {
     if (later.kind === 'format' || later.rules !== st.rules || later.kind === 'set' || later.kind !== 'rule' && has(later, PENALTY_POINT | GAME_FORFEITED)) refuse('not-now', later.n);
@@ -63,9 +62,9 @@ function resume(r, s, end, now) {
 
 part.corrections.set = (f, {line}) => {
   const {rules, pending, state} = f.now, s = parseLine(rules, line) || refuse('malformed');
-  if (phase(s) === CLOSED || lifts(state, s) || pending && phase(s) <= BETWEEN && canFollow(pending, s, rules)) refuse('not-now');
+  if (s[PHASE] === CLOSED || part.lifts(state, s) || pending && s[PHASE] <= BETWEEN && canFollow(pending, s, rules)) refuse('not-now');
   for (const st of f.steps) {
-    const restated = st?.final && st.back[GAME] === s[GAME] && phase(s) > PLAY && st.back[SCORE] === s[SCORE] && st.back[SCORE + 1] === s[SCORE + 1];
+    const restated = st?.final && st.back[GAME] === s[GAME] && s[PHASE] > PLAY && st.back[SCORE] === s[SCORE] && st.back[SCORE + 1] === s[SCORE + 1];
     if (st?.final && st.back[GAME] >= s[GAME] && !restated) st.final = false;
   }
   return {to: {rules, pending, state: s}};
@@ -73,7 +72,7 @@ part.corrections.set = (f, {line}) => {
 
 part.corrections.format = (f, {rules: r, next}) => {
   const {state, rules} = f.now;
-  if (phase(state) > BETWEEN) refuse('over');
+  if (state[PHASE] > BETWEEN) refuse('over');
   if (!next) return {to: {state: takeOver(r, state, rules) || refuse('not-now'), rules: r}};
   if (canFollow(r, state, rules)) refuse('not-now');
   return {to: {state, rules, pending: r}};
@@ -85,14 +84,14 @@ const noTimeOuts = (r, s) => Math.max(s[USED], s[USED + 1]) > r.coming(s).timeOu
 // Whether the next game cannot be played under r, whoever wins the game in play.
 function canFollow(r, s, old) {
   if (r.doubles !== old.doubles) return true;
-  if (phase(s) !== PLAY) return noGame(r, s[GAME] + 1, s[WON], s[WON + 1]) || noTimeOuts(r, s);
+  if (s[PHASE] !== PLAY) return noGame(r, s[GAME] + 1, s[WON], s[WON + 1]) || noTimeOuts(r, s);
   const next = [[s[WON] + 1, s[WON + 1]], [s[WON], s[WON + 1] + 1]].filter(won => !noGame(old, s[GAME] + 1, ...won));
   return !next.length || next.some(won => noGame(r, s[GAME] + 1, ...won));
 }
 
 // Turns a state under old rules into one under r; undefined if that cannot be.
 function takeOver(r, state, old) {
-  const s = state.slice(), playing = phase(s) === PLAY, g = r.game(s);
+  const s = state.slice(), playing = s[PHASE] === PLAY, g = r.game(s);
   if (r.doubles !== old.doubles || noGame(r, s[GAME] + !playing, s[WON], s[WON + 1]) || noTimeOuts(r, s)) return;
   forget(r, s);
   if (playing) {
@@ -119,12 +118,53 @@ function forget(r, s) {
   if (!r.takes('carried-penalties')) clear(s, ...CARRIED);
 }
 
-part.opening = (r, state) => {
-  const s = state.slice();
-  forget(r, s);
-  for (const side of [0, 1]) s[USED + side] = Math.min(s[USED + side], r.coming(s).timeOuts);
-  return s;
+// A format that waits comes into force with the entry that opens the coming game.
+part.after = ({state, rules, pending}, e) => {
+  let got = rules.apply(state, e);
+  if (pending && state[PHASE] !== PLAY) {
+    if (got.did & CHARGED) got = charged(rules, pending, state, e, got);
+    const opens = e && (['rally', 'replay', 'stop', 'start-game'].includes(e.kind) ||
+      (e.kind === 'late-arrival' ? got.did & (GAME_FORFEITED | MATCH_FORFEITED) : got.did & GAME_FORFEITED && got.state[GAME] > state[GAME]));
+    if (opens) {
+      const s = state.slice();
+      forget(pending, s);
+      for (const side of [0, 1]) s[USED + side] = Math.min(s[USED + side], pending.coming(s).timeOuts);
+      [rules, pending] = [pending, undefined];
+      got = rules.apply(s, e);
+    }
+  }
+  return {...got, to: {state: got.state, rules, pending}};
 };
+
+// Counts a time-out for the coming game, which gives as many as the format has that comes into force with it.
+function charged(rules, pending, state, e, got) {
+  const at = USED + e.side, left = pending.coming(state).timeOuts - state[at] - 1;
+  if (left >= 0) return {...got, did: left ? got.did & ~LAST_TIME_OUT : got.did | LAST_TIME_OUT};
+  const none = state.slice();
+  none[at] = rules.coming(state).timeOuts;
+  const {state: next, ...rest} = rules.apply(none, e), kept = next.slice();
+  if (next[PHASE] === state[PHASE] && next[GAME] === state[GAME]) kept[at] = state[at];
+  return {...rest, state: kept};
+}
+
+// The entries of these corrections.
+Object.assign(part.entries, {
+  rule([n, what, ...rest]) {
+    const event = parseEvent(what) || malformed();
+    return rest.length ? malformed() : {target: target(n), event};
+  },
+  rewind: rest => ({target: target(rest.join(' '))}),
+  set: rest => ({line: rest.join(' ')}),
+  format([id, when, note, ...more]) {
+    if (more.length || when !== 'now' && when !== 'next' || !note || !isNote(note)) malformed();
+    try {
+      return {next: when === 'next', rules: compile(id)};
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      malformed();
+    }
+  },
+});
 
 // A ruled correction: the ruled result stands in the place of the rally's; what happened since stays as it was judged then.
 part.corrections.rule = (f, {target: n, event}) => {
@@ -132,7 +172,7 @@ part.corrections.rule = (f, {target: n, event}) => {
   if (st.kind !== 'rally' || event.kind !== 'rally' || !event.incident || event.side !== st.event.side || st.ruled ||
     st.event.incident && (st.did & (STANDS | WARNED | FOULED)) !== STANDS) refuse('not-now', n);
   for (const x of later) if (['set', 'format', 'rule'].includes(x.kind) || has(x, GAME_FORFEITED | MATCH_FORFEITED)) refuse('not-now', x.n);
-  if (phase(f.now.state) === OVER && r.takes('last-point-final')) refuse('out-of-window');
+  if (f.now.state[PHASE] === OVER && r.takes('last-point-final')) refuse('out-of-window');
   const over = overSince(st, later), passed = pastServe(over);
   let bound = Math.max(event.incident.since, over);
   if (passed && bound === GAME_OVER) bound = over; // a next serve has come after the game
@@ -150,18 +190,18 @@ part.corrections.rule = (f, {target: n, event}) => {
 
 // Whether a serve was struck with an entry, or its rally has a winner all the same.
 const served = ({kind, event}) => kind === 'rally' || kind === 'replay' || kind === 'stop' && (!event.incident.reach || event.incident.reach >= STRUCK);
-const servedBy = st => phase(st.before) === PLAY ? st.before[ORDER] & 1 : st.after[FIRST]; // or the rally opened the game
+const servedBy = st => st.before[PHASE] === PLAY ? st.before[ORDER] & 1 : st.after[FIRST]; // or the rally opened the game
 
 function overSince(rally, later) {
   let over = has(rally, GAME_WON) ? GAME_OVER : 1;
   for (const st of later.filter(served)) {
-    if (st.after[GAME] !== rally.after[GAME] || phase(st.before) !== PLAY || has(st, POINT) || servedBy(st) !== servedBy(rally)) return OVERTAKEN;
+    if (st.after[GAME] !== rally.after[GAME] || st.before[PHASE] !== PLAY || has(st, POINT) || servedBy(st) !== servedBy(rally)) return OVERTAKEN;
     over = NEXT_SERVED;
   }
   return over;
 }
 
-const gameEnded = ({f, st}) => phase(f.now.state) !== PLAY || f.now.state[GAME] !== st.after[GAME];
+const gameEnded = ({f, st}) => f.now.state[PHASE] !== PLAY || f.now.state[GAME] !== st.after[GAME];
 const RECORD = [VERBAL, VERBAL + 1, WARNINGS, WARNINGS + 1, FOULS, FOULS + 1, FORFEITS, FORFEITS + 1, WRONG, WRONG + 1];
 const CARRIED = [CARRY, CARRY + 1, CARRY + 2, CARRY + 3, SHARED, SHARED + 1, SHARED + 2, SHARED + 3];
 
@@ -193,11 +233,11 @@ function inPlace(g, s, did) {
   for (const x of later) {
     const t = {did: x.did};
     if (has(x, PENALTY_POINT)) {
-      if (phase(x.before) !== PLAY || phase(game) !== PLAY) refuse('not-now', x.n);
+      if (x.before[PHASE] !== PLAY || game[PHASE] !== PLAY) refuse('not-now', x.n);
       t.did = x.did & ~(GAME_WON | MATCH_WON | ENDS_DUE) | (movedBy(r, game, [0, 1].map(i => x.after[SCORE + i] - x.before[SCORE + i])) ?? refuse('not-now', x.n));
     } else if (x.kind === 'start-game') Object.assign(t, {gone: true, did: 0});
     else if (x.kind === 'stop') t.did &= ~GAME_STARTED;
-    else if (x.kind === 'exchange' && phase(x.before) === PLAY && phase(game) === PLAY && r.game(game).is.has('exchange')) game[START + x.event.side] ^= 1;
+    else if (x.kind === 'exchange' && x.before[PHASE] === PLAY && game[PHASE] === PLAY && r.game(game).is.has('exchange')) game[START + x.event.side] ^= 1;
     else if (x.kind === 'retirement') g.retired = x.event;
     if (has(x, CHARGED)) {
       const side = x.event.side, allowed = r.coming(game).timeOuts;
@@ -207,7 +247,7 @@ function inPlace(g, s, did) {
     t.back = game.slice();
     then.push(t);
   }
-  return settled(g, game, used, phase(s) === PLAY);
+  return settled(g, game, used, s[PHASE] === PLAY);
 }
 
 // The version in which the game is as ruled; breaks, absences, medical time and ends that were changed are as they are now.
@@ -220,11 +260,11 @@ function settled(g, s, used, playing) {
   copy(s, last, ENDS, MADE);
   if (s[MADE]) s[DUE] = 0;
   clear(s, USED, USED + 1);
-  if (phase(s) === PLAY || phase(s) === BETWEEN) {
+  if (s[PHASE] === PLAY || s[PHASE] === BETWEEN) {
     if (!gameEnded(g) && playing) used = [now[USED], now[USED + 1]];
     for (const side of [0, 1]) s[USED + side] = Math.min(used[side], r.coming(s).timeOuts);
   } else clear(s, BREAK, OWNER, ABORTED); // what the ruling decides is not broken off
-  const state = g.retired && phase(s) !== OVER ? r.apply(s, g.retired).state : s;
+  const state = g.retired && s[PHASE] !== OVER ? r.apply(s, g.retired).state : s;
   return {state, rules: r, pending: f.now.rules !== r ? f.now.rules : f.now.pending}; // what took effect with the end of the game is pending again
 }
 
@@ -232,12 +272,12 @@ function settled(g, s, used, playing) {
 function pointOff(g, did) {
   const {f, st, later, then} = g, side = st.event.side, at = r => r.game(st.after).changeEndsAt, r = st.rules, now = f.now.state;
   if (!has(st, POINT) || !(did & OVERRULED)) refuse('out-of-window');
-  if (gameEnded(g) && !(!now[ABORTED] && (phase(now) === OVER || phase(now) === CLOSED) && now[CAUSE] === RETIRED && now[GAME] === st.after[GAME])) refuse('not-now');
+  if (gameEnded(g) && !(!now[ABORTED] && (now[PHASE] === OVER || now[PHASE] === CLOSED) && now[CAUSE] === RETIRED && now[GAME] === st.after[GAME])) refuse('not-now');
   const off = state => {
     if (!state[SCORE + side]) return;
     const s = state.slice();
     s[SCORE + side]--;
-    if (phase(s) !== PLAY) return s;
+    if (s[PHASE] !== PLAY) return s;
     moved(r.game(s), s, side);
     if (!st.before[DUE] && s[SCORE] < at(r) && s[SCORE + 1] < at(r)) clear(s, DUE, WALK);
     return s;

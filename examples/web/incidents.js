@@ -1,30 +1,31 @@
 // Rallies with an incident: the words after "?", and the ruling, from the state before the rally.
-import pack from './pack/core.js';
 import rulings from './pack/rulings.js';
 import {PHASE, ORDER, PUT, WARNINGS, FOULS, WRONG, DID, OVER, SECOND_SERVER, AGAIN, STANDS, OVERRULED, WARNED, FOULED, PUT_RIGHT, RECORDED,
-  SIDES, part, parseEvent, score, count} from './core.js';
+  SIDES, part, parseEvent, score, count, words, faults} from './core.js';
 import {movePoint, warn} from './penalties.js';
 
-const phase = s => s[PHASE];
 
-const [SIDE, SERVER, COURT, RECEIVER, RCOURT, CALL, STARTER, RSTARTER] = rulings.mistakes.map((_, i) => 1 << i);
+const mistakes = words(rulings.mistakes), [reaches, sinces, stoppers] = [rulings.reaches, rulings.sinces, rulings.stoppers].map(words);
+const [SIDE, SERVER, COURT, RECEIVER, RCOURT, CALL, STARTER, RSTARTER] = mistakes.map((_, i) => 1 << i);
 export const STRUCK = 3, NEXT_SERVED = 2, OVERTAKEN = 3, GAME_OVER = 4;
 const CALLED = 2, RETURNED = 4, THIRD = 5, AFTER_SHEET = 5, BY_REFEREE = 3;
 const ORDER_MISTAKES = SERVER | COURT | RECEIVER | RCOURT | STARTER | RSTARTER;
 
-// Reads the words of an incident, in their order and each of a sort once.
+// What each word says of an incident, in their order; of a sort each comes once.
+const sorts = [...mistakes.map((w, n) => [w, i => { i.mistakes |= 1 << n; }, n]), ...mistakes.map((w, n) => ['~' + w, i => { i.claim = n; }, 20]),
+  ['misled', i => { i.misled = true; }, 30], ...reaches.map((w, n) => [w, i => { i.reach = n; }, 40]), ...sinces.map((w, n) => [w, i => { i.since = n; }, 41]),
+  ...stoppers.map((w, n) => [w, i => { i.stopper = n; }, 42]), ['asked', i => { i.asked = true; }, 50]].filter(([w]) => w !== '-');
+const sortOf = new Map(sorts.map(sort => [sort[0], sort]));
+
+// Reads the words of an incident.
 function incidentOf(words) {
   const i = {mistakes: 0, claim: undefined, misled: false, reach: 0, since: 0, stopper: 0, asked: false};
   let at = -1;
-  const sorts = [...rulings.mistakes.map((w, n) => [w, () => { i.mistakes |= 1 << n; }, n]),
-    ...rulings.mistakes.map((w, n) => ['~' + w, () => { i.claim = n; }, 20]), ['misled', () => { i.misled = true; }, 30],
-    ...['reaches', 'sinces', 'stoppers'].flatMap((list, k) => rulings[list].map((w, n) => [w, () => { i[['reach', 'since', 'stopper'][k]] = n; }, 40 + k])),
-    ['asked', () => { i.asked = true; }, 50]];
   for (const word of words) {
-    const sort = word && sorts.find(([w]) => w === word);
-    if (!sort || sort[2] <= at) return;
-    at = sort[2];
-    sort[1]();
+    const [, says, n] = sortOf.get(word) || [];
+    if (!says || n <= at) return;
+    at = n;
+    says(i);
   }
   return i;
 }
@@ -43,12 +44,12 @@ part.handlers.stop = part.handlers.rally;
 
 part.more = ['stop?byref', 'lateA:0', 'lateA:65535', 'lateB:0', 'lateB:65535'].map(parseEvent);
 
-const [STAND, REPLAY, SERVERS, RECEIVERS] = [0, 1, 2, 3];
+const STAND = 0, REPLAY = 1, SERVERS = 2, RECEIVERS = 3;
 export const pastServe = since => since === NEXT_SERVED || since === OVERTAKEN || since === AFTER_SHEET;
 
 // How far a rally got for certain: one that ended by a fault of the serve never saw a return.
 function reached(e) {
-  const {reach} = e.incident, fault = pack.faults[e.fault || 0];
+  const {reach} = e.incident, fault = faults[e.fault || 0];
   return reach || (fault === 'ten' || fault === 'absent' ? CALLED : ['foot', 'serve', 'short', 'early'].includes(fault) ? STRUCK : THIRD);
 }
 
@@ -59,8 +60,8 @@ part.ruled = (r, s, e, faulted) => {
   if (ended && i.since === GAME_OVER && r.takes('last-point-final')) {
     const trial = s.slice();
     trial[DID] |= STANDS;
-    if (!refusedBy(score(r, trial, e.side)) && phase(trial) === OVER) {
-      trial.forEach((v, at) => { s[at] = v; });
+    if (!refusedBy(score(r, trial, e.side)) && trial[PHASE] === OVER) {
+      Object.assign(s, trial);
       return '- last-point-final';
     }
   }
@@ -95,10 +96,10 @@ function warned1999(r, s, winner, serving) {
   const second = s[WRONG + serving] > 1;
   const played = s.slice();
   played[DID] |= STANDS;
-  const why = score(r, played, winner), over = phase(played) === OVER;
+  const why = score(r, played, winner), over = played[PHASE] === OVER;
   if (second && !over && !r.takes('second-offence-counts')) s[DID] |= OVERRULED;
   else if (refusedBy(why)) return why;
-  else played.forEach((v, at) => { s[at] = v; });
+  else Object.assign(s, played);
   if (over) {
     s[DID] |= RECORDED | (second ? FOULED : WARNED);
     count(s, (second ? FOULS : WARNINGS) + serving, 7);

@@ -1,42 +1,51 @@
 // Lines read: a line is that of a state, or is refused.
-import pack from './pack/core.js';
+import rulings from './pack/rulings.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
-  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, MOST_POINTS, OUTCOMES, CARRIED, SHARED, LATE,
-  part, valid, won, asking, bring, turnEnds, sideOut} from './core.js';
+  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, EACH, MOST_POINTS, SHARED, LATE,
+  part, words, won, asked, read, pair, phases, breaks, outcomes} from './core.js';
+import {asking} from './breaks.js';
 
-const phase = s => s[PHASE];
 const partner = p => p ^ 1;
 
-const FIELDS = 'game won score opens serve receive A B first start ends due phase result break timeouts medical out vw tw tf gf wrong carry'.split(' ');
-const MOST = {won: [WON, 15], timeouts: [USED, 15], vw: [VERBAL, 1], tw: [WARNINGS, 7], tf: [FOULS, 7], gf: [FORFEITS, 3], wrong: [WRONG, 3], opens: [OPENS, 2]};
-const MARKS = {medical: [MEDICAL, '-rug'], out: [OUT, '-xc'], carry: [CARRY, CARRIED]};
+// Fields of the line with the most that each counts to, or its letters; and where the state has them.
+const FIELDS = words(rulings.line).map(row => row.split('=')), CARRIED = FIELDS.at(-1)[1];
+const COUNTS = {won: WON, timeouts: USED, vw: VERBAL, tw: WARNINGS, tf: FOULS, gf: FORFEITS, wrong: WRONG}, LETTERS = {medical: MEDICAL, out: OUT, carry: CARRY};
 
+// What the line adds for a penalty of the same pair as the partner's, where the count of the side leaves that open.
+const said = (s, p, what) => s[SHARED + (p & 2) + (what >> 2)] && s[(what === 2 ? WARNINGS : FOULS) + (p >> 1)] > 1 ? (s[CARRY + p] & what) * 4 : 0;
+
+part.record = s => FIELDS.slice(16).map(([name, most]) => ` ${name}=` + (name in COUNTS ? pair(s, COUNTS[name]) :
+  EACH.map(p => most[s[LETTERS[name] + p] + (name === 'carry' ? said(s, p, 2) + said(s, p, 4) : 0)]).join(''))).join('');
+
+/** Reports whether an order can be in its state at these scores. */
+export const valid = (g, s) => !read(g.masks.valid, asked(s)).includes(1) && (!g.serves || part.counts(g, s));
+
+/** Reads a number up to the most that it can be. */
 export const number = (text, most) => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= most ? +text : undefined;
 const person = text => PERSONS.indexOf(text);
 
 /** Reads a line as a state of a format; undefined if it is none that this format can be in. */
 export function parseLine(r, text) {
-  const words = String(text).split(' '), first = words[0] === 'L1';
-  if (!first && words[0] !== 'L2' || words.length !== FIELDS.length + 1) return;
-  const v = Object.create(null), s = r.begin();
-  for (const [i, name] of FIELDS.entries()) {
-    if (!words[i + 1].startsWith(name + '=')) return;
-    v[name] = words[i + 1].slice(name.length + 1);
+  const [version, ...told] = String(text).split(' '), first = version === 'L1', v = Object.create(null), s = r.begin();
+  if (!first && version !== 'L2' || told.length !== FIELDS.length) return;
+  for (const [i, [name]] of FIELDS.entries()) {
+    if (!told[i].startsWith(name + '=')) return;
+    v[name] = told[i].slice(name.length + 1);
   }
   if (first) { // a player brought one warning or one foul; partners on fixed courts could exchange while the change was due
     if (v.due.endsWith('x') || /[^-wf]/.test(v.carry)) return;
     if (/^ep?$/.test(v.due) && r.games[0].is.has('exchange')) v.due += 'x';
     v.carry = v.carry.replace(/w/g, '2').replace(/f/g, '4');
   }
-  const pair = (text, at, most, sep = ':') => {
-    const [a, b] = text.split(sep).map(n => number(n, most));
-    [s[at], s[at + 1]] = [a, b];
-  };
+  const counts = (text, at, most, sep = ':') => { [s[at], s[at + 1]] = text.split(sep).map(n => number(n, most)); };
   s[GAME] = number(v.game, 9);
-  pair(v.score, SCORE, MOST_POINTS, '-');
-  for (const name in MOST) pair(v[name], ...MOST[name]);
-  for (const name in MARKS) for (let p = 0; p < 4; p++) s[MARKS[name][0] + p] = MARKS[name][1].indexOf(v[name][p]);
+  counts(v.score, SCORE, MOST_POINTS, '-');
+  counts(v.opens, OPENS, 2);
+  for (const [name, most] of FIELDS) {
+    if (name in COUNTS) counts(v[name], COUNTS[name], most);
+    else if (name in LETTERS) for (const p of EACH) s[LETTERS[name] + p] = most.indexOf(v[name][p]);
+  }
   for (let p = 0; p < 4; p++) { // above the three that may be brought: that they are of the same pair as the partner's
     const of = CARRIED.indexOf(v.carry[p]), at = CARRY + (p & 2), side = p >> 1;
     s[CARRY + p] = of < 0 ? undefined : of & 7;
@@ -52,44 +61,25 @@ export function parseLine(r, text) {
   s[ENDS] = +(v.ends[0] === '1');
   s[MADE] = +v.ends.endsWith('m');
   [[DUE, 'e'], [PUT, 'p'], [WALK, 'x']].forEach(([at, c]) => { s[at] = +v.due.includes(c); });
-  s[PHASE] = pack.phases.indexOf(v.phase);
+  s[PHASE] = phases.indexOf(v.phase);
   outcome(s, v.result);
-  const n = pack.breaks.findLastIndex((name, n) => n && v.break.startsWith(name));
+  const n = breaks.findLastIndex((name, n) => n && v.break.startsWith(name));
   s[BREAK] = Math.max(n, 0);
-  if (n > 0 && n < REFEREE) s[OWNER] = n === TIME_OUT ? SIDES.indexOf(v.break[1]) * 2 : person(v.break.slice(pack.breaks[n].length));
+  if (n > 0 && n < REFEREE) s[OWNER] = n === TIME_OUT ? SIDES.indexOf(v.break[1]) * 2 : person(v.break.slice(breaks[n].length));
   if (s.some(n => n === undefined || !(n >= 0)) || s[START] > 1) return;
-  for (s[ORDER] = 0; s[ORDER] < (phase(s) === PLAY ? 32 : 1); s[ORDER]++) { // the order is found from the places
-    if (phase(s) === PLAY && !valid(r.game(s), s) || r.line(s) !== 'L2 ' + FIELDS.map(f => f + '=' + v[f]).join(' ')) continue;
+  for (s[ORDER] = 0; s[ORDER] < (s[PHASE] === PLAY ? 32 : 1); s[ORDER]++) { // the order is found from the places
+    if (s[PHASE] === PLAY && !valid(r.game(s), s) || r.line(s) !== 'L2 ' + FIELDS.map(([f]) => f + '=' + v[f]).join(' ')) continue;
     return impossible(r, s) ? undefined : s;
   }
 }
 
 part.parseLine = parseLine;
 
-// Whether the points of a game lead to its order where turns are counted: turn by turn, and where the order can have turned
-// around, from one of the totals at which that can have been.
-part.counts = (g, s) => {
-  const [low, high] = [s[SCORE], s[SCORE + 1]].sort((a, b) => a - b), at = g.is.has('around') ? g.changeEndsAt : 0, played = turned => {
-    const t = s.slice();
-    t[ORDER] = t[FIRST] | (g.firstTurn < g.serves) << 2;
-    bring(t, g.masks.start);
-    for (let n = 1; n <= low + high; n++) {
-      const level = n < 2 * g.single ? 0 : n >> 1;
-      if (turnEnds(g, n, level)) sideOut(g, t);
-      if (n === turned) t[ORDER] ^= 4;
-    }
-    return t[ORDER] === s[ORDER];
-  };
-  if (!at || high < at) return played(0);
-  for (let other = 0; other < at && other <= low; other++) if (played(at + other)) return true;
-  return false;
-};
-
 function outcome(s, text) {
-  const winner = SIDES.indexOf(text[0]) + 1, how = text.slice(1), cause = OUTCOMES.findIndex((t, i) => i && t === how);
+  const winner = SIDES.indexOf(text[0]) + 1, how = text.slice(1), cause = how ? outcomes.indexOf(how) : PLAYED;
   if (text === 'tie') [s[CAUSE], s[WINNER]] = [TIED, 3];
   else if (text === 'dmf') s[CAUSE] = BOTH_FORFEITED;
-  else if (text === 'ab') s[phase(s) === CLOSED ? CAUSE : ABORTED] = phase(s) === CLOSED ? ABANDONED : 1;
+  else if (text === 'ab') s[s[PHASE] === CLOSED ? CAUSE : ABORTED] = s[PHASE] === CLOSED ? ABANDONED : 1;
   else if (text !== '-' && winner) {
     s[WINNER] = winner;
     if (how === 'gfab') s[ABORTED] = 1;
@@ -99,7 +89,7 @@ function outcome(s, text) {
 
 // Whether no event can bring a state about in this format.
 function impossible(r, s) {
-  const {games, playAll} = r.match, p = phase(s), n = s[GAME], g = r.game(s), a = s[SCORE], b = s[SCORE + 1], tally = s[WON] + s[WON + 1];
+  const {games, playAll} = r.match, p = s[PHASE], n = s[GAME], g = r.game(s), a = s[SCORE], b = s[SCORE + 1], tally = s[WON] + s[WON + 1];
   const t = clause => r.takes(clause), most = Math.max(s[WON], s[WON + 1]), decided = !playAll && most >= r.needed || tally >= games;
   const done = p === OVER || p === CLOSED, cause = s[ABORTED] ? ABANDONED : done ? s[CAUSE] : 0, forfeited = p === BETWEEN && s[WINNER] > 0;
   const fouled = side => s[FOULS + side] > 0 || s[WARNINGS + side] > 1, own = Math.max(a, b), other = Math.min(a, b), due = s[DUE], made = s[MADE];
@@ -112,7 +102,7 @@ function impossible(r, s) {
     const own = s[SCORE + side], other = s[SCORE + 1 - side], moved = s[FOULS + 1 - side] + (s[WARNINGS + 1 - side] > 1);
     return t('awarded-point-wins-not') ? won(g, Math.max(own - moved, 0), other) : won(g, own, Math.min(other + moved, MOST_POINTS));
   };
-  const before = g.cap && own >= g.cap || g.winBy === 1 && own >= g.target, each = [0, 1, 2, 3];
+  const before = g.cap && own >= g.cap || g.winBy === 1 && own >= g.target, each = EACH;
   return n > games || p === BEFORE && n || (p === PLAY || p === BETWEEN) && !n ||
     p === PLAY && tally !== n - 1 || p === BETWEEN && tally !== n || tally > n || p === OVER && cause === PLAYED && tally !== n ||
     (p === PLAY || p === BETWEEN) && decided || cause === PLAYED && !decided || !playAll && most > r.needed ||
@@ -131,7 +121,7 @@ function impossible(r, s) {
     [0, 1].some(side => s[USED + side] > r.coming(s).timeOuts || (done || p === BEFORE) && s[USED + side]) ||
     each.some(p => {
       const second = !r.doubles && p & 1, m = s[MEDICAL + p], out = s[OUT + p];
-      return (second || phase(s) === BEFORE) && m || m === 3 && s[BREAK] < BLOOD || second && out || !r.doubles && out === 1 ||
+      return (second || s[PHASE] === BEFORE) && m || m === 3 && s[BREAK] < BLOOD || second && out || !r.doubles && out === 1 ||
         out === 1 && s[OUT + partner(p)] === 1 || s[CARRY + p] && (second || !t('carried-penalties'));
     }) || s[WRONG] + s[WRONG + 1] && !t('order-stands-warned');
 }

@@ -1,7 +1,7 @@
 // A match as the list of its entries: what was entered, in order, and every correction. Nothing is erased; the state is a fold
 // over the entries that hold.
-import {Rules, Skipped, compile, parseEvent, part, named, SIDES, PERSONS, BEFORE, PLAY, BETWEEN, CLOSED, OUT, PHASE, GAME, USED,
-  LAST_TIME_OUT, CHARGED, GAME_WON, GAME_FORFEITED, MATCH_FORFEITED} from './core.js';
+import {Rules, Skipped, compile, parseEvent, part, named, SIDES, PERSONS, BEFORE, PLAY, BETWEEN, CLOSED, PHASE, GAME, GAME_WON,
+  GAME_FORFEITED} from './core.js';
 
 const MOST_TARGET = 99999, MOST_NOTE = 400, MOST_LINE = 32768, MOST_ENTRIES = 20000, NO_CONTROL = /^[^\0-\x1f\x7f-\x9f\u2028\u2029]*$/;
 
@@ -14,44 +14,43 @@ class Refusal extends Error {
 }
 
 export const refuse = (code, at, clauses) => { throw new Refusal(code, at, clauses); };
-const malformed = () => refuse('malformed', 0, ['event-words']);
+export const malformed = () => refuse('malformed', 0, ['event-words']);
 
 /** Reads the number of an entry. */
-const target = text => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= MOST_TARGET ? +text : malformed();
+export const target = text => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= MOST_TARGET ? +text : malformed();
+
+/** Reports whether a note can stand in an entry. */
+export const isNote = note => NO_CONTROL.test(note) && bytes(note) <= MOST_NOTE;
+
+// What a part that is loaded adds: corrections that the fold carries out, the readers of their entries, and the formats that wait.
+Object.assign(part, {
+  corrections: Object.create(null), // by kind: (fold, entry)
+  entries: Object.create(null), // by word: (rest, text)
+  lifts: () => false, // whether a suspected concussion would silently be lifted
+  after({state, ...v}, e) { // the version after an event, and what became of it
+    const got = v.rules.apply(state, e);
+    return {...got, to: {...v, state: got.state}};
+  },
+});
+const later = ['rule', 'rewind', 'set', 'format'];
 
 const isFix = kind => kind === 'undo' || kind === 'redo' || kind === 'amend';
 
 /** Reads the text of an entry: an event, or a correction with what it carries. */
 function parseEntry(text) {
-  const [word, ...rest] = String(text).split(' '), bare = !rest.length;
-  if (word === 'undo' || word === 'redo') return bare ? {kind: word, text} : malformed();
-  if (word === 'amend' || word === 'rule') {
-    const [n, what, ...notes] = rest, note = notes.join(' ');
-    const e = {kind: word, text, target: target(n), note};
-    if (what !== '-' || word === 'rule') e.event = parseEvent(what) || malformed();
-    const noted = notes.length > 0;
-    if (noted && (word === 'rule' || !note) || note.endsWith(' ') || !NO_CONTROL.test(note) || bytes(note) > MOST_NOTE) malformed();
-    return ready(e);
-  }
-  if (word === 'rewind') return ready({kind: word, text, target: target(rest.join(' '))});
-  if (word === 'set') return ready({kind: word, text, line: rest.join(' ')});
-  if (word === 'format') {
-    if (rest.length !== 3 || rest[1] !== 'now' && rest[1] !== 'next' || !rest[2] || !NO_CONTROL.test(rest[2]) || bytes(rest[2]) > MOST_NOTE) malformed();
-    const e = ready({kind: word, text, next: rest[1] === 'next', note: rest[2]});
-    try {
-      e.rules = compile(rest[0]);
-    } catch (error) {
-      if (error instanceof Skipped) throw error;
-      malformed();
-    }
-    return e;
-  }
+  const [word, ...rest] = String(text).split(' '), read = part.entries[word];
+  if (read) return {kind: word, text, ...read(rest)};
+  if (later.includes(word)) throw new Skipped();
+  if ((word === 'undo' || word === 'redo') && !rest.length) return {kind: word, text};
   const event = parseEvent(text) || malformed();
   return {kind: event.kind, text, event};
 }
 
-/** The corrections that a fold carries out belong to a part of their own. */
-const ready = e => e.kind === 'amend' || part.corrections[e.kind] ? e : refuse('skipped');
+part.entries.amend = ([n, what, ...notes]) => {
+  const note = notes.join(' '), e = {target: target(n), note};
+  if (what !== '-') e.event = parseEvent(what) || malformed();
+  return notes.at(-1) === '' || !isNote(note) ? malformed() : e;
+};
 
 const bytes = text => new TextEncoder().encode(text).length;
 
@@ -63,7 +62,7 @@ export class Match {
     this.entries = [];
   }
 
-  get now() { return this.versions[this.versions.length - 1]; }
+  get now() { return this.versions.at(-1); }
   /** The state now. */
   get state() { return this.now.state; }
   /** The rules in force now. */
@@ -76,9 +75,8 @@ export class Match {
     try {
       return {effects: named(this.enter(parseEntry(text)))};
     } catch (error) {
-      if (error instanceof Skipped) return {effects: [], refused: 'skipped', at: 0, clauses: []};
-      if (!(error instanceof Refusal)) throw error;
-      const {refused, at, clauses} = error;
+      if (!(error instanceof Refusal || error instanceof Skipped)) throw error;
+      const {refused = 'skipped', at = 0, clauses = []} = error;
       return {effects: [], refused, at, clauses};
     }
   }
@@ -91,22 +89,20 @@ export class Match {
   amend(n, event, reason) { return this.do(`amend ${n} ${event}${reason ? ' ' + reason : ''}`); }
 
   enter(e) {
-    if (e.event && !isFix(e.kind) && !part.corrections[e.kind]) {
-      const {to, did, refused, clauses} = after(this.now, e.event);
+    const correct = part.corrections[e.kind];
+    if (!correct && !isFix(e.kind)) {
+      const {to, did, refused, clauses} = part.after(this.now, e.event);
       if (refused) refuse(refused, 0, clauses);
       this.add(e, to);
       return did;
     }
-    const reopens = e.kind === 'amend' || e.kind === 'redo' && this.redoable();
-    if (this.state[PHASE] === CLOSED && !reopens) refuse('closed');
-    if (e.kind === 'undo') return this.takeBack();
-    if (e.kind === 'redo') return this.bringBack();
-    if (e.kind === 'amend') return this.repair(e);
+    if (this.state[PHASE] === CLOSED && e.kind !== 'amend' && !(e.kind === 'redo' && this.redoable())) refuse('closed');
+    if (!correct) return this[e.kind === 'undo' ? 'takeBack' : e.kind === 'redo' ? 'bringBack' : 'repair'](e);
     const fold = new Fold(this, this.now, e.kind === 'format' || e.kind === 'set' ? [] : this.read());
     fold.steps.push(undefined);
-    const {to, did} = part.corrections[e.kind](fold, e);
+    const {to, did = 0} = correct(fold, e);
     this.correct(e, to);
-    return did || 0;
+    return did;
   }
 
   add(e, to) {
@@ -116,9 +112,8 @@ export class Match {
 
   // Adds a correction that leads to a version.
   correct(e, to) {
-    if (lifts(this.state, to.state) && !(e.kind === 'amend' && e.note)) refuse('not-now');
+    if (part.lifts(this.state, to.state) && !(e.kind === 'amend' && e.note)) refuse('not-now');
     this.add(e, to);
-    return 0;
   }
 
   // The last of the first n entries that is itself no undo or redo and was not taken back by one.
@@ -127,27 +122,24 @@ export class Match {
   /** Returns the number of the entry that an undo would take back; 0 if there is none. */
   undoable() {
     const n = this.top(this.length);
-    return n && this.state[PHASE] !== CLOSED && !lifts(this.state, this.versions[n - 1].state) ? n : 0;
+    return n && this.state[PHASE] !== CLOSED && !part.lifts(this.state, this.versions[n - 1].state) ? n : 0;
   }
 
-  takeBack() {
-    const n = this.top(this.length), to = n && this.versions[n - 1];
-    if (!n) refuse('not-now');
-    if (lifts(this.state, to.state)) refuse('not-now', n);
-    this.add({kind: 'undo', text: 'undo', target: n, top: this.top(n - 1), redo: this.length + 1}, to);
-    return 0;
+  takeBack(e) {
+    const n = this.top(this.length);
+    if (!this.undoable()) refuse('not-now', n);
+    this.add({...e, target: n, top: this.top(n - 1), redo: this.length + 1}, this.versions[n - 1]);
   }
 
   /** Returns the number of the entry that a redo would bring back; 0 if there is none. */
   redoable() {
-    const undo = this.entries[this.length - 1]?.redo, n = undo ? this.entries[undo - 1].target : 0;
+    const undo = this.entries.at(-1)?.redo, n = undo ? this.entries[undo - 1].target : 0;
     return this.state[PHASE] === CLOSED && n && this.entries[n - 1].kind !== 'amend' ? 0 : n;
   }
 
-  bringBack() {
-    const undo = this.entries[this.length - 1]?.redo || refuse('not-now'), n = this.entries[undo - 1].target;
-    this.add({kind: 'redo', text: 'redo', target: undo, top: n, redo: this.entries[undo - 2]?.redo}, this.versions[n]);
-    return 0;
+  bringBack(e) {
+    const n = this.redoable() || refuse('not-now'), undo = this.entries.at(-1).redo;
+    this.add({...e, target: undo, top: n, redo: this.entries[undo - 2]?.redo}, this.versions[n]);
   }
 
   // Repairs the record: later entries are folded again.
@@ -155,23 +147,12 @@ export class Match {
     const n = e.target, was = this.entries[n - 1] || malformed();
     if (this.state[PHASE] === CLOSED && !e.note) refuse('closed');
     if (e.event && (isFix(was.kind) || part.corrections[was.kind])) refuse('log-only', n);
-    const old = this.read();
+    const old = this.read(), trial = new Match();
     if (!old[n - 1]?.holds) refuse('not-now', n);
-    const trial = new Match();
     Object.assign(trial, {versions: this.versions, entries: [...this.entries, e]});
-    const fold = new Fold(trial, this.versions[0], []);
-    let elsewhere = 0; // the first entry that would belong elsewhere
-    trial.live().forEach((now, i) => {
-      try {
-        fold.take(now);
-      } catch (error) {
-        if (error instanceof Refusal) error.at = i + 1;
-        throw error;
-      }
-      if (!elsewhere && strayed(old[i], fold.steps[i])) elsewhere = i + 1;
-    });
+    const now = trial.fold(), elsewhere = now.steps.findIndex((st, i) => strayed(old[i], st)) + 1;
     if (elsewhere) refuse('not-now', elsewhere);
-    return this.correct(e, fold.now);
+    this.correct(e, now.now);
   }
 
   // What stands in the place of each entry: its own, what an amendment put there, or nothing if it was undone or struck. The
@@ -187,12 +168,20 @@ export class Match {
     return out;
   }
 
-  // The entries as they read now.
-  read() {
+  // The entries as they read now, folded.
+  fold() {
     const fold = new Fold(this, this.versions[0], []);
-    for (const e of this.live()) fold.take(e);
-    return fold.steps;
+    this.live().forEach((e, i) => {
+      try {
+        fold.take(e);
+      } catch (error) {
+        if (error instanceof Refusal) error.at = i + 1;
+        throw error;
+      }
+    });
+    return fold;
   }
+  read() { return this.fold().steps; }
 
   /** Lists what holds: events in their order, as entered or as amended, with number and effects. */
   holds() {
@@ -214,19 +203,13 @@ export class Match {
 
   /** Writes the record of the match, in the text of the library's record files. */
   save(setup = {}) {
-    const [{state, rules}] = this.versions, first = SIDES.find(side => same(rules.begin(side), state));
-    const shape = rules.id.split('+')[0];
-    const header = {record: 2, format: rules.id.includes('@') ? rules.id : rules.id.replace(shape, `${shape}@${rules.editionName}`),
+    const [{state, rules}] = this.versions, first = SIDES.find(side => same(rules.begin(side), state)), [shape, ...own] = rules.id.split('+');
+    const header = {record: 2, format: [shape.includes('@') ? shape : `${shape}@${rules.editionName}`, ...own].join('+'),
       edition: rules.editionName, setup: {sides: [{players: [{}, {}]}, {players: [{}, {}]}], left: 'A', ...setup, first}};
     if (!first && !same(rules.begin(), state)) header.start = rules.line(state);
-    const lines = [header, ...this.entries.map((e, i) => {
-      const {state, rules} = this.versions[i + 1];
-      return {n: i + 1, do: e.text, line: rules.line(state)};
-    })];
     let sum = '00000000';
-    return lines.map(line => {
-      const text = JSON.stringify(line).slice(0, -1), own = crc(sum + text);
-      const out = `${text},"sum":"${sum}${own}"}\n`;
+    return [header, ...this.entries.map((e, i) => ({n: i + 1, do: e.text, line: this.versions[i + 1].rules.line(this.versions[i + 1].state)}))].map(line => {
+      const text = JSON.stringify(line).slice(0, -1), own = crc(sum + text), out = `${text},"sum":"${sum}${own}"}\n`;
       sum = own;
       return out;
     }).join('');
@@ -239,7 +222,7 @@ export function match(format, {first, servers, from} = {}) {
   const m = new Match(rules, from ? part.parseLine?.(rules, from) || refuse('skipped') : rules.begin(first));
   if (!servers) return m;
   const start = servers.startsWith(first) ? servers : servers.slice(2) + servers.slice(0, 2);
-  const {to, refused} = after(m.now, parseEvent('g' + start));
+  const {to, refused} = part.after(m.now, parseEvent('g' + start));
   return refused ? refuse(refused) : new Match(rules, to.state);
 }
 
@@ -248,23 +231,21 @@ export function load(text) {
   const lines = String(text).split('\n'), bad = (n, reason) => { throw new SyntaxError(`evencourt: record: line ${n}: ${reason}`); };
   if (lines.pop() !== '' || !lines.length) bad(lines.length + 1, 'breaks off');
   if (lines.length > MOST_ENTRIES) bad(MOST_ENTRIES + 1, 'too many lines');
-  let m, sum = '00000000';
+  let m, version, sum = '00000000';
   lines.forEach((line, i) => {
     const n = i + 1;
     if (bytes(line) > MOST_LINE) bad(n, 'too long');
     let row;
     try {
       row = JSON.parse(line);
-    } catch {
-      bad(n, 'is no JSON');
-    }
+    } catch {}
     if (!row || typeof row !== 'object') bad(n, 'is no object');
     if (i === 0) {
       if (row.record !== 1 && row.record !== 2 || typeof row.format !== 'string') bad(n, 'is no header');
       m = match(row.format, {first: row.start ? undefined : row.setup?.first, from: row.start});
-      m.version = row.record;
+      version = row.record;
     }
-    if (m.version === 2) {
+    if (version === 2) {
       const [, body, before, own] = line.match(/^(.*),"sum":"([0-9a-f]{8})([0-9a-f]{8})"\}$/s) || bad(n, 'has no checksum');
       if (before !== sum || own !== crc(before + body)) bad(n, 'is not what was written');
       sum = own;
@@ -292,59 +273,24 @@ export function crc(text) {
   return (~c >>> 0).toString(16).padStart(8, '0');
 }
 
-// Whether a suspected concussion would silently be lifted.
-export const lifts = (from, to) => [0, 1, 2, 3].some(p => from[OUT + p] === 2 && to[OUT + p] !== 2);
-
-/** Returns the version after an event. The entry that opens the coming game is the first under a format that waits. */
-export function after(v, e) {
-  let {state, rules, pending} = v, got = rules.apply(state, e);
-  if (pending && state[PHASE] !== PLAY) {
-    if (got.did & CHARGED) got = charged(rules, pending, state, e, got);
-    const opens = e && (['rally', 'replay', 'stop', 'start-game'].includes(e.kind) ||
-      (e.kind === 'late-arrival' ? got.did & (GAME_FORFEITED | MATCH_FORFEITED) : got.did & GAME_FORFEITED && got.state[GAME] > state[GAME]));
-    if (opens) {
-      state = part.opening(pending, state);
-      rules = pending;
-      pending = undefined;
-      got = rules.apply(state, e);
-    }
-  }
-  return {to: {state: got.state, rules, pending}, did: got.did, refused: got.refused, clauses: got.clauses};
-}
-
-// Counts a time-out for the coming game, which gives as many as the format has that comes into force with it.
-function charged(rules, pending, state, e, got) {
-  const at = USED + e.side, left = pending.coming(state).timeOuts - state[at] - 1;
-  if (left >= 0) return {...got, did: left ? got.did & ~LAST_TIME_OUT : got.did | LAST_TIME_OUT};
-  const none = state.slice();
-  none[at] = rules.coming(state).timeOuts;
-  const {state: next, ...rest} = rules.apply(none, e);
-  if (next[PHASE] !== state[PHASE] || next[GAME] !== state[GAME]) return {...rest, state: next};
-  const kept = next.slice();
-  kept[at] = state[at];
-  return {...rest, state: kept};
-}
-
 /** A log being read from its beginning. */
 export class Fold {
   constructor(log, now, steps) { Object.assign(this, {log, now, steps}); }
 
   // Reads the next entry, of which e is what stands in its place.
   take(e) {
-    const n = this.steps.length + 1, before = this.now;
+    const n = this.steps.length + 1, before = this.now, correct = part.corrections[e?.kind];
     this.steps.push(undefined);
     if (!e) return;
-    let to = before, did = 0;
-    if (part.corrections[e.kind] && before.state[PHASE] === CLOSED) refuse('closed'); // as the log reads now
-    if (part.corrections[e.kind]) ({to, did = 0} = part.corrections[e.kind](this, e));
-    else if (!isFix(e.kind)) {
-      const got = after(before, e.event);
-      if (got.refused) refuse(got.refused, 0, got.clauses);
-      ({to, did} = got);
-    }
+    let got = {to: before};
+    if (correct && before.state[PHASE] === CLOSED) refuse('closed'); // as the log reads now
+    if (correct) got = correct(this, e);
+    else if (!isFix(e.kind)) got = part.after(before, e.event);
+    const {to, did = 0, refused, clauses} = got;
+    if (refused) refuse(refused, 0, clauses);
     this.now = to;
-    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: isFix(e.kind) || part.corrections[e.kind] ? undefined : e.event, before: before.state,
-      after: to.state, back: to.state, rules: to.rules, did, holds: true, final: !part.corrections[e.kind] && (did & (GAME_WON | GAME_FORFEITED)) !== 0};
+    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: correct ? undefined : e.event, before: before.state, after: to.state, back: to.state,
+      rules: to.rules, did, holds: true, final: !correct && (did & (GAME_WON | GAME_FORFEITED)) !== 0};
   }
 }
 

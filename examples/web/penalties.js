@@ -1,12 +1,15 @@
 // Warnings, fouls and challenges, what is carried from the last match, and lateness.
-import pack from './pack/core.js';
 import rulings from './pack/rulings.js';
-import {GAME, WON, SCORE, OPENS, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, SHARED, LATE, DID, BEFORE,
-  BETWEEN, OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, MATCH_WON, RECORDED, MOST_POINTS, part,
-  reach, clear, endBreak, charge, count, gameForfeit, forfeitGame, matchForfeit, endGame, moved, won, pastStart} from './core.js';
+import {GAME, WON, SCORE, OPENS, ORDER, STARTED, PHASE, CAUSE, WINNER, USED, MEDICAL, VERBAL, WARNINGS, FOULS, FORFEITS, CARRY, SHARED, LATE, DID, BEFORE, BETWEEN,
+  OVER, GAME_WON, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, MATCH_WON, MOST_POINTS, part, words, asked, bring, reach,
+  clear, endBreak, charge, count, gameForfeit, forfeitGame, matchForfeit, endGame, won, pastStart, recorded} from './core.js';
 
-const phase = s => s[PHASE];
 const partner = p => p ^ 1;
+
+/** The order of service after a penalty moved the score of a side. */
+export const moved = (g, s, side) => bring(s, g.masks.foul, asked(s, +(side === (s[ORDER] & 1))));
+
+part.opened.push((r, s) => { if (s[SCORE] + s[SCORE + 1] && r.takes('penalty-end-change')) reach(r, s, s[SCORE + 1] & 1); });
 
 // What the ladder makes of a warning or a foul, by what the side has been given before.
 function rung(r, s, side, foul) {
@@ -16,11 +19,11 @@ function rung(r, s, side, foul) {
 
 // The reading that stands in the place of a clause; of one that is no reading itself, and "" where the edition has none.
 function standing(r, clause) {
-  const row = r.rows.find(row => row.clauses?.includes(clause));
-  return row ? r.clause(row.name) || '' : clause;
+  const row = part.switches.find(([, , , clauses]) => words(clauses).includes(clause));
+  return row ? r.clause(row[0]) || '' : clause;
 }
 
-const noFoulNow = (r, s) => phase(s) !== BETWEEN || r.takes('fouls-between') || r.takes('warning-between') ? undefined :
+const noFoulNow = (r, s) => s[PHASE] !== BETWEEN || r.takes('fouls-between') || r.takes('warning-between') ? undefined :
   'not-in-edition no-warning-between no-fouls-between';
 
 function climb(r, s, side, foul) {
@@ -39,18 +42,19 @@ function climb(r, s, side, foul) {
 
 export const warn = (r, s, side) => climb(r, s, side, 0), foul = (r, s, side) => climb(r, s, side, 1);
 
-const placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(row.asked)).map(row => [pack.fields.find(f => f.name === 'order').names.indexOf(row.asked.slice(6)), row.clauses[0]]));
+// The clause by which a foul moves people, where an order has one of its own.
+const orders = words(rulings.fields.find(row => row.startsWith('order '))).slice(1), placed = Object.fromEntries(rulings.switches.filter(row => /^order=/.test(row[5])).map(row => [orders.indexOf(row[5].slice(6)), words(row[3])[0]]));
 
 // Carries out the point of a foul. A penalty is no rally: freezes and last-point rules never hold it back.
 export function movePoint(r, s, offender, clause = '') {
-  const value = standing(r, 'foul-awards') || 'foul-awards', own = standing(r, clause), by = `- ${own || value} `, opening = phase(s) === BEFORE ? ['penalty-before', 'carried-penalties'] : ['fouls-between', 'warning-between'];
+  const value = standing(r, 'foul-awards') || 'foul-awards', own = standing(r, clause), by = `- ${own || value} `, opening = s[PHASE] === BEFORE ? ['penalty-before', 'carried-penalties'] : ['fouls-between', 'warning-between'];
   s[DID] |= PENALTY_POINT;
-  if (phase(s) === BEFORE || phase(s) === BETWEEN) {
+  if (s[PHASE] === BEFORE || s[PHASE] === BETWEEN) {
     chargeOpening(s, offender);
     return by + opening[+!r.takes(opening[0])];
   }
   const gains = 1 - offender, off = s[SCORE + offender] > 0 && r.takes('foul-removes'), side = off ? offender : gains, g = r.game(s);
-  if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points most-points';
+  if (!off && s[SCORE + side] === MOST_POINTS) return 'most-points';
   s[SCORE + side] += off ? -1 : 1;
   const also = penalized(r, s, side, gains, off, g);
   return by + (also || own && value || standing(r, placed[g.order]) || placed[g.order] || 'foul-places');
@@ -68,7 +72,7 @@ export function penalized(r, s, side, gains, off, g) {
   const due = s.slice();
   if (!off) reach(r, due, gains);
   if (due[DID] === s[DID]) return over && standing(r, ends);
-  if (r.takes('penalty-end-change')) due.forEach((v, at) => { s[at] = v; });
+  if (r.takes('penalty-end-change')) Object.assign(s, due);
   return standing(r, 'penalty-end-change') || ' ';
 }
 
@@ -79,7 +83,7 @@ function chargeOpening(s, offender) {
 }
 
 function penalty(r, s, e) {
-  const p = phase(s), side = e.side, verbal = e.kind === 'verbal-warning', warning = e.kind === 'technical-warning';
+  const p = s[PHASE], side = e.side, verbal = e.kind === 'verbal-warning', warning = e.kind === 'technical-warning';
   if (!r.clause('foul-value')) return 'not-in-edition badminton-misconduct';
   if (p === BEFORE && !r.takes('penalty-before')) return 'not-in-edition no-penalty-before';
   if (p === OVER && !r.takes('carried-penalties')) return 'not-in-edition nothing-carried';
@@ -98,7 +102,7 @@ function give(s, side, what) {
 
 // Records a penalty that is carried into the next match.
 function afterTheEnd(s, side, what) {
-  s[DID] |= RECORDED;
+  recorded(s);
   give(s, side, what);
   return '- carried-penalties';
 }
@@ -107,20 +111,17 @@ function afterTheEnd(s, side, what) {
 // on all of it, in whatever order it was entered. What partners bring from the same pair counts once.
 function carry(what, same) {
   return (r, s, {person, side}) => {
-    const has = (p, what) => s[CARRY + p] & what, by = same ? 'carried-from-pair' : 'carried-penalties';
+    const has = (p, what) => s[CARRY + p] & what;
     if (!r.takes('carried-penalties')) return 'not-in-edition nothing-carried';
-    if (phase(s) !== BEFORE) return pastStart(s);
-    if (has(person, what) || same && !has(partner(person), what)) return 'not-now ' + by;
+    if (s[PHASE] !== BEFORE) return pastStart(s);
+    if (has(person, what) || same && !has(partner(person), what)) return 'not-now carried-penalties';
     const [warnings, fouls] = given(s, side);
     s[CARRY + person] |= what;
-    if (what === 1) {
-      give(s, side, VERBAL);
-      return '- ' + by;
-    }
+    if (what === 1) return give(s, side, VERBAL);
     s[DID] |= what === 2 ? WARNED : FOULED;
     if (same) {
       s[SHARED + side * 2 + (what >> 2)] = 1;
-      return '- ' + by;
+      return;
     }
     count(s, (what === 2 ? WARNINGS : FOULS) + side, 7);
     if (what === 4) {
@@ -161,13 +162,13 @@ function given(s, side) {
 export const chargeOr = (r, s, side, then) => charge(r, s, side) ? then && then() : foul(r, s, side);
 
 function challenge(r, s, {kind, side}) {
-  const p = phase(s), lost = kind === 'challenge-lost';
+  const p = s[PHASE], lost = kind === 'challenge-lost';
   if (p === OVER && !r.takes('challenge-last-rally')) return 'over no-challenge-last-rally';
   if (lost && !r.takes('challenge-lost')) return 'not-in-edition challenge-free';
   if (!lost && !r.takes('challenge-dropped')) return 'not-in-edition challenge-dropped-free';
   if (p === BEFORE) return 'not-started one-moment';
   if (p === OVER) {
-    s[DID] |= RECORDED;
+    recorded(s);
     if (!lost) return '- challenge-last-rally';
     if (!r.takes('carried-penalties')) return '- challenge-last-rally nothing-carried';
     give(s, side, WARNINGS); // there is no time-out left to lose
@@ -188,12 +189,12 @@ Object.assign(part.handlers, {
   // Enough lateness forfeits the first game, more of it the match; where both are late over the same limit the clock forfeits
   // nothing, and what the first of them forfeited is taken back.
   'late-arrival'(r, s, {side, seconds}) {
-    const game = r.value['late-game-seconds'], match = r.value['late-match-seconds'], ended = s[CAUSE] === LATE && phase(s) === OVER;
-    const by = ended || phase(s) === BETWEEN && s[WINNER] && !s[STARTED] && s[GAME] === 1 && !s[FORFEITS] && !s[FORFEITS + 1] ? 2 - s[WINNER] : undefined;
+    const game = +r.value['late-game-seconds'], match = +r.value['late-match-seconds'], ended = s[CAUSE] === LATE && s[PHASE] === OVER;
+    const by = ended || s[PHASE] === BETWEEN && s[WINNER] && !s[STARTED] && s[GAME] === 1 && !s[FORFEITS] && !s[FORFEITS + 1] ? 2 - s[WINNER] : undefined;
     if (!game || !match) return 'not-in-edition late-game';
-    if (phase(s) !== BEFORE && (by === undefined || by === side)) return pastStart(s);
+    if (s[PHASE] !== BEFORE && (by === undefined || by === side)) return pastStart(s);
     const whole = seconds >= match || seconds >= game && r.match.games === 1;
-    if (ended && !whole || seconds < game && !whole) s[DID] |= RECORDED;
+    if (ended && !whole || seconds < game && !whole) recorded(s);
     else if (by === undefined && !whole) forfeitGame(r, s, side);
     else {
       if (by !== undefined) {
@@ -201,7 +202,7 @@ Object.assign(part.handlers, {
         clear(s, USED, USED + 1, MEDICAL, MEDICAL + 1, MEDICAL + 2, MEDICAL + 3, PHASE, GAME, WON, WON + 1, CAUSE, WINNER);
       }
       if (ended || !whole) {
-        s[DID] |= RECORDED;
+        recorded(s);
         return '- late-both';
       } else { // all that was before the match is kept, since it may be taken back
         [s[PHASE], s[CAUSE], s[WINNER]] = [OVER, LATE, 2 - side];

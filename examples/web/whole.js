@@ -1,4 +1,5 @@
 // Everything but words: the small part with breaks, penalties, incidents, lines, corrections, settings and reasons.
+import './sports.js';
 import './readings.js';
 import './breaks.js';
 import './penalties.js';

@@ -4,8 +4,8 @@ import {createHash} from 'node:crypto';
 import {readFileSync} from 'node:fs';
 import {spawnSync} from 'node:child_process';
 import {join} from 'node:path';
-import pack from '../pack/core.js';
-import {answers, compare, firstDifference} from './compare.js';
+import {part, shapes as named} from '../core.js';
+import {answers, compare, firstDifference, sumOf} from './compare.js';
 import {generator} from './random.js';
 import {rulingsText} from './rulings.js';
 import {comparing, library, root} from './library.js';
@@ -31,12 +31,12 @@ for (let seed = 1, left = +events; left > 0; seed++) {
 
 // Rallies only, of every family in every edition: logs of one match each.
 const families = new Map();
-for (const shape of Object.keys(pack.formats)) {
+for (const shape of named.keys()) {
   const family = shape.replace(/-\d+.*/, '');
   families.set(family, [...families.get(family) || [], shape]);
 }
 for (const [family, shapes] of families) {
-  const next = generator(family.length), logs = [], sums = [], width = 4 + pack.match.length;
+  const next = generator(family.length), logs = [], sums = [];
   let played = 0, differ = 0;
   const settle = () => {
     const {stdout} = spawnSync(program, {input: logs.map(log => JSON.stringify(['log', ...log]) + '\n').join(''), maxBuffer: 1 << 28});
@@ -44,14 +44,11 @@ for (const [family, shapes] of families) {
     logs.length = sums.length = 0;
   };
   while (played < +rallies) {
-    const shape = shapes[next(shapes.length)], spans = pack.formats[shape], at = next(spans.length / width) * width;
-    const format = `${shape}@${pack.editions[spans[at] + next(spans[at + 1] - spans[at] + 1)]}`, entries = Array.from({length: 120}, () => 'AB'[next(2)]);
+    const shape = shapes[next(shapes.length)], spans = named.get(shape), {from, to} = spans[next(spans.length)];
+    const format = `${shape}@${part.editions[from + next(to - from + 1)]}`, entries = Array.from({length: 120}, () => 'AB'[next(2)]);
     const told = answers(format, 'AB'[next(2)], '', entries), first = /first=(.)/.exec(told[0])[1];
     logs.push([format, first, '', ...entries]);
-    sums.push((told.reduce((sum, text) => {
-      for (const c of text + '\n') sum = Math.imul(sum ^ c.charCodeAt(0), 0x01000193);
-      return sum;
-    }, 0x811c9dc5) >>> 0).toString(16).padStart(8, '0'));
+    sums.push(sumOf(told));
     played += told.filter(text => !text.includes('\t!')).length - 1;
     if (logs.length === 500) settle();
   }

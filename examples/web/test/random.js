@@ -1,7 +1,11 @@
 // Random logs, the same for the same seed: formats and readings drawn at random, every kind of event, incidents, corrections,
 // and texts that are none.
+import '../whole.js';
 import pack from '../pack/core.js';
 import rulings from '../pack/rulings.js';
+import {part, shapes as named, words, faults, choices} from '../core.js';
+
+const ids = [...named.keys()], lists = ['mistakes', 'reaches', 'sinces', 'stoppers'].map(list => words(rulings[list])), [mistakes] = lists;
 
 /** Returns a generator of numbers from 0 to below n. */
 export function generator(seed) {
@@ -16,16 +20,15 @@ export function generator(seed) {
   };
 }
 
-const switches = [...pack.switches, ...rulings.switches].filter(row => row.readings);
+const switches = part.switches.filter(([, takes, readings]) => takes && !/^\d/.test(readings));
 
 /** Draws a format, half of them with a reading or two of their own. */
 export function anyFormat(next) {
-  const shapes = Object.keys(pack.formats), shape = shapes[next(shapes.length)], spans = pack.formats[shape], width = 4 + pack.match.length;
-  const at = next(spans.length / width) * width, edition = spans[at] + next(spans[at + 1] - spans[at] + 1);
-  let id = `${shape}@${pack.editions[edition]}`;
+  const shape = ids[next(ids.length)], spans = named.get(shape), {from, to} = spans[next(spans.length)], edition = from + next(to - from + 1);
+  let id = `${shape}@${part.editions[edition]}`;
   for (let n = next(4) - 1; n > 0; n--) {
-    const row = switches[next(switches.length)];
-    if (!id.includes(row.name + '=')) id += `+${row.name}=${row.readings[next(row.readings.length)]}`;
+    const [name, , readings] = switches[next(switches.length)], values = words(readings);
+    if (!id.includes(name + '=')) id += `+${name}=${values[next(values.length)]}`;
   }
   if (!next(12)) id += ['+target=5', '+win-by=1', '+cap=13', '+games=3', '+last-target=7', '+play-all=yes+games=2', '+change-ends-at=3', '+change-ends-every=5', '+serves=3', '+target=9+win-by=1', '+last-target=15', '+games=1'][next(12)];
   return id;
@@ -33,27 +36,24 @@ export function anyFormat(next) {
 
 const sides = ['A', 'B'], persons = ['A1', 'A2', 'B1', 'B2'];
 
-function word([, before, after, form], next) {
+function word([, text], next) {
   const side = sides[next(2)];
-  if (form === 'side') return before + side + after;
-  if (form === 'person') return before + persons[next(4)] + after;
-  if (form === 'start') return before + (side === 'A' ? `A${1 + next(2)}B${1 + next(2)}` : `B${1 + next(2)}A${1 + next(2)}`);
-  if (form === 'choice') return `${before}${side}:${pack.choices[1 + next(4)]}`;
-  if (form === 'seconds') return `${before}${side}:${[0, 599, 600, 899, 900, 1200][next(6)]}`;
-  return before;
+  return text.replace('S', side).replace('P', persons[next(4)]).replace('G', side === 'A' ? `A${1 + next(2)}B${1 + next(2)}` : `B${1 + next(2)}A${1 + next(2)}`)
+    .replace('C', `${side}:${choices[1 + next(4)]}`).replace('N', `${side}:${[0, 599, 600, 899, 900, 1200][next(6)]}`);
 }
 
 /** Draws the words of an incident. */
 export function incident(next) {
-  const out = rulings.mistakes.filter((_, i) => !next(i === 1 || i === 3 || i === 5 ? 3 : 7));
-  if (!next(4)) out.push('~' + rulings.mistakes[next(8)]);
+  const out = mistakes.filter((_, i) => !next(i === 1 || i === 3 || i === 5 ? 3 : 7));
+  if (!next(4)) out.push('~' + mistakes[next(8)]);
   if (!next(6)) out.push('misled');
-  for (const [list, none] of [[rulings.reaches, 2], [rulings.sinces, 2], [rulings.stoppers, 3]]) if (next(4) >= none - 1) out.push(list[1 + next(list.length - 1)]);
+  for (const [list, none] of [[lists[1], 2], [lists[2], 2], [lists[3], 3]]) if (next(4) >= none - 1) out.push(list[1 + next(list.length - 1)]);
   if (!next(5)) out.push('asked');
   return out.join(',');
 }
 
-const events = pack.kinds.filter(([, , , form]) => form !== 'entry' && form !== 'stop' && form !== 'rally');
+const events = [...words(pack.kinds).map(row => row.split('=')).map(([kind, text = kind]) => [kind, text]).filter(([kind]) => kind !== 'rally'),
+  ...words(pack.later).map((text, i) => [words(rulings.kinds)[i], text]), ['late-arrival', 'lateN']];
 const ends = new Set(['game-forfeit', 'match-forfeit', 'double-forfeit', 'retirement', 'withdrawal', 'abandon', 'sheet-returned', 'concussion']);
 
 /** Draws the next entry of a match. */
@@ -64,7 +64,7 @@ export function anyEntry(next, m) {
       if (!ends.has(kind[0]) || !next(60)) return word(kind, next);
     }
   };
-  const withIncident = () => (next(4) ? `${rally()}${next(4) ? '' : ':' + pack.faults[1 + next(6)]}` : 'stop') + '?' + incident(next);
+  const withIncident = () => (next(4) ? `${rally()}${next(4) ? '' : ':' + faults[1 + next(6)]}` : 'stop') + '?' + incident(next);
   switch (next(100)) {
     case 0: case 1: case 2: case 3: return ['undo', 'undo', 'redo', 'sheet'][next(4)];
     case 4: case 5: return `amend ${n} ${[rally(), any(), '-', withIncident()][next(4)]}${next(3) ? '' : ' second look'}`;
@@ -78,7 +78,7 @@ export function anyEntry(next, m) {
     case 22: case 23: case 24: return ['in', 'ends', 'dealt', 'xA', 'xB', 'resume'][next(6)];
     case 25: case 26: case 27: case 28: case 29: case 30: case 31: case 32: case 33: case 34: case 35: case 36: case 37: case 38: return any();
   }
-  return next(8) ? rally() : `${rally()}:${pack.faults[1 + next(pack.faults.length - 1)]}`;
+  return next(8) ? rally() : `${rally()}:${faults[1 + next(faults.length - 1)]}`;
 }
 
 // Changes a text a little, often to one that is none.
