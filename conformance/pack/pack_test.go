@@ -5,9 +5,11 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -42,51 +44,159 @@ func TestDigestIsThatOfTheRest(t *testing.T) {
 // other edition of it is there.
 func TestFormatsComeBack(t *testing.T) {
 	p := published(t)
-	width := 4 + len(p.Core.Match)
-	for _, shape := range format.Shapes() {
-		spans := p.Core.Formats[shape]
-		for n, name := range p.Core.Editions {
-			f, err := format.Parse(shape + "@" + name)
-			var found []int
-			for at := 0; at < len(spans); at += width {
-				if spans[at] <= n && n <= spans[at+1] {
-					found = spans[at : at+width]
-				}
+	found := map[string]format.Format{}
+	for _, row := range slices.Concat(p.Core.Formats, p.Sports.Formats) {
+		id, at := row[0].(string), func(i, or int) uint8 {
+			if i >= len(row) {
+				return uint8(or)
 			}
-			require.Equal(t, err == nil, found != nil, "%s@%s", shape, name)
-			if err == nil {
-				require.Equal(t, valuesOf(f.Game), p.Core.Games[found[2]], "%s@%s", shape, name)
-				require.Equal(t, valuesOf(f.Last), p.Core.Games[found[3]], "%s@%s", shape, name)
-				require.Equal(t, valuesOf(f.Match), found[4:], "%s@%s", shape, name)
+			return uint8(row[i].(float64))
+		}
+		for _, target := range strings.Fields(row[1].(string)) {
+			for _, length := range strings.Fields(row[2].(string)) {
+				points, err := strconv.Atoi(target)
+				require.NoError(t, err)
+				games, err := strconv.Atoi(length)
+				require.NoError(t, err)
+				g := format.Game{Sides: format.Sides(at(5, 0)), Scorer: format.Scorer(at(6, 0)), Servers: at(7, 0), Order: format.Order(at(8, 0)),
+					Target: uint8(points), WinBy: at(9, 0), Cap: at(10, 0), Freeze: format.Freeze(at(11, 0)), Serves: at(14, 0), FirstTurn: at(15, 1), ChangeEndsEvery: at(16, 0)}
+				last := g
+				if n := at(18, 0); n != 0 {
+					last.Target = n
+				}
+				last.ChangeEndsEvery = at(17, 0)
+				switch at(13, 1) {
+				case 1:
+					last.ChangeEndsAt = (last.Target + 1) / 2
+				case 2:
+					last.ChangeEndsAt = last.Target / 2
+				}
+				if games == 1 {
+					g = last
+				}
+				match := format.Series{Games: uint8(games), NextServe: format.NextServe(at(12, 0)), ChangeEnds: games > 1 && at(19, 0) == 0}
+				shape := strings.Replace(id, "*", target, 1)
+				if games > 1 {
+					shape += "-of" + length
+				}
+				for n := at(3, 0); n <= at(4, 0); n++ {
+					found[shape+"@"+editions()[n].String()] = format.Format{Game: g, Last: last, Match: match}
+				}
 			}
 		}
 	}
+	seen := 0
+	for _, shape := range format.Shapes() {
+		for _, e := range editions() {
+			f, err := format.Named(shape, e)
+			got, in := found[shape+"@"+e.String()]
+			require.Equal(t, err == nil, in, "%s@%s", shape, e)
+			if !in {
+				continue
+			}
+			seen++
+			got.Game.TimeOuts, got.Last.TimeOuts = p.timeOuts(t, got.Game.Target, e), p.timeOuts(t, got.Last.Target, e)
+			require.Equal(t, f.Game, got.Game, "%s@%s", shape, e)
+			require.Equal(t, f.Last, got.Last, "%s@%s", shape, e)
+			require.Equal(t, f.Match, got.Match, "%s@%s", shape, e)
+		}
+	}
+	require.Len(t, found, seen)
+}
+
+// timeOuts are those of a game to a target, by the switch that the pack names.
+func (p *Pack) timeOuts(t *testing.T, target uint8, e format.Edition) uint8 {
+	name := ""
+	for _, row := range p.Core.TimeOuts {
+		if row[0].(float64) <= float64(target) {
+			name = row[1].(string)
+		}
+	}
+	for _, row := range p.Core.Switches {
+		if row[0] != name {
+			continue
+		}
+		value := p.takes(row, e)
+		if value == 0 {
+			return 0
+		}
+		n, err := strconv.Atoi(strings.Fields(row[2])[value-1])
+		require.NoError(t, err)
+		return uint8(n)
+	}
+	require.Fail(t, "no switch", name)
+	return 0
+}
+
+// takes is the number of the value of a switch in an edition.
+func (p *Pack) takes(row Switch, e format.Edition) int {
+	n, known := slices.Index(editions(), e), len(strings.Fields(p.Core.Editions))
+	digits := row[1]
+	if n >= known {
+		n, digits = n-known, p.Sports.Takes[row[0]]
+	}
+	if n >= len(digits) {
+		return 0
+	}
+	return int(digits[n] - '0')
 }
 
 // The rulings of every edition are in the pack as far as play turns on them.
 func TestRulingsComeBack(t *testing.T) {
 	p := published(t)
-	seen := 0
-	for _, row := range append(p.Core.Switches, p.Rulings.Switches...) {
+	require.Equal(t, words(editions()), p.Core.Editions+" "+p.Sports.Editions)
+	for _, name := range strings.Fields(p.Rulings.Idle) {
 		var s format.Switch
-		require.NoError(t, s.UnmarshalText([]byte(row.Name)))
-		for n, name := range p.Core.Editions {
-			if row.Takes == nil {
-				require.NotContains(t, []string{"line", "result"}, s.Moves().String())
-				continue
-			}
+		require.NoError(t, s.UnmarshalText([]byte(name)))
+		require.NotContains(t, []string{"line", "result"}, s.Moves().String())
+	}
+	seen := 0
+	for _, row := range slices.Concat(p.Core.Switches, p.Rulings.Switches) {
+		var s format.Switch
+		require.NoError(t, s.UnmarshalText([]byte(row[0])))
+		for _, e := range editions() {
 			seen++
-			var e format.Edition
-			require.NoError(t, e.UnmarshalText([]byte(name)))
-			r := format.RulingsOf(e)
-			require.Equal(t, int(r[s]), row.Takes[n], "%s %s", row.Name, name)
-			if r[s] != 0 && row.Readings != nil {
-				require.Equal(t, r.Text(s), row.Readings[r[s]-1])
-				require.Equal(t, r.Clause(s).String(), row.Clauses[r[s]-1])
+			r, n := format.RulingsOf(e), p.takes(row, e)
+			require.Equal(t, r[s] == 0, n == 0, "%s %s", row[0], e)
+			if n != 0 {
+				require.Equal(t, r.Text(s), strings.Fields(row[2])[n-1])
+				require.Equal(t, r.Clause(s).String(), strings.Fields(row[3])[n-1])
 			}
 		}
 	}
 	require.Greater(t, seen, 500)
+	require.Equal(t, len(format.Switches()), len(p.Core.Switches)+len(p.Rulings.Switches)+len(strings.Fields(p.Rulings.Idle)))
+}
+
+// What is known of each clause in each edition is in the pack.
+func TestClausesComeBack(t *testing.T) {
+	p := published(t)
+	require.Len(t, p.Clauses, len(format.Clauses()))
+	for _, c := range format.Clauses() {
+		known := ""
+		rows := strings.Fields(p.Clauses[c.String()])
+		for n, e := range editions() {
+			if n > 0 && e.Document() != editions()[n-1].Document() {
+				known = ""
+			}
+			for _, row := range rows {
+				if from, err := strconv.ParseInt(row[:1], 36, 64); err == nil && int(from) == n {
+					known = strings.TrimPrefix(row[1:], "-")
+				}
+			}
+			source, stands := c.Source(e)
+			if !stands {
+				require.Empty(t, known, "%s %s", c, e)
+				continue
+			}
+			require.Equal(t, source.Rule+letter(source.Mark), known, "%s %s", c, e)
+		}
+	}
+	letters := map[string]bool{}
+	for m := format.Read; !strings.HasPrefix(m.String(), "?"); m++ {
+		letters[letter(m)] = true
+	}
+	require.Len(t, letters, 7, "each mark has a letter of its own")
 }
 
 // A reading of one's own is refused exactly where the pack says that nobody
@@ -159,8 +269,10 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 	_, ok := playable(format.FixedCourts, format.Singles, 1, 0)
 	require.False(t, ok)
 	p := published(t)
-	require.Len(t, p.Core.Orders, 16)
-	read := func(masks [4]int, x int) (out int) {
+	orders := maps.Clone(p.Core.Orders)
+	maps.Copy(orders, p.Sports.Orders)
+	require.Len(t, orders, 16)
+	read := func(masks []int, x int) (out int) {
 		for i, mask := range masks {
 			if odd(x & mask) {
 				out |= 1 << i
@@ -168,7 +280,7 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 		}
 		return out
 	}
-	for key, o := range p.Core.Orders {
+	for key, o := range orders {
 		var order, sides, servers int
 		_, err := fmt.Sscanf(key, "%d,%d,%d", &order, &sides, &servers)
 		require.NoError(t, err)

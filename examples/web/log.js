@@ -289,7 +289,7 @@ export class Fold {
     const {to, did = 0, refused, clauses} = got;
     if (refused) refuse(refused, 0, clauses);
     this.now = to;
-    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: correct ? undefined : e.event, before: before.state, after: to.state, back: to.state,
+    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: correct || isFix(e.kind) ? undefined : e.event, before: before.state, after: to.state, back: to.state,
       rules: to.rules, did, holds: true, final: !correct && (did & (GAME_WON | GAME_FORFEITED)) !== 0};
   }
 }
