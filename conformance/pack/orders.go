@@ -45,7 +45,8 @@ const most = 40
 
 // orders fills in every order that a format can have.
 func (b *builder) orders(p *Pack) error {
-	p.Core.Orders, p.Sports.Orders = map[string]Order{}, map[string]Order{}
+	p.Core.Orders, p.Sports.Orders, p.Rulings.Orders = map[string]Order{}, map[string]Order{}, map[string]Order{}
+	whole := map[string]Order{}
 	for order := format.ByParity; order <= format.InTurn; order++ {
 		for sides := format.Singles; sides <= format.Doubles; sides++ {
 			for servers := uint8(1); servers <= 2; servers++ {
@@ -58,16 +59,19 @@ func (b *builder) orders(p *Pack) error {
 					if err != nil {
 						return fmt.Errorf("pack: order %v: %w", order, err)
 					}
-					part, key := p.Core.Orders, fmt.Sprintf("%d,%d,%d", order, sides, servers)
-					if order >= format.CountedTurns {
-						part = p.Sports.Orders
+					key := fmt.Sprintf("%d,%d,%d", order, sides, servers)
+					switch {
+					case reading != 0 && same(whole[key], o):
+					case reading != 0:
+						p.Rulings.Orders[key+","+reading.String()] = o
+					case order >= format.CountedTurns:
+						whole[key], p.Sports.Orders[key] = o, o
+					default:
+						whole[key] = o
+						p.Rulings.Orders[key] = Order{Foul: o.Foul, Valid: o.Valid}
+						o.Foul, o.Valid = nil, nil
+						p.Core.Orders[key] = o
 					}
-					if reading != 0 && same(part[key], o) {
-						continue
-					} else if reading != 0 {
-						key += "," + reading.String()
-					}
-					part[key] = o
 				}
 			}
 		}

@@ -43,10 +43,10 @@ type Core struct {
 	Default  int              `json:"default"`   // edition of an id that names none
 	Formats  [][]any          `json:"formats"`   // families of shapes
 	TimeOuts [][2]any         `json:"time_outs"` // from target, switch that holds the number of time-outs
-	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS, and readings that move people otherwise
+	Orders   map[string]Order `json:"orders"`    // by ORDER,SIDES,SERVERS
 	Freezes  [][]int          `json:"freezes"`   // by freeze
 	Switches []Switch         `json:"switches"`
-	Kinds    string           `json:"kinds"`     // KIND=TEXT, or KIND where they are the same
+	Kinds    string           `json:"kinds"`     // KIND:TEXT, or KIND where they are the same
 	Later    string           `json:"later"`     // texts of the kinds of Rulings
 	AfterEnd string           `json:"after_end"` // kinds that may follow the last point
 	Broken   string           `json:"broken"`    // kinds that may come while a match is broken off
@@ -55,7 +55,6 @@ type Core struct {
 	Faults   string           `json:"faults"` // from 1
 	Choices  string           `json:"choices"`
 	Phases   string           `json:"phases"`
-	Breaks   string           `json:"breaks"`
 }
 
 // Sports is what games need besides of which turns are counted, and of sports of
@@ -83,11 +82,15 @@ type Rulings struct {
 	Fields   []string `json:"fields"` // of a game, as an id sets them: NAME for a number, or NAME and the names of its values from 0
 	Match    []string `json:"match"`  // the same of what makes games a match
 	Switches []Switch `json:"switches"`
-	Idle     string   `json:"idle"`  // switches that no line and no result turns on
-	Kinds    string   `json:"kinds"` // in the order of Core.Later, then of those that have words of their own
-	AfterEnd string   `json:"after_end"`
-	Broken   string   `json:"broken"`
-	Freezes  string   `json:"freezes"` // by freeze: the clause by which a point is withheld
+	Clauses  []string `json:"clauses"` // those of the switches of Core, in their order
+	// Orders are of those of Core the masks of penalties and of lines, and in full
+	// those that a reading changes, by ORDER,SIDES,SERVERS,CLAUSE.
+	Orders   map[string]Order `json:"orders"`
+	Idle     string           `json:"idle"`  // switches that no line and no result turns on
+	Kinds    string           `json:"kinds"` // in the order of Core.Later, then of those that have words of their own
+	AfterEnd string           `json:"after_end"`
+	Broken   string           `json:"broken"`
+	Freezes  string           `json:"freezes"` // by freeze: the clause by which a point is withheld
 	// Accepted is the clause by which an event is taken, where no other decides: by
 	// kind, in the order of Core.Kinds, then of Kinds; "-" for none.
 	Accepted string `json:"accepted"`
@@ -97,6 +100,7 @@ type Rulings struct {
 	Ladder   string   `json:"ladder"`
 	Rungs    [][2]any `json:"rungs"`
 	Line     string   `json:"line"` // FIELD, or FIELD=MOST of a side or FIELD=LETTERS of a player
+	Breaks   string   `json:"breaks"`
 	Causes   string   `json:"causes"`
 	Mistakes string   `json:"mistakes"`
 	Reaches  string   `json:"reaches"` // from 1

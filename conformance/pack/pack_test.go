@@ -151,7 +151,10 @@ func TestRulingsComeBack(t *testing.T) {
 		require.NotContains(t, []string{"line", "result"}, s.Moves().String())
 	}
 	seen := 0
-	for _, row := range slices.Concat(p.Core.Switches, p.Rulings.Switches) {
+	for i, row := range slices.Concat(p.Core.Switches, p.Rulings.Switches) {
+		if i < len(p.Core.Switches) {
+			row = append(row, p.Rulings.Clauses[i])
+		}
 		var s format.Switch
 		require.NoError(t, s.UnmarshalText([]byte(row[0])))
 		for _, e := range editions() {
@@ -271,6 +274,13 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 	p := published(t)
 	orders := maps.Clone(p.Core.Orders)
 	maps.Copy(orders, p.Sports.Orders)
+	for key, more := range p.Rulings.Orders {
+		if o, known := orders[key]; known {
+			o.Foul, o.Valid = more.Foul, more.Valid
+			more = o
+		}
+		orders[key] = more
+	}
 	require.Len(t, orders, 16)
 	read := func(masks []int, x int) (out int) {
 		for i, mask := range masks {

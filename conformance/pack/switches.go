@@ -55,7 +55,7 @@ func (b *builder) switches(p *Pack) error {
 			row = row[:len(row)-1]
 		}
 		if slices.Contains(core, name) {
-			p.Core.Switches = append(p.Core.Switches, row)
+			p.Core.Switches, p.Rulings.Clauses = append(p.Core.Switches, row[:3]), append(p.Rulings.Clauses, row[3])
 		} else {
 			p.Rulings.Switches = append(p.Rulings.Switches, row)
 		}
@@ -255,7 +255,7 @@ func (b *builder) kinds(p *Pack) error {
 		case of == 0 && name == text:
 			own, first = append(own, name), append(first, by)
 		case of == 0:
-			own, first = append(own, name+"="+text), append(first, by)
+			own, first = append(own, name+":"+text), append(first, by)
 		case ok:
 			texts, rest, last = append(texts, text), append(rest, name), append(last, by)
 		}
@@ -319,7 +319,7 @@ func (b *builder) names(p *Pack) error {
 	c.Faults = names(func(n uint8) rally.Fault { return rally.Fault(n) })
 	c.Choices = names(func(n uint8) rally.Choice { return rally.Choice(n) })
 	c.Phases = names(func(n uint8) rally.Phase { return rally.Phase(n) })
-	c.Breaks = names(func(n uint8) rally.Break { return rally.Break(n) })
+	more.Breaks = names(func(n uint8) rally.Break { return rally.Break(n) })
 	more.Causes = names(func(n uint8) rally.Cause { return rally.Cause(n) })
 	more.Mistakes = names(func(n uint8) rally.Mistake { return rally.Mistake(n) })
 	more.Reaches = names(func(n uint8) rally.Reach { return rally.Reach(n) })
@@ -340,25 +340,36 @@ func (b *builder) names(p *Pack) error {
 	return b.outcomes(p)
 }
 
-// outcomes ends a match in every way in which a side wins it, to read what stands
-// behind the winner.
+// outcomes ends a match in every way, to read what stands for it behind the winner.
 func (b *builder) outcomes(p *Pack) error {
 	r, s, err := opened("sideout-doubles-11")
 	if err != nil {
 		return err
 	}
-	out := []string{"-", "-", "-", "-", "-", "-", "-", "-", "-"}
-	for at, e := range map[int]struct {
-		s rally.State
-		e string
-	}{int(rally.ByRetirement): {s, "retB"}, int(rally.ByWithdrawal): {r.New(rally.A), "wdB"}, int(rally.ByForfeit): {s, "mfB"}, len(out) - 1: {r.New(rally.A), "lateB:900"}} {
-		event, err := rally.ParseEvent(e.e)
-		if err != nil {
-			return err
+	even, _, err := opened("sideout-doubles-11+play-all=yes+games=2")
+	if err != nil {
+		return err
+	}
+	out := []string{"-", "-"}
+	for _, way := range []struct {
+		r      *rally.Rules
+		s      rally.State
+		events string
+	}{{r, s, "retB"}, {r, r.New(rally.A), "wdB"}, {r, s, "mfB"}, {r, s, "dmf"}, {even, even.New(rally.A), "gfA gfB"}, {r, s, "abandon sheet"}, {r, r.New(rally.A), "lateB:900"}} {
+		s := way.s
+		for _, text := range strings.Fields(way.events) {
+			e, err := rally.ParseEvent(text)
+			if err != nil {
+				return err
+			}
+			s, _, _ = way.r.Apply(s, e)
 		}
-		ended, _, _ := r.Apply(e.s, event)
-		_, text, _ := strings.Cut(r.Line(ended), " result=A")
-		out[at], _, _ = strings.Cut(text, " ")
+		_, text, _ := strings.Cut(way.r.Line(s), " result=")
+		text, _, _ = strings.Cut(text, " ")
+		if cause, _, _ := s.Outcome(); int(cause) != len(out) && len(out) < int(rally.ByAbandonment)+1 {
+			return fmt.Errorf("pack: %q ends a match by %v", way.events, cause)
+		}
+		out = append(out, strings.TrimPrefix(text, "A"))
 	}
 	p.Core.Outcomes = strings.Join(out, " ")
 	return nil

@@ -31,7 +31,8 @@ export function absentDue(r, s) {
   return s[OUT + server] ? server >> 1 : !any && s[OUT + receiver] ? receiver >> 1 : undefined;
 }
 
-part.absent = (r, s, e) => {
+/** Refuses what a player who is due cannot do. */
+export const absent = (r, s, e) => {
   const side = absentDue(r, s);
   if (side !== undefined && (e.kind !== 'rally' || e.side === side || e.fault !== ABSENT)) return 'absent-due absent-due';
 };

@@ -19,15 +19,17 @@ export const TIME_OUT = 1, CARE = 2, EQUIPMENT = 3, REFEREE = 4, BLOOD = 5;
 /** Splits a text of the pack into its words. */
 export const words = text => text ? text.split(' ') : [];
 
-const effects = words(pack.effects), outcomes = words(pack.outcomes), phases = words(pack.phases), breaks = words(pack.breaks);
+const effects = words(pack.effects), outcomes = words(pack.outcomes), phases = words(pack.phases);
 export const faults = words(pack.faults), choices = words(pack.choices);
-export {outcomes, phases, breaks};
+export {outcomes, phases};
 export const {freezes} = pack;
 
 /** The effects as bits, in the order of the pack. */
-export const [POINT, SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, ENDS_MADE,
-  EXCHANGED, BREAK_BEGAN, BREAK_ENDED, CHARGED, LAST_TIME_OUT, MEDICAL_USED, WARNED, FOULED, WARNED_VERBALLY, PENALTY_POINT, GAME_FORFEITED,
-  MATCH_FORFEITED, PLAYER_OUT, CALL_HELP, PUT_RIGHT, RECORDED, FIRST_CHOSEN, SHEET_CLOSED] = effects.map((_, i) => 1 << i);
+export const POINT = 1 << 0, SECOND_SERVER = 1 << 1, SIDE_OUT = 1 << 2, AGAIN = 1 << 3, WITHHELD = 1 << 4, STANDS = 1 << 5, OVERRULED = 1
+  << 6, GAME_STARTED = 1 << 7, GAME_WON = 1 << 8, MATCH_WON = 1 << 9, ENDS_DUE = 1 << 10, ENDS_MADE = 1 << 11, EXCHANGED = 1 << 12,
+  BREAK_BEGAN = 1 << 13, BREAK_ENDED = 1 << 14, CHARGED = 1 << 15, LAST_TIME_OUT = 1 << 16, MEDICAL_USED = 1 << 17, WARNED = 1 << 18,
+  FOULED = 1 << 19, WARNED_VERBALLY = 1 << 20, PENALTY_POINT = 1 << 21, GAME_FORFEITED = 1 << 22, MATCH_FORFEITED = 1 << 23, PLAYER_OUT =
+  1 << 24, CALL_HELP = 1 << 25, PUT_RIGHT = 1 << 26, RECORDED = 1 << 27, FIRST_CHOSEN = 1 << 28, SHEET_CLOSED = 1 << 29;
 
 /** Lists the effects of a set by name, in their order. */
 export const named = did => effects.filter((_, i) => did >> i & 1);
@@ -35,33 +37,32 @@ export const named = did => effects.filter((_, i) => did >> i & 1);
 export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], EACH = [0, 1, 2, 3], MOST_POINTS = 255;
 const COURTS = ['R', 'L', '-'], HANDS = ['left', 'right'];
 
-/** Says that a part which is not loaded would answer. */
-export class Skipped extends Error {}
-const skip = () => { throw new Skipped(); };
+/** Refuses an entry: the code, the number of the entry that stands against it (0 for the new one), and the clauses. */
+export const refuse = (refused, at = 0, clauses = []) => { throw Object.assign(new Error(refused), {refused, at, clauses}); };
 
 /** What a part that is loaded adds: handlers of kinds of events, what the core asks it, and of the pack what it holds more. */
 export const part = {
   handlers: Object.create(null), // by kind: (rules, state, event)
   editions: words(pack.editions),
-  orders: pack.orders,
   switches: [...pack.switches],
   afterEnd: words(pack.after_end), // kinds that may follow the last point
   broken: words(pack.broken), // kinds that may come while a match is broken off
-  parse: text => /[?:]/.test(text) || later.test(text) ? {text} : undefined, // events that no list holds
-  own: skip, // what an id sets besides shape and edition
-  unruled() {}, // whether an event takes a rule of a sport of which only the scoring is known
-  reasons: () => [], // the clauses behind an answer
-  ready() {}, // what stands between the players and the next serve
-  absent() {}, // the same once the game is open
-  busy() {}, // why no break can begin or end now
-  breaks() {}, // why no time-out can begin
   opened: [], // what follows the opening of a game
-  settle() {}, // what the end of a match settles besides
-  record: s => ` medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=${pair(s, FORFEITS)} wrong=0:0 carry=----`, // what the line says of that
+  parse: text => /[?:]/.test(text) ? {text} : undefined, // events that no list holds
+  own: () => refuse('skipped'), // what an id sets besides shape and edition
+  masks: (r, key) => pack.orders[key], // the masks of an order
+  played, // a rally once the game is open
+  pause: s => s[BREAK] ? 't' + SIDES[s[OWNER] >> 1] : '-', // what the line says of the break that is running
+  record: s => ` medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=${pair(s, FORFEITS)} wrong=0:0 carry=----`, // what it says of that
+  // And what is asked only where it is: sport, what a row of the pack has otherwise than pickleball; settled, what follows from the
+  // settings of a format; unruled, whether an event takes a rule of a sport of which only the scoring is known; reasons, the clauses
+  // behind an answer; follows, whether starting servers follow from those before; ready, what stands between the players and the next serve; busy, why no break can begin or end now; breaks,
+  // why no time-out can begin; gameOver and settle, what the end of a game and of a match clears besides; turn and every, counted
+  // turns and ends that change every so many points; lifts, whether a suspected concussion would silently be lifted.
 };
 
 // Events that can be written out: all but rallies with an incident, and lateness.
-const events = new Map(), later = RegExp(`^(${pack.later.replace(/\W/g, c => c === ' ' ? '|' : '\\' + c).replace(/P/g, '[AB][12]').replace(/S/g, '[AB]')})$`);
+const events = new Map();
 const forms = {
   S: SIDES.map((name, side) => [name, {side}]),
   P: PERSONS.map((name, person) => [name, {side: person >> 1, person}]),
@@ -70,14 +71,15 @@ const forms = {
   R: SIDES.flatMap((name, side) => faults.map((word, fault) => [fault ? `${name}:${word}` : name, {side, fault}])),
 };
 
-/** Adds kinds of events, with what is written for them; a capital stands for what differs. */
-export function addKinds(kinds) {
-  for (const [kind, text] of kinds) {
+/** Adds kinds of events, each with what is written for it; a capital stands for what differs. */
+export function addKinds(rows) {
+  for (const [kind, text = kind] of rows.map(row => row.split(':'))) {
     const [form] = /[A-Z]/.exec(text) || [''];
     for (const [what, more] of forms[form] || [['']]) events.set(text.replace(form, what), {kind, text: text.replace(form, what), ...more});
   }
 }
-addKinds(words(pack.kinds).map(row => row.split('=')).map(([kind, text = kind]) => [kind, text]));
+addKinds(words(pack.kinds));
+addKinds(words(pack.later).map(text => ':' + text)); // of a part that is not loaded
 
 /** Reads the word of an event; undefined if it is none. */
 export const parseEvent = text => events.get(text) || part.parse(text, events);
@@ -128,11 +130,10 @@ export class Rules {
     for (const [name, takes, values] of part.switches) this.take(name, +(takes[this.edition] || 0), words(values));
     this.build(of);
     if (own.length) part.own(this, own);
-    this.in = new Set(part.switches.map(([name]) => this.clause(name)));
+    part.settled?.(this);
     this.needed = (this.match.games >> 1) + 1;
     for (const g of this.games) {
-      const key = [g.order, g.sides, g.servers].join();
-      g.masks = [...this.in].reduce((found, c) => part.orders[key + ',' + c] || found, part.orders[key]);
+      g.masks = part.masks(this, [g.order, g.sides, g.servers].join());
       g.is = new Set(words(g.masks.is));
     }
     this.doubles = this.games[0].sides === 2;
@@ -141,24 +142,14 @@ export class Rules {
   /** Lets a switch take a value. */
   take(name, n, values) { [this.taken[name], this.value[name]] = [n, values[n - 1]]; }
 
-  // Makes games and match of a row of the pack; what is as in pickleball at its end is left out.
-  build({target, games, row: [sides, scorer, servers, order, winBy, cap, freeze, nextServe, half = 1, serves = 0, firstTurn = 1, every = 0, lastEvery = 0, lastTarget = 0, keeps]}) {
-    const game = {sides, scorer, servers, firstTurn, serves, order, target, winBy, cap, freeze, changeEndsAt: 0, changeEndsEvery: every};
-    const last = {...game, target: lastTarget || target, changeEndsEvery: lastEvery};
-    if (half) last.changeEndsAt = Math[half === 1 ? 'ceil' : 'floor'](last.target / 2);
+  // Makes games and match of a row of the pack.
+  build({target, games, row: [sides, scorer, servers, order, winBy, cap, freeze, nextServe, ...sport]}) {
+    const game = {sides, scorer, servers, firstTurn: 1, serves: 0, order, target, winBy, cap, freeze, changeEndsAt: 0, changeEndsEvery: 0};
+    const last = {...game, changeEndsAt: target + 1 >> 1}, match = {games, playAll: 0, nextServe, changeEnds: +(games > 1)};
+    if (sport.length) part.sport(sport, game, last, match);
     for (const g of [game, last]) g.timeOuts = +(this.value[timeOutsOf(g.target)] || 0);
-    this.games = [games > 1 ? game : {...last}, last]; // every game but the last, and that
-    this.match = {games, playAll: 0, nextServe, changeEnds: +(games > 1 && !keeps)};
+    Object.assign(this, {match, games: [games > 1 ? game : {...last}, last]}); // every game but the last, and that
   }
-
-  /** Returns the clause that a switch goes by; undefined where there is no such rule. */
-  clause(name) {
-    const row = part.switches.find(row => row[0] === name);
-    return row && words(row[3])[this.taken[name] - 1];
-  }
-
-  /** Reports whether the rules go by a clause that is a reading of a switch. */
-  takes(clause) { return this.in.has(clause); }
 
   /** Returns a match before its first game; first is the side that serves first, left out while nobody has chosen. */
   begin(first) {
@@ -173,7 +164,7 @@ export class Rules {
     s[DID] = 0;
     const [code = '-', ...by] = words((this.decide(s, event) || '').trim()), did = s[DID], refused = code !== '-';
     s[DID] = 0;
-    const clauses = part.reasons(this, state, event, code, by, did);
+    const clauses = part.reasons?.(this, state, event, code, by, did) || [];
     return refused ? {state, did: 0, refused: code, clauses} : {state: s, did, clauses};
   }
 
@@ -185,7 +176,7 @@ export class Rules {
     if (s[PHASE] === OVER && !part.afterEnd.includes(kind) && !(kind === 'late-arrival' && s[CAUSE] === LATE)) return 'over';
     if (s[ABORTED] && !part.broken.includes(kind)) return 'abandoned';
     if (!this.doubles && (person & 1 || start?.includes(1))) return 'no-such-player';
-    return part.unruled(this, e) || handler(this, s, e);
+    return part.unruled?.(this, e) || handler(this, s, e);
   }
 
   /** Returns how the game in play, or the last one, is played. */
@@ -242,14 +233,13 @@ export class Rules {
 
   /** Returns the canonical line of a state. */
   line(s) {
-    const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {}, c = s[CHOICE] - 1, b = s[BREAK];
+    const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {}, c = s[CHOICE] - 1;
     const courts = side => !p.known ? '--' : this.doubles ? `${(p.at[side][0] & 1) + 1}${(p.at[side][1] & 1) + 1}` : ['1-', '-1'][p.standing[side]];
     return `L2 game=${s[GAME]} won=${pair(s, WON)} score=${pair(s, SCORE, '-')} opens=${pair(s, OPENS)}` +
       ` serve=${playing ? `${PERSONS[p.server]}@${COURTS[p.court]}#${p.number || '-'}` : '-'} receive=${playing && !p.any ? PERSONS[p.receiver] : '-'}` +
       ` A=${courts(0)} B=${courts(1)} first=${c >= 0 ? 'de'[c >> 1] + SIDES[c & 1] : s[KNOWN] ? SIDES[s[FIRST]] : '-'}` +
       ` start=${s[STARTED] ? PERSONS[s[START]] + PERSONS[2 + s[START + 1]] : '-'} ends=${s[ENDS]}${s[MADE] ? 'm' : ''}` +
-      ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${phases[s[PHASE]]} result=${outcome(s)}` +
-      ` break=${breaks[b]}${b === TIME_OUT ? SIDES[s[OWNER] >> 1] : b && b < REFEREE ? PERSONS[s[OWNER]] : ''} timeouts=${pair(s, USED)}` + part.record(s);
+      ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${phases[s[PHASE]]} result=${outcome(s)} break=${part.pause(s)} timeouts=${pair(s, USED)}` + part.record(s);
   }
 }
 
@@ -262,8 +252,8 @@ export const pair = (s, at, sep = ':') => s[at] + sep + s[at + 1];
 function outcome(s) {
   const winner = SIDES[s[WINNER] - 1], cause = s[CAUSE];
   if (s[PHASE] === BETWEEN && winner) return winner + (s[ABORTED] ? 'gfab' : 'gf');
-  if (s[ABORTED] || cause === ABANDONED) return 'ab';
-  return cause === TIED ? 'tie' : cause === BOTH_FORFEITED ? 'dmf' : winner ? winner + outcomes[cause].replace('-', '') : '-';
+  if (s[ABORTED]) return outcomes[ABANDONED];
+  return cause ? (winner || '') + (cause > PLAYED ? outcomes[cause] : '') : '-';
 }
 
 // The order of service. Of it a state holds who serves, in the lowest bit, and four bits more; the pack says which they are, and
@@ -379,7 +369,7 @@ export function endGame(r, s, winner) {
   const {playAll, games} = r.match;
   s[WON + winner]++;
   clear(s, ORDER, DUE, WALK, PUT, USED, USED + 1);
-  if (r.takes('second-warning-game')) clear(s, WARNINGS, WARNINGS + 1);
+  part.gameOver?.(r, s);
   const lead = s[WON] - s[WON + 1];
   if (s[GAME] < games && (playAll || s[WON + winner] < r.needed)) s[PHASE] = BETWEEN;
   else if (!lead) endMatch(s, TIED, 3);
@@ -388,7 +378,7 @@ export function endGame(r, s, winner) {
 
 /** Closes play; what cannot matter any more is cleared, so that equal outcomes are equal states. */
 export function endMatch(s, cause, winner) {
-  part.settle(s);
+  part.settle?.(s);
   endBreak(s);
   clear(s, ORDER, DUE, WALK, PUT, CHOICE, USED, USED + 1, OPENS, OPENS + 1);
   [s[PHASE], s[CAUSE], s[WINNER]] = [OVER, cause, winner];
@@ -443,18 +433,16 @@ export const pastStart = s => ['', 'in-play', 'first-settled', 'over'][s[PHASE]]
 export const recorded = s => { s[DID] |= RECORDED; };
 
 function rally(r, s, e) {
-  const first = s[PHASE] === PLAY || r.nextFirst(s), waits = first === undefined ? 'no-first-server' : part.ready(s);
+  const first = s[PHASE] === PLAY || r.nextFirst(s), waits = first === undefined ? 'no-first-server' : part.ready?.(s);
   if (waits) return waits;
   if (s[PHASE] !== PLAY) open(r, s, first);
   endBreak(s);
-  return part.absent(r, s, e) || played(r, s, e);
+  return part.played(r, s, e);
 }
 
-function played(r, s, e) {
-  const {incident} = e, faulted = s[PUT];
-  if (e.kind !== 'stop' || !incident.reach || incident.reach >= 3) clear(s, PUT, WALK); // the next serve has come
-  if (incident) return part.ruled(r, s, e, faulted);
-  if (e.kind === 'rally') return score(r, s, e.side);
+function played(r, s, {kind, side}) {
+  clear(s, PUT, WALK); // the next serve has come
+  if (kind === 'rally') return score(r, s, side);
   s[DID] |= AGAIN;
 }
 
@@ -462,10 +450,9 @@ Object.assign(part.handlers, {
   rally, replay: rally,
   'start-game'(r, s, {side, start}) {
     if (s[PHASE] === PLAY) return 'in-play';
-    const first = r.nextFirst(s), other = [0, 1].filter(side => start[side] !== s[START + side]).length;
+    const first = r.nextFirst(s);
     if (first !== undefined && first !== side) return 'wrong-side-first';
-    if (s[STARTED] && other === 1 && r.coming(s).is.has('receiver-follows')) return 'not-its-choice';
-    return part.ready(s) || open(r, s, side, start);
+    return part.follows?.(r, s, start) || part.ready?.(s) || open(r, s, side, start);
   },
   'ends-changed'(r, s) {
     if (s[PHASE] !== PLAY) return 'not-in-play';
@@ -485,7 +472,7 @@ Object.assign(part.handlers, {
   },
   'first-choice'(r, s, {side, choice}) {
     const c = s[CHOICE], deferred = c > 0 && c < 3, leaves = choice === 'defer' || choice === 'end';
-    if (choice === 'defer' && !r.takes('deferring')) return 'not-in-edition';
+    if (choice === 'defer' && r.value.defer !== 'yes') return 'not-in-edition';
     if (s[STARTED]) return pastStart(s);
     if (s[KNOWN]) return 'first-settled';
     if (c && ((c - 1 & 1) === side || leaves && !(deferred && choice === 'end'))) return 'not-its-choice';
@@ -497,10 +484,10 @@ Object.assign(part.handlers, {
   },
   'time-out'(r, s, {side}) {
     if (s[PHASE] === BEFORE) return 'not-started';
-    if (s[PHASE] === BETWEEN && !r.takes('time-out-between')) return 'not-in-edition';
-    return part.breaks(r, s, side) || (charge(r, s, side) ? begin(s, TIME_OUT, side * 2) : 'none-left');
+    if (s[PHASE] === BETWEEN && r.value['time-out-between'] !== 'yes') return 'not-in-edition';
+    return part.breaks?.(r, s, side) || (charge(r, s, side) ? begin(s, TIME_OUT, side * 2) : 'none-left');
   },
-  'time-in': (r, s) => part.busy(s) || (s[BREAK] ? endBreak(s) : 'no-break'),
+  'time-in': (r, s) => part.busy?.(s) || (s[BREAK] ? endBreak(s) : 'no-break'),
   'game-forfeit': (r, s, {side}) => gameForfeit(r, s, side),
   'match-forfeit': (r, s, {side}) => matchForfeit(s, side),
   'double-forfeit'(r, s) {

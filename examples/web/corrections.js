@@ -3,8 +3,8 @@ import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, SHARED, CHOICE, DID, PLAY, BETWEEN, OVER, CLOSED, RETIRED, POINT,
   SECOND_SERVER, SIDE_OUT, AGAIN, WITHHELD, STANDS, OVERRULED, GAME_STARTED, GAME_WON, MATCH_WON, ENDS_DUE, EXCHANGED, CHARGED,
   LAST_TIME_OUT, WARNED, FOULED, PENALTY_POINT, GAME_FORFEITED, MATCH_FORFEITED, PUT_RIGHT, MOST_POINTS, part, clear, won, compile,
-  parseEvent} from './core.js';
-import {refuse, malformed, target, isNote} from './log.js';
+  parseEvent, refuse} from './core.js';
+import {malformed, target, isNote} from './log.js';
 import {penalized, moved} from './penalties.js';
 import {GAME_OVER, NEXT_SERVED, OVERTAKEN, STRUCK, pastServe} from './incidents.js';
 import {parseLine, valid} from './lines.js';

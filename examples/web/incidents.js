@@ -1,7 +1,8 @@
 // Rallies with an incident: the words after "?", and the ruling, from the state before the rally.
 import rulings from './pack/rulings.js';
 import {PHASE, ORDER, PUT, WARNINGS, FOULS, WRONG, DID, OVER, SECOND_SERVER, AGAIN, STANDS, OVERRULED, WARNED, FOULED, PUT_RIGHT, RECORDED,
-  SIDES, part, parseEvent, score, count, words, faults} from './core.js';
+  SIDES, part, parseEvent, score, count, clear, words, faults, WALK} from './core.js';
+import {absent} from './breaks.js';
 import {movePoint, warn} from './penalties.js';
 
 
@@ -53,7 +54,15 @@ function reached(e) {
   return reach || (fault === 'ten' || fault === 'absent' ? CALLED : ['foot', 'serve', 'short', 'early'].includes(fault) ? STRUCK : THIRD);
 }
 
-part.ruled = (r, s, e, faulted) => {
+const {played} = part;
+part.played = (r, s, e) => {
+  const {incident} = e, faulted = s[PUT], no = absent(r, s, e);
+  if (no || !incident) return no || played(r, s, e);
+  if (e.kind === 'rally' || !incident.reach || incident.reach >= STRUCK) clear(s, PUT, WALK); // the next serve has come
+  return ruled(r, s, e, faulted);
+};
+
+const ruled = (r, s, e, faulted) => {
   const i = e.incident, ended = e.kind === 'rally', serving = s[ORDER] & 1, reach = reached(e);
   const c = {r, i, serving, ended, reach, faulted, byPlayer: i.stopper > 0 && i.stopper < BY_REFEREE};
   if (r.takes('order-stands-warned') && ended && !pastServe(i.since) && i.mistakes & SERVER && reach >= STRUCK) return warned1999(r, s, e.side, serving);

@@ -2,8 +2,8 @@
 import rulings from './pack/rulings.js';
 import {GAME, WON, SCORE, OPENS, ORDER, FIRST, KNOWN, START, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, CAUSE, WINNER, ABORTED, BREAK,
   OWNER, USED, MEDICAL, OUT, VERBAL, WARNINGS, FOULS, FORFEITS, WRONG, CARRY, CHOICE, BEFORE, PLAY, BETWEEN, OVER, CLOSED, PLAYED,
-  FORFEITED, BOTH_FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, EACH, MOST_POINTS, SHARED, LATE,
-  part, words, won, asked, read, pair, phases, breaks, outcomes} from './core.js';
+  FORFEITED, TIED, ABANDONED, TIME_OUT, CARE, REFEREE, BLOOD, SIDES, PERSONS, EACH, MOST_POINTS, SHARED, LATE,
+  part, words, won, asked, read, pair, phases, outcomes} from './core.js';
 import {asking} from './breaks.js';
 
 const partner = p => p ^ 1;
@@ -15,6 +15,8 @@ const COUNTS = {won: WON, timeouts: USED, vw: VERBAL, tw: WARNINGS, tf: FOULS, g
 // What the line adds for a penalty of the same pair as the partner's, where the count of the side leaves that open.
 const said = (s, p, what) => s[SHARED + (p & 2) + (what >> 2)] && s[(what === 2 ? WARNINGS : FOULS) + (p >> 1)] > 1 ? (s[CARRY + p] & what) * 4 : 0;
 
+const breaks = words(rulings.breaks);
+part.pause = s => breaks[s[BREAK]] + (s[BREAK] === TIME_OUT ? SIDES[s[OWNER] >> 1] : s[BREAK] && s[BREAK] < REFEREE ? PERSONS[s[OWNER]] : '');
 part.record = s => FIELDS.slice(16).map(([name, most]) => ` ${name}=` + (name in COUNTS ? pair(s, COUNTS[name]) :
   EACH.map(p => most[s[LETTERS[name] + p] + (name === 'carry' ? said(s, p, 2) + said(s, p, 4) : 0)]).join(''))).join('');
 
@@ -76,15 +78,11 @@ export function parseLine(r, text) {
 part.parseLine = parseLine;
 
 function outcome(s, text) {
-  const winner = SIDES.indexOf(text[0]) + 1, how = text.slice(1), cause = how ? outcomes.indexOf(how) : PLAYED;
-  if (text === 'tie') [s[CAUSE], s[WINNER]] = [TIED, 3];
-  else if (text === 'dmf') s[CAUSE] = BOTH_FORFEITED;
-  else if (text === 'ab') s[s[PHASE] === CLOSED ? CAUSE : ABORTED] = s[PHASE] === CLOSED ? ABANDONED : 1;
-  else if (text !== '-' && winner) {
-    s[WINNER] = winner;
-    if (how === 'gfab') s[ABORTED] = 1;
-    s[CAUSE] = how === 'gf' || how === 'gfab' ? FORFEITED : cause;
-  } else if (text !== '-') s[CAUSE] = -1;
+  const [, winner, how] = /^([AB]?)(.*)$/.exec(text), forfeit = how === 'gf' || how === 'gfab', cause = forfeit ? FORFEITED : how ? outcomes.indexOf(how) : PLAYED;
+  if (text === '-') return;
+  s[WINNER] = cause === TIED ? 3 : SIDES.indexOf(winner) + 1;
+  s[ABORTED] = +(how === 'gfab' || cause === ABANDONED && s[PHASE] !== CLOSED);
+  s[CAUSE] = cause === ABANDONED && s[ABORTED] ? 0 : cause;
 }
 
 // Whether no event can bring a state about in this format.

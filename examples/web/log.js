@@ -1,23 +1,14 @@
 // A match as the list of its entries: what was entered, in order, and every correction. Nothing is erased; the state is a fold
 // over the entries that hold.
-import {Rules, Skipped, compile, parseEvent, part, named, SIDES, PERSONS, BEFORE, PLAY, BETWEEN, CLOSED, PHASE, GAME, GAME_WON,
+import {Rules, refuse, compile, parseEvent, part, named, SIDES, PERSONS, BEFORE, PLAY, BETWEEN, CLOSED, PHASE, GAME, GAME_WON,
   GAME_FORFEITED} from './core.js';
 
-const MOST_TARGET = 99999, MOST_NOTE = 400, MOST_LINE = 32768, MOST_ENTRIES = 20000, NO_CONTROL = /^[^\0-\x1f\x7f-\x9f\u2028\u2029]*$/;
+const MOST_NOTE = 400, MOST_LINE = 32768, MOST_ENTRIES = 20000, NO_CONTROL = /^[^\0-\x1f\x7f-\x9f\u2028\u2029]*$/;
 
-/** A refused entry: the code, the number of the entry that stands against it (0 for the new one), and the clauses. */
-class Refusal extends Error {
-  constructor(refused, at = 0, clauses = []) {
-    super(refused);
-    Object.assign(this, {refused, at, clauses});
-  }
-}
-
-export const refuse = (code, at, clauses) => { throw new Refusal(code, at, clauses); };
 export const malformed = () => refuse('malformed', 0, ['event-words']);
 
 /** Reads the number of an entry. */
-export const target = text => /^(0|[1-9]\d{0,4})$/.test(text) && +text <= MOST_TARGET ? +text : malformed();
+export const target = text => /^(0|[1-9]\d{0,4})$/.test(text) ? +text : malformed();
 
 /** Reports whether a note can stand in an entry. */
 export const isNote = note => NO_CONTROL.test(note) && bytes(note) <= MOST_NOTE;
@@ -26,7 +17,6 @@ export const isNote = note => NO_CONTROL.test(note) && bytes(note) <= MOST_NOTE;
 Object.assign(part, {
   corrections: Object.create(null), // by kind: (fold, entry)
   entries: Object.create(null), // by word: (rest, text)
-  lifts: () => false, // whether a suspected concussion would silently be lifted
   after({state, ...v}, e) { // the version after an event, and what became of it
     const got = v.rules.apply(state, e);
     return {...got, to: {...v, state: got.state}};
@@ -40,7 +30,7 @@ const isFix = kind => kind === 'undo' || kind === 'redo' || kind === 'amend';
 function parseEntry(text) {
   const [word, ...rest] = String(text).split(' '), read = part.entries[word];
   if (read) return {kind: word, text, ...read(rest)};
-  if (later.includes(word)) throw new Skipped();
+  if (later.includes(word)) refuse('skipped');
   if ((word === 'undo' || word === 'redo') && !rest.length) return {kind: word, text};
   const event = parseEvent(text) || malformed();
   return {kind: event.kind, text, event};
@@ -75,8 +65,8 @@ export class Match {
     try {
       return {effects: named(this.enter(parseEntry(text)))};
     } catch (error) {
-      if (!(error instanceof Refusal || error instanceof Skipped)) throw error;
-      const {refused = 'skipped', at = 0, clauses = []} = error;
+      const {refused, at, clauses} = error;
+      if (!refused) throw error;
       return {effects: [], refused, at, clauses};
     }
   }
@@ -112,7 +102,7 @@ export class Match {
 
   // Adds a correction that leads to a version.
   correct(e, to) {
-    if (part.lifts(this.state, to.state) && !(e.kind === 'amend' && e.note)) refuse('not-now');
+    if (part.lifts?.(this.state, to.state) && !(e.kind === 'amend' && e.note)) refuse('not-now');
     this.add(e, to);
   }
 
@@ -122,7 +112,7 @@ export class Match {
   /** Returns the number of the entry that an undo would take back; 0 if there is none. */
   undoable() {
     const n = this.top(this.length);
-    return n && this.state[PHASE] !== CLOSED && !part.lifts(this.state, this.versions[n - 1].state) ? n : 0;
+    return n && this.state[PHASE] !== CLOSED && !part.lifts?.(this.state, this.versions[n - 1].state) ? n : 0;
   }
 
   takeBack(e) {
@@ -147,35 +137,21 @@ export class Match {
     const n = e.target, was = this.entries[n - 1] || malformed();
     if (this.state[PHASE] === CLOSED && !e.note) refuse('closed');
     if (e.event && (isFix(was.kind) || part.corrections[was.kind])) refuse('log-only', n);
-    const old = this.read(), trial = new Match();
+    const old = this.read();
     if (!old[n - 1]?.holds) refuse('not-now', n);
-    Object.assign(trial, {versions: this.versions, entries: [...this.entries, e]});
-    const now = trial.fold(), elsewhere = now.steps.findIndex((st, i) => strayed(old[i], st)) + 1;
+    const now = this.fold([...this.entries, e]), elsewhere = now.steps.findIndex((st, i) => strayed(old[i], st)) + 1;
     if (elsewhere) refuse('not-now', elsewhere);
     this.correct(e, now.now);
   }
 
-  // What stands in the place of each entry: its own, what an amendment put there, or nothing if it was undone or struck. The
-  // latest correction of an entry that is itself live decides.
-  live() {
-    const out = [...this.entries], decided = new Set();
-    for (let i = out.length - 1; i >= 0; i--) {
-      const e = this.entries[i];
-      if (!isFix(e.kind) || !out[i] || decided.has(e.target)) continue;
-      decided.add(e.target);
-      out[e.target - 1] = e.event && {kind: e.event.kind, text: e.event.text, event: e.event};
-    }
-    return out;
-  }
-
-  // The entries as they read now, folded.
-  fold() {
+  // The entries as they read then, folded.
+  fold(entries = this.entries) {
     const fold = new Fold(this, this.versions[0], []);
-    this.live().forEach((e, i) => {
+    live(entries).forEach((e, i) => {
       try {
         fold.take(e);
       } catch (error) {
-        if (error instanceof Refusal) error.at = i + 1;
+        error.at = i + 1;
         throw error;
       }
     });
@@ -207,13 +183,28 @@ export class Match {
     const header = {record: 2, format: [shape.includes('@') ? shape : `${shape}@${rules.editionName}`, ...own].join('+'),
       edition: rules.editionName, setup: {sides: [{players: [{}, {}]}, {players: [{}, {}]}], left: 'A', ...setup, first}};
     if (!first && !same(rules.begin(), state)) header.start = rules.line(state);
-    let sum = '00000000';
-    return [header, ...this.entries.map((e, i) => ({n: i + 1, do: e.text, line: this.versions[i + 1].rules.line(this.versions[i + 1].state)}))].map(line => {
-      const text = JSON.stringify(line).slice(0, -1), own = crc(sum + text), out = `${text},"sum":"${sum}${own}"}\n`;
-      sum = own;
-      return out;
-    }).join('');
+    const rows = [header, ...this.entries.map(({text}, i) => ({n: i + 1, do: text, line: this.versions[i + 1].rules.line(this.versions[i + 1].state)}))];
+    let sum = none, text = '';
+    for (const row of rows) {
+      const line = sealed(JSON.stringify(row).slice(0, -1), sum);
+      sum = sumOf(line);
+      text += line + '\n';
+    }
+    return text;
   }
+}
+
+// What stands in the place of each entry: its own, what an amendment put there, or nothing if it was undone or struck. The
+// latest correction of an entry that is itself live decides.
+function live(entries) {
+  const out = [...entries], decided = new Set();
+  for (let i = out.length; i--;) {
+    const {kind, target, event} = entries[i];
+    if (!isFix(kind) || !out[i] || decided.has(target)) continue;
+    decided.add(target);
+    out[target - 1] = event && {...event, event};
+  }
+  return out;
 }
 
 /** Begins a match in a format: {first: 'A'} where it is settled who serves first, {servers: 'A1B1'} to open the first game. */
@@ -231,7 +222,7 @@ export function load(text) {
   const lines = String(text).split('\n'), bad = (n, reason) => { throw new SyntaxError(`evencourt: record: line ${n}: ${reason}`); };
   if (lines.pop() !== '' || !lines.length) bad(lines.length + 1, 'breaks off');
   if (lines.length > MOST_ENTRIES) bad(MOST_ENTRIES + 1, 'too many lines');
-  let m, version, sum = '00000000';
+  let m, version, sum = none;
   lines.forEach((line, i) => {
     const n = i + 1;
     if (bytes(line) > MOST_LINE) bad(n, 'too long');
@@ -246,9 +237,8 @@ export function load(text) {
       version = row.record;
     }
     if (version === 2) {
-      const [, body, before, own] = line.match(/^(.*),"sum":"([0-9a-f]{8})([0-9a-f]{8})"\}$/s) || bad(n, 'has no checksum');
-      if (before !== sum || own !== crc(before + body)) bad(n, 'is not what was written');
-      sum = own;
+      if (line !== sealed(line.slice(0, line.lastIndexOf(',"sum"')), sum)) bad(n, 'is not what was written');
+      sum = sumOf(line);
     }
     if (i === 0 || row.setup) return;
     if (row.end === undefined) {
@@ -262,6 +252,9 @@ export function load(text) {
 }
 
 const same = (a, b) => a.every((v, i) => v === b[i]);
+
+// The sum of a line holds that of the line before.
+const none = '00000000', sumOf = line => line.slice(-10, -2), sealed = (text, sum) => `${text},"sum":"${sum}${crc(sum + text)}"}`;
 
 /** The CRC-32 (IEEE) of a text as eight hexadecimal digits. */
 export function crc(text) {

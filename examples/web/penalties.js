@@ -11,6 +11,8 @@ export const moved = (g, s, side) => bring(s, g.masks.foul, asked(s, +(side === 
 
 part.opened.push((r, s) => { if (s[SCORE] + s[SCORE + 1] && r.takes('penalty-end-change')) reach(r, s, s[SCORE + 1] & 1); });
 
+part.gameOver = (r, s) => { if (r.takes('second-warning-game')) clear(s, WARNINGS, WARNINGS + 1); };
+
 // What the ladder makes of a warning or a foul, by what the side has been given before.
 function rung(r, s, side, foul) {
   const at = (foul + 2 * r.takes('two-fouls-game') + 4 * r.takes('made-foul-counts')) * 12;

@@ -3,15 +3,32 @@
 import pack from './pack/core.js';
 import rulings from './pack/rulings.js';
 import {PLAY, BETWEEN, PHASE, STARTED, START, WINNER, BREAK, OWNER, CARE, POINT, WITHHELD, GAME_WON, ENDS_DUE, BREAK_ENDED, part, words, addKinds, faults,
-  timeOutsOf} from './core.js';
+  timeOutsOf, Rules} from './core.js';
 import {instead} from './sports.js';
 
+/** Returns the clause that a switch goes by; undefined where there is no such rule. */
+Rules.prototype.clause = function (name) {
+  const row = part.switches.find(row => row[0] === name);
+  return row && words(row[3])[this.taken[name] - 1];
+};
+
+/** Reports whether the rules go by a clause that is a reading of a switch. */
+Rules.prototype.takes = function (clause) { return this.in.has(clause); };
+part.settled = r => { r.in = new Set(part.switches.map(([name]) => r.clause(name))); };
+
+// Masks of penalties and of lines, and those of orders that a reading changes.
+const masks = part.masks;
+part.masks = (r, key) => {
+  const by = [...r.in].find(c => rulings.orders[key + ',' + c]);
+  return by ? rulings.orders[key + ',' + by] : {...masks(r, key), ...rulings.orders[key]};
+};
+
 const kinds = words(rulings.kinds), accepted = words(rulings.accepted), freezes = words(rulings.freezes);
-part.switches = [...part.switches, ...rulings.switches, ...words(rulings.idle).map(name => [name, ''])];
+part.switches = [...part.switches.map((row, i) => [...row, rulings.clauses[i]]), ...rulings.switches, ...words(rulings.idle).map(name => [name, ''])];
 part.afterEnd.push(...words(rulings.after_end));
 part.broken.push(...words(rulings.broken));
-addKinds(words(pack.later).map((text, i) => [kinds[i], text]));
-const taken = Object.fromEntries([...words(pack.kinds).map(row => row.split('=')[0]), ...kinds].map((kind, i) => [kind, accepted[i].replace(/^-$/, '')]));
+addKinds(words(pack.later).map((text, i) => kinds[i] + ':' + text));
+const taken = Object.fromEntries([...words(pack.kinds).map(row => row.split(':')[0]), ...kinds].map((kind, i) => [kind, accepted[i].replace(/^-$/, '')]));
 
 // Clauses behind a refusal that names none itself, by kind and code, or by code.
 const refusals = {

@@ -1,13 +1,22 @@
 // Other sports: turns that are counted in points, ends that change every so many points, and of which sports no more than the
 // scoring is known.
 import pack from './pack/sports.js';
-import {SCORE, ORDER, FIRST, DUE, DID, SIDE_OUT, ENDS_DUE, part, words, asked, bring, sideOut, endsDue, addFamilies} from './core.js';
+import {SCORE, ORDER, FIRST, START, STARTED, DUE, DID, SIDE_OUT, ENDS_DUE, part, words, asked, bring, sideOut, endsDue, addFamilies} from './core.js';
 
 const known = part.editions.length, without = words(pack.kinds);
 part.editions = [...part.editions, ...words(pack.editions)];
-part.orders = {...part.orders, ...pack.orders};
+const masks = part.masks;
+part.masks = (r, key) => masks(r, key) || pack.orders[key];
 part.switches = part.switches.map(([name, takes, ...rest]) => [name, takes.padEnd(known, '0') + (pack.takes[name] || ''), ...rest]);
 addFamilies(pack.formats);
+
+// Half the target at which ends change in the last game (0 for none, 1 rounded up, 2 down), the points of a turn and of the first,
+// those after which ends change, in the last game too, its target if it has one of its own, and whether ends stay after a game.
+part.sport = ([half, serves, firstTurn, every, lastEvery, lastTarget, keeps], game, last, match) => {
+  for (const g of [game, last]) Object.assign(g, {serves, firstTurn, changeEndsEvery: every});
+  Object.assign(last, {target: lastTarget || last.target, changeEndsAt: half && last.target + 2 - half >> 1, changeEndsEvery: lastEvery});
+  if (keeps) match.changeEnds = 0;
+};
 
 part.unruled = (r, {kind, fault, incident}) => {
   const given = kind === 'time-out' && r.games.some(g => g.timeOuts);
@@ -22,6 +31,11 @@ const turnEnds = (g, points, low) => low >= single(g) || points >= g.firstTurn &
 
 // The score of both from which on each point is a turn.
 const single = g => g.is.has('single') ? g.target - 1 : Infinity;
+
+part.follows = (r, s, start) => {
+  const other = start.filter((n, side) => n !== s[START + side]).length;
+  if (s[STARTED] && other === 1 && r.coming(s).is.has('receiver-follows')) return 'not-its-choice';
+};
 
 part.turn = (g, s, winner, scored) => {
   const own = s[SCORE + winner], other = s[SCORE + 1 - winner];

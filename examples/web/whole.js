@@ -1,4 +1,5 @@
 // Everything but words: the small part with breaks, penalties, incidents, lines, corrections, settings and reasons.
+export * from './index.js';
 import './sports.js';
 import './readings.js';
 import './breaks.js';
@@ -8,5 +9,4 @@ import './corrections.js';
 import './settings.js';
 import './why.js';
 import './results.js';
-export * from './index.js';
 export {parseLine} from './lines.js';

@@ -52,7 +52,7 @@ export function incident(next) {
   return out.join(',');
 }
 
-const events = [...words(pack.kinds).map(row => row.split('=')).map(([kind, text = kind]) => [kind, text]).filter(([kind]) => kind !== 'rally'),
+const events = [...words(pack.kinds).map(row => row.split(':')).map(([kind, text = kind]) => [kind, text]).filter(([kind]) => kind !== 'rally'),
   ...words(pack.later).map((text, i) => [words(rulings.kinds)[i], text]), ['late-arrival', 'lateN']];
 const ends = new Set(['game-forfeit', 'match-forfeit', 'double-forfeit', 'retirement', 'withdrawal', 'abandon', 'sheet-returned', 'concussion']);
 
