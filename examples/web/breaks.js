@@ -1,5 +1,5 @@
 // Breaks of the referee, equipment and medical time, and players who are out.
-import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, EQUIPMENT, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, ABSENT, EACH,
+import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, EQUIPMENT, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, ABSENT, EACH, PERSONS,
   part, endBreak, begin, recorded} from './core.js';
 import {chargeOr, warn, joined} from './penalties.js';
 
@@ -27,8 +27,8 @@ part.ready = s => part.busy(s) || (EACH.some(p => s[OUT + p] === 2) ? 'player-ou
 // The side whose absent player is due to serve or receive; the server's fault comes first.
 export function absentDue(r, s) {
   if (!EACH.some(p => s[OUT + p])) return;
-  const {server, receiver, any} = r.places(s);
-  return s[OUT + server] ? server >> 1 : !any && s[OUT + receiver] ? receiver >> 1 : undefined;
+  const {server, receiver} = r.places(s), due = [server, receiver].filter(Boolean).map(person => PERSONS.indexOf(person)).find(p => s[OUT + p]);
+  return due === undefined ? undefined : due >> 1;
 }
 
 /** Refuses what a player who is due cannot do. */

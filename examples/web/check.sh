@@ -6,7 +6,7 @@ if ! command -v node >/dev/null || ! command -v npm >/dev/null; then
 	echo "SKIPPED, the package for JavaScript was not tested: no Node here"
 	exit 0
 fi
-if [ ! -d node_modules/esbuild ] || [ package-lock.json -nt node_modules/.package-lock.json ]; then
+if [ ! -d node_modules/terser ] || [ package-lock.json -nt node_modules/.package-lock.json ]; then
 	npm ci --no-audit --no-fund --silent || {
 		echo "SKIPPED, the package for JavaScript was not tested: its tools could not be installed"
 		exit 0

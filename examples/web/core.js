@@ -34,8 +34,8 @@ export const POINT = 1 << 0, SECOND_SERVER = 1 << 1, SIDE_OUT = 1 << 2, AGAIN = 
 /** Lists the effects of a set by name, in their order. */
 export const named = did => effects.filter((_, i) => did >> i & 1);
 
-export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], EACH = [0, 1, 2, 3], MOST_POINTS = 255;
-const COURTS = ['R', 'L', '-'], HANDS = ['left', 'right'];
+export const SIDES = ['A', 'B'], PERSONS = ['A1', 'A2', 'B1', 'B2'], COURTS = 'RL-', EACH = [0, 1, 2, 3], MOST_POINTS = 255;
+const HANDS = ['left', 'right'];
 
 /** Refuses an entry: the code, the number of the entry that stands against it (0 for the new one), and the clauses. */
 export const refuse = (refused, at = 0, clauses = []) => { throw Object.assign(new Error(refused), {refused, at, clauses}); };
@@ -195,14 +195,14 @@ export class Rules {
   /** Reports whether a side would be refused the point of a rally that it won as receivers. */
   frozen(s, side) { return s[PHASE] === PLAY && frozen(this.game(s), s[SCORE + side], s[SCORE + 1 - side]); }
 
-  /** Says where everybody stands at the next serve: persons and courts by their numbers, court 2 where there is none. */
+  /** Says where everybody stands at the next serve; court "-" where there is none, no receiver where either partner may receive. */
   places(s) {
-    const {masks, is} = this.game(s), side = s[ORDER] & 1, of = (side, partner) => this.doubles ? side * 2 | s[START + side] ^ partner : side * 2;
-    const [serves, takes, from, to] = read(masks.places, asked(s)), any = is.has('any-receives'), court = is.has('no-court') ? 2 : from;
-    const server = of(side, serves), receiver = of(1 - side, any ? 0 : takes), receives = any || court === 2 ? 2 : to;
-    const pair = (person, court) => [court === 1, court !== 1].map(partner => this.doubles && partner ? person ^ 1 : person), turn = (own, other) => side ? [other, own] : [own, other];
-    return {server, receiver, court, receives, any, at: turn(pair(server, court), pair(receiver, receives)), standing: turn(court, receives),
-      known: court < 2 && !any, number: +is.has('numbers') && 1 + (s[ORDER] >> 2 & 1)};
+    const {masks, is} = this.game(s), side = s[ORDER] & 1, [serves, takes, from, to] = read(masks.places, asked(s)), any = is.has('any-receives');
+    const of = (side, partner) => side * 2 | (this.doubles && s[START + side] ^ partner), server = of(side, serves), receiver = of(1 - side, any ? 0 : takes);
+    const court = is.has('no-court') ? '-' : COURTS[from], receives = any || court === '-' ? '-' : COURTS[to], turn = (own, other) => side ? [other, own] : [own, other];
+    const pair = (person, court) => [court === 'L', court !== 'L'].map(partner => PERSONS[person ^ (this.doubles && partner)]); // who stands right and left
+    return {server: PERSONS[server], receiver: any ? undefined : PERSONS[receiver], court, receives, at: turn(pair(server, court), pair(receiver, receives)),
+      standing: turn(court, receives), number: +is.has('numbers') && 1 + (s[ORDER] >> 2 & 1)};
   }
 
   /** Returns the score call before the next serve; "" outside play. */
@@ -217,13 +217,14 @@ export class Rules {
     const first = SIDES.indexOf(left) ^ s[ENDS], of = side => first ^ side, playing = s[PHASE] === PLAY;
     const view = {hands: [0, 1].map(side => HANDS[of(side)]), playing, spots: []};
     if (!playing) return view;
-    const p = this.places(s), spot = (person, court) => {
-      const hand = of(person >> 1);
-      return {person: PERSONS[person], court: COURTS[court], hand: HANDS[hand], depth: court === 2 ? '' : hand === 1 - court ? 'far' : 'near'};
+    const p = this.places(s), known = p.receives !== '-', order = known ? [...new Set(p.at.flat())] : PERSONS.filter((_, i) => this.doubles || !(i & 1));
+    const spot = (person, court) => {
+      const hand = of(SIDES.indexOf(person[0]));
+      return {person, court, hand: HANDS[hand], depth: court === '-' ? '' : hand === +(court === 'R') ? 'far' : 'near'};
     };
-    const courts = EACH.map(person => !p.known ? person === p.server ? p.court : 2 : this.doubles ? p.at[person >> 1].indexOf(person) : p.standing[person >> 1]);
-    const order = p.known ? [...new Set(p.at.flat())] : EACH.filter(person => this.doubles || !(person & 1));
-    return {...view, serving: HANDS[of(s[ORDER] & 1)], server: spot(p.server, p.court), receiver: p.any ? undefined : spot(p.receiver, p.receives), spots: order.map(person => spot(person, courts[person]))};
+    const courtOf = (person, side) => !known ? person === p.server ? p.court : '-' : this.doubles ? COURTS[p.at[side].indexOf(person)] : p.standing[side];
+    return {...view, serving: HANDS[of(s[ORDER] & 1)], server: spot(p.server, p.court), receiver: p.receiver && spot(p.receiver, p.receives),
+      spots: order.map(person => spot(person, courtOf(person, SIDES.indexOf(person[0]))))};
   }
 
   /** Lists the very events that may come; of rallies those without a fault and that of an absent player. */
@@ -233,10 +234,10 @@ export class Rules {
 
   /** Returns the canonical line of a state. */
   line(s) {
-    const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {}, c = s[CHOICE] - 1;
-    const courts = side => !p.known ? '--' : this.doubles ? `${(p.at[side][0] & 1) + 1}${(p.at[side][1] & 1) + 1}` : ['1-', '-1'][p.standing[side]];
+    const playing = s[PHASE] === PLAY, p = playing ? this.places(s) : {receives: '-'}, c = s[CHOICE] - 1;
+    const courts = side => p.receives === '-' ? '--' : this.doubles ? p.at[side].map(person => person[1]).join('') : p.standing[side] === 'R' ? '1-' : '-1';
     return `L2 game=${s[GAME]} won=${pair(s, WON)} score=${pair(s, SCORE, '-')} opens=${pair(s, OPENS)}` +
-      ` serve=${playing ? `${PERSONS[p.server]}@${COURTS[p.court]}#${p.number || '-'}` : '-'} receive=${playing && !p.any ? PERSONS[p.receiver] : '-'}` +
+      ` serve=${playing ? `${p.server}@${p.court}#${p.number || '-'}` : '-'} receive=${p.receiver || '-'}` +
       ` A=${courts(0)} B=${courts(1)} first=${c >= 0 ? 'de'[c >> 1] + SIDES[c & 1] : s[KNOWN] ? SIDES[s[FIRST]] : '-'}` +
       ` start=${s[STARTED] ? PERSONS[s[START]] + PERSONS[2 + s[START + 1]] : '-'} ends=${s[ENDS]}${s[MADE] ? 'm' : ''}` +
       ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${phases[s[PHASE]]} result=${outcome(s)} break=${part.pause(s)} timeouts=${pair(s, USED)}` + part.record(s);

@@ -1,6 +1,6 @@
 // A match as the list of its entries: what was entered, in order, and every correction. Nothing is erased; the state is a fold
 // over the entries that hold.
-import {Rules, refuse, compile, parseEvent, part, named, SIDES, PERSONS, BEFORE, PLAY, BETWEEN, CLOSED, PHASE, GAME, GAME_WON,
+import {Rules, refuse, compile, parseEvent, part, named, SIDES, BEFORE, PLAY, BETWEEN, CLOSED, PHASE, GAME, GAME_WON,
   GAME_FORFEITED} from './core.js';
 
 const MOST_NOTE = 400, MOST_LINE = 32768, MOST_ENTRIES = 20000, NO_CONTROL = /^[^\0-\x1f\x7f-\x9f\u2028\u2029]*$/;
@@ -23,8 +23,6 @@ Object.assign(part, {
   },
 });
 const later = ['rule', 'rewind', 'set', 'format'];
-
-const isFix = kind => kind === 'undo' || kind === 'redo' || kind === 'amend';
 
 /** Reads the text of an entry: an event, or a correction with what it carries. */
 function parseEntry(text) {
@@ -80,14 +78,14 @@ export class Match {
 
   enter(e) {
     const correct = part.corrections[e.kind];
-    if (!correct && !isFix(e.kind)) {
+    if (!correct && !fixes[e.kind]) {
       const {to, did, refused, clauses} = part.after(this.now, e.event);
       if (refused) refuse(refused, 0, clauses);
       this.add(e, to);
       return did;
     }
     if (this.state[PHASE] === CLOSED && e.kind !== 'amend' && !(e.kind === 'redo' && this.redoable())) refuse('closed');
-    if (!correct) return this[e.kind === 'undo' ? 'takeBack' : e.kind === 'redo' ? 'bringBack' : 'repair'](e);
+    if (!correct) return fixes[e.kind](this, e);
     const fold = new Fold(this, this.now, e.kind === 'format' || e.kind === 'set' ? [] : this.read());
     fold.steps.push(undefined);
     const {to, did = 0} = correct(fold, e);
@@ -115,33 +113,10 @@ export class Match {
     return n && this.state[PHASE] !== CLOSED && !part.lifts?.(this.state, this.versions[n - 1].state) ? n : 0;
   }
 
-  takeBack(e) {
-    const n = this.top(this.length);
-    if (!this.undoable()) refuse('not-now', n);
-    this.add({...e, target: n, top: this.top(n - 1), redo: this.length + 1}, this.versions[n - 1]);
-  }
-
   /** Returns the number of the entry that a redo would bring back; 0 if there is none. */
   redoable() {
     const undo = this.entries.at(-1)?.redo, n = undo ? this.entries[undo - 1].target : 0;
     return this.state[PHASE] === CLOSED && n && this.entries[n - 1].kind !== 'amend' ? 0 : n;
-  }
-
-  bringBack(e) {
-    const n = this.redoable() || refuse('not-now'), undo = this.entries.at(-1).redo;
-    this.add({...e, target: undo, top: n, redo: this.entries[undo - 2]?.redo}, this.versions[n]);
-  }
-
-  // Repairs the record: later entries are folded again.
-  repair(e) {
-    const n = e.target, was = this.entries[n - 1] || malformed();
-    if (this.state[PHASE] === CLOSED && !e.note) refuse('closed');
-    if (e.event && (isFix(was.kind) || part.corrections[was.kind])) refuse('log-only', n);
-    const old = this.read();
-    if (!old[n - 1]?.holds) refuse('not-now', n);
-    const now = this.fold([...this.entries, e]), elsewhere = now.steps.findIndex((st, i) => strayed(old[i], st)) + 1;
-    if (elsewhere) refuse('not-now', elsewhere);
-    this.correct(e, now.now);
   }
 
   // The entries as they read then, folded.
@@ -169,13 +144,8 @@ export class Match {
   view(left) { return this.rules.view(this.state, left); }
   allowed() { return this.rules.allowed(this.state); }
 
-  /** Says where everybody stands at the next serve, by the ids of players; undefined outside play. */
-  places() {
-    if (this.state[PHASE] !== PLAY) return undefined;
-    const p = this.rules.places(this.state), id = person => PERSONS[person], court = n => 'RL-'[n];
-    return {server: id(p.server), receiver: p.any ? undefined : id(p.receiver), court: court(p.court), receives: court(p.receives),
-      at: p.at.map(side => side.map(id)), standing: p.standing.map(court), number: p.number};
-  }
+  /** Says where everybody stands at the next serve; undefined outside play. */
+  places() { return this.state[PHASE] === PLAY ? this.rules.places(this.state) : undefined; }
 
   /** Writes the record of the match, in the text of the library's record files. */
   save(setup = {}) {
@@ -194,13 +164,36 @@ export class Match {
   }
 }
 
+// Corrections that are told from the list of entries.
+const fixes = {
+  undo(m, e) {
+    const n = m.top(m.length);
+    if (!m.undoable()) refuse('not-now', n);
+    m.add({...e, target: n, top: m.top(n - 1), redo: m.length + 1}, m.versions[n - 1]);
+  },
+  redo(m, e) {
+    const n = m.redoable() || refuse('not-now'), undo = m.entries.at(-1).redo;
+    m.add({...e, target: undo, top: n, redo: m.entries[undo - 2]?.redo}, m.versions[n]);
+  },
+  amend(m, e) { // later entries are folded again
+    const n = e.target, was = m.entries[n - 1] || malformed();
+    if (m.state[PHASE] === CLOSED && !e.note) refuse('closed');
+    if (e.event && (fixes[was.kind] || part.corrections[was.kind])) refuse('log-only', n);
+    const old = m.read();
+    if (!old[n - 1]?.holds) refuse('not-now', n);
+    const fold = m.fold([...m.entries, e]), elsewhere = fold.steps.findIndex((st, i) => strayed(old[i], st)) + 1;
+    if (elsewhere) refuse('not-now', elsewhere);
+    m.correct(e, fold.now);
+  },
+};
+
 // What stands in the place of each entry: its own, what an amendment put there, or nothing if it was undone or struck. The
 // latest correction of an entry that is itself live decides.
 function live(entries) {
   const out = [...entries], decided = new Set();
   for (let i = out.length; i--;) {
     const {kind, target, event} = entries[i];
-    if (!isFix(kind) || !out[i] || decided.has(target)) continue;
+    if (!fixes[kind] || !out[i] || decided.has(target)) continue;
     decided.add(target);
     out[target - 1] = event && {...event, event};
   }
@@ -210,7 +203,7 @@ function live(entries) {
 /** Begins a match in a format: {first: 'A'} where it is settled who serves first, {servers: 'A1B1'} to open the first game. */
 export function match(format, {first, servers, from} = {}) {
   const rules = format instanceof Rules ? format : compile(format);
-  const m = new Match(rules, from ? part.parseLine?.(rules, from) || refuse('skipped') : rules.begin(first));
+  const m = new Match(rules, from ? part.parseLine ? part.parseLine(rules, from) || malformed() : refuse('skipped') : rules.begin(first));
   if (!servers) return m;
   const start = servers.startsWith(first) ? servers : servers.slice(2) + servers.slice(0, 2);
   const {to, refused} = part.after(m.now, parseEvent('g' + start));
@@ -278,11 +271,11 @@ export class Fold {
     let got = {to: before};
     if (correct && before.state[PHASE] === CLOSED) refuse('closed'); // as the log reads now
     if (correct) got = correct(this, e);
-    else if (!isFix(e.kind)) got = part.after(before, e.event);
+    else if (!fixes[e.kind]) got = part.after(before, e.event);
     const {to, did = 0, refused, clauses} = got;
     if (refused) refuse(refused, 0, clauses);
     this.now = to;
-    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: correct || isFix(e.kind) ? undefined : e.event, before: before.state, after: to.state, back: to.state,
+    this.steps[n - 1] = {n, kind: e.kind, entry: e, event: correct || fixes[e.kind] ? undefined : e.event, before: before.state, after: to.state, back: to.state,
       rules: to.rules, did, holds: true, final: !correct && (did & (GAME_WON | GAME_FORFEITED)) !== 0};
   }
 }
@@ -290,7 +283,7 @@ export class Fold {
 // Whether an entry has come to belong to another game or to another phase of it. What is repaired may, and a stated position
 // or a repair belongs to none.
 function strayed(was, is) {
-  if (!was || !is || was.entry.text !== is.entry.text || was.kind === 'set' || isFix(was.kind)) return false;
+  if (!was || !is || was.entry.text !== is.entry.text || was.kind === 'set' || fixes[was.kind]) return false;
   return phaseOf(was) !== phaseOf(is) || gameOf(was) !== gameOf(is);
 }
 

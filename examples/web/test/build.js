@@ -1,12 +1,11 @@
-// Makes what npm packs besides the modules themselves: the same modules for require (cjs), and the browser builds where Go is.
+// Makes what npm packs besides the modules themselves: each part as one minified file (dist), for require too (cjs), and the browser
+// builds where Go is.
 import {execFileSync, spawnSync} from 'node:child_process';
 import {copyFileSync, existsSync} from 'node:fs';
-import {dirname, join} from 'node:path';
-import {fileURLToPath} from 'node:url';
-import {build} from 'esbuild';
+import {join} from 'node:path';
+import {here, writeParts} from './bundle.js';
 
-const here = join(dirname(fileURLToPath(import.meta.url)), '..');
-await build({entryPoints: ['index.js', 'whole.js'].map(name => join(here, name)), outdir: join(here, 'cjs'), outExtension: {'.js': '.cjs'}, bundle: true, format: 'cjs'});
+await writeParts();
 copyFileSync(join(here, '../../LICENSE'), join(here, 'LICENSE'));
 
 if (spawnSync('go', ['version']).status !== 0) console.error('no Go here: the browser builds are left out');

@@ -2,8 +2,10 @@
 // program of folder compare. It says how often each kind of event was taken, so that nobody mistakes a quiet run for agreement.
 import {spawnSync} from 'node:child_process';
 import {fileURLToPath} from 'node:url';
-import {match, parseEvent} from '../whole.js';
 import {anyEntry, anyFormat, generator} from './random.js';
+
+// The modules, or where it is wanted the file that is published in their place.
+const {match, parseEvent} = await import(process.env.EVENCOURT_PUBLISHED ? '../dist/whole.js' : '../whole.js');
 
 const fnv = (sum, text) => {
   for (let i = 0; i < text.length; i++) sum = Math.imul(sum ^ text.charCodeAt(i), 0x01000193);
@@ -22,12 +24,14 @@ export function answers(format, first, servers, entries) {
     if (!(error instanceof RangeError)) throw error;
     return ['no format'];
   }
-  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text))];
+  const waits = {};
+  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text, waits))];
 }
 
-function answer(m, text) {
-  const waits = m.entries.some(e => e.kind === 'format' && e.next), clauses = parseEvent(text) && !waits && m.rules.apply(m.state, text).clauses;
+function answer(m, text, waits) { // what waits for a format that is to come is told by the log alone
+  const clauses = parseEvent(text) && !waits.format && m.rules.apply(m.state, text).clauses;
   const {effects, refused} = m.do(text), by = clauses ? ` ${clauses[0] || '-'} ${clauses[1] || '-'}` : '';
+  waits.format ||= !refused && / next /.test(text);
   return `${m.line()}\t${m.call()}\t${refused ? '!' + refused : effects.join(',')}${by}`;
 }
 

@@ -6,9 +6,10 @@ import {tmpdir} from 'node:os';
 import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {test} from 'node:test';
+import {comparing, library} from './library.js';
 
 const here = join(dirname(fileURLToPath(import.meta.url)), '..');
-const tools = existsSync(join(here, 'node_modules/esbuild')) ? {} : {skip: 'needs npm ci'};
+const tools = existsSync(join(here, 'node_modules/terser')) ? {} : {skip: 'needs npm ci'};
 const program = name => `import {match} from '${name}';\nconst m = match('sideout-doubles-11@2026', {first: 'A'});\nm.do('A');\nconsole.log(m.call());\n`;
 
 test('a fresh project', tools, async () => {
@@ -27,6 +28,10 @@ test('a fresh project', tools, async () => {
   }
   writeFileSync(join(project, 'w.mjs'), "import {match} from 'evencourt/whole';\nconsole.log(match('sideout-doubles-11', {first: 'A'}).do('A?server,struck,byB').effects.join());\n");
   assert.equal(run('w.mjs'), 'point,stands,game-started');
+  if (!library.skip) { // the published file, against the library
+    const {stdout, status} = spawnSync('node', ['test/compare.js', comparing(), '20000', '3'], {cwd: here, encoding: 'utf8', env: {...process.env, EVENCOURT_PUBLISHED: '1'}});
+    assert.equal(status, 0, stdout);
+  }
   const list = spawnSync('npm', ['pack', '--dry-run', '--json', '--ignore-scripts'], {cwd: here, encoding: 'utf8'}).stdout;
   assert.ok(!/test\/|compare/.test(list), 'tests are not packed');
 });
