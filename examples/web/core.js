@@ -53,7 +53,7 @@ export const part = {
   masks: (r, key) => pack.orders[key], // the masks of an order
   played, // a rally once the game is open
   pause: s => s[BREAK] ? 't' + SIDES[s[OWNER] >> 1] : '-', // what the line says of the break that is running
-  record: s => ` medical=---- out=---- vw=0:0 tw=0:0 tf=0:0 gf=${pair(s, FORFEITS)} wrong=0:0 carry=----`, // what it says of that
+  record: s => ' medical=---- out=----' + ['vw', 'tw', 'tf', 'gf', 'wrong'].map((name, i) => ` ${name}=` + pair(s, VERBAL + 2 * i)).join('') + ' carry=----', // what it says of that
   // And what is asked only where it is: sport, what a row of the pack has otherwise than pickleball; settled, what follows from the
   // settings of a format; unruled, whether an event takes a rule of a sport of which only the scoring is known; reasons, the clauses
   // behind an answer; follows, whether starting servers follow from those before; ready, what stands between the players and the next serve; busy, why no break can begin or end now; breaks,

@@ -16,7 +16,7 @@ export interface Answer {
   refused?: Refusal;
   /** Number of the entry that stands against a correction; 0 for the new one. */
   at?: number;
-  /** Clauses behind the refusal. */
+  /** Clauses behind the refusal; of the whole only. */
   clauses?: string[];
 }
 
@@ -69,8 +69,9 @@ export class Rules {
   readonly editionName: Edition;
   readonly doubles: boolean;
   begin(first?: Side | '-'): State;
-  /** With the clauses that decided; of what is accepted, only the whole has them all. */
+  /** With the clauses that decided; those only the whole has. */
   apply(state: State, event: Entry): {state: State; did: number; refused?: Refusal; clauses: string[]};
+  /** Whether a clause is in force that is the reading of a switch; of the whole only. */
   takes(clause: string): boolean;
   call(state: State): string;
   line(state: State): string;

@@ -7,6 +7,7 @@ import {test} from 'node:test';
 import {compare, firstDifference} from './compare.js';
 import {rows, table, walk} from './digests.js';
 import {comparing, library, program, root} from './library.js';
+import {writeParts} from './bundle.js';
 
 const published = join(root, 'conformance/digests/published.json');
 const corpus = existsSync(published) ? {} : {skip: 'needs the corpus of the repository'};
@@ -32,7 +33,8 @@ test('published digests', corpus, () => {
 });
 
 for (const [name, part, all] of [['everything', [], true], ['the small part', ['small'], false]]) {
-  test(`the corpus over the protocol: ${name}`, library, () => {
+  test(`the corpus over the protocol: ${name}`, library, async () => {
+    await writeParts();
     const check = program('conformance/cmd/checkengine'), {stdout, status} = spawnSync(check, ['-quiet', '-strict', '--', 'node', 'test/peer.js', ...part],
       {cwd: join(root, 'examples/web'), maxBuffer: 1 << 28, encoding: 'utf8'});
     assert.equal(status, 0, stdout.slice(-3000));
