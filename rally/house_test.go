@@ -43,7 +43,7 @@ func TestImportsRunOneWay(t *testing.T) {
 		if err != nil {
 			return err
 		}
-		if d.IsDir() && (d.Name() == "testdata" || d.Name() == "node_modules" || strings.HasPrefix(d.Name(), ".")) {
+		if d.IsDir() && (slices.Contains([]string{"testdata", "node_modules", "dist", "cjs"}, d.Name()) || strings.HasPrefix(d.Name(), ".")) {
 			return filepath.SkipDir
 		}
 		if filepath.Ext(path) != ".go" {
@@ -97,7 +97,7 @@ func TestRuleNumbersStandInTheTable(t *testing.T) {
 		switch {
 		case err != nil:
 			return err
-		case d.IsDir() && (d.Name() == "testdata" || d.Name() == "node_modules" || strings.HasPrefix(d.Name(), ".") && path != root):
+		case d.IsDir() && (slices.Contains([]string{"testdata", "node_modules", "dist", "cjs"}, d.Name()) || strings.HasPrefix(d.Name(), ".") && path != root):
 			return filepath.SkipDir
 		case d.IsDir() || strings.HasSuffix(name, "_test.go") || !slices.Contains([]string{".go", ".js", ".html", ".css", ".py", ".txt"}, filepath.Ext(name)) ||
 			slices.ContainsFunc(apart, func(at string) bool { return strings.HasPrefix(name, at) }):

@@ -113,17 +113,20 @@ function afterTheEnd(s, side, what) {
 // on all of it, in whatever order it was entered. What partners bring from the same pair counts once.
 function carry(what, same) {
   return (r, s, {person, side}) => {
-    const has = (p, what) => s[CARRY + p] & what;
+    const has = (p, what) => s[CARRY + p] & what, by = same ? 'carried-from-pair' : 'carried-penalties';
     if (!r.takes('carried-penalties')) return 'not-in-edition nothing-carried';
     if (s[PHASE] !== BEFORE) return pastStart(s);
-    if (has(person, what) || same && !has(partner(person), what)) return 'not-now carried-penalties';
+    if (has(person, what) || same && !has(partner(person), what)) return 'not-now ' + by;
     const [warnings, fouls] = given(s, side);
     s[CARRY + person] |= what;
-    if (what === 1) return give(s, side, VERBAL);
+    if (what === 1) {
+      give(s, side, VERBAL);
+      return '- ' + by;
+    }
     s[DID] |= what === 2 ? WARNED : FOULED;
     if (same) {
       s[SHARED + side * 2 + (what >> 2)] = 1;
-      return;
+      return '- ' + by;
     }
     count(s, (what === 2 ? WARNINGS : FOULS) + side, 7);
     if (what === 4) {
