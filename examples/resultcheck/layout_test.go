@@ -139,6 +139,9 @@ func TestOutKeepsHowTheTableIsWritten(t *testing.T) {
 // A page of tens of thousands of findings stays small enough to be opened, and
 // says how many it leaves out.
 func TestPageOfManyFindings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("writes a page of 16 MB")
+	}
 	var text strings.Builder
 	text.WriteString("match,a1,b1,games,format\n")
 	for i := range 30_000 {

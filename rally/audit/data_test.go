@@ -113,6 +113,9 @@ func TestBadmintonTour(t *testing.T) {
 // score, 83 gaps, 15 winners that contradict the score step, 3 places where
 // the score runs backwards and 9 games that do not reach an end.
 func TestBadmintonSingles(t *testing.T) {
+	if testing.Short() {
+		t.Skip("audits a hundred long matches")
+	}
 	rows, err := csv.NewReader(openrecords.Open(t, "data/badminton-singles/rallies.csv")).ReadAll()
 	require.NoError(t, err)
 	r := rules(t, "badminton-singles-21-of3")

@@ -35,6 +35,9 @@ func hostile(kind string, rng *rand.Rand) string {
 // out is said.
 func TestCostOfHostileLogs(t *testing.T) {
 	most := 60_000
+	if testing.Short() {
+		most = 6_000
+	}
 	if n, err := strconv.Atoi(os.Getenv("EVENCOURT_HOSTILE_BYTES")); err == nil {
 		most = n
 	}

@@ -212,6 +212,9 @@ func TestMostRowsOfAnotherMatch(t *testing.T) {
 // Three wrong servers late in a game are three wrong servers, not a game that
 // ended before them with rallies played on.
 func TestWrongServersLateInAGame(t *testing.T) {
+	if testing.Short() {
+		t.Skip("explains a dozen long games")
+	}
 	tried := 0
 	for seed := range int64(12) {
 		w := play(rules(t, "badminton-singles-21-of3"), rand.New(rand.NewSource(seed)), everyColumn, 0, nil)

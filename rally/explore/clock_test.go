@@ -140,7 +140,7 @@ func TestSlotsAgreeWithSimulation(t *testing.T) {
 func TestSlotHasNoBias(t *testing.T) {
 	days := 100_000
 	if testing.Short() {
-		days = 20_000
+		days = 5_000
 	}
 	pace := explore.UsualPace()
 	r := serve(0.45, 0.39)

@@ -293,7 +293,11 @@ func TestOneGrammar(t *testing.T) {
 		"amend 1 B \n", "amend 1 B " + strings.Repeat("x", rally.MostNote), "amend 1 B " + strings.Repeat("x", rally.MostNote+1), "format x now y",
 		"format sideout-doubles-15-of3@2026 next H", "format sideout-doubles-15-of3@2026 now H", "format sideout-singles-11@2026 now H", "format - now H", "C", "format {} now H"}
 	taken, refused := 0, 0
-	for range min(deep(40), 1000) {
+	logs := min(deep(40), 1000)
+	if testing.Short() {
+		logs = 10
+	}
+	for range logs {
 		rules := compile(t, "sideout-doubles-11-of3@2026")
 		l := rally.NewLog(rules, rules.New(rally.A))
 		for range 30 {

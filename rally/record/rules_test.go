@@ -62,6 +62,9 @@ func TestUpdateOfOneReading(t *testing.T) {
 				continue
 			}
 			for i, script := range scripts {
+				if testing.Short() && i != int(s)%len(scripts) {
+					continue // one of them a switch
+				}
 				t.Run(s.String()+"="+value+"/"+string(rune('1'+i)), func(t *testing.T) {
 					rules, err := rally.Compile(f)
 					require.NoError(t, err)
@@ -121,8 +124,10 @@ func TestUpdateOfOneReading(t *testing.T) {
 		}
 	}
 	t.Logf("%d records read after an update of one reading, of which %d move the score", changed, departed)
-	require.Greater(t, changed, 180)
-	require.Greater(t, departed, 8)
+	if !testing.Short() {
+		require.Greater(t, changed, 180)
+		require.Greater(t, departed, 8)
+	}
 }
 
 // TestRetryAfterUpdate sends a change of format again, under its name, after an

@@ -97,7 +97,7 @@ func TestHostileEngines(t *testing.T) {
 	case testing.Short():
 		whole = core
 	}
-	for _, test := range []struct {
+	for i, test := range []struct {
 		engine  string
 		code    int
 		outcome conformance.Outcome // of every failure but those not reached
@@ -133,6 +133,9 @@ func TestHostileEngines(t *testing.T) {
 		{"another version", 2, never, "it speaks version 2 of the protocol, this runner version 1", nil},
 	} {
 		t.Run(test.engine, func(t *testing.T) {
+			if testing.Short() && i%2 == 1 {
+				t.Skip("every other of them")
+			}
 			t.Parallel()
 			r := runner(t, test.engine, append([]string{"-quiet"}, test.flags...)...)
 			require.Equal(t, test.code, r.code, r.stderr)
@@ -327,6 +330,9 @@ func TestDiffHearsTheCall(t *testing.T) {
 // Of the cases that decide, the most direct comes first: the field in which
 // the engines part, after the fewest events, in the format that was asked for.
 func TestDiffNamesTheMostDirectCase(t *testing.T) {
+	if testing.Short() {
+		t.Skip("compares two engines to the end")
+	}
 	t.Setenv("EVENCOURT_HOSTILE", "honest")
 	for _, test := range []struct{ name, format, first string }{
 		{"in this format", "rally-singles-7@2026", "c0202 rally-singles-7: "},
