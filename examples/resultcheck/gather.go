@@ -38,13 +38,25 @@ type fileFindings struct {
 	Name     string
 	Encoding string
 	Header   int
-	Taken    []words.Text              // what columns are taken for, where they bear other names
+	Taken    []words.Text // what columns are taken for, where they bear other names
+	columns  headers
 	counts   map[audit.FindingCode]int // of findings, those included that are only counted
 	alike    map[alikeKey]*alike
 	order    []*alike
 	byLine   map[int]*matchFindings
 	byRow    map[rowKey]*matchFindings
 	matches  []*matchFindings
+}
+
+// headers are the names that a table has for the documented columns.
+type headers map[string]string
+
+func headersOf(t *intake.Reader) headers {
+	out := headers{}
+	for _, e := range t.Taken() {
+		out[string(e.Means)] = e.Header
+	}
+	return out
 }
 
 // matchFindings is what was found of one match, or of a row that is none; of
@@ -105,7 +117,7 @@ func (p *gathered) file(name string) *fileFindings {
 
 func (p *gathered) table(name string, t *intake.Reader) {
 	s := p.file(name)
-	s.Header, s.Encoding = t.Header, t.Encoding.String()
+	s.Header, s.Encoding, s.columns = t.Header, t.Encoding.String(), headersOf(t)
 	if t.Documented() {
 		return
 	}
@@ -126,6 +138,9 @@ func (p *gathered) finding(f *audit.Finding, key, row string) {
 	s.counts[f.Code]++
 	p.cite(f)
 	sentence := p.l.Say(f.Text())
+	if column := s.columns[f.Field]; column != "" {
+		sentence = p.l.Say(words.New("check.in-column", words.Name("column", column), words.Name("said", sentence)))
+	}
 	var same *alike
 	if f.Code == "field-unreadable" || f.Code == "format-unknown" || f.Match == "" && f.About == "" {
 		k := alikeKey{f.Code, f.Field, sentence}

@@ -100,19 +100,21 @@ func TestWorkbook(t *testing.T) {
 	require.Contains(t, stderr, "save it as CSV UTF-8")
 }
 
+// utf16le writes a text as spreadsheets save "Unicode text".
+func utf16le(s string) string {
+	var b strings.Builder
+	for _, u := range utf16.Encode([]rune("\ufeff" + s)) {
+		b.WriteByte(byte(u))
+		b.WriteByte(byte(u >> 8))
+	}
+	return b.String()
+}
+
 // The table of proposals has the encoding, the mark, the comma and the line ends
 // of the table that was read, and the rows above its header.
 func TestOutKeepsHowTheTableIsWritten(t *testing.T) {
 	text := "Autumn ladder\r\n\r\nHeim;Gast;Sätze\r\nRenée / Bo;Åsa / Jürgen;11-8 9-Nov\r\n"
 	want := "Autumn ladder;\r\nHeim;Gast;Sätze;proposed\r\nRenée / Bo;Åsa / Jürgen;11-8 9-Nov;\r\n"
-	utf16le := func(s string) string {
-		var b strings.Builder
-		for _, u := range utf16.Encode([]rune("\ufeff" + s)) {
-			b.WriteByte(byte(u))
-			b.WriteByte(byte(u >> 8))
-		}
-		return b.String()
-	}
 	latin := func(s string) string {
 		var b []byte
 		for _, r := range s {

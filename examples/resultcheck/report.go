@@ -27,7 +27,7 @@ func newPrinter(kind string, l *words.Language, out io.Writer) (printer, error) 
 	case "text":
 		return &textPrinter{gathered: gathered{l: l}, out: w}, nil
 	case "json":
-		return &jsonPrinter{l, json.NewEncoder(w), w}, nil
+		return &jsonPrinter{l, json.NewEncoder(w), w, map[string]headers{}}, nil
 	case "html":
 		return newPagePrinter(l, w)
 	}
@@ -123,12 +123,14 @@ func rule(f *audit.Finding) words.Text {
 
 // jsonPrinter writes one object a finding and a last one with the counts.
 type jsonPrinter struct {
-	l   *words.Language
-	enc *json.Encoder
-	out *bufio.Writer
+	l       *words.Language
+	enc     *json.Encoder
+	out     *bufio.Writer
+	columns map[string]headers // by source
 }
 
 func (p *jsonPrinter) table(source string, t *intake.Reader) {
+	p.columns[source] = headersOf(t)
 	_ = p.enc.Encode(struct {
 		Table    string         `json:"table"`
 		Encoding string         `json:"encoding"`
@@ -141,9 +143,10 @@ func (p *jsonPrinter) finding(f *audit.Finding, key, row string) {
 	_ = p.enc.Encode(struct {
 		Key string `json:"key"`
 		*audit.Finding
+		Column   string `json:"column,omitempty"`
 		Sentence string `json:"sentence"`
 		Row      string `json:"row,omitempty"`
-	}{key, f, p.l.Say(f.Text()), row}) // the writer keeps its error for Flush
+	}{key, f, p.columns[f.Source][f.Field], p.l.Say(f.Text()), row}) // the writer keeps its error for Flush
 }
 
 func (p *jsonPrinter) finish(c counts) error {

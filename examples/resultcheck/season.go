@@ -211,20 +211,27 @@ func (s *seasonOptions) standings(matches []audit.ReportedMatch, out io.Writer) 
 				s.below(out, s.language.Say(reason(r, len(lines))))
 			}
 			if len(l.Together) > 0 {
-				s.below(out, s.language.Say(words.New("season.shared", words.Name("with", several(l.Together)))))
+				s.below(out, s.language.Say(words.New("season.shared", words.Name("with", several(l.Together, l.ID)))))
 			}
 		}
 	}
 	return nil
 }
 
-// several lists the first of some sides.
-func several(sides []string) string {
+// several lists the first of some sides, but for one.
+func several(sides []string, but string) string {
 	const most = 12
-	if len(sides) > most {
-		return strings.Join(sides[:most], ", ") + ", …"
+	var named []string
+	for _, side := range sides {
+		if side == but {
+			continue
+		}
+		if len(named) == most {
+			return strings.Join(named, ", ") + ", …"
+		}
+		named = append(named, side)
 	}
-	return strings.Join(sides, ", ")
+	return strings.Join(named, ", ")
 }
 
 // reason says what told a line from the others of so many.
@@ -237,7 +244,7 @@ func reason(r audit.Reason, of int) words.Text {
 	if len(r.From) == of {
 		return words.New("season.reason-all", args...)
 	}
-	return words.New("season.reason", append(args, words.Name("among", several(r.From)))...)
+	return words.New("season.reason", append(args, words.Name("among", several(r.From, "")))...)
 }
 
 func (s *seasonOptions) meetings(matches []audit.ReportedMatch, out io.Writer) error {

@@ -131,7 +131,7 @@ func measurePairs(t *testing.T, shapes []string, trials int) []tally {
 		if names(&rep, c.codes, row) && names(&rep, []audit.FindingCode{other.code}, i+1) {
 			y.named++
 		}
-		y.explained(w, &rep)
+		y.explained(w, &rep, 0)
 		y.served(r, w, &rep)
 	}
 	for _, y := range out {

@@ -435,7 +435,7 @@ type tally struct {
 	trials, hidden, detected, located, named, unique int
 	servers, right                                   int // the server at the end is certain, and is the true one
 	known, happened                                  int // what happened is known, and is among the cheapest
-	certain, sure                                    int // what happened is known, and an explanation certain; it is what happened
+	certain, sure, further                           int // what happened is known, and an explanation certain; it is what happened; that takes an error more
 	slowest                                          time.Duration
 	slow                                             string
 }
@@ -443,7 +443,7 @@ type tally struct {
 // add adds up lines.
 func (y *tally) add(other *tally) {
 	for to, n := range map[*int]int{&y.trials: other.trials, &y.hidden: other.hidden, &y.detected: other.detected, &y.located: other.located, &y.named: other.named, &y.unique: other.unique,
-		&y.servers: other.servers, &y.right: other.right, &y.known: other.known, &y.happened: other.happened, &y.certain: other.certain, &y.sure: other.sure} {
+		&y.servers: other.servers, &y.right: other.right, &y.known: other.known, &y.happened: other.happened, &y.certain: other.certain, &y.sure: other.sure, &y.further: other.further} {
 		*to += n
 	}
 }
@@ -474,15 +474,16 @@ func (y *tally) try(t *testing.T, c *corruption, r *rally.Rules, rng *rand.Rand,
 	if names(&rep, c.codes, row) {
 		y.named++
 	}
-	y.explained(w, &rep)
+	y.explained(w, &rep, 0)
 	if !slices.Contains(c.codes, "log-other-scoring") {
 		y.served(r, w, &rep)
 	}
 }
 
 // explained counts whether the explanation is the only cheapest one, whether what
-// happened is among them, and whether what is called certain is so.
-func (y *tally) explained(w *world, rep *audit.Report) {
+// happened is among them, and whether what is called certain is so. What happened
+// costs at most the price; 0 if that is not known.
+func (y *tally) explained(w *world, rep *audit.Report, price int) {
 	if rep.Repair == nil || rep.Repair.Ties == 1 {
 		y.unique++
 	}
@@ -495,6 +496,8 @@ func (y *tally) explained(w *world, rep *audit.Report) {
 			y.certain++
 			if slices.Equal(slices.DeleteFunc(slices.Clone(rep.Repair.Truth), func(e rally.Event) bool { return e.Kind() == rally.StartGame }), w.truth) {
 				y.sure++
+			} else if price >= rep.Repair.Cost+costs.Winner {
+				y.further++
 			}
 		}
 	}

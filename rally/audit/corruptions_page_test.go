@@ -78,7 +78,7 @@ nothing that nobody thought of is in them.
 | true error among the cheapest | in which a finding names it, or one of the equally cheap explanations that are not shown |
 | what happened among the cheapest | of those whose rallies are known and a repair was looked for, in which a cheapest explanation has exactly them, in order |
 | only one cheapest | in which no other explanation is as cheap |
-| explanation certain, and right | of logs whose rallies are known, in which all that an explanation changes is called certain, because every one that costs at most half of an error more shares it; and of these, in which it has the rallies played. What is dearer still can be true |
+| explanation certain, and right | of logs whose rallies are known, in which all that an explanation changes is called certain, because every one that takes less than one error more shares it; and of these, in which it has the rallies played. Where more errors were made than it takes, it can be wrong |
 | server at the end certain, and right | of logs that end in a game, in which every cheapest explanation has the same player serve next; and of these, in which he really does |
 `
 

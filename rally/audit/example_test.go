@@ -144,11 +144,14 @@ func ExampleRallyLog_Audit() {
 		won(rally.B, rally.B1, 1, 2),
 		won(rally.A, rally.B1, 1, 2), // second server
 		won(rally.A, rally.B2, 1, 2), // side out
+		won(rally.A, rally.A2, 2, 2),
+		won(rally.B, rally.A2, 2, 2),
+		won(rally.B, rally.A1, 2, 2),
 	)
 	show(log.Audit(audit.Place{}).Findings)
 	// Output:
-	// error: row 3 is the first that does not follow from those before it; 1 of 6 rows disagree, and the last ones agree again [log-diverges]
-	// error: row 3 names B2 as server, B1 was due: certain, by the fewest changes and all that come near [log-server-wrong]
+	// error: row 3 is the first that does not follow from those before it; 1 of 9 rows disagree, and the last ones agree again [log-diverges]
+	// error: row 3 names B2 as server, B1 was due: certain, unless an error more was made than this takes [log-server-wrong]
 }
 
 // What happened, by the cheapest explanation, and how sure is that?

@@ -12,7 +12,7 @@ import (
 )
 
 // explain turns the cheapest ways through the lattice into a repair.
-func (x *lattice) explain(effort *Effort) *Repair {
+func (x *lattice) explain(effort *Effort, open bool) *Repair {
 	if x.best >= never {
 		return &Repair{Cost: -1, lattice: x}
 	}
@@ -27,7 +27,7 @@ func (x *lattice) explain(effort *Effort) *Repair {
 	out.Edits = append(out.Edits, x.endEdits(path)...)
 	out.Edits = fold(out.Edits)
 	within := int32(costs.CertainWithin)
-	work, sure := 0, out.Exact && x.best+within <= x.band
+	work, sure := 0, !open && out.Exact && x.best+within <= x.band
 	for i := range out.Edits {
 		e := &out.Edits[i]
 		if !out.Exact && e.Code != winnerInferred || work > min(mostWork, looksPerStep*effort.left) {

@@ -121,10 +121,12 @@ func (l *RallyLog) Audit(at Place) Report {
 	out.Findings = findings
 	out.Rerun = l.replay(rows)
 	rp := &out.Rerun
+	var whole whole
 	if rp.First != 0 || rp.Collapsed {
-		if whole, found, ok := l.asWhole(rows, rp, at); ok {
-			l, rows = whole.log, whole.rows
-			out.Findings = append(out.Findings, found)
+		var ok bool
+		if whole, ok = l.asWhole(rows, rp, at); ok {
+			rows = whole.rows
+			out.Findings = append(out.Findings, whole.finding)
 			out.Rerun = l.replay(rows)
 		}
 	}
@@ -145,7 +147,7 @@ func (l *RallyLog) Audit(at Place) Report {
 		out.Findings = l.missedEnds(rows, nil, at, out.Findings)
 		return out
 	}
-	out.Repair = l.repair(rows)
+	out.Repair = l.repair(rows, whole.open)
 	out.Findings = append(out.Findings, out.Repair.findings(l, rows, rp.Disagree, at)...)
 	out.Findings = l.missedEnds(rows, out.Repair, at, out.Findings)
 	return out
@@ -158,11 +160,13 @@ func (l *RallyLog) Repair() *Repair {
 	}
 	rows, _ := l.ordered(Place{})
 	if rp := l.replay(rows); rp.First != 0 || rp.Collapsed {
-		if whole, _, ok := l.asWhole(rows, &rp, Place{}); ok {
-			return whole.log.repair(whole.rows)
+		whole, ok := l.asWhole(rows, &rp, Place{})
+		if ok {
+			rows = whole.rows
 		}
+		return l.repair(rows, whole.open)
 	}
-	return l.repair(rows)
+	return l.repair(rows, false)
 }
 
 func hasGap(rows []kept) bool {
@@ -233,8 +237,12 @@ func (p *preparing) order(rows []kept, byTime bool) {
 	if key == nil || time && !byTime {
 		return
 	}
+	newestFirst := newestFirst(rows, key)
+	if newestFirst {
+		p.note(wholeConvention, 0, words.Word("convention", "convention.reversed"))
+	}
 	for i := 1; i < len(rows); i++ {
-		if key(&rows[i]) < key(&rows[i-1]) {
+		if before, now := key(&rows[i-1]), key(&rows[i]); now < before && !newestFirst || now > before && newestFirst {
 			p.note(outOfOrder, rows[i].number)
 		}
 	}
@@ -274,6 +282,18 @@ func (p *preparing) withoutUndone(rows []kept) []kept {
 		}
 	}
 	return out
+}
+
+// newestFirst reports whether most rows stand above those before them: a habit of
+// the source.
+func newestFirst(rows []kept, key func(*kept) int64) bool {
+	fallen := 0
+	for i := 1; i < len(rows); i++ {
+		if key(&rows[i]) < key(&rows[i-1]) {
+			fallen++
+		}
+	}
+	return len(rows) >= fewestWhole && 2*fallen > len(rows)
 }
 
 // commonest returns the match that most rows name.

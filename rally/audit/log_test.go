@@ -109,7 +109,7 @@ func TestRowsPutInOrder(t *testing.T) {
 		{"nothing to take back", everyColumn, func(w *world) { w.Rows = slices.Insert(w.Rows, 0, audit.Row{Undo: true}) },
 			[]string{"log-event-refused: row 1: undo is not possible there: there is nothing to take back"}},
 		{"a row delivered twice under its number", numbered, func(w *world) { w.Rows = slices.Insert(w.Rows, 3, w.Rows[3]) },
-			[]string{"log-duplicate: row 5 was delivered twice: certain, by the fewest changes and all that come near"}},
+			[]string{"log-duplicate: row 5 was delivered twice: certain, unless an error more was made than this takes"}},
 		{"a number left out, and no rally missing by the score", numbered, func(w *world) {
 			for i := 5; i < len(w.Rows); i++ {
 				w.Rows[i].N++

@@ -26,7 +26,7 @@ type costTable struct {
 	Tail, TailMore, Extra, ExtraMore, Duplicate, Undone    int
 	Swapped, Slip, SlipMore, Shift, ShiftMore, Foul        int
 	AfterEnd, AfterEndMore, Unfinished, Final, FinalOver   int
-	Refused, Start, MissingGame                            int
+	Refused, Start, MissingGame, Whole                     int
 	FirstBand, SecondBand                                  int
 	LongestUnmotivated, LongestShift, MostNodes, MostEdges int
 	CertainWithin                                          int
@@ -37,17 +37,18 @@ type costTable struct {
 // blocks is cheap to continue, and what the rows' own numbers show is cheap to
 // believe. The numbers are choices of this package, stated so that ties mean
 // something. What is called certain every explanation shares that costs at most
-// CertainWithin more than the cheapest: half of what one error costs.
+// CertainWithin more than the cheapest: less than what one error costs, so that it
+// is so unless an error more was made.
 var costs = costTable{
 	Winner: 30, Serving: 30, Server: 30, Receiver: 30, Call: 30, Score: 30, Game: 30,
 	Missing: 30, MissingMore: 2, MissingNumbered: 10, NumberSkipped: 15,
 	Tail: 30, TailMore: 2, Extra: 30, ExtraMore: 6, Duplicate: 30, Undone: 30,
 	Swapped: 30, Slip: 30, SlipMore: 5, Shift: 30, ShiftMore: 10, Foul: 30,
 	AfterEnd: 30, AfterEndMore: 1, Unfinished: 30, Final: 30, FinalOver: 5,
-	Refused: 30, Start: 30, MissingGame: 30,
+	Refused: 30, Start: 30, MissingGame: 30, Whole: 30,
 	FirstBand: 45, SecondBand: 140,
 	LongestUnmotivated: 2, LongestShift: 3, MostNodes: 6000, MostEdges: 450_000,
-	CertainWithin: 15,
+	CertainWithin: 29,
 }
 
 // editKind is a kind of edit.
@@ -89,7 +90,7 @@ type Repair struct {
 type Edit struct {
 	Code    FindingCode
 	Row     int        // row that it changes, or before which it inserts, from 1; one past the last at the end
-	Certain bool       // every explanation within half of what one error costs of the cheapest has it; never where the search was not exact
+	Certain bool       // every explanation that takes less than one error more than the cheapest has it; never where the search was not exact
 	Args    words.Args // what its sentence is about
 	Count   int        // rows or rallies that it stands for; 0 for what takes none
 	Game    int
@@ -177,19 +178,20 @@ type lattice struct {
 const never = math.MaxInt32 / 2
 
 // repair searches a narrow band first. What it finds there bounds the cost of
-// the cheapest, so that a band as wide as that leaves nothing cheaper out.
-func (l *RallyLog) repair(rows []kept) *Repair {
+// the cheapest, so that a band as wide as that leaves nothing cheaper out. It is
+// open where the rows can be read otherwise as a whole: then nothing is certain.
+func (l *RallyLog) repair(rows []kept, open bool) *Repair {
 	effort := l.Effort
 	if effort == nil {
 		effort = NewEffort()
 	}
 	x := l.search(rows, int32(costs.FirstBand), never, effort)
 	if most := x.best + int32(costs.CertainWithin); most > int32(costs.FirstBand) && !x.capped {
-		if y := l.search(rows, min(most, int32(costs.SecondBand)), most, effort); y.best <= x.best && !y.capped {
+		if y := l.search(rows, min(most, int32(costs.SecondBand)), most, effort); y.best < x.best || y.best == x.best && !y.capped {
 			x = y
 		}
 	}
-	return x.explain(effort)
+	return x.explain(effort, open)
 }
 
 func (l *RallyLog) search(rows []kept, band, most int32, effort *Effort) *lattice {
@@ -392,6 +394,7 @@ func (x *lattice) expand(n int32, i int, least int32) {
 	}
 	x.insert(n, h, i, fits, least)
 	x.leaveOut(n, h, i, least)
+	x.pairs(n, h, i, least)
 	if fits {
 		return
 	}
@@ -403,7 +406,6 @@ func (x *lattice) expand(n int32, i int, least int32) {
 	if row.Game == h.state.Game()+1 && h.mode == plain {
 		x.breakOff(n, h, least)
 	}
-	x.pairs(n, h, i, least)
 }
 
 // event takes a row that is no rally.
@@ -520,8 +522,8 @@ func (x *lattice) insert(n int32, h node, i int, fits bool, least int32) {
 	switch {
 	case h.mode == gap1 || h.mode == gapN:
 		cost, to = costs.MissingMore, gapN
-		if fits && h.mode == gapN {
-			return
+		if fits && h.mode == gapN && !row.tells() {
+			return // as well after a row that anything fits
 		}
 	case h.mode != plain:
 		return
@@ -529,6 +531,11 @@ func (x *lattice) insert(n int32, h node, i int, fits bool, least int32) {
 		cost = costs.MissingNumbered
 	}
 	x.insertRally(n, h, cost, to, missingEdit, least)
+}
+
+// tells reports whether a row tells anything of the score or of who serves.
+func (r *Row) tells() bool {
+	return r.Score != nil || r.Call != nil || r.Serving != Nobody || r.Server != Unknown || r.Receiver != Unknown
 }
 
 func (x *lattice) insertRally(n int32, h node, cost int, m mode, kind editKind, least int32) {

@@ -93,7 +93,7 @@ func TestRepairAgainstEverySimpleExplanation(t *testing.T) {
 	rng := rand.New(rand.NewSource(3))
 	compared, certain, cheaper := 0, 0, 0
 	for _, id := range []string{"rally-singles-11", "sideout-singles-11", "sideout-doubles-11"} {
-		for range 200 {
+		for range 320 {
 			c := []columns{{winner: true, score: true}, {winner: true, people: true}, {winner: true, score: true, people: true}}[rng.Intn(3)]
 			w := play(rules(t, id), rng, c, 7, nil)
 			for range 1 + rng.Intn(2) {

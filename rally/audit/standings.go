@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 	"sort"
+	"strings"
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
@@ -104,7 +105,7 @@ type Standing struct {
 	For      Score    `json:"points"` // for and against
 	League   int      `json:"league"`
 	Decided  []Reason `json:"decided"`          // what placed this line, in order
-	Together []string `json:"with,omitempty"`   // with whom the rank is shared
+	Together []string `json:"with,omitempty"`   // who share the rank, this one among them; none if nobody else does
 	Matches  []string `json:"matches"`          // that it is made of
 	Sums     []int    `json:"differences"`      // point difference of each match, in the order of Matches
 	Left     []string `json:"ignored,omitzero"` // its matches that do not count
@@ -144,8 +145,7 @@ func Standings(rules TableRules, matches []ReportedMatch) ([]Standing, error) {
 			return nil, &InputError{Field: "order", Reason: "unknown criterion"}
 		}
 	}
-	t := &table{rules: rules, lines: map[string]*Standing{}}
-	t.collect(matches)
+	t := newTable(rules, matches)
 	ids := make([]string, 0, len(t.lines))
 	for id := range t.lines {
 		ids = append(ids, id)
@@ -164,6 +164,16 @@ type table struct {
 	rules    TableRules
 	lines    map[string]*Standing
 	meetings []meeting
+	seats    map[string][]seat // of every id
+}
+
+// seat is a side of a meeting.
+type seat struct{ meeting, side int }
+
+func newTable(rules TableRules, matches []ReportedMatch) *table {
+	t := &table{rules: rules, lines: map[string]*Standing{}, seats: map[string][]seat{}}
+	t.collect(matches)
+	return t
 }
 
 // entryID is the id by which a table knows a side: its team, or its players in
@@ -342,12 +352,19 @@ func (t *table) count(m *ReportedMatch) {
 			line.Sums = append(line.Sums, points[s]-points[1-s])
 		}
 	}
+	for s, side := range mt.sides {
+		for i, id := range side {
+			if !slices.Contains(side[:i], id) {
+				t.seats[id] = append(t.seats[id], seat{len(t.meetings), s})
+			}
+		}
+	}
 	t.meetings = append(t.meetings, mt)
 }
 
 // value is what a criterion gives a line among those tied. For shares the
 // value is over of.
-func (t *table) value(c Criterion, id string, tied []string, above string) (value, of int) {
+func (t *table) value(c Criterion, id string, tied map[string]bool, above string) (value, of int) {
 	line := t.lines[id]
 	switch c {
 	case LeaguePoints:
@@ -378,26 +395,18 @@ func (t *table) value(c Criterion, id string, tied []string, above string) (valu
 		if above == "" {
 			return 0, 0
 		}
-		return t.against(id, []string{above}, func(mt *meeting, s int) int { return mt.points[s] - mt.points[1-s] }), 0
+		return t.against(id, map[string]bool{above: true}, func(mt *meeting, s int) int { return mt.points[s] - mt.points[1-s] }), 0
 	}
 	return 0, 0
 }
 
 // against sums over the matches of a line against others of a group.
-func (t *table) against(id string, group []string, of func(*meeting, int) int) int {
+func (t *table) against(id string, group map[string]bool, of func(*meeting, int) int) int {
 	sum := 0
-	for i := range t.meetings {
-		mt := &t.meetings[i]
-		for s := range mt.sides {
-			if !slices.Contains(mt.sides[s], id) {
-				continue
-			}
-			for _, other := range mt.sides[1-s] {
-				if slices.Contains(group, other) {
-					sum += of(mt, s)
-					break
-				}
-			}
+	for _, at := range t.seats[id] {
+		mt := &t.meetings[at.meeting]
+		if slices.ContainsFunc(mt.sides[1-at.side], func(other string) bool { return group[other] }) {
+			sum += of(mt, at.side)
 		}
 	}
 	return sum
@@ -419,12 +428,7 @@ func (t *table) rank(group []string, from, rank int) {
 		}
 	}
 	for _, id := range group {
-		t.lines[id].Rank = rank
-		for _, other := range group {
-			if other != id {
-				t.lines[id].Together = append(t.lines[id].Together, other)
-			}
-		}
+		t.lines[id].Rank, t.lines[id].Together = rank, group
 	}
 }
 
@@ -443,9 +447,16 @@ type compared struct {
 }
 
 func (t *table) compare(group []string, by Criterion) comparison {
-	x := comparison{by: by, group: group, above: t.nextHighest(group), share: t.rules.Share && (by == LeaguePoints || by == MatchesWon || by == MatchDiff)}
+	x := comparison{by: by, group: group, share: t.rules.Share && (by == LeaguePoints || by == MatchesWon || by == MatchDiff)}
+	tied := make(map[string]bool, len(group))
 	for _, id := range group {
-		v, of := t.value(by, id, group, x.above)
+		tied[id] = true
+	}
+	if by == NextHighest {
+		x.above = t.nextHighest(tied)
+	}
+	for _, id := range group {
+		v, of := t.value(by, id, tied, x.above)
 		x.entries = append(x.entries, compared{id, v, of})
 	}
 	slices.SortStableFunc(x.entries, x.order)
@@ -515,10 +526,10 @@ func boolInt(b bool) int {
 
 // nextHighest returns the best line outside a tied group by the first
 // criterion: one placed above the group if there is one, else the best below.
-func (t *table) nextHighest(group []string) string {
+func (t *table) nextHighest(group map[string]bool) string {
 	best, bestRank := "", 0
 	for id, line := range t.lines {
-		if slices.Contains(group, id) || line.Rank == 0 {
+		if group[id] || line.Rank == 0 {
 			continue
 		}
 		if line.Rank > bestRank || line.Rank == bestRank && id < best {
@@ -531,7 +542,7 @@ func (t *table) nextHighest(group []string) string {
 	first := t.rules.Order[0]
 	value := 0
 	for id := range t.lines {
-		if slices.Contains(group, id) {
+		if group[id] {
 			continue
 		}
 		v, _ := t.value(first, id, nil, "")
@@ -549,8 +560,7 @@ func CheckMeetings(rules TableRules, matches []ReportedMatch, at Place, out []Fi
 	if rules.Meeting <= 0 {
 		return out
 	}
-	t := &table{rules: rules, lines: map[string]*Standing{}}
-	t.collect(matches)
+	t := newTable(rules, matches)
 	ids := make([]string, 0, len(t.lines))
 	for id := range t.lines {
 		ids = append(ids, id)
@@ -560,9 +570,16 @@ func CheckMeetings(rules TableRules, matches []ReportedMatch, at Place, out []Fi
 		out = append(out, NewFinding(singleGameEvent, at, words.Count("sides", len(ids)), words.Count("fewest", fewestForSingleGames)))
 	}
 	for i, a := range ids {
+		met := map[string]int{}
+		for _, at := range t.seats[a] {
+			for k, other := range t.meetings[at.meeting].sides[1-at.side] {
+				if !slices.Contains(t.meetings[at.meeting].sides[1-at.side][:k], other) {
+					met[other]++
+				}
+			}
+		}
 		for _, b := range ids[i+1:] {
-			n := t.against(a, []string{b}, func(*meeting, int) int { return 1 })
-			switch {
+			switch n := met[b]; {
 			case n < rules.Meeting:
 				out = append(out, NewFinding(pairingMissing, at, words.Name("a", a), words.Name("b", b), words.Count("met", n), words.Count("due", rules.Meeting)))
 			case n > rules.Meeting:
@@ -607,11 +624,7 @@ func (s *Standing) Explain() []string {
 		out = append(out, line)
 	}
 	if len(s.Together) > 0 {
-		line := "shared with"
-		for _, id := range s.Together {
-			line += " " + id
-		}
-		out = append(out, line)
+		out = append(out, "shared by "+strings.Join(s.Together, " "))
 	}
 	return out
 }

@@ -19,9 +19,9 @@ func (l *RallyLog) ordered(at Place) ([]kept, []Finding) {
 	if !timed(rows) {
 		return rows, findings
 	}
-	if len(findings) == 0 || !Has(findings, outOfOrder) {
+	if !reordered(findings) {
 		if rp := l.replay(rows); rp.First != 0 || rp.Compared == 0 {
-			if sorted, more := l.prepare(at, true); Has(more, outOfOrder) {
+			if sorted, more := l.prepare(at, true); reordered(more) {
 				if better := l.replay(sorted); better.Disagree < rp.Disagree {
 					return sorted, more
 				}
@@ -34,6 +34,11 @@ func (l *RallyLog) ordered(at Place) ([]kept, []Finding) {
 		findings = append(findings, NewFinding(timeWrong, p))
 	}
 	return rows, findings
+}
+
+// reordered reports whether rows were put into another order than the file's.
+func reordered(findings []Finding) bool {
+	return Has(findings, outOfOrder) || Has(findings, wholeConvention)
 }
 
 func timed(rows []kept) bool {
@@ -84,19 +89,30 @@ func early(rows []kept) []int {
 
 // whole is a log as it reads under a convention.
 type whole struct {
-	log  *RallyLog
-	rows []kept
+	rows    []kept
+	finding Finding // that it was read so
+	open    bool    // as they stand the rows take hardly more errors
 }
 
 // fewestWhole is how many rows have to agree for a convention to be believed.
 const fewestWhole = 6
 
 // asWhole finds a convention under which the rows replay without a disagreement,
-// or a stretch of them with the sides of the score exchanged.
-func (l *RallyLog) asWhole(rows []kept, rp *Rerun, at Place) (whole, Finding, bool) {
-	clean := func(rows []kept) bool {
-		got := l.replay(rows)
-		return got.First == 0 && (!got.Collapsed || got.Compared >= len(rows)-1) && got.Compared >= fewestWhole
+// or a stretch of them with the sides of the score exchanged. Where more is left to
+// explain, the end of the log, that takes fewer errors than the rows as they stand.
+func (l *RallyLog) asWhole(rows []kept, rp *Rerun, at Place) (w whole, ok bool) {
+	read := func(changed []kept, f Finding) bool {
+		got := l.replay(changed)
+		if got.First != 0 || got.Collapsed && got.Compared < len(rows)-1 || got.Compared < fewestWhole {
+			return false
+		}
+		w = whole{changed, f, w.open}
+		if l.ends(got.State) {
+			return true
+		}
+		so, plain := costs.Whole+l.repair(changed, true).Cost, l.repair(rows, true).Cost
+		w.open = w.open || plain >= 0 && plain <= so+costs.CertainWithin
+		return plain < 0 || plain > so
 	}
 	for _, c := range []struct {
 		name   words.Code
@@ -108,21 +124,21 @@ func (l *RallyLog) asWhole(rows []kept, rp *Rerun, at Place) (whole, Finding, bo
 		{"convention.before", scoresBefore},
 		{"convention.before-reversed", func(r []kept) []kept { return scoresBefore(reversedRows(r)) }},
 	} {
-		if changed := c.change(rows); clean(changed) {
-			return whole{l, changed}, NewFinding(wholeConvention, at, words.Word("convention", c.name)), true
+		if read(c.change(rows), NewFinding(wholeConvention, at, words.Word("convention", c.name))) {
+			return w, true
 		}
 	}
 	// From the first disagreement to the last.
 	last := rp.last
 	first := slices.IndexFunc(rows, func(k kept) bool { return k.number == rp.First })
 	if first >= 0 && last-first >= 2 {
-		if changed := mirroredScores(rows, first, last+1); clean(changed) {
-			p := at
-			p.Rally, p.Line = rows[first].number, rows[first].Line
-			return whole{l, changed}, NewFinding(scoresMirrored, p, words.Count("to", rows[last].number)), true
+		p := at
+		p.Rally, p.Line = rows[first].number, rows[first].Line
+		if read(mirroredScores(rows, first, last+1), NewFinding(scoresMirrored, p, words.Count("to", rows[last].number))) {
+			return w, true
 		}
 	}
-	return whole{}, Finding{}, false
+	return w, false
 }
 
 func copied(rows []kept) []kept {

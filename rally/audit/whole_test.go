@@ -109,6 +109,24 @@ func TestConventionsOfWholeLogs(t *testing.T) {
 	}
 }
 
+// Rows whose numbers or times tell that the newest stands first are put in order,
+// which is said once; what else is out of order is said besides.
+func TestNewestFirstByNumberOrTime(t *testing.T) {
+	for name, give := range map[string]func(*audit.Row, int){
+		"numbers": func(r *audit.Row, i int) { r.N = i + 1 }, "times": func(r *audit.Row, i int) { r.Elapsed = int64(i+1) * 24_000 },
+	} {
+		w := play(rules(t, "sideout-doubles-11"), rand.New(rand.NewSource(3)), columns{winner: true, score: true}, 0, nil)
+		for i := range w.Rows {
+			give(&w.Rows[i], i)
+		}
+		slices.Reverse(w.Rows)
+		const said = "log-convention: the log as a whole is read so: the newest row stands first"
+		require.Equal(t, []string{said}, brief(w.Audit(audit.Place{}).Findings), name)
+		w.Rows[10], w.Rows[11] = w.Rows[11], w.Rows[10]
+		require.Equal(t, []string{said, "log-out-of-order: row 12 is out of order"}, brief(w.Audit(audit.Place{}).Findings), name)
+	}
+}
+
 func TestAStretchOfScoresMirrored(t *testing.T) {
 	tried, right := 0, 0
 	for seed := range int64(60) {

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -120,6 +121,29 @@ func readResult(text string) (result, bool) {
 	return r, true
 }
 
+// readCell reads a cell of scores, to be kept.
+func readCell(cell string) readAs {
+	r, ok := readResult(cell)
+	return readAs{r, r.text(), ok}
+}
+
+// areScores reports whether a cell holds scores as [audit] reads them, with a
+// hyphen, and if there are several a space between them: so most are spelt.
+func areScores(cell string, several bool) bool {
+	digits, signs := 0, 0
+	for i := range len(cell) {
+		switch c := cell[i]; {
+		case c-'0' <= 9 && digits < 3:
+			digits++
+		case digits > 0 && (c == '-' && signs == 0 || c == ' ' && signs == 1 && several):
+			digits, signs = 0, 1-signs
+		default:
+			return false
+		}
+	}
+	return digits > 0 && signs == 1
+}
+
 // signOf returns what stands between the points of each score.
 func signOf(pieces []piece) string {
 	for _, sign := range []string{"-", ":", "to", "/", " "} {
@@ -193,29 +217,50 @@ func (t *Reader) readStatus(text string) (status audit.Status, by audit.MaybeSid
 	return status, by, ok
 }
 
-// sides of a row, as far as names are compared: folded.
-type named struct {
-	whole [2]string
-	parts [2][]string
+// ending reads a cell of status, to be kept.
+func (t *Reader) ending(cell string) ending {
+	status, by, ok := t.readStatus(cell)
+	return ending{status.String(), by, ok}
 }
 
-func namesOf(sides *[2][]string) named {
-	var n named
+// named are the sides of a row, as far as names are compared: folded.
+type named [2][]string
+
+// namesOf folds the cells that name the sides; the names are valid until the next
+// row.
+func (t *Reader) namesOf(sides *[2][]string) *named {
+	n := &t.names
 	for s, cells := range sides {
+		n[s] = n[s][:0]
 		for _, cell := range cells {
-			if f := fold(cell); f != "" {
-				n.parts[s] = append(n.parts[s], f)
+			if f := t.told.folded.of(cell, fold); f != "" {
+				n[s] = append(n[s], f)
 			}
 		}
-		n.whole[s] = strings.Join(n.parts[s], " ")
 	}
 	return n
+}
+
+// are reports whether a text is the names of a side, one after the other.
+func (n *named) are(s int, text string) bool {
+	for i, part := range n[s] {
+		var ok bool
+		if i > 0 {
+			if text, ok = strings.CutPrefix(text, " "); !ok {
+				return false
+			}
+		}
+		if text, ok = strings.CutPrefix(text, part); !ok {
+			return false
+		}
+	}
+	return text == "" && len(n[s]) > 0
 }
 
 // readWho reads which side a cell names: A or B, home or away, 1 or 2, or the
 // names of a side of the row.
 func (t *Reader) readWho(text string, of *[2][]string) audit.MaybeSide {
-	folded := fold(text)
+	folded := t.told.folded.of(text, fold)
 	if folded == "" {
 		return audit.Nobody
 	}
@@ -226,47 +271,31 @@ func (t *Reader) readWho(text string, of *[2][]string) audit.MaybeSide {
 	case t.homeLetters && folded == "a":
 		return audit.SideB
 	}
-	n := namesOf(of)
-	if n.whole[0] != n.whole[1] {
-		for s := range n.whole {
-			if n.whole[s] != "" && folded == n.whole[s] {
+	n := t.namesOf(of)
+	if !slices.Equal(n[0], n[1]) {
+		for s := range n {
+			if n.are(s, folded) {
 				return audit.MaybeSide(s + 1)
 			}
-			for _, part := range n.parts[s] {
-				if folded == part && !contains(n.parts[1-s], part) {
+			for _, part := range n[s] {
+				if folded == part && !slices.Contains(n[1-s], part) {
 					return audit.MaybeSide(s + 1)
 				}
 			}
 		}
 	}
-	a, b := false, false
-	rest := 0
-	for word := range strings.FieldsSeq(folded) {
-		switch {
-		case vocabulary[word] == aSide || word == "1":
-			a = true
-		case vocabulary[word] == bSide || word == "2":
-			b = true
-		case vocabulary[word] == aTeam || vocabulary[word] == aWinner || vocabulary[word] == aWon || vocabulary[word] == aPlayer || vocabulary[word] == aPair || vocabulary[word] == filler:
-		default:
-			rest++
-		}
-	}
-	switch {
-	case rest == 0 && a && !b:
-		return audit.SideA
-	case rest == 0 && b && !a:
-		return audit.SideB
+	if side := t.told.sides.of(folded, sideSaid); side != audit.Nobody {
+		return side
 	}
 	// Part of the names of one side only: a surname, one of a pair.
 	in := func(s int) bool {
-		if n.whole[s] == "" {
+		if len(n[s]) == 0 {
 			return false
 		}
-		if strings.Contains(" "+n.whole[s]+" ", " "+folded+" ") {
+		if strings.Contains(" "+strings.Join(n[s], " ")+" ", " "+folded+" ") {
 			return true
 		}
-		for _, part := range n.parts[s] {
+		for _, part := range n[s] {
 			if !strings.Contains(" "+folded+" ", " "+part+" ") {
 				return false
 			}
@@ -282,13 +311,28 @@ func (t *Reader) readWho(text string, of *[2][]string) audit.MaybeSide {
 	return audit.Nobody
 }
 
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
+// sideSaid reads which side words name without a name, folded: "home", "team 2",
+// "winner side A".
+func sideSaid(folded string) audit.MaybeSide {
+	a, b := false, false
+	for word := range strings.FieldsSeq(folded) {
+		switch {
+		case vocabulary[word] == aSide || word == "1":
+			a = true
+		case vocabulary[word] == bSide || word == "2":
+			b = true
+		case vocabulary[word] == aTeam || vocabulary[word] == aWinner || vocabulary[word] == aWon || vocabulary[word] == aPlayer || vocabulary[word] == aPair || vocabulary[word] == filler:
+		default:
+			return audit.Nobody
 		}
 	}
-	return false
+	switch {
+	case a && !b:
+		return audit.SideA
+	case b && !a:
+		return audit.SideB
+	}
+	return audit.Nobody
 }
 
 // splitPair splits the names of a pair in one cell.

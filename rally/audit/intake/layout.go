@@ -22,6 +22,8 @@ type layout struct {
 	unsure  []UnknownColumn // passed over, and nobody knows what they are
 	refused []int           // columns for which the table is refused
 	at      map[Meaning]int
+
+	winner, by, status, won int // of the sources
 }
 
 // source says from where a cell of a documented column comes.
@@ -271,8 +273,18 @@ func (t *Reader) bind(guess []bool) error {
 		}
 	}
 	var names []string
-	for _, s := range l.sources {
+	for i, s := range l.sources {
 		names = append(names, s.name)
+		switch s.name {
+		case "winner":
+			l.winner = i
+		case "by":
+			l.by = i
+		case "status":
+			l.status = i
+		case "won":
+			l.won = i
+		}
 	}
 	columns, err := audit.ReadHeader(names)
 	if err != nil {
@@ -371,26 +383,21 @@ func (t *Reader) findWinnerFirst() bool {
 // read stays as it is, so that the reader of rows says so.
 func (t *Reader) translated(raw []string) []string {
 	l := &t.layout
-	var sides [2][]string
-	whole := [2]string{}
+	t.sides[0], t.sides[1] = t.sides[0][:0], t.sides[1][:0]
 	for _, s := range l.sources {
 		if s.from < 0 {
 			continue
 		}
 		switch s.name {
 		case "a1", "a2", "a1_name", "a2_name", "team_a":
-			sides[0] = append(sides[0], raw[s.from])
-			whole[0] = raw[s.from]
+			t.sides[0] = append(t.sides[0], raw[s.from])
 		case "b1", "b2", "b1_name", "b2_name", "team_b":
-			sides[1] = append(sides[1], raw[s.from])
-			whole[1] = raw[s.from]
+			t.sides[1] = append(t.sides[1], raw[s.from])
 		}
 	}
 	var ended result
 	var by audit.MaybeSide
-	at := map[string]int{}
 	for i, s := range l.sources {
-		at[s.name] = i
 		t.cells[i] = ""
 		if s.from < 0 {
 			continue
@@ -405,29 +412,26 @@ func (t *Reader) translated(raw []string) []string {
 				cell = b
 			}
 		case opDate:
-			if p, ok := partsOf(cell); ok {
-				if d, ok := p.date(t.order); ok {
-					cell = d
-				}
-			}
+			cell = t.told.dates.of(cell, t.civil)
 		case opWho:
-			if w := t.readWho(cell, &sides); w != audit.Nobody {
+			if w := t.readWho(cell, &t.sides); w != audit.Nobody {
 				cell = w.String()
 			}
 		case opStatus:
 			if cell == "" {
 				break
 			}
-			if status, who, ok := t.readStatus(cell); ok {
-				cell, by = status.String(), who
+			if e := t.told.statuses.of(cell, t.ending); e.ok {
+				cell, by = e.status, e.by
 			}
 		case opFormat:
 			cell = t.format(cell)
 		case opGame, opGames:
-			r, ok := readResult(cell)
-			switch {
-			case ok && (s.op == opGames || len(r.games) <= 1):
-				cell = r.text()
+			if areScores(cell, s.op == opGames) {
+				break
+			}
+			if r := t.told.results.of(cell, readCell); r.ok && (s.op == opGames || len(r.games) <= 1) {
+				cell = r.text
 				if r.ended {
 					ended.status, ended.ended = r.status, true
 				}
@@ -443,33 +447,44 @@ func (t *Reader) translated(raw []string) []string {
 		}
 		t.cells[i] = cell
 	}
-	if status := at["status"]; ended.ended && (t.cells[status] == "" || t.cells[status] == audit.Played.String()) {
-		t.cells[status] = ended.status.String()
+	winner, status := &t.cells[l.winner], &t.cells[l.status]
+	if ended.ended && (*status == "" || *status == audit.Played.String()) {
+		*status = ended.status.String()
 	}
-	if ended.won != nil && t.cells[at["won"]] == "" {
-		t.cells[at["won"]] = fmt.Sprintf("%d-%d", ended.won[0], ended.won[1])
+	if ended.won != nil && t.cells[l.won] == "" {
+		t.cells[l.won] = fmt.Sprintf("%d-%d", ended.won[0], ended.won[1])
 	}
 	if l.winners {
-		t.cells[at["winner"]] = "A"
+		*winner = "A"
 	}
-	if b := at["by"]; t.cells[b] == "" {
-		switch status := t.cells[at["status"]]; {
+	if stopped := &t.cells[l.by]; *stopped == "" {
+		switch {
 		case by != audit.Nobody:
-			t.cells[b] = by.String()
-		case status == audit.Retired.String() || status == audit.Forfeited.String() || status == audit.Withdrawn.String():
+			*stopped = by.String()
+		case *status == audit.Retired.String() || *status == audit.Forfeited.String() || *status == audit.Withdrawn.String():
 			// Whoever did not win is the side that stopped.
-			switch t.cells[at["winner"]] {
+			switch *winner {
 			case "A":
-				t.cells[b] = "B"
+				*stopped = "B"
 			case "B":
-				t.cells[b] = "A"
+				*stopped = "A"
 			}
 		}
 	}
-	if t.winnerFirst && t.cells[at["winner"]] == "B" {
+	if t.winnerFirst && *winner == "B" {
 		t.mirror()
 	}
 	return t.cells
+}
+
+// civil writes a date as a civil one; what is none stays as it is.
+func (t *Reader) civil(cell string) string {
+	if p, ok := partsOf(cell); ok {
+		if d, ok := p.date(t.order); ok {
+			return d
+		}
+	}
+	return strings.Clone(cell)
 }
 
 // mirror exchanges the sides of every score of the row.

@@ -36,6 +36,9 @@ type Reader struct {
 	plain   audit.RowReader // of rows as they stand, where the header is the documented one
 	read    audit.RowReader // of rows that were translated
 	cells   []string
+	sides   [2][]string // cells of the row that name them
+	names   named       // the same, folded
+	told    told
 
 	order       order
 	orderTold   bool
@@ -293,17 +296,6 @@ func (t *Reader) Documented() bool {
 		}
 	}
 	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= utf8Mark
-}
-
-// Column is the name that the file has for a documented column; the documented
-// one where there is none.
-func (t *Reader) Column(field string) string {
-	for i, m := range t.layout.means {
-		if string(m) == field {
-			return t.layout.header[i]
-		}
-	}
-	return field
 }
 
 // Names are the cells of the header.

@@ -6,6 +6,7 @@ package letters
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Letters with marks of the languages that headers and words come in, and the
@@ -23,15 +24,32 @@ var unmarked = func() map[rune]string {
 	return out
 }()
 
+// firstMark is the first mark that stands on its own.
+const firstMark = 0x300
+
 // Fold leaves of a text what does not depend on case, marks or kinds of space:
 // letters and digits, with single spaces for everything between them.
 func Fold(s string) string {
 	var out strings.Builder
 	space := false
+	out.Grow(len(s))
 	for _, r := range s {
+		if r < utf8.RuneSelf {
+			if 'A' <= r && r <= 'Z' {
+				r += 'a' - 'A'
+			}
+			if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' {
+				if space && out.Len() > 0 {
+					out.WriteByte(' ')
+				}
+				space = false
+				out.WriteByte(byte(r))
+				continue
+			}
+		}
 		r = unicode.ToLower(r)
 		switch {
-		case unicode.Is(unicode.Mn, r) || r == '\ufeff':
+		case r >= firstMark && unicode.Is(unicode.Mn, r) || r == '\ufeff':
 			continue // a mark on its own: the text is decomposed
 		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
 			if r == '#' {
@@ -63,7 +81,7 @@ func Fold(s string) string {
 func Composed(s string) string {
 	marked := false
 	for _, r := range s {
-		marked = marked || unicode.Is(unicode.Mn, r)
+		marked = marked || r >= firstMark && unicode.Is(unicode.Mn, r)
 	}
 	if !marked {
 		return s
