@@ -10,8 +10,15 @@ peer=$root/examples/peer-js
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 
+if ! command -v node >/dev/null || ! command -v npm >/dev/null; then
+	echo "SKIPPED, the engine in JavaScript and the schemas were not tested: no Node here"
+	exit 0
+fi
 if [ ! -d node_modules/ajv ] || [ package-lock.json -nt node_modules/.package-lock.json ]; then
-	npm ci --no-audit --no-fund --silent
+	npm ci --no-audit --no-fund --silent || {
+		echo "SKIPPED, the engine in JavaScript and the schemas were not tested: its tools could not be installed"
+		exit 0
+	}
 fi
 cd "$root"
 go build -o "$work/checkengine" ./conformance/cmd/checkengine
