@@ -14,11 +14,19 @@ var germanText string
 var germanRules string
 
 // German returns the complete German language.
-func German() *Language { return german() }
+func German() *Language {
+	german.once.Do(func() {
+		german.language = must("de", Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}, germanText+germanRules)
+	})
+	return german.language
+}
 
-var german = sync.OnceValue(func() *Language { return must("de", germanGrammar, germanText+germanRules) })
-
-var germanGrammar = Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}
+// german is made when it is asked for. Nothing of it is made before main, so that
+// a build that speaks no German does not carry its texts.
+var german struct {
+	once     sync.Once
+	language *Language
+}
 
 var germanOnes = strings.Fields("null eins zwei drei vier fünf sechs sieben acht neun zehn elf zwölf dreizehn vierzehn fünfzehn sechzehn siebzehn achtzehn neunzehn")
 
