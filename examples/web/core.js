@@ -378,7 +378,7 @@ export function endGame(r, s, winner) {
 }
 
 /** Closes play; what cannot matter any more is cleared, so that equal outcomes are equal states. */
-export function endMatch(s, cause, winner) {
+function endMatch(s, cause, winner) {
   part.settle?.(s);
   endBreak(s);
   clear(s, ORDER, DUE, WALK, PUT, CHOICE, USED, USED + 1, OPENS, OPENS + 1);

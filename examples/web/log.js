@@ -250,7 +250,7 @@ const same = (a, b) => a.every((v, i) => v === b[i]);
 const none = '00000000', sumOf = line => line.slice(-10, -2), sealed = (text, sum) => `${text},"sum":"${sum}${crc(sum + text)}"}`;
 
 /** The CRC-32 (IEEE) of a text as eight hexadecimal digits. */
-export function crc(text) {
+function crc(text) {
   let c = -1;
   for (const byte of new TextEncoder().encode(text)) {
     c ^= byte;
@@ -260,7 +260,7 @@ export function crc(text) {
 }
 
 /** A log being read from its beginning. */
-export class Fold {
+class Fold {
   constructor(log, now, steps) { Object.assign(this, {log, now, steps}); }
 
   // Reads the next entry, of which e is what stands in its place.

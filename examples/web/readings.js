@@ -2,7 +2,7 @@
 // clause the core decides.
 import pack from './pack/core.js';
 import rulings from './pack/rulings.js';
-import {PLAY, BETWEEN, PHASE, STARTED, START, WINNER, BREAK, OWNER, CARE, POINT, WITHHELD, GAME_WON, ENDS_DUE, BREAK_ENDED, part, words, addKinds, faults,
+import {BETWEEN, PHASE, STARTED, START, WINNER, BREAK, CARE, POINT, WITHHELD, GAME_WON, ENDS_DUE, BREAK_ENDED, part, words, addKinds, faults,
   timeOutsOf, Rules} from './core.js';
 import {instead} from './sports.js';
 

@@ -1,7 +1,7 @@
 // Other sports: turns that are counted in points, ends that change every so many points, and of which sports no more than the
 // scoring is known.
 import pack from './pack/sports.js';
-import {SCORE, ORDER, FIRST, START, STARTED, DUE, DID, SIDE_OUT, ENDS_DUE, part, words, asked, bring, sideOut, endsDue, addFamilies} from './core.js';
+import {SCORE, ORDER, FIRST, START, STARTED, DUE, DID, SIDE_OUT, part, words, bring, sideOut, endsDue, addFamilies} from './core.js';
 
 const known = part.editions.length, without = words(pack.kinds);
 part.editions = [...part.editions, ...words(pack.editions)];

@@ -30,7 +30,8 @@ if (what === 'notice') { // within a copy: say what is noticed first
 }
 
 const {generator, anyEntry, anyFormat, incident} = await import('./random.js');
-const {comparing, library} = await import('./library.js');
+const {comparing, library, program} = await import('./library.js');
+const {part, shapes, words} = await import('../core.js');
 const {answers, sumOf} = await import('./compare.js');
 const {walk} = await import('./digests.js');
 if (library.skip) {
@@ -40,8 +41,8 @@ if (library.skip) {
 
 // What is right, by the library's answers: random logs of any format; of every edition of pickleball logs of the orders that it has,
 // since what is rare is rare in each; every shape to the end of its match, in the first and the last edition of each span.
-const next = generator(99), logs = [], pack = (await import('../pack/core.js')).default, rulings = (await import('../pack/rulings.js')).default;
-const width = 4 + pack.match.length, spansOf = shape => Array.from({length: pack.formats[shape].length / width}, (_, n) => pack.formats[shape].slice(n * width, (n + 1) * width));
+const next = generator(99), logs = [], data = async name => (await import(`../pack/${name}.js`)).default;
+const [pack, sports, rulings] = await Promise.all(['core', 'sports', 'rulings'].map(data)), spansOf = shape => shapes.get(shape), known = words(pack.editions).length;
 const add = (format, length, draw) => {
   const first = 'AB'[next(2)], entries = [];
   answers(format, first, '', Array.from({length}, () => m => {
@@ -53,22 +54,25 @@ const add = (format, length, draw) => {
 };
 for (let n = 0; n < 1500; n++) add(anyFormat(next), 30 + next(60), m => anyEntry(next, m));
 const orders = ['sideout-doubles-11-of3', 'fixed-doubles-21', 'swap-doubles-11', 'rally-doubles-11-of3', 'sideout-singles-11', 'half-court-singles-11'];
-pack.editions.forEach((edition, n) => {
-  for (const shape of orders) if (spansOf(shape).some(([from, to]) => from <= n && n <= to)) for (let i = 0; i < 60; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));
+part.editions.forEach((edition, n) => {
+  for (const shape of orders) if (spansOf(shape).some(({from, to}) => from <= n && n <= to)) for (let i = 0; i < 60; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));
   for (let i = 0; i < 12; i++) { // lateness, and rallies with an incident one after the other
     const shape = orders[i % 4];
-    if (!spansOf(shape).some(([from, to]) => from <= n && n <= to)) continue;
+    if (!spansOf(shape).some(({from, to}) => from <= n && n <= to)) continue;
     for (let k = 0; k < 3; k++) add(`${shape}@${edition}`, 4, () => `late${'AB'[next(2)]}:${[599, 600, 601, 899, 900, 901][next(6)]}`);
     add(`${shape}@${edition}`, 60, () => next(3) ? `${next(4) ? 'AB'[next(2)] : 'stop'}?${incident(next)}` : 'AB'[next(2)]);
   }
-  for (const target of [7, 11, 15, 21]) add(`sideout-doubles-11@${pack.scoring.editions.includes(n) || /badminton/.test(edition) ? pack.default : edition}+target=${target}`, 40, () => ['A', 'tA', 'tB'][next(3)]);
+  for (const target of [7, 11, 15, 21]) add(`sideout-doubles-11@${n >= known || /badminton/.test(edition) ? part.editions[pack.default] : edition}+target=${target}`, 40, () => ['A', 'tA', 'tB'][next(3)]);
 });
-for (const shape of Object.keys(pack.formats)) {
-  for (const [from, to] of spansOf(shape)) {
+for (const shape of shapes.keys()) {
+  for (const {from, to} of spansOf(shape)) {
     for (const edition of new Set([from, to])) {
-      for (const lead of [2, 2, 2, 2, 9, 20]) add(`${shape}@${pack.editions[edition]}`, 330, () => next(9) ? 'AB'[+!next(lead)] : ['tA', 'tB', 'ends', 'xA', 'A', 'B', 'gA1B2', 'gB2A1'][next(8)]);
+      for (const lead of [2, 2, 2, 2, 9, 20]) add(`${shape}@${part.editions[edition]}`, 330, () => next(9) ? 'AB'[+!next(lead)] : ['tA', 'tB', 'ends', 'xA', 'A', 'B', 'gA1B2', 'gB2A1'][next(8)]);
     }
   }
+}
+for (const own of ['', '+made-foul-counts=no', '+two-fouls=game-forfeit', '+made-foul-counts=no+two-fouls=game-forfeit']) { // every rung of the ladder
+  for (let i = 0; i < 60; i++) add(`sideout-doubles-11-of3@2026${own}`, 16, () => ['twA', 'tfA', 'gfA', 'tfA', 'twA', 'A', 'B'][next(7)]);
 }
 const sums = String(spawnSync(comparing(), {input: logs.map(log => JSON.stringify(['log', ...log]) + '\n').join(''), maxBuffer: 1 << 28}).stdout).trim().split('\n');
 const expected = logs.map((log, i) => ({name: `log ${i} in ${log[0]}`, log, sum: sums[i]}));
@@ -79,7 +83,7 @@ for (const shape of ['sideout-doubles-11', 'rally-doubles-11', 'fixed-doubles-21
 const work = mkdtempSync(join(tmpdir(), 'evencourt-mutants-'));
 for (const name of ['pack', 'test', 'package.json']) cpSync(join(here, name), join(work, name), {recursive: true});
 writeFileSync(join(work, 'expected.json'), JSON.stringify(expected));
-const files = ['core', 'log', 'lines', 'readings', 'breaks', 'penalties', 'incidents', 'corrections', 'settings', 'index', 'whole', 'why', 'results'];
+const files = ['core', 'log', 'lines', 'sports', 'readings', 'breaks', 'penalties', 'incidents', 'corrections', 'settings', 'index', 'whole', 'why', 'results'];
 for (const name of files) cpSync(join(here, name + '.js'), join(work, name + '.js'));
 
 const draw = generator(7), swaps = [[' >= ', ' > '], [' > ', ' >= '], [' === ', ' !== '], [' !== ', ' === '], [' && ', ' || '], [' || ', ' && '], [' + 1', ' + 2'], ['1 - ', ''], [' |= ', ' = '], [' < ', ' <= ']];
@@ -87,7 +91,7 @@ const draw = generator(7), swaps = [[' >= ', ' > '], [' > ', ' >= '], [' === ', 
 /** Every error of the code that is sown: one operator of one line for another. */
 function codeErrors() {
   const out = [];
-  for (const name of ['core', 'log', 'breaks', 'penalties', 'incidents', 'corrections', 'lines']) {
+  for (const name of ['core', 'log', 'sports', 'readings', 'breaks', 'penalties', 'incidents', 'corrections', 'settings', 'lines']) {
     const lines = readFileSync(join(here, name + '.js'), 'utf8').split('\n');
     lines.forEach((line, i) => swaps.forEach(([from, to]) => {
       if (!line.includes(from) || /^\s*(\/\/|\*|\/\*\*|import)/.test(line)) return;
@@ -99,56 +103,81 @@ function codeErrors() {
 
 /** Every error of the pack that is sown: one cell with another value that it could have. */
 function packErrors() {
-  const out = [], copy = data => JSON.parse(JSON.stringify(data));
-  const sow = (part, data, name, within, change) => out.push({file: `pack/${part}.js`, name, within, text: () => {
-    const changed = copy(data);
+  const out = [], parts = {core: pack, sports, rulings}, copy = data => JSON.parse(JSON.stringify(data));
+  const sow = (part, name, within, change) => out.push({file: `pack/${part}.js`, name: `${part}, ${name}`, within, text: () => {
+    const changed = copy(parts[part]);
     change(changed);
     return `export default ${JSON.stringify(changed)};\n`;
   }});
-  const used = shape => spansOf(shape).flatMap(([, , game, last]) => [game, last]);
-  pack.games.forEach((row, g) => pack.fields.forEach((field, f) => {
-    if (field.names && field.name !== 'freeze') return; // another order or number of players has no masks, or is another sport
-    if (field.name === 'first-turn' && row[2] === 1 && !row[4]) return; // of one server a turn cannot be short
-    const within = Object.keys(pack.formats).filter(shape => used(shape).includes(g)).join('|');
-    sow('core', pack, `game ${g}, ${field.name}`, `in (${within})|WALK`, data => { data.games[g][f] += row[f] && !field.names ? -1 : 1; });
-  }));
-  for (const shape of Object.keys(pack.formats)) {
-    spansOf(shape).forEach((span, n) => pack.match.forEach((field, f) => {
-      if (span[4] === 1 && field.name !== 'games') return; // there is no next game
-      sow('core', pack, `format ${shape}, span ${n}, ${field.name}`, `in ${shape}[@+]`, data => {
-        const at = n * width + 4 + f, is = span[4 + f];
-        data.formats[shape][at] = field.name === 'games' ? is + 2 : field.name === 'next-serve' ? is % 4 + 1 : 1 - is;
-      });
+  const idsOf = ([id, targets, lengths]) => words(targets).flatMap(target => words(lengths).map(n => id.replace('*', target) + (n > 1 ? '-of' + n : '')));
+  const columns = ['id', 'targets', 'lengths', 'from', 'to', 'sides', 'scorer', 'servers', 'order', 'win-by', 'cap', 'freeze', 'next-serve', 'half', 'serves', 'first-turn', 'every', 'last-every', 'last-target', 'keeps'];
+  const other = {scorer: v => 3 - v, 'win-by': v => 3 - v, cap: v => v ? v - 1 : 22, freeze: v => (v + 1) % 5, 'next-serve': v => v % 4 + 1, half: v => (v + 1) % 3, serves: v => v + 1, 'first-turn': v => v + 1,
+    every: v => v + 1, 'last-every': v => v + 1, 'last-target': v => v - 1, keeps: v => 1 - v};
+  for (const part of ['core', 'sports']) {
+    parts[part].formats.forEach((row, n) => row.forEach((value, at) => {
+      const name = columns[at], change = other[name], several = row[2] !== '1', within = `in (${idsOf(row).join('|')})[@+]`;
+      if (name === 'targets') words(value).forEach((target, i) => sow(part, `family ${n}, target ${target}`, within, data => {
+        data.formats[n][1] = words(value).with(i, String(+target + 1)).join(' ');
+      }));
+      if (name === 'to') sow(part, `family ${n}, to`, within, data => { data.formats[n][4]--; });
+      // An order of its own, or sides, are another sport; one game has no next; what is 0 where it says nothing, and a first turn of no turn.
+      if (!change || name === 'next-serve' && !several || ['keeps', 'last-target'].includes(name) && !(several && value) || name === 'first-turn' && !row[14]) return;
+      if (['serves', 'every', 'last-every'].includes(name) && !value || name === 'every' && !several || name === 'half' && !value || name === 'freeze' && row[6] === 1) return;
+      sow(part, `family ${n}, ${name}`, within, data => { data.formats[n][at] = change(value); });
     }));
   }
-  for (const [key, masks] of Object.entries(pack.orders)) {
-    const [order, sides, servers] = key.split(',').map(Number), is = g => pack.games[g][5] === order && pack.games[g][0] === sides && pack.games[g][2] === servers;
-    const within = Object.keys(pack.formats).filter(shape => used(shape).some(is)).join('|');
-    if (!within) continue; // of formats of one's own only
-    const zero = masks.valid.filter(mask => [1, 2, 4, 8].includes(mask)), at = {start: 2 | 16 | 32 | 128}; // bits of a state that are never set; what a start asks
-    for (const [name, list] of Object.entries(masks)) {
-      // Never asked: bits that no state has, a first server where there is one, who kept the serve where turns are counted, a foul
-      // where a sport has no penalties. What says that a bit is never set only keeps one line from being read as two states.
-      if (name === 'is' || name === 'valid' || name === 'first' && servers === 1 || name === 'kept' && masks.is?.includes('turns') || name === 'foul' && order > 4) continue;
-      list.forEach((mask, i) => {
-        if (name !== 'places' && zero.includes(1 << i)) return;
-        if (name === 'places' && (i < 2 && sides === 1 || i > 1 && masks.is?.includes('no-court') || i % 2 && masks.is?.includes('any-receives'))) return;
-        for (let bit = 1; bit < 256; bit *= 2) if ((at[name] ?? 255) & bit && !zero.includes(bit)) sow('core', pack, `order ${key}, ${name} ${i}, bit ${bit}`, `in (${within})[@+]|WALK`, data => { data.orders[key][name][i] ^= bit; });
-      });
+  const rows = [...pack.formats, ...sports.formats], masksOf = {core: pack.orders, sports: sports.orders, rulings: rulings.orders};
+  for (const [part, orders] of Object.entries(masksOf)) {
+    for (const [key, masks] of Object.entries(orders)) {
+      const [order, sides, servers, reading] = key.split(',').map((x, i) => i < 3 ? +x : x), of = rows.filter(row => row[8] === order && row[5] === sides && row[7] === servers);
+      if (!of.length) continue; // of formats of one's own only
+      const ids = of.flatMap(idsOf).join('|'), {is = '', valid} = {...rulings.orders[key], ...masks}, zero = (valid || []).filter(mask => [1, 2, 4, 8].includes(mask));
+      const within = reading ? `in (${ids})@.*${reading.startsWith('swap') ? 'swap-foul=stay' : 'fixed-court-foul=same'}` : `in (${ids})[@+]|WALK`;
+      for (const [name, list] of Object.entries(masks)) {
+        // Never asked: bits that no state has, who kept the serve where turns are counted, a foul where a sport has no penalties. What says that
+        // a bit is never set only keeps one line from being read as two states.
+        if (name === 'is' || name === 'valid' || reading && name !== 'foul' || name === 'kept' && /turns/.test(is) || name === 'foul' && order > 4) continue;
+        list.forEach((mask, i) => {
+          if (name !== 'places' && zero.includes(1 << i)) return;
+          if (name === 'places' && (i < 2 && sides === 1 || i > 1 && /no-court/.test(is) || i % 2 && /any-receives/.test(is))) return;
+          const asked = name === 'start' ? 2 | 16 | 32 | 128 : 255; // what a start is asked
+          for (let bit = 1; bit < 256; bit *= 2) if (asked & bit && !zero.includes(bit)) sow(part, `order ${key}, ${name} ${i}, bit ${bit}`, within, data => { data.orders[key][name][i] ^= bit; });
+        });
+      }
     }
   }
+  pack.freezes.forEach((row, n) => row.forEach((value, at) => {
+    if (value < 255) sow('core', `freeze ${n}, ${at}`, 'in fixed', data => { data.freezes[n][at]++; });
+  }));
   // How equal standings are parted is asked by no match.
-  const switches = [...pack.switches, ...rulings.switches], inForce = (clause, e) => switches.some(row => row.takes?.[e] && row.clauses[row.readings ? row.takes[e] - 1 : 0] === clause);
-  for (const [part, data] of [['core', pack], ['rulings', rulings]]) {
-    data.switches.forEach((row, n) => row.takes?.forEach((taken, e) => {
-      if (!taken || row.readings?.length === 1 || row.name === 'tie-restart' || row.needs && !row.needs.some(clause => inForce(clause, e))) return; // there is no such question
-      const to = row.readings ? 1 + taken % row.readings.length : taken + 1;
-      sow(part, data, `${row.name} of ${pack.editions[e]}`, `@${pack.editions[e]}(\\+|$)`, changed => { changed.switches[n].takes[e] = to; });
+  const switches = [...pack.switches.map((row, i) => [...row, rulings.clauses[i]]), ...rulings.switches];
+  const inForce = (clause, e) => switches.some(([, takes, , clauses]) => words(clauses)[takes[e] - 1] === clause);
+  for (const part of ['core', 'rulings']) {
+    parts[part].switches.forEach(([name, takes, values, , needs], n) => [...takes].forEach((taken, e) => {
+      const all = words(values), number = /^\d/.test(values);
+      if (taken === '0' || all.length === 1 && !number || ['tie-restart', 'opening-word'].includes(name) || needs && !words(needs).some(clause => inForce(clause, e))) return; // there is no such question
+      sow(part, `${name} of ${words(pack.editions)[e]}`, `@${words(pack.editions)[e]}(\\+|$)`, data => {
+        const row = data.switches[n];
+        if (number) row[2] = words(row[2]).with(taken - 1, String(+all[taken - 1] + 1)).join(' ');
+        else row[1] = takes.slice(0, e) + (1 + taken % all.length) + takes.slice(e + 1);
+      });
     }));
   }
-  [...rulings.ladder].forEach((cell, i) => sow('rulings', rulings, `ladder cell ${i}`, 'in (sideout|fixed|swap).*-(11-of3|11|21)[@+]', data => {
+  [...rulings.ladder].forEach((cell, i) => sow('rulings', `ladder cell ${i}`, 'in (sideout|fixed|swap).*-(11-of3|11|21)[@+]', data => {
     data.ladder = data.ladder.slice(0, i) + (+cell + 1) % rulings.rungs.length + data.ladder.slice(i + 1);
   }));
+  // Lists of words: two neighbours change places, or one is gone.
+  for (const [part, name] of [['core', 'effects'], ['core', 'faults'], ['core', 'phases'], ['core', 'outcomes'], ['rulings', 'breaks'], ['rulings', 'mistakes'], ['rulings', 'reaches'],
+    ['rulings', 'sinces'], ['rulings', 'stoppers'], ['rulings', 'accepted'], ['rulings', 'freezes'], ['core', 'kinds'], ['core', 'later']]) {
+    const list = words(parts[part][name]);
+    list.forEach((word, i) => {
+      if (i && word !== list[i - 1] && word !== '-' && list[i - 1] !== '-') sow(part, `${name}: ${list[i - 1]} and ${word}`, '', data => { data[name] = list.with(i, list[i - 1]).with(i - 1, word).join(' '); });
+    });
+  }
+  for (const [part, name] of [['core', 'after_end'], ['core', 'broken'], ['rulings', 'after_end'], ['rulings', 'broken'], ['sports', 'kinds']]) {
+    const list = words(parts[part][name]);
+    list.forEach((word, i) => sow(part, `${name} without ${word}`, '', data => { data[name] = list.toSpliced(i, 1).join(' '); }));
+  }
   return out;
 }
 
@@ -157,14 +186,22 @@ if (count !== 'all') for (let i = sown.length - 1; i > 0; i--) { // in an order 
   const j = draw(i + 1);
   [sown[i], sown[j]] = [sown[j], sown[i]];
 }
+// What no log notices, the corpus may: the case that fails first.
+const check = program('conformance/cmd/checkengine');
+function failing() {
+  const {stdout, status} = spawnSync(check, ['-quiet', '-strict', '--', 'node', join(work, 'test/peer.js')], {cwd: work, maxBuffer: 1 << 28, encoding: 'utf8', timeout: 300000});
+  return status === 0 ? '' : 'case ' + (/\bc\d{4}\b/.exec(stdout)?.[0] || 'of the corpus');
+}
+
 const some = count === 'all' ? sown : sown.slice(0, +count), missed = [];
 for (const {file, name, within = '', text} of some) {
   const right = readFileSync(join(work, file));
   writeFileSync(join(work, file), text());
   const {status, stdout, stderr} = spawnSync('node', [join(work, 'test/mutants.js'), 'notice', work, within], {encoding: 'utf8', timeout: 60000});
+  const by = status === 1 ? stdout.trim() || 'does not load: ' + stderr.split('\n').find(line => /Error/.test(line)) : status === null ? 'never ends' : failing();
   writeFileSync(join(work, file), right);
-  if (status === 0) missed.push(name);
-  console.log(`${name}: ${status === 0 ? 'NOT NOTICED' : stdout.trim() || (status === null ? 'never ends' : 'does not load: ' + stderr.split('\n').find(line => /Error/.test(line)))}`);
+  if (!by) missed.push(name);
+  console.log(`${name}: ${by || 'NOT NOTICED'}`);
 }
 console.log(`${some.length - missed.length} of ${some.length} errors in the ${what} noticed, of ${sown.length} that there are; not noticed: ${missed.join('; ') || 'none'}`);
 process.exitCode = missed.length ? 1 : 0;
