@@ -113,9 +113,8 @@ who also know the cases; those that a machine makes of the source, an operator a
 	for _, k := range kinds {
 		fmt.Fprintf(&b, "| %s | %d | %d | %d |\n", k, all[k], killed[k], once[k])
 	}
-	b.WriteString("\n## Survivors\n\n")
-	if survivors == nil {
-		b.WriteString("None.\n")
+	if survivors != nil {
+		b.WriteString("\n## Survivors\n\n")
 	}
 	for _, s := range survivors {
 		b.WriteString(s)
