@@ -100,6 +100,47 @@ func TestWorkbook(t *testing.T) {
 	require.Contains(t, stderr, "save it as CSV UTF-8")
 }
 
+// A workbook as a league keeps it: a merged title, dates that are numbers with a
+// style, one with a time of day, points of which some are worked out by formulas, a
+// sheet of notes and one of another round.
+func TestWorkbookOfALeague(t *testing.T) {
+	book := excelize.NewFile()
+	day, err := book.NewStyle(&excelize.Style{NumFmt: 14})
+	require.NoError(t, err)
+	fill := func(sheet string, serial float64, second int) {
+		for cell, value := range map[string]any{
+			"A1": "Harbour Lane Courts autumn ladder", "A3": "Date", "B3": "Home", "C3": "Away", "D3": "Game 1 A", "E3": "Game 1 B", "F3": "Game 2 A", "G3": "Game 2 B", "H3": "Winner",
+			"A4": serial, "B4": "Imani Okafor / Tomasz Zielinski", "C4": "Priya Raman / Lars Nyberg", "D4": 11, "E4": 8, "F4": 11, "G4": second, "H4": "Home",
+			"A5": serial + 0.75, "B5": "Mei-Lin Castellanos / Bo Lind", "C5": "Rafael Oyelaran / Ana Ruiz", "D5": 4, "E5": 11, "F5": 11.0, "G5": 13, "H5": "Away",
+		} {
+			require.NoError(t, book.SetCellValue(sheet, cell, value))
+		}
+		require.NoError(t, book.MergeCell(sheet, "A1", "H1"))
+		require.NoError(t, book.SetCellStyle(sheet, "A4", "A5", day))
+		for cell, formula := range map[string]string{"F4": "MAX(D4,11)", "G5": "F5+2"} {
+			require.NoError(t, book.SetCellFormula(sheet, cell, formula)) // what it came to stays in the cell
+		}
+	}
+	require.NoError(t, book.SetSheetName("Sheet1", "Round 1"))
+	fill("Round 1", 46277, 9)
+	for i, sheet := range []string{"Notes", "Round 2"} {
+		_, err := book.NewSheet(sheet)
+		require.NoError(t, err)
+		require.NoError(t, book.SetCellValue("Notes", fmt.Sprintf("A%d", i+1), "rain on the second evening, courts 1 and 2 only"))
+	}
+	fill("Round 2", 46284, 10)
+	name := filepath.Join(t.TempDir(), "league.xlsx")
+	require.NoError(t, book.SaveAs(name))
+	status, out, stderr := check("", name)
+	require.Equal(t, program.Found, status, stderr)
+	require.Empty(t, stderr)
+	require.Contains(t, out, "4 rows, 4 matches, 0 logs: 1 error, 0 warnings, 0 notes, 0 waived\n")
+	require.Contains(t, out, name+" Round 2:4: error: game 2: 11-10 lacks the margin of 2")
+	require.Contains(t, out, "\n    2026-09-19 Imani Okafor / Tomasz Zielinski - Priya Raman / Lars Nyberg 11-8 11-10\n")
+	require.Contains(t, out, name+" Round 1: header in row 3, a workbook\n  Date: date\n")
+	require.NotContains(t, out, "Notes")
+}
+
 // utf16le writes a text as spreadsheets save "Unicode text".
 func utf16le(s string) string {
 	var b strings.Builder

@@ -43,9 +43,9 @@ type dateParts struct {
 func partsOf(text string) (dateParts, bool) {
 	var p dateParts
 	s := fold(cutTime(text))
-	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 30000 && n <= 60000 {
-		// The number of days since 1899-12-30 that a workbook holds.
-		d := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
+	if n, err := strconv.ParseFloat(strings.TrimSpace(text), 64); err == nil && n >= 30000 && n < 60001 {
+		// The days since 1899-12-30 that a workbook holds, with the time of day.
+		d := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(n))
 		return dateParts{year: d.Year(), first: d.Day(), month: int(d.Month())}, true
 	}
 	if n, err := strconv.Atoi(s); err == nil && len(s) == 8 && n >= 19000101 && n < 21000000 {

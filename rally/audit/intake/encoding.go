@@ -19,11 +19,12 @@ const (
 	utf16Little
 	utf16Big
 	latin
+	inCells // of a workbook, which are no bytes
 )
 
 // String returns the name of the encoding.
 func (e Encoding) String() string {
-	return [...]string{"UTF-8", "UTF-8 with a mark", "UTF-16, little end first", "UTF-16, big end first", "Windows-1252"}[e%5]
+	return [...]string{"UTF-8", "UTF-8 with a mark", "UTF-16, little end first", "UTF-16, big end first", "Windows-1252", "a workbook"}[e%6]
 }
 
 // looked is how much of the data is looked at before it is read.

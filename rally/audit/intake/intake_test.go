@@ -185,7 +185,7 @@ func TestOrderOfDayAndMonth(t *testing.T) {
 		"close together":         {[]string{"9/1/2026", "9/8/2026", "9/12/2026", "9/5/2026"}, []string{"2026-09-01", "2026-09-08", "2026-09-12", "2026-09-05"}, "month before day"},
 		"open":                   {[]string{"3/4/2026"}, []string{"2026-04-03"}, "leaves it open"},
 		"words":                  {[]string{"12 Sep 2026", "Sept. 13, 2026", "Sat 19 September 2026", "20. Okt. 2026"}, []string{"2026-09-12", "2026-09-13", "2026-09-19", "2026-10-20"}, ""},
-		"the days of a workbook": {[]string{"46277", "20260913"}, []string{"2026-09-12", "2026-09-13"}, ""},
+		"the days of a workbook": {[]string{"46277", "46277.75", "20260913"}, []string{"2026-09-12", "2026-09-12", "2026-09-13"}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := "date;home;away;score\n"

@@ -99,7 +99,7 @@ func New(in io.Reader, o Options, bad func(row int, reason words.Text)) (*Reader
 // NewRows begins to read a table whose rows are cells already, such as those of
 // a workbook; next returns io.EOF after the last.
 func NewRows(next func() ([]string, error), o Options) (*Reader, error) {
-	t := &Reader{options: o, rows: &given{read: next}}
+	t := &Reader{Encoding: inCells, options: o, rows: &given{read: next}}
 	return t, t.begin()
 }
 
@@ -295,7 +295,7 @@ func (t *Reader) Documented() bool {
 			return false
 		}
 	}
-	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && t.Encoding <= utf8Mark
+	return (t.layout.plain || t.rallies) && len(t.layout.unsure) == 0 && t.Header == 1 && (t.Encoding <= utf8Mark || t.Encoding == inCells)
 }
 
 // Names are the cells of the header.
