@@ -142,6 +142,8 @@ func TestFitSeesServersNearTheEnd(t *testing.T) {
 	with, _ := blamed(0.10, 50)
 	require.GreaterOrEqual(t, with, 45)
 	require.InDelta(t, 0.07, sees, 0.01)
+	half, _ := blamed(0.05, 100)
+	require.InDelta(t, 53, half, 15, "of a thousand sets 528")
 	some, _ := blamed(sees, 100)
 	require.InDelta(t, 80, some, 14, "four in five of what the test says that it sees")
 }
