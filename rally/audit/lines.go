@@ -11,6 +11,7 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit/internal/moment"
+	"github.com/evencourt/evencourt/rally/words"
 )
 
 // lineForm is one line of JSON Lines: a match as [ReportedMatch] has it, or, with
@@ -125,10 +126,8 @@ func (f *rowForm) UnmarshalJSON(text []byte) error {
 		if slices.Contains(rowNames, name) {
 			continue
 		}
-		for _, known := range rowNames {
-			if nearly(name, known) {
-				return &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
-			}
+		if known := words.Nearest(name, rowNames, 1); known != "" {
+			return &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
 		}
 		delete(all, name)
 	}
@@ -164,19 +163,6 @@ func (f *rowForm) UnmarshalJSON(text []byte) error {
 
 // otherSides are other words for the sides, as JSON.
 var otherSides = map[string]string{`"HOME"`: `"A"`, `"AWAY"`: `"B"`, `"1"`: `"A"`, `"2"`: `"B"`, "1": `"A"`, "2": `"B"`}
-
-// nearly reports whether a letter too many, too few or wrong makes one name of
-// the other, or a letter in capitals.
-func nearly(name, known string) bool {
-	if strings.EqualFold(name, known) {
-		return true
-	}
-	if len(name) < 3 || len(known) < 4 {
-		return false
-	}
-	left := append(lettersOut(known), known)
-	return slices.ContainsFunc(append(lettersOut(name), name), func(s string) bool { return slices.Contains(left, s) })
-}
 
 // plainScore writes a score as two numbers if it is spelt as one in words or by
 // sides.
