@@ -22,7 +22,6 @@ var unnoticed = []struct{ readings, why string }{
 	{"place-questions 2023-08.. *", "an error of order costs what it costs, asked or not: the rally is replayed if it is stopped, and stands if it is over"},
 	{"order-window 2018..2021 sheet", "what is over since is a word of the event: after the last point no next serve comes, and with the sheet both are closed"},
 	{"order-window 2022..2023 next-serve", "the same the other way round"},
-	{"late-score 2022 replay", "the moment to stop for a wrong score is past with the serve, so that no rally is claimed in time"},
 	{"tie-restart 1999.. no", "it decides who is ranked where among several teams, which is no match; package audit asks"},
 	{"time-outs-7 1999..2024 *", "no named format is to 7"},
 }
