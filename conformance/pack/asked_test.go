@@ -60,30 +60,9 @@ func TestEveryBitOfAnOrderIsAskedByACase(t *testing.T) {
 			}
 		}
 	}
-	files, err := conformance.Load()
-	require.NoError(t, err)
-	for i := range files {
-		for j := range files[i].Cases {
-			c := &files[i].Cases[j]
-			if c.Generated {
-				continue
-			}
-			for _, entry := range c.Formats {
-				ids, err := conformance.Expand(entry)
-				require.NoError(t, err)
-				for _, id := range ids {
-					f, err := format.Parse(id)
-					require.NoError(t, err)
-					did.play(t, c, id)
-					for _, d := range conformance.Derivations() {
-						if derived := c.Derive(d, &f); derived != nil {
-							did.play(t, derived, id)
-						}
-					}
-				}
-			}
-		}
-	}
+	everyRun(t, func(c *conformance.Case, id string) {
+		follow(t, c, id, did.between)
+	})
 	cells := 0
 	for key, of := range can {
 		for name, bits := range of {
@@ -100,9 +79,36 @@ func TestEveryBitOfAnOrderIsAskedByACase(t *testing.T) {
 	t.Logf("%d bits of questions", cells)
 }
 
-// play follows a case and notes what is asked of the order wherever the case says
-// the line.
-func (q questions) play(t *testing.T, c *conformance.Case, id string) {
+// everyRun visits the hand-written cases in their formats, as written and derived.
+func everyRun(t *testing.T, visit func(c *conformance.Case, id string)) {
+	files, err := conformance.Load()
+	require.NoError(t, err)
+	for i := range files {
+		for j := range files[i].Cases {
+			c := &files[i].Cases[j]
+			if c.Generated {
+				continue
+			}
+			for _, entry := range c.Formats {
+				ids, err := conformance.Expand(entry)
+				require.NoError(t, err)
+				for _, id := range ids {
+					f, err := format.Parse(id)
+					require.NoError(t, err)
+					visit(c, id)
+					for _, d := range conformance.Derivations() {
+						if derived := c.Derive(d, &f); derived != nil {
+							visit(derived, id)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// follow plays a case and shows each event after which the case says the line.
+func follow(t *testing.T, c *conformance.Case, id string, show func(r *rally.Rules, was, is rally.State, event string, effects []string)) {
 	engine := new(conformance.Builtin)
 	start := conformance.Start{From: c.From}
 	if c.Start != nil {
@@ -111,27 +117,25 @@ func (q questions) play(t *testing.T, c *conformance.Case, id string) {
 	_, err := engine.Begin(id, start)
 	require.NoError(t, err)
 	if rules, is := engine.State(); start.Servers != "" {
-		q.between(rules, rally.State{}, is, []string{"game-started"})
+		show(rules, rally.State{}, is, "", []string{"game-started"})
 	}
 	for i := range c.Steps {
-		events := append(strings.Fields(c.Steps[i].Do), c.Steps[i].Entry)
+		events := strings.Fields(c.Steps[i].Do)
+		if entry := c.Steps[i].Entry; entry != "" {
+			events = []string{entry}
+		}
 		for k, text := range events {
-			if text == "" {
-				continue
-			}
 			rules, was := engine.State()
 			a := engine.Do(text)
-			now, is := engine.State()
-			if c.Steps[i].Line == "" || k+2 < len(events) || now != rules {
-				continue // nothing is said of it, or other rules brought it about
+			if now, is := engine.State(); c.Steps[i].Line != "" && k == len(events)-1 && now == rules { // else nothing is said of it, or other rules brought it about
+				show(rules, was, is, text, a.Effects)
 			}
-			q.between(rules, was, is, a.Effects)
 		}
 	}
 }
 
 // between notes what is asked from one state to the next.
-func (q questions) between(r *rally.Rules, was, is rally.State, effects []string) {
+func (q questions) between(r *rally.Rules, was, is rally.State, _ string, effects []string) {
 	if is.Phase() != rally.Playing {
 		return
 	}
@@ -196,4 +200,42 @@ func gamesOf(t *testing.T, of *format.Game) (named, short, penalties bool) {
 		}
 	}
 	return named, short, penalties
+}
+
+// Each cell of the ladder that the counts of a side can come to is read by a case
+// that says what comes of it.
+func TestEveryRungIsAskedByACase(t *testing.T) {
+	asked := map[int]bool{}
+	everyRun(t, func(c *conformance.Case, id string) {
+		follow(t, c, id, func(r *rally.Rules, was, _ rally.State, event string, _ []string) {
+			e, err := rally.ParseEvent(event)
+			p := was.Phase()
+			if err != nil || e.Kind() != rally.TechnicalWarning && e.Kind() != rally.TechnicalFoul || p == rally.Over || p == rally.Closed {
+				return
+			}
+			f := r.Format()
+			asked[cell(f.Rulings, e.Kind() == rally.TechnicalFoul, was.TechnicalWarnings(e.Side()), was.TechnicalFouls(e.Side()), was.GameForfeits(e.Side()))] = true
+		})
+	})
+	for _, id := range []string{"", "+made-foul-counts=no", "+two-fouls=game-forfeit", "+made-foul-counts=no+two-fouls=game-forfeit"} {
+		f, err := format.Parse("sideout-doubles-11-of3@2026" + id)
+		require.NoError(t, err)
+		for n := range 24 {
+			foul, tw, tf, gf := n >= 12, n/4%3, n/2%2, n%2
+			if !asked[cell(f.Rulings, foul, tw, tf, gf)] {
+				t.Errorf("%s: no case gives a foul: %v, to a side with %d warnings, %d fouls, %d games forfeited", f.ID(), foul, tw, tf, gf)
+			}
+		}
+	}
+}
+
+// cell is the place in the ladder, as README.md says.
+func cell(r format.Rulings, foul bool, warnings, fouls, games int) int {
+	at := func(cond bool, n int) int {
+		if cond {
+			return n
+		}
+		return 0
+	}
+	return (at(r.Takes(clause.MadeFoulCounts), 4)+at(r.Takes(clause.TwoFoulsGame), 2)+at(foul, 1))*12 + min(warnings, 2)*4 + min(fouls, 1)*2 + min(games, 1)
 }
