@@ -11,6 +11,7 @@ import (
 	"flag"
 	"fmt"
 	"html/template"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -86,63 +87,93 @@ type badge struct {
 	Good           bool
 }
 
-// page is the table: a row a feature and engine that plays it, a column an
-// edition.
+// page holds a table of all editions and one of each: a row a feature, a column
+// an engine.
 type page struct {
-	Reports  []conformance.Report
-	Editions []format.Edition
-	Rows     []row
+	Reports []conformance.Report
+	Engines []string // no two alike
+	Tables  []table
+}
+
+type table struct {
+	Of   string // an edition, or all
+	Rows []row
 }
 
 type row struct {
-	Feature string // once, before its first engine
-	Span    int
-	Engine  string
-	Cells   []cell
+	Feature string
+	Cells   []cell // of each engine
 }
 
 type cell struct {
 	Passed, Runs int
-	State        string // all, some or none
+}
+
+// State says how much of a feature an engine passed.
+func (c cell) State() string {
+	switch {
+	case c.Runs == 0:
+		return "none"
+	case c.Passed == c.Runs:
+		return "all"
+	}
+	return "some"
 }
 
 func newPage(reports []conformance.Report) page {
-	p := page{Reports: reports}
+	p := page{Reports: reports, Engines: engines(reports)}
+	p.add("all editions", func(format.Edition) bool { return true })
 	for _, d := range format.Documents() {
-		p.Editions = append(p.Editions, format.Editions(d)...)
-	}
-	var features []string
-	for _, r := range reports {
-		for _, c := range r.Cells {
-			if !slices.Contains(features, c.Feature) {
-				features = append(features, c.Feature)
-			}
-		}
-	}
-	slices.Sort(features)
-	for _, feature := range features {
-		first := len(p.Rows)
-		for _, r := range reports {
-			one := row{Engine: r.Engine.Name, Cells: make([]cell, len(p.Editions))}
-			plays := false
-			for _, c := range r.Cells {
-				at := slices.Index(p.Editions, c.Edition)
-				if c.Feature != feature || at < 0 {
-					continue
-				}
-				state := "some"
-				if c.Passed == c.Runs {
-					state = "all"
-				}
-				one.Cells[at], plays = cell{c.Passed, c.Runs, state}, true
-			}
-			if plays {
-				p.Rows = append(p.Rows, one)
-			}
-		}
-		if first < len(p.Rows) {
-			p.Rows[first].Feature, p.Rows[first].Span = feature, len(p.Rows)-first
+		for _, e := range format.Editions(d) {
+			p.add(e.String(), func(of format.Edition) bool { return of == e })
 		}
 	}
 	return p
+}
+
+// engines are the names of the engines, with their languages or versions where
+// the names alone are alike.
+func engines(reports []conformance.Report) []string {
+	out := make([]string, len(reports))
+	for _, add := range []func(conformance.Identity) string{
+		func(e conformance.Identity) string { return e.Name },
+		func(e conformance.Identity) string { return ", " + e.Language },
+		func(e conformance.Identity) string { return ", " + e.Version },
+	} {
+		times := map[string]int{}
+		for _, name := range out {
+			times[name]++
+		}
+		for i, r := range reports {
+			if times[out[i]] > 1 || out[i] == "" {
+				out[i] += add(r.Engine)
+			}
+		}
+	}
+	return out
+}
+
+// add adds the table of some editions, if anybody plays anything of them.
+func (p *page) add(name string, of func(format.Edition) bool) {
+	cells := map[string][]cell{}
+	for i, r := range p.Reports {
+		for _, c := range r.Cells {
+			if !of(c.Edition) {
+				continue
+			}
+			if cells[c.Feature] == nil {
+				cells[c.Feature] = make([]cell, len(p.Reports))
+			}
+			cells[c.Feature][i].Passed += c.Passed
+			cells[c.Feature][i].Runs += c.Runs
+		}
+	}
+	if len(cells) == 0 {
+		return
+	}
+	t := table{Of: name}
+	for _, feature := range slices.Sorted(maps.Keys(cells)) {
+		t.Rows = append(t.Rows, row{feature, cells[feature]})
+	}
+	p.Tables = append(p.Tables, t)
 }

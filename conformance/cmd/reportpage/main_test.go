@@ -38,7 +38,10 @@ func TestPageOfTwoEngines(t *testing.T) {
 	require.NoError(t, run(dir, names))
 	page, err := os.ReadFile(filepath.Join(dir, "index.html"))
 	require.NoError(t, err)
-	require.Contains(t, string(page), `<th class="left" rowspan="2">rally-singles</th>`)
+	require.Contains(t, string(page), `<th class="left">all editions</th><th>ours</th><th>&lt;script&gt;theirs</th>`)
+	require.Contains(t, string(page), `<th class="left">rally-singles</th><td class="all">`)
+	require.Contains(t, string(page), `<details><summary>2026</summary>`)
+	require.NotContains(t, string(page), `<summary>2025</summary>`, "nobody plays anything of it")
 	require.Contains(t, string(page), `<td class="all">`)
 	require.Contains(t, string(page), `<td class="some">0 of `)
 	require.NotContains(t, string(page), "<script>")
@@ -49,6 +52,15 @@ func TestPageOfTwoEngines(t *testing.T) {
 	}
 	require.Error(t, run(dir, nil))
 	require.Error(t, run(dir, []string{filepath.Join(dir, "index.html")}))
+}
+
+// Engines of one name are told apart.
+func TestEnginesOfOneName(t *testing.T) {
+	var reports []conformance.Report
+	for _, e := range []conformance.Identity{{Name: "ours", Language: "Go", Version: "1"}, {Name: "ours", Language: "C", Version: "1"}, {Name: "ours", Language: "C", Version: "2"}, {Name: "theirs", Language: "C"}} {
+		reports = append(reports, conformance.Report{Engine: e})
+	}
+	require.Equal(t, []string{"ours, Go", "ours, C, 1", "ours, C, 2", "theirs"}, engines(reports))
 }
 
 // mute answers nothing.
