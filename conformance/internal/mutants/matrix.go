@@ -113,6 +113,7 @@ who also know the cases; those that a machine makes of the source, an operator a
 	for _, k := range kinds {
 		fmt.Fprintf(&b, "| %s | %d | %d | %d |\n", k, all[k], killed[k], once[k])
 	}
+	b.WriteString("\nA *bent answer* plays as the rules are and only prints something else; it is counted apart.\n")
 	if survivors != nil {
 		b.WriteString("\n## Survivors\n\n")
 	}

@@ -26,7 +26,7 @@ import (
 type Mutant struct {
 	Name  string // stable
 	Wrong string // what it gets wrong
-	How   string // changed data, wrapper or slow model
+	How   string // changed data, wrapper, slow model, or bent answer
 	// New returns the broken engine and the same one unbroken; nil for the
 	// latter where it is the library's own, which passes the whole corpus.
 	New func() (broken, sound conformance.Engine)
@@ -169,9 +169,10 @@ func wrapped(name, wrong string, bend func(w *wrapper, event string) conformance
 		New: func() (conformance.Engine, conformance.Engine) { return &wrapper{bend: bend}, nil }}
 }
 
-// answered makes a mutant whose every answer is bent, that to the start too.
+// answered makes a mutant that plays as the rules are and only says otherwise,
+// at the start too.
 func answered(name, wrong string, bend func(conformance.Answer) conformance.Answer) Mutant {
-	return Mutant{Name: name, Wrong: wrong, How: "wrapper", New: func() (conformance.Engine, conformance.Engine) {
+	return Mutant{Name: name, Wrong: wrong, How: "bent answer", New: func() (conformance.Engine, conformance.Engine) {
 		return &wrapper{first: bend, bend: func(w *wrapper, event string) conformance.Answer { return bend(w.play(event)) }}, nil
 	}}
 }
