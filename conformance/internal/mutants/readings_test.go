@@ -35,8 +35,10 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 	}
 	runs := runsOf(t, func(f *format.Format) string { return f.Edition.String() })
 	noticed, equal, used := 0, 0, map[int]bool{}
+	deep := os.Getenv("EVENCOURT_DEEP") != ""
 	for _, d := range format.Documents() {
-		for _, e := range format.Editions(d) {
+		editions := format.Editions(d)
+		for i, e := range editions {
 			var alike []func(*format.Format)
 			for _, s := range format.Switches() {
 				for _, v := range otherReadings(t, e, s) {
@@ -56,7 +58,9 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 					case listed >= 0:
 						equal++
 						used[listed] = true
-						if changes {
+						// The last edition that an entry is about proves it; in .ci/deep all of them.
+						last := i+1 == len(editions) || !covers(t, unnoticed[listed].readings, editions[i+1], s, v)
+						if changes && (deep || last) {
 							alike = append(alike, reads)
 						}
 					default:
@@ -68,7 +72,7 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 		}
 	}
 	require.Len(t, used, len(unnoticed), "an entry of the list is about nothing")
-	t.Logf("%d readings noticed, %d proved to change nothing", noticed, equal)
+	t.Logf("%d readings noticed, %d listed as changing nothing", noticed, equal)
 }
 
 // otherReadings are those of a switch that an edition does not take, of a number
