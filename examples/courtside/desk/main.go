@@ -30,6 +30,7 @@ var operations = map[string]operation{
 	"now":      {1, true, now},
 	"guided":   {1, true, guided},
 	"refusal":  {1, true, refusal},
+	"asks":     {0, true, asks},
 	"log":      {0, true, entries},
 	"handover": {0, true, handOver},
 	"sheet":    {0, true, sheet},

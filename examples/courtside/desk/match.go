@@ -218,6 +218,28 @@ func guided(args []string) []string {
 	return out
 }
 
+// asks takes nothing, and lists what a player may ask; or the asking side and a
+// question, and says what is done about it, what is said if things are right and
+// if they are not, and why.
+func asks(args []string) []string {
+	var out []string
+	for _, q := range referee.Questions() {
+		if len(args) < 2 {
+			out = append(out, row("question", q.String(), say.Say(q.Text())))
+		} else if q.String() == args[1] {
+			side := rally.A
+			if args[0] == "B" {
+				side = rally.B
+			}
+			for i, right := range []bool{true, false} {
+				a := guide.Answer(log.State(), side, q, right)
+				out = append(out, row([]string{"right", "wrong"}[i], say.Say(a.Said), say.Say(a.Done.Text())), row("why", say.Say(a.Why)))
+			}
+		}
+	}
+	return out
+}
+
 // entries lists the log: number, elapsed time, whether it holds, and words.
 func entries([]string) []string {
 	holds := map[int]bool{}

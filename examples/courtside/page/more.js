@@ -21,6 +21,7 @@ export function more(screen) {
   }
   box.append(
     h('div', {class: 'answers'}, topics.map(topic => button(t(`courtside.topic-${topic}`), () => { d.close(); guided(screen, topic); }, {'data-topic': topic})),
+      button(t('courtside.asks'), () => { d.close(); asks(screen); }, {'data-do': 'asks', disabled: !engine.allowed().includes('A')}),
       button(t('courtside.fault'), () => { d.close(); fault(screen); }, {'data-do': 'fault', disabled: !engine.allowed().includes('A')}),
       h('a', {class: 'go', href: `#names/${screen.sitting.id}`}, t('courtside.names')),
       engine.redoable() ? button(t('courtside.redo'), () => enter('redo')) : undefined),
@@ -56,6 +57,21 @@ function sure(screen, entry) {
   if (!/^(ret|wd|gf|mf|dq|abandon|sheet|ej|ex|late|lost)/.test(entry)) return screen.enter(entry);
   const again = dialog(t('courtside.sure'), h('p', {class: 'ask'}, upper(eventName(entry.replace(/:\d+$/, ':0'))) + whom(screen, entry)), h('div', {class: 'answers'},
     button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }, {class: 'door main'}), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
+}
+
+// A player asks before the serve: what the edition lets the referee say.
+async function asks(screen) {
+  const d = dialog(t('courtside.asks')), box = d.firstChild, title = box.firstChild, of = (rows, name) => rows.find(r => r[0] === name)?.slice(1) || [];
+  const step = (question, ...body) => { box.replaceChildren(title, h('p', {class: 'ask'}, question), ...body, leaving(d)); box.querySelector('button').focus(); };
+  const answer = async (side, q, question) => {
+    const {rows} = await desk.ask('asks', side, q), [right, done] = of(rows, 'right'), [wrong, otherwise] = of(rows, 'wrong');
+    step(question, h('p', {class: 'answer'}, done === otherwise ? done : ''), ...right === wrong ? [h('p', {}, right)] :
+      [h('p', {}, t('courtside.asks-right', {said: right})), h('p', {}, t('courtside.asks-wrong', {said: wrong}))], h('p', {class: 'note'}, of(rows, 'why')[0]));
+  };
+  const {rows, error} = await desk.ask('asks');
+  if (error) return step(t('courtside.no-desk'));
+  step(t('courtside.asks-who'), h('div', {class: 'answers'}, ['A', 'B'].map(side => button(screen.side(side), () =>
+    step(screen.side(side), h('div', {class: 'answers'}, rows.map(([, q, text]) => button(text, () => answer(side, q, text), {'data-question': q})))), {class: 'side ' + side, 'data-asks': side}))));
 }
 
 // A rally with the fault that ended it: the fault, then whose it was.

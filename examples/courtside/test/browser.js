@@ -153,7 +153,7 @@ const amiss = tab => tab.evaluate(() => {
   const targets = [...top.querySelectorAll('button, a, summary, input, select')].filter(seen).map(e => [e, e.getBoundingClientRect()]);
   for (const [e, r] of targets) if (r.width < 44 || r.height < 44) out.push(`small: ${name(e)} ${r.width}x${r.height}`);
   targets.forEach(([a, r], i) => targets.slice(i + 1).forEach(([b, q]) => {
-    if (a.closest('.dock') === b.closest('.dock') && !a.contains(b) && Math.min(r.right, q.right) - Math.max(r.left, q.left) > 1 && Math.min(r.bottom, q.bottom) - Math.max(r.top, q.top) > 1) out.push(`over another: ${name(a)}, ${name(b)}`);
+    if (a.closest('.dock, .leaving') === b.closest('.dock, .leaving') && !a.contains(b) && Math.min(r.right, q.right) - Math.max(r.left, q.left) > 1 && Math.min(r.bottom, q.bottom) - Math.max(r.top, q.top) > 1) out.push(`over another: ${name(a)}, ${name(b)}`);
   }));
   for (const e of top.querySelectorAll('*')) {
     if (!seen(e) || !e.clientWidth || /select|option|input/.test(e.localName)) continue;
@@ -359,6 +359,14 @@ try {
       await look('sure');
       await tab.locator('dialog .quiet').last().tap();
       await tap(tab, 'more');
+      await press(tab, 'asks');
+      await tab.locator('[data-asks=B]').tap();
+      await look('asks');
+      await tab.locator('[data-question=own-places]').tap();
+      await tab.waitForFunction(() => /"Yes\."/.test(document.querySelector('dialog').textContent) && /take your places/.test(document.querySelector('dialog').textContent));
+      await look('asks-answer');
+      await tab.locator('dialog .leaving .quiet').tap();
+      await tap(tab, 'more');
       await press(tab, 'fault');
       await tab.waitForSelector('dialog [data-fault]');
       await look('fault');
@@ -503,8 +511,14 @@ try {
       else await entering(tab, () => key('dialog .side.A'));
     }
     await entering(tab, () => key('.ending .door'));
+    for (const taken of [true, false]) { // the format gives two: what to do with a third is said
+      await key('[data-do=time-out]');
+      await (taken ? entering(tab, () => key('dialog .side.A')) : key('dialog .side.A'));
+      if (taken) await entering(tab, () => key('.ending .door'));
+      else await tab.waitForFunction(() => /no penalty|play (goes )?on/i.test(document.querySelector('.trouble').textContent));
+    }
     const lines = await entries(tab), rows = lines.map(line => JSON.parse(line)), text = lines.map(line => line + '\n').join('');
-    assert.deepEqual(rows.filter(row => row.do).map(row => row.do), ['fcA:serve', 'lateB:60', 'gA1B1', 'A', 'tA', 'in']);
+    assert.deepEqual(rows.filter(row => row.do).map(row => row.do), ['fcA:serve', 'lateB:60', 'gA1B1', 'A', 'tA', 'in', 'tA', 'in']);
     assert.match(officiate(text), /Imani Okafor/);
     const [head] = again(text).split('\n');
     assert.equal(JSON.parse(head).setup.sides[0].players[0].mark, 'band');

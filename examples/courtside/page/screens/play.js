@@ -245,7 +245,7 @@ class Play {
     this.undoing.disabled = !engine.undoable();
     const last = engine.undoable() && engine.entries[engine.undoable() - 1].text;
     this.undoing.lastChild.textContent = /^(stop|[AB])\?/.test(last) ? t('courtside.topic-wrong') : /^[AB]$/.test(last) ? `${this.side(last, shortName)} ${t('courtside.wins')}` : fresh?.undo || '';
-    this.timing.disabled = !out('A') && !out('B');
+    this.timing.disabled = s[PHASE] !== PLAY && !out('A') && !out('B');
     this.ten.element.disabled = s[PHASE] !== PLAY || s[BREAK] > 0;
     document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
   }
@@ -256,8 +256,8 @@ class Play {
   }
 
   timeOut() {
-    const out = side => this.sitting.engine.allowed().includes('t' + side), left = side => this.timeOutsLeft(side);
+    const left = side => this.timeOutsLeft(side); // asked for with none left: the refusal says what to do
     const d = dialog(t('courtside.time-out'), this.sitting.engine.state[BREAK] ? h('p', {class: 'trouble'}, t('courtside.stopped-already')) : [], h('div', {class: 'answers'}, ['A', 'B'].map(side => button(t('courtside.time-out-of', {side: this.side(side), n: left(side)}),
-      () => { d.close(); this.enter('t' + side); }, {class: 'side ' + side, disabled: !out(side)})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
+      () => { d.close(); this.enter('t' + side); }, {class: 'side ' + side})), button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
   }
 }
