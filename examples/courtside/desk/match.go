@@ -211,11 +211,24 @@ func guided(args []string) []string {
 	if step.Free {
 		question = "free"
 	}
+	if len(args) == 2 && topic == referee.WrongEntry {
+		inWords(&step.Question, args[1])
+	}
 	out = append(out, row(question, say.Say(step.Question)))
 	for _, r := range step.Replies {
 		out = append(out, row("reply", r.Key, say.Say(r.Text)))
 	}
 	return out
+}
+
+// inWords lets a question about an entry name it by its words, not by its code.
+func inWords(question *words.Text, number string) {
+	n, err := strconv.Atoi(number)
+	for i, arg := range question.Args {
+		if err == nil && arg.Name == "was" {
+			question.Args[i] = words.Name("was", entered(log.Entry(n)))
+		}
+	}
 }
 
 // asks takes nothing, and lists what a player may ask; or the asking side and a

@@ -52,8 +52,8 @@ function late(screen, side) {
     h('div', {class: 'answers'}, button(t('courtside.leave'), () => d.close(), {class: 'quiet'})));
 }
 
-// What ends a match is asked twice.
-function sure(screen, entry) {
+/** Makes an entry; what ends a match is asked twice. */
+export function sure(screen, entry) {
   if (!/^(ret|wd|gf|mf|dq|abandon|sheet|ej|ex|late|lost)/.test(entry)) return screen.enter(entry);
   const again = dialog(t('courtside.sure'), h('p', {class: 'ask'}, upper(eventName(entry.replace(/:\d+$/, ':0'))) + whom(screen, entry)), h('div', {class: 'answers'},
     button(t('courtside.yes'), () => { again.close(); screen.enter(entry); }, {class: 'door main'}), button(t('courtside.leave'), () => again.close(), {class: 'quiet'})));
@@ -110,7 +110,7 @@ export async function guided(screen, topic) {
       body.push(h('div', {class: 'answers'}, choices.map(([key, text]) => button(text, () => answer(key), {'data-key': key}))));
       if (of('free').length) {
         const input = h('input', {autocomplete: 'off', maxlength: 400});
-        body.push(h('form', {class: 'free', submit: e => { e.preventDefault(); if (input.value.trim()) answer(input.value.trim()); }}, field(t('courtside.other-answer'), input), h('button', {type: 'submit'}, t('courtside.answer'))));
+        body.push(h('form', {class: 'free', submit: e => { e.preventDefault(); if (input.value.trim()) answer(input.value.trim()); }}, field(t(choices.length ? 'courtside.other-answer' : 'courtside.answer'), input), h('button', {type: 'submit'}, t('courtside.answer'))));
       }
       if (!choices.length && !of('free').length) body.push(h('p', {}, t('courtside.nothing-now')));
     }

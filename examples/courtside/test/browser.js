@@ -420,6 +420,24 @@ try {
       await tab.locator('dialog a').tap();
       await tab.waitForSelector('form');
       await look('names');
+      // Help first, on the screen too; what was entered by mistake is lifted with a reason.
+      await begin(tab);
+      await tab.locator('.ending .door').tap();
+      await ready(tab);
+      await guided(tab, 'medical', 'concussion', 'A1');
+      await tab.locator('.open .help').waitFor();
+      assert.ok(await tab.evaluate(() => document.querySelector('.help').getBoundingClientRect().bottom < document.querySelector('.court').getBoundingClientRect().top), 'help stands over the court');
+      await look('concussion');
+      await tap(tab, 'more');
+      await tab.locator('[data-topic=correct]').tap();
+      await tab.locator('dialog [data-key="3"]').tap();
+      await tab.waitForFunction(() => /says suspected concussion, Imani Okafor/.test(document.querySelector('dialog').textContent));
+      await tab.locator('dialog [data-key="-"]').tap();
+      await tab.locator('dialog input').fill('entered for the wrong player');
+      await look('reason');
+      await tab.locator('dialog [type=submit]').tap();
+      await entering(tab, () => tab.locator('dialog [data-entry]').tap());
+      await tab.waitForFunction(() => !document.querySelector('.help'));
     }, {viewport, colorScheme: light === 'dark' ? 'dark' : 'light'});
   }
 

@@ -8,7 +8,7 @@ import * as notice from '../notice.js';
 import {Sitting, sideName, shortName, nameOf} from '../sitting.js';
 import {court} from '../court.js';
 import {Clocked, Ten} from '../countdown.js';
-import {more} from '../more.js';
+import {more, sure} from '../more.js';
 import {connect} from '../board.js';
 import {SCORE, WON, PHASE, USED, ENDS, DUE, BREAK, BEFORE, PLAY, BETWEEN, OVER, CLOSED} from '../../../web/core.js';
 
@@ -133,7 +133,7 @@ class Play {
     const focused = document.activeElement?.dataset?.do;
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
     document.getElementById('screen').dataset.phase = {[BEFORE]: 'before', [PLAY]: 'play', [BETWEEN]: 'between'}[s[PHASE]] || 'over';
-    document.getElementById('screen').dataset.care = s[BREAK] > 1 ? 'first' : '';
+    document.getElementById('screen').dataset.care = s[BREAK] > 1 || fresh?.help ? 'first' : '';
     const of = engine.rules.match.games, n = Math.max(1, s[0]);
     this.title.textContent = of > 1 ? t('courtside.game-of', {n, of}) : t('courtside.game', {n});
     this.drawTrouble();
@@ -195,21 +195,21 @@ class Play {
     return box;
   }
 
-  entering(entry, label, name = '') { return button(label, () => this.enter(entry), {class: name, 'data-do': entry}); }
+  entering(entry, label, name = '', make = () => this.enter(entry)) { return button(label, make, {class: name, 'data-do': entry}); }
 
   drawOpen(s, fresh) {
     const {engine} = this.sitting, list = [];
     if (fresh) {
       for (const [text, ...settles] of fresh.reminders) {
         const answers = [];
-        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc|(in|dealt|ends)$)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1]));
+        for (let i = 0; i < settles.length && i < 6; i += 2) if (!/^(g[AB]|fc|(in|dealt|ends)$)/.test(settles[i])) answers.push(this.entering(settles[i], settles[i + 1], '', () => sure(this, settles[i])));
         list.push(h('li', {}, h('span', {}, text), answers));
       }
     } else {
       if (s[DUE]) list.push(h('li', {}, t('courtside.ends-due')));
-      if (s[PHASE] === OVER) list.push(h('li', {}, this.entering('sheet', t('courtside.sheet'))));
+      if (s[PHASE] === OVER) list.push(h('li', {}, this.entering('sheet', t('courtside.sheet'), '', () => sure(this, 'sheet'))));
     }
-    put(this.did, this.news || '');
+    put(this.did, !fresh?.help && this.news || ''); // where help is to be called, that is what is said
     const duties = fresh && s[PHASE] !== PLAY ? fresh.duties : fresh && (s[BREAK] || s[DUE]) ? fresh.duties : [];
     put(this.open, ...fresh?.help ? [h('p', {class: 'help'}, fresh.help)] : [], ...list.length ? [h('ul', {'aria-label': t('courtside.still-open')}, list)] : [],
       ...duties.length ? [h('details', {open: s[BREAK] > 0}, h('summary', {}, t('courtside.duties')), h('ol', {}, duties.map(d => h('li', {}, d))))] : []);
