@@ -604,6 +604,8 @@ try {
     await tab.locator('.ending .door').tap();
     await tab.waitForSelector('.court');
     assert.deepEqual((await did()).filter(([what]) => what !== 'speak'), [['awake', 'screen']]);
+    await tab.evaluate(() => document.dispatchEvent(new Event('visibilitychange'))); // back from another program
+    assert.deepEqual(await did(), [['awake', 'screen']]);
     await tap(tab, 'A');
     await tab.waitForFunction(() => did.length);
     assert.deepEqual(await did(), [['speak', 'en', 'point. one, zero, two']]);

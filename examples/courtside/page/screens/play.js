@@ -28,13 +28,18 @@ export async function play([id], {say, alarm}) {
   const listener = what => screen.after(what);
   sitting.listeners.add(listener);
   screen.board = connect(sitting, text => screen.tell(text));
-  const lock = navigator.wakeLock?.request('screen').catch(() => {});
+  // The browser lets the screen go dark again when another program was looked at.
+  let lock;
+  const awake = () => { if (document.visibilityState === 'visible') lock = navigator.wakeLock?.request('screen').catch(() => {}); };
+  awake();
+  document.addEventListener('visibilitychange', awake);
   return {title: sideName(sitting.setup, 'A', screen.doubles), element: screen.parts, leave: () => {
     sitting.listeners.delete(listener);
     sitting.close();
     screen.countdown.stop();
     screen.ten.stop();
     screen.board.stop();
+    document.removeEventListener('visibilitychange', awake);
     lock?.then(l => l?.release());
   }};
 }
