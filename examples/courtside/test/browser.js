@@ -433,6 +433,7 @@ try {
       await tab.locator('dialog [data-key="3"]').tap();
       await tab.waitForFunction(() => /says suspected concussion, Imani Okafor/.test(document.querySelector('dialog').textContent));
       await tab.locator('dialog [data-key="-"]').tap();
+      await tab.waitForFunction(() => /reason/.test(document.querySelector('dialog').textContent));
       await tab.locator('dialog input').fill('entered for the wrong player');
       await look('reason');
       await tab.locator('dialog [type=submit]').tap();
