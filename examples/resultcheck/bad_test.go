@@ -73,13 +73,13 @@ func TestBadFiles(t *testing.T) {
 		{"JSON: torn in the middle", "{\"match\":\"m1\",\"games\":[[11", program.Found, []string{"-:1: error: this row cannot be read: no JSON: unexpected end [row-unreadable/no JSON: unexpected end~1]"}, ""},
 		{"JSON: one bad line among good ones", "{\"match\":\"m1\",\"status\":\"not-played\"}\nnull\n\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", program.Found, []string{"-:2: error: this row cannot be read: want an object [row-unreadable/want an object~2]"}, ""},
 		{"JSON: an unknown field", "{\"match\":\"m1\",\"court\":3}\n", program.Found, []string{`-:1: error: this row cannot be read: unknown field "court" [row-unreadable/unknown field "court"~1]`}, ""},
-		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", program.Found, []string{"-:1: error: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~1/games.0]"}, ""},
+		{"JSON: half a score", "{\"match\":\"m1\",\"games\":[[11]]}\n", program.Found, []string{"-:1: error: field games.0: this row cannot be read: want two numbers up to 999 [row-unreadable/want two numbers up to 999~1/games.0]"}, ""},
 		{"JSON: a line past a million bytes", "{\"match\":\"" + long + "\"}\n{\"match\":\"m2\",\"status\":\"not-played\"}\n", program.Found, []string{"-:1: error: this row cannot be read: longer than 1048576 bytes [row-unreadable/1]"}, ""},
 		{"JSON: a log that cannot be", `{"match":"m1","format":"sideout-doubles-11","first":"A","starters":"A1B1","rows":[{"winner":"A","server":"A2"},{"winner":"A","server":"A1"}]}`, program.Found, []string{
 			"-:1: error: match m1: row 1 is the first that does not follow from those before it; 1 of 2 rows disagree, and the last ones agree again [log-diverges/m1/r1]",
 			"-:1: error: match m1: row 1 names A2 as server, A1 was due: by the fewest changes; others come near [log-server-wrong/m1/g1/r1]"}, ""},
 		{"JSON: no such server", `{"match":"m1","format":"sideout-doubles-11","rows":[{"server":"A9"}]}`, program.Found, []string{
-			"-:1: error: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~1/rows.0.server]"}, ""},
+			"-:1: error: field rows.0.server: this row cannot be read: want A1, A2, B1, B2, A or B [row-unreadable/want A1, A2, B1, B2, A or B~1/rows.0.server]"}, ""},
 		{"a record that is none", `{"record":"evencourt/9"}` + "\n", program.Failed, nil, ""},
 		{"a record torn in its header", `{"record":`, program.Failed, nil, ""},
 		{"gzip: nothing inside", pack(t, ""), program.Failed, nil, "resultcheck: -: is empty"},

@@ -140,6 +140,8 @@ func (p *gathered) finding(f *audit.Finding, key, row string) {
 	sentence := p.l.Say(f.Text())
 	if column := s.columns[f.Field]; column != "" {
 		sentence = p.l.Say(words.New("check.in-column", words.Name("column", column), words.Name("said", sentence)))
+	} else if f.Field != "" && f.Code == "row-unreadable" { // of JSON Lines
+		sentence = p.l.Say(words.New("check.in-field", words.Name("field", f.Field), words.Name("said", sentence)))
 	}
 	var same *alike
 	if f.Code == "field-unreadable" || f.Code == "format-unknown" || f.Match == "" && f.About == "" {
