@@ -31,7 +31,7 @@ func Profiles() ([]Profile, error) {
 		return nil, fmt.Errorf("conformance: profiles.json: %w", err)
 	}
 	for i := range out {
-		if err := out[i].fault(); err != nil {
+		if err := out[i].wrong(); err != nil {
 			return nil, fmt.Errorf("conformance: profiles.json: profile %s: %w", out[i].Name, err)
 		}
 	}
@@ -67,7 +67,7 @@ func Choose(profiles []Profile, names []string) ([]Profile, error) {
 	return out, nil
 }
 
-func (p *Profile) fault() error {
+func (p *Profile) wrong() error {
 	for _, pattern := range append(append([]string(nil), p.Features...), p.Shapes...) {
 		if _, err := path.Match(pattern, ""); err != nil {
 			return fmt.Errorf("pattern %q: %w", pattern, err)

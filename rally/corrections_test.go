@@ -75,7 +75,7 @@ func TestRulingIsTheRallyAsRuled(t *testing.T) {
 			i, _ := e.Incident()
 			i.Since = over
 			// The same entries, the last as ruled.
-			first := rally.NewLog(w.log.Begin())
+			first := rally.NewLog(w.log.Initial())
 			for m := 1; m < n; m++ {
 				_, err := first.Do(w.log.Entry(m))
 				require.NoError(t, err)
@@ -131,7 +131,7 @@ func TestRepairedLogIsTheRepairedEntries(t *testing.T) {
 					repairs++
 				}
 			}
-			clean := rally.NewLog(w.log.Begin())
+			clean := rally.NewLog(w.log.Initial())
 			for n := 1; n <= w.log.Len(); n++ {
 				if e, holds := w.log.Holds(n); holds {
 					_, refusal := clean.Apply(e)

@@ -78,8 +78,8 @@ func (l *Log) State() State { return l.now.state }
 // Rules returns the rules in force now.
 func (l *Log) Rules() *Rules { return l.now.rules }
 
-// Begin returns the rules and the state with which the log began.
-func (l *Log) Begin() (*Rules, State) { return l.begun.rules, l.begun.state }
+// Initial returns the rules and the state with which the log began.
+func (l *Log) Initial() (*Rules, State) { return l.begun.rules, l.begun.state }
 
 // At returns the state and the rules that the log had when it held n entries, for a
 // screen that goes back and forth: 0 is its beginning, [Log.Len] is now. It is false

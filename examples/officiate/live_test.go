@@ -99,7 +99,7 @@ func TestTypedMatchesShowWhatIsOpen(t *testing.T) {
 		require.NoError(t, <-done)
 		require.Equal(t, typing.log.Len(), v.log.Len())
 
-		rules, start := v.log.Begin()
+		rules, start := v.log.Initial()
 		log := rally.NewLog(rules, start)
 		g := referee.New(rules, rally.Setup{})
 		lines := strings.Split(out.String(), "\n")

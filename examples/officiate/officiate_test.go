@@ -305,7 +305,7 @@ func TestGoesOnWithoutItsFile(t *testing.T) {
 func TestProofThatFails(t *testing.T) {
 	rec, err := record.Read(bytes.NewReader(ladderMatch))
 	require.NoError(t, err)
-	rules, start := rec.Log.Begin()
+	rules, start := rec.Log.Initial()
 	var out bytes.Buffer
 	p := &page{newDesk(rally.NewLog(rules, start), rec.Setup, inEnglish(t)), &out}
 	for _, e := range []rally.Event{rally.Choose(rally.A, rally.ChooseServe), rally.RallyTo(rally.A), rally.RallyTo(rally.B)} {

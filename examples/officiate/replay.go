@@ -25,7 +25,7 @@ func (o *options) officiate(in io.Reader, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	rules, start := rec.Log.Begin()
+	rules, start := rec.Log.Initial()
 	d := newDesk(rally.NewLog(rules, start), rec.Setup, o.language)
 	p := &page{d, out}
 	p.title()
@@ -245,7 +245,7 @@ func replayed(in io.Reader) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	rules, start := rec.Log.Begin()
+	rules, start := rec.Log.Initial()
 	d := newDesk(rally.NewLog(rules, start), rec.Setup, nil) // it says nothing
 	for n := 1; n <= rec.Log.Len(); n++ {
 		if _, err := d.enter(rec.Log.Entry(n)); err != nil {

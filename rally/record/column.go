@@ -22,12 +22,12 @@ func (c Column[T]) Value() (driver.Value, error) {
 		if id := v.ID(); id != "" {
 			return id, nil
 		}
-		return nil, fault(badField, "format", "has no id: keep MarshalFormat")
+		return nil, failure(badField, "format", "has no id: keep MarshalFormat")
 	case encoding.TextMarshaler:
 		text, err := v.MarshalText()
 		return string(text), err
 	}
-	return nil, fault(badField, "", fmt.Sprintf("%T has no text", c.V))
+	return nil, failure(badField, "", fmt.Sprintf("%T has no text", c.V))
 }
 
 // Scan implements sql.Scanner.
@@ -39,7 +39,7 @@ func (c *Column[T]) Scan(src any) error {
 	case []byte:
 		text = string(src)
 	default:
-		return fault(badField, "", fmt.Sprintf("want a text, not %T", src))
+		return failure(badField, "", fmt.Sprintf("want a text, not %T", src))
 	}
 	switch v := any(&c.V).(type) {
 	case *format.Format:
@@ -51,5 +51,5 @@ func (c *Column[T]) Scan(src any) error {
 	case encoding.TextUnmarshaler:
 		return v.UnmarshalText([]byte(text))
 	}
-	return fault(badField, "", fmt.Sprintf("%T does not read back", c.V))
+	return failure(badField, "", fmt.Sprintf("%T does not read back", c.V))
 }

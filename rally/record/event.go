@@ -29,18 +29,18 @@ func MarshalEvents(events []rally.Event) ([]byte, error) {
 func UnmarshalEvents(data []byte) ([]rally.Event, error) {
 	dec := json.NewDecoder(bytes.NewReader(data))
 	if open, err := dec.Token(); err != nil || open != json.Delim('[') {
-		return nil, fault(syntax, "", "not a JSON array")
+		return nil, failure(syntax, "", "not a JSON array")
 	}
 	out := []rally.Event{}
 	for dec.More() {
 		at := strconv.Itoa(len(out))
 		if len(out) == MostEntries {
-			return nil, fault(tooMany, at, "more than "+strconv.Itoa(MostEntries)+" events")
+			return nil, failure(tooMany, at, "more than "+strconv.Itoa(MostEntries)+" events")
 		}
 		token, err := dec.Token()
 		word, ok := token.(string)
 		if err != nil || !ok {
-			return nil, fault(syntax, at, "not the word of an event")
+			return nil, failure(syntax, at, "not the word of an event")
 		}
 		e, err := rally.ParseEvent(word)
 		if err != nil {
@@ -49,10 +49,10 @@ func UnmarshalEvents(data []byte) ([]rally.Event, error) {
 		out = append(out, e)
 	}
 	if _, err := dec.Token(); err != nil {
-		return nil, fault(syntax, "", "the array breaks off")
+		return nil, failure(syntax, "", "the array breaks off")
 	}
 	if dec.More() {
-		return nil, fault(syntax, "", "more text after the JSON value")
+		return nil, failure(syntax, "", "more text after the JSON value")
 	}
 	return out, nil
 }

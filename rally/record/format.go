@@ -45,7 +45,7 @@ func UnmarshalFormat(data []byte) (format.Format, error) {
 
 func formatOf(data []byte) (f format.Format, _ *Error) {
 	if len(data) > MostLine {
-		return f, fault(tooLong, "", "longer than "+strconv.Itoa(MostLine)+" bytes")
+		return f, failure(tooLong, "", "longer than "+strconv.Itoa(MostLine)+" bytes")
 	}
 	fields, err := object(data)
 	if err != nil {
@@ -90,18 +90,18 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 	}
 	raw, ok := fields[name]
 	if !ok {
-		return fault(badField, name, "missing")
+		return failure(badField, name, "missing")
 	}
 	var inner map[string]json.RawMessage
 	if json.Unmarshal(raw, &inner) != nil || inner == nil {
-		return fault(badField, name, "must be an object")
+		return failure(badField, name, "must be an object")
 	}
 	for _, field := range all {
 		switch raw, ok := inner[field]; {
 		case !ok:
-			return fault(badField, join(name, field), "missing")
+			return failure(badField, join(name, field), "missing")
 		case bytes.Equal(raw, []byte("null")):
-			return fault(badField, join(name, field), "must not be null")
+			return failure(badField, join(name, field), "must not be null")
 		}
 	}
 	return nil
@@ -112,12 +112,12 @@ func whole(fields map[string]json.RawMessage, name string, all []string) *Error 
 func readRulings(fields map[string]json.RawMessage, f *format.Format) *Error {
 	raw, ok := fields["rulings"]
 	if !ok {
-		return fault(badField, "rulings", "missing")
+		return failure(badField, "rulings", "missing")
 	}
 	f.Rulings = format.RulingsOf(f.Edition)
 	err := f.Rulings.UnmarshalJSON(raw)
 	if of, ok := err.(*format.Error); ok {
-		return fault(badField, of.Field, of.Reason)
+		return failure(badField, of.Field, of.Reason)
 	}
 	return nil
 }

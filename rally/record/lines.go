@@ -29,7 +29,7 @@ func (l *lines) next() (line []byte, ended bool, err error) {
 	case err == nil:
 		return bytes.TrimSuffix(line, []byte("\n")), true, nil
 	case errors.Is(err, bufio.ErrBufferFull):
-		return nil, l.skip(), fault(tooLong, "", "longer than a line of a record can be")
+		return nil, l.skip(), failure(tooLong, "", "longer than a line of a record can be")
 	case errors.Is(err, io.EOF) && len(line) == 0:
 		return nil, false, io.EOF
 	case errors.Is(err, io.EOF):

@@ -14,7 +14,7 @@ import (
 func lock(file *os.File) error {
 	err := syscall.Flock(int(file.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {
-		return fault(otherWriter, "", "another program has the record open")
+		return failure(otherWriter, "", "another program has the record open")
 	}
 	return nil
 }

@@ -92,7 +92,7 @@ func (m *Match) Do(q Request) (Done, error) {
 		return m.again(q, n)
 	}
 	if n := l.Len() + 1; q.N != 0 && q.N != n {
-		return Done{}, fault(stale, "n", "is "+strconv.Itoa(q.N)+", but the next entry is number "+strconv.Itoa(n))
+		return Done{}, failure(stale, "n", "is "+strconv.Itoa(q.N)+", but the next entry is number "+strconv.Itoa(n))
 	}
 	trial := *l
 	did, err := trial.Do(q.Entry)
@@ -129,7 +129,7 @@ func (m *Match) again(q Request, n int) (Done, error) {
 		had.Format = today // what its id says now, which may be otherwise since it was stored
 	}
 	if had != q.Entry {
-		return Done{}, fault(badField, "request", "is that of another entry, number "+strconv.Itoa(n))
+		return Done{}, failure(badField, "request", "is that of another entry, number "+strconv.Itoa(n))
 	}
 	out := Done{N: n, Again: true, Changes: l.Changes(n)}
 	l.Each(func(st rally.Step) bool {

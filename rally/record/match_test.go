@@ -106,8 +106,8 @@ func same(t testing.TB, want, got *rally.Log) {
 		require.Equal(t, ok, ok2, n)
 		require.Equal(t, ms, ms2, n)
 	}
-	_, start := want.Begin()
-	_, start2 := got.Begin()
+	_, start := want.Initial()
+	_, start2 := got.Initial()
 	require.Equal(t, start, start2)
 	require.Equal(t, want.State(), got.State())
 	require.Equal(t, line(want), line(got))

@@ -35,7 +35,7 @@ const MostNotation = 1 << 20
 // [ParseNotation] takes a run cut up by spaces as well; Notation joins it.
 // The error of Notation is that of a format that cannot be written.
 func Notation(l *rally.Log) (string, error) {
-	rules, start := l.Begin()
+	rules, start := l.Initial()
 	var b strings.Builder
 	if id := rules.Format().ID(); id != "" {
 		b.WriteString(id)
@@ -124,7 +124,7 @@ type notation struct {
 
 func (p *notation) log() (*rally.Log, *Error) {
 	if len(p.rest) > MostNotation {
-		return nil, fault(tooLong, "", "longer than "+strconv.Itoa(MostNotation)+" bytes")
+		return nil, failure(tooLong, "", "longer than "+strconv.Itoa(MostNotation)+" bytes")
 	}
 	rules, err := p.format()
 	if err != nil {
@@ -160,7 +160,7 @@ func (p *notation) format() (*rally.Rules, *Error) {
 		}
 	}
 	if w.after != "" {
-		return nil, fault(syntax, "", "want a space after it")
+		return nil, failure(syntax, "", "want a space after it")
 	}
 	rules, e := rally.Compile(f)
 	if e != nil {
@@ -183,10 +183,10 @@ func (p *notation) start(rules *rally.Rules) (s rally.State, _ *Error) {
 		case "-:":
 			return s, nil
 		}
-		return s, fault(syntax, "", "want A, B, - or a line in brackets, and a colon")
+		return s, failure(syntax, "", "want A, B, - or a line in brackets, and a colon")
 	}
 	if w.after != ":" {
-		return s, fault(syntax, "", "want a colon after it")
+		return s, failure(syntax, "", "want a colon after it")
 	}
 	s, e := rules.ParseLine(w.text)
 	if e != nil {
@@ -206,12 +206,12 @@ func (p *notation) entry(l *rally.Log) *Error {
 	}
 	if w.after != "" {
 		if ms, stamped = readTime(w.after); !stamped {
-			return fault(syntax, "", "want @ and milliseconds, not "+brief(w.after))
+			return failure(syntax, "", "want @ and milliseconds, not "+brief(w.after))
 		}
 	}
 	if !w.inside && isRun(w.text) {
 		if stamped && len(w.text) > 1 {
-			return fault(syntax, "", "a run with a time must be one rally")
+			return failure(syntax, "", "a run with a time must be one rally")
 		}
 		for i := range w.text {
 			if err := add(l, w.text[i:i+1]); err != nil {
@@ -221,7 +221,7 @@ func (p *notation) entry(l *rally.Log) *Error {
 		}
 	} else {
 		if w.inside != strings.Contains(w.text, " ") {
-			return fault(syntax, "", "brackets are for a correction with a payload")
+			return failure(syntax, "", "brackets are for a correction with a payload")
 		}
 		if err := add(l, w.text); err != nil {
 			return err
@@ -235,7 +235,7 @@ func (p *notation) entry(l *rally.Log) *Error {
 
 func add(l *rally.Log, entry string) *Error {
 	if l.Len() == MostEntries {
-		return fault(tooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
+		return failure(tooMany, "", "more than "+strconv.Itoa(MostEntries)+" entries")
 	}
 	e, err := parseEntry(entry)
 	if err == nil {
@@ -273,7 +273,7 @@ func (p *notation) word() (w word, _ *Error) {
 	if strings.HasPrefix(p.rest, "(") {
 		text, n, ok := unbracket(p.rest)
 		if !ok {
-			return w, fault(syntax, "", "the bracket is not closed, or something in it is not written as it should be")
+			return w, failure(syntax, "", "the bracket is not closed, or something in it is not written as it should be")
 		}
 		w.text, w.inside, end = text, true, n
 	}
@@ -289,13 +289,13 @@ func (p *notation) word() (w word, _ *Error) {
 		w.text = p.rest[:end]
 	}
 	if end == 0 {
-		return w, fault(syntax, "", "want a word here")
+		return w, failure(syntax, "", "want a word here")
 	}
 	if p.rest = p.rest[end:]; p.rest != "" {
 		p.rest = p.rest[1:]
 		end++
 		if p.rest == "" {
-			return w, fault(syntax, "", "a space at the end")
+			return w, failure(syntax, "", "a space at the end")
 		}
 	}
 	p.next += end

@@ -26,14 +26,14 @@ func object(text []byte) (map[string]json.RawMessage, *Error) {
 	}
 	dec := json.NewDecoder(bytes.NewReader(text))
 	if open, err := dec.Token(); err != nil || open != json.Delim('{') {
-		return nil, fault(syntax, "", "not a JSON object")
+		return nil, failure(syntax, "", "not a JSON object")
 	}
 	fields, err := fieldsOf(dec, 0)
 	if err != nil {
 		return nil, err
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return nil, fault(syntax, "", "more text after the JSON value")
+		return nil, failure(syntax, "", "more text after the JSON value")
 	}
 	return fields, nil
 }
@@ -42,11 +42,11 @@ func object(text []byte) (map[string]json.RawMessage, *Error) {
 func plainText(text []byte) *Error {
 	switch {
 	case bytes.HasPrefix(text, []byte("\xef\xbb\xbf")):
-		return fault(syntax, "", "begins with a byte order mark: save the file as UTF-8 without one")
+		return failure(syntax, "", "begins with a byte order mark: save the file as UTF-8 without one")
 	case bytes.HasPrefix(text, []byte("\xff\xfe")), bytes.HasPrefix(text, []byte("\xfe\xff")), bytes.HasPrefix(text, []byte("{\x00")), bytes.HasPrefix(text, []byte("\x00{")):
-		return fault(syntax, "", "looks like UTF-16: save the file as UTF-8")
+		return failure(syntax, "", "looks like UTF-16: save the file as UTF-8")
 	case !utf8.Valid(text):
-		return fault(syntax, "", "holds bytes that are not UTF-8")
+		return failure(syntax, "", "holds bytes that are not UTF-8")
 	}
 	// Half a surrogate is read as one character here and as another elsewhere.
 	for i := 0; i+5 < len(text); i++ {
@@ -62,7 +62,7 @@ func plainText(text []byte) *Error {
 		if utf16.IsSurrogate(high) {
 			low, ok := unit(text[min(i+1, len(text)):])
 			if !ok || utf16.DecodeRune(high, low) == utf8.RuneError {
-				return fault(syntax, "", "holds half a surrogate, which is no character")
+				return failure(syntax, "", "holds half a surrogate, which is no character")
 			}
 			i += 6
 		}
@@ -87,21 +87,21 @@ func fieldsOf(dec *json.Decoder, depth int) (map[string]json.RawMessage, *Error)
 		name, ok := key.(string)
 		switch {
 		case err != nil || !ok:
-			return nil, fault(syntax, "", "not JSON")
+			return nil, failure(syntax, "", "not JSON")
 		case !plain(name):
-			return nil, fault(badField, format.Quote(name), "no such field")
+			return nil, failure(badField, format.Quote(name), "no such field")
 		case fields[name] != nil:
-			return nil, fault(badField, name, "stands there twice")
+			return nil, failure(badField, name, "stands there twice")
 		}
 		if fields[name], err = raw(dec); err != nil {
-			return nil, fault(syntax, name, "not JSON")
+			return nil, failure(syntax, name, "not JSON")
 		}
 		if err := sound(fields[name], depth+1); err != nil {
 			return nil, err.under(name)
 		}
 	}
 	if _, err := dec.Token(); err != nil {
-		return nil, fault(syntax, "", "not JSON")
+		return nil, failure(syntax, "", "not JSON")
 	}
 	return fields, nil
 }
@@ -118,11 +118,11 @@ func sound(value json.RawMessage, depth int) *Error {
 		return nil
 	}
 	if depth > deepest {
-		return fault(syntax, "", "nested too deeply")
+		return failure(syntax, "", "nested too deeply")
 	}
 	dec := json.NewDecoder(bytes.NewReader(value))
 	if _, err := dec.Token(); err != nil {
-		return fault(syntax, "", "not JSON")
+		return failure(syntax, "", "not JSON")
 	}
 	if value[0] == '{' {
 		_, err := fieldsOf(dec, depth)
@@ -131,7 +131,7 @@ func sound(value json.RawMessage, depth int) *Error {
 	for i := 0; dec.More(); i++ {
 		inner, err := raw(dec)
 		if err != nil {
-			return fault(syntax, strconv.Itoa(i), "not JSON")
+			return failure(syntax, strconv.Itoa(i), "not JSON")
 		}
 		if err := sound(inner, depth+1); err != nil {
 			return err.under(strconv.Itoa(i))
@@ -167,7 +167,7 @@ func only(fields map[string]json.RawMessage, known ...string) *Error {
 		}
 	}
 	if len(extra) > 0 {
-		return fault(badField, slices.Min(extra), "no such field")
+		return failure(badField, slices.Min(extra), "no such field")
 	}
 	return nil
 }
@@ -176,7 +176,7 @@ func only(fields map[string]json.RawMessage, known ...string) *Error {
 func need(fields map[string]json.RawMessage, name string, into any) *Error {
 	raw, ok := fields[name]
 	if !ok {
-		return fault(badField, name, "missing")
+		return failure(badField, name, "missing")
 	}
 	return value(raw, name, into)
 }
@@ -187,11 +187,11 @@ func value(raw json.RawMessage, name string, into any) *Error {
 	var wrong *json.UnmarshalTypeError
 	switch {
 	case string(raw) == "null":
-		return fault(badField, name, "must not be null")
+		return failure(badField, name, "must not be null")
 	case err == nil:
 		return nil
 	case errors.As(err, &wrong):
-		e := fault(badField, wrong.Field, "cannot be a "+wrong.Value)
+		e := failure(badField, wrong.Field, "cannot be a "+wrong.Value)
 		if wrong.Field == "" {
 			e.Field = name
 			return e
@@ -199,7 +199,7 @@ func value(raw json.RawMessage, name string, into any) *Error {
 		return e.under(name)
 	}
 	if unknown, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-		return fault(badField, join(name, strings.Trim(unknown, `"`)), "no such field")
+		return failure(badField, join(name, strings.Trim(unknown, `"`)), "no such field")
 	}
 	return caused(badField, name, err)
 }

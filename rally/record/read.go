@@ -89,7 +89,7 @@ func (rd *reader) run() {
 		switch {
 		case errors.Is(err, io.EOF):
 			if rd.out == nil {
-				rd.report(fault(noHeader, "", "the file holds no line"))
+				rd.report(failure(noHeader, "", "the file holds no line"))
 			}
 			rd.torn(left)
 			return
@@ -124,7 +124,7 @@ func (rd *reader) run() {
 			rd.whole, rd.lineEnd = rd.end, ended
 		}
 		if !ended {
-			rd.report(fault(torn, "", "the last line has no line end; it is whole otherwise"))
+			rd.report(failure(torn, "", "the last line has no line end; it is whole otherwise"))
 			return
 		}
 	}
@@ -171,7 +171,7 @@ func (rd *reader) torn(left []unread) {
 	}
 	u := left[0]
 	rd.n, rd.at = u.n, u.at
-	e := fault(torn, "", u.how+"; the "+strconv.Itoa(len(rd.held))+" entries before it are whole")
+	e := failure(torn, "", u.how+"; the "+strconv.Itoa(len(rd.held))+" entries before it are whole")
 	if rd.out == nil {
 		e.Reason = "the header " + u.how
 	} else {
@@ -198,7 +198,7 @@ func (rd *reader) report(e *Error) bool {
 	case !rd.lenient:
 		return false
 	case len(rd.problems) == MostProblems:
-		rd.problems = append(rd.problems, rd.here(fault(tooMany, "", "too many problems: the rest was not read")))
+		rd.problems = append(rd.problems, rd.here(failure(tooMany, "", "too many problems: the rest was not read")))
 		return false
 	}
 	return true
@@ -211,7 +211,7 @@ func (rd *reader) take(line []byte) bool {
 	}
 	const entry = `{"n":`
 	if at := bytes.LastIndex(line, []byte(entry)); at > 1 && rd.lenient && rd.out != nil && !json.Valid(line) {
-		return rd.report(fault(damaged, "", "two lines stand in one: the line end between them was damaged")) &&
+		return rd.report(failure(damaged, "", "two lines stand in one: the line end between them was damaged")) &&
 			rd.take(line[:at-1]) && rd.take(line[at:])
 	}
 	fields, err := object(line)
@@ -282,12 +282,12 @@ func (rd *reader) sealed(line []byte, fields map[string]json.RawMessage) *Error 
 	switch {
 	case !sound:
 		rd.before = ""
-		return fault(damaged, "sum", "the line is not what was written: its checksum is another")
+		return failure(damaged, "sum", "the line is not what was written: its checksum is another")
 	case before != known && before == rd.branch && before != "":
 		rd.before, rd.branch = known, sum
-		return fault(collision, "sum", "follows a line of another writer, which was left out")
+		return failure(collision, "sum", "follows a line of another writer, which was left out")
 	case known != "" && before != known && fields["n"] == nil:
-		return fault(gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
+		return failure(gap, "sum", "does not follow the line before it: lines are missing between them, or two programs have written")
 	case known != "" && before != known:
 		return rd.follows(fields)
 	}
@@ -300,7 +300,7 @@ func (rd *reader) follows(fields map[string]json.RawMessage) *Error {
 	if !rd.isNext(fields) {
 		return nil
 	}
-	return fault(collision, "sum", "entry "+strconv.Itoa(len(rd.held)+1)+" follows another line than the one before it: two writers")
+	return failure(collision, "sum", "entry "+strconv.Itoa(len(rd.held)+1)+" follows another line than the one before it: two writers")
 }
 
 // lose notes that a line could not be read; what it says of the position may
@@ -319,7 +319,7 @@ func (rd *reader) lose(line []byte) {
 func (rd *reader) line(fields map[string]json.RawMessage) *Error {
 	switch {
 	case fields["record"] != nil:
-		return fault(syntax, "record", "a second header")
+		return failure(syntax, "record", "a second header")
 	case fields["n"] != nil:
 		rd.out.Ended = false
 		return rd.entry(fields)
@@ -329,7 +329,7 @@ func (rd *reader) line(fields map[string]json.RawMessage) *Error {
 	case fields["end"] != nil:
 		return rd.close(fields)
 	}
-	return fault(syntax, "", "neither an entry nor a set-up nor a closing line")
+	return failure(syntax, "", "neither an entry nor a set-up nor a closing line")
 }
 
 // only sees that a line has no others; reading leniently passes over them.
@@ -342,7 +342,7 @@ func (rd *reader) only(fields map[string]json.RawMessage, known ...string) *Erro
 
 func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 	if fields["record"] == nil {
-		return fault(noHeader, "record", "the first line is not the header of a record")
+		return failure(noHeader, "record", "the first line is not the header of a record")
 	}
 	var version int
 	if err := need(fields, "record", &version); err != nil {
@@ -360,7 +360,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 			return err
 		}
 	default:
-		return fault(badVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
+		return failure(badVersion, "record", "version "+strconv.Itoa(version)+" is not known here, only 1 and "+strconv.Itoa(Version))
 	}
 	f, err := rd.format(fields)
 	if err != nil {
@@ -393,7 +393,7 @@ func (rd *reader) header(fields map[string]json.RawMessage) *Error {
 func (rd *reader) format(fields map[string]json.RawMessage) (f format.Format, err *Error) {
 	raw, ok := fields["format"]
 	if !ok {
-		return f, fault(badField, "format", "missing")
+		return f, failure(badField, "format", "missing")
 	}
 	if raw[0] == '{' {
 		if f, err = formatOf(raw); err != nil {
@@ -413,7 +413,7 @@ func (rd *reader) format(fields map[string]json.RawMessage) (f format.Format, er
 		return f, err
 	}
 	if edition != f.Edition {
-		return f, fault(badField, "edition", "is "+edition.String()+", the format's is "+f.Edition.String())
+		return f, failure(badField, "edition", "is "+edition.String()+", the format's is "+f.Edition.String())
 	}
 	return f, nil
 }
@@ -455,15 +455,15 @@ func (rd *reader) names(fields map[string]json.RawMessage) *Error {
 		return err
 	}
 	if rd.setups++; rd.setups > MostSetups {
-		return fault(tooMany, "setup", "more than "+strconv.Itoa(MostSetups)+" set-ups")
+		return failure(tooMany, "setup", "more than "+strconv.Itoa(MostSetups)+" set-ups")
 	}
-	rules, _ := rd.out.Log.Begin()
+	rules, _ := rd.out.Log.Initial()
 	var u rally.Setup
 	if err := rd.setup(rules, fields, &u); err != nil {
 		return err
 	}
 	if !sameFirst(u, rd.out.Setup) {
-		return fault(badField, "setup.first", "cannot change after the header")
+		return failure(badField, "setup.first", "cannot change after the header")
 	}
 	rd.out.Setup = u
 	return nil
@@ -559,7 +559,7 @@ func (rd *reader) enter(what, said string, ms int64, rules json.RawMessage) *Err
 	if ms >= 0 {
 		l.Stamp(ms)
 		if ms < rd.ms && err == nil {
-			err = fault(timeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
+			err = failure(timeBack, "ms", "is "+strconv.FormatInt(ms, 10)+", before that of an earlier entry, "+strconv.FormatInt(rd.ms, 10))
 		}
 		rd.ms = max(ms, rd.ms)
 	}
@@ -627,9 +627,9 @@ func (rd *reader) request(fields map[string]json.RawMessage, n int) *Error {
 	}
 	switch other := rd.requests[id]; {
 	case id == "" || len(id) > MostRequest:
-		return fault(badField, "request", "must be 1 to "+strconv.Itoa(MostRequest)+" bytes")
+		return failure(badField, "request", "must be 1 to "+strconv.Itoa(MostRequest)+" bytes")
 	case other != 0:
-		return fault(duplicate, "request", "is that of entry "+strconv.Itoa(other))
+		return failure(duplicate, "request", "is that of entry "+strconv.Itoa(other))
 	case rd.requests == nil:
 		rd.requests = map[string]int{}
 	}
@@ -656,7 +656,7 @@ func elapsed(fields map[string]json.RawMessage) (ms int64, _ *Error) {
 		return 0, err
 	}
 	if ms < 0 || ms > most {
-		return 0, fault(badField, "ms", "must be elapsed milliseconds, 0 or more")
+		return 0, failure(badField, "ms", "must be elapsed milliseconds, 0 or more")
 	}
 	return ms, nil
 }
@@ -666,9 +666,9 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 	next := len(rd.held) + 1
 	switch {
 	case n < 1:
-		return fault(badField, "n", "must be 1 or more")
+		return failure(badField, "n", "must be 1 or more")
 	case n > MostEntries:
-		return fault(tooMany, "n", "a record has at most "+strconv.Itoa(MostEntries)+" entries")
+		return failure(tooMany, "n", "a record has at most "+strconv.Itoa(MostEntries)+" entries")
 	case n == next:
 		return nil
 	case n < next:
@@ -678,7 +678,7 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 	if n > next+1 {
 		missing = "entries " + strconv.Itoa(next) + " to " + strconv.Itoa(n-1) + " are missing"
 	}
-	gap := fault(gap, "n", "is "+strconv.Itoa(n)+": "+missing)
+	gap := failure(gap, "n", "is "+strconv.Itoa(n)+": "+missing)
 	if !rd.lenient {
 		return gap
 	}
@@ -697,7 +697,7 @@ func (rd *reader) number(n int, what string, ms int64) *Error {
 func (rd *reader) again(n int, what string, ms int64) *Error {
 	held := rd.held[n-1]
 	if held == 0 {
-		return fault(collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
+		return failure(collision, "n", "entry "+strconv.Itoa(n)+" comes after later ones")
 	}
 	text, _ := textOf(rd.out.Log.Entry(held))
 	was, stamped := rd.out.Log.Time(held)
@@ -705,9 +705,9 @@ func (rd *reader) again(n int, what string, ms int64) *Error {
 		was = -1
 	}
 	if text == what && was == ms {
-		return fault(duplicate, "n", "entry "+strconv.Itoa(n)+" stands there twice")
+		return failure(duplicate, "n", "entry "+strconv.Itoa(n)+" stands there twice")
 	}
-	return fault(collision, "n", "two entries with the number "+strconv.Itoa(n)+": "+brief(text)+" and "+brief(what)+"; two writers")
+	return failure(collision, "n", "two entries with the number "+strconv.Itoa(n)+": "+brief(text)+" and "+brief(what)+"; two writers")
 }
 
 // retarget turns the number that a correction names into that of the log,
@@ -718,7 +718,7 @@ func (rd *reader) retarget(e *rally.Entry) *Error {
 		return nil // the log says what is wrong with it
 	}
 	if rd.held[n-1] == 0 {
-		return fault(entryRefused, "do", "corrects entry "+strconv.Itoa(n)+", which could not be read")
+		return failure(entryRefused, "do", "corrects entry "+strconv.Itoa(n)+", which could not be read")
 	}
 	e.Target = rd.held[n-1]
 	return nil
@@ -740,11 +740,11 @@ func (rd *reader) close(fields map[string]json.RawMessage) *Error {
 	s := rd.out.Log.State()
 	switch {
 	case rd.out.Ended:
-		return fault(duplicate, "end", "the record is closed already")
+		return failure(duplicate, "end", "the record is closed already")
 	case entries != len(rd.held):
-		return fault(gap, "entries", "says "+strconv.Itoa(entries)+", but "+strconv.Itoa(len(rd.held))+" stand there")
+		return failure(gap, "entries", "says "+strconv.Itoa(entries)+", but "+strconv.Itoa(len(rd.held))+" stand there")
 	case phase != s.Phase():
-		return fault(disagrees, "end", "says "+phase.String()+", but the entries lead to "+s.Phase().String())
+		return failure(disagrees, "end", "says "+phase.String()+", but the entries lead to "+s.Phase().String())
 	}
 	said, err := saidLine(fields)
 	if err != nil {

@@ -108,7 +108,7 @@ func (e *Error) Error() string {
 // Unwrap returns what the engine or the file system said.
 func (e *Error) Unwrap() error { return e.Cause }
 
-func fault(c ErrorCode, field, reason string) *Error {
+func failure(c ErrorCode, field, reason string) *Error {
 	return &Error{Code: c, Field: field, Reason: reason}
 }
 

@@ -44,7 +44,7 @@ func pinned(raw json.RawMessage) (format.Format, *Error) {
 	// Under other data a switch may have been added since, which the digest did
 	// not hold.
 	if data == format.DataVersion && digest != fmt.Sprintf("%016x", f.Digest()) {
-		return f, fault(badField, "digest", "is not that of the rules beside it")
+		return f, failure(badField, "digest", "is not that of the rules beside it")
 	}
 	f.Settle()
 	if f.Validate() != nil {
@@ -74,7 +74,7 @@ func (rd *reader) played(id string, rules json.RawMessage) (format.Format, *Erro
 	if rd.today == nil {
 		rd.today = map[format.Format]format.Format{}
 	}
-	changed := fault(rulesChanged, "format", "")
+	changed := failure(rulesChanged, "format", "")
 	if unknown != nil {
 		changed.Cause, changed.Reason = unknown, brief(id)+" is the name of no format today; the rules that were stored hold"
 	} else {
@@ -113,7 +113,7 @@ func (r *Record) Today() (*rally.Log, *Departure) {
 		}
 		return f
 	}
-	stored, start := r.Log.Begin()
+	stored, start := r.Log.Initial()
 	rules, err := rally.Compile(now(stored.Format()))
 	if err != nil {
 		return nil, &Departure{Refused: err}

@@ -24,9 +24,9 @@ func differ(said, found string) *Error {
 		return nil
 	}
 	if name, have, want := difference(said, found); name != "" {
-		return fault(disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
+		return failure(disagrees, join("line", name), "says "+brief(have)+", but the entries lead to "+brief(want)+": this line or one before it was changed")
 	}
-	return fault(disagrees, "line", "is not the line that the entries lead to")
+	return failure(disagrees, "line", "is not the line that the entries lead to")
 }
 
 // firstVersion begins a line of the first version.

@@ -68,7 +68,7 @@ func NewWriter(out io.Writer, u rally.Setup, l *rally.Log) (*Writer, error) {
 }
 
 func (w *Writer) begin(u rally.Setup) error {
-	rules, start := w.log.Begin()
+	rules, start := w.log.Initial()
 	if err := validated(rules, u); err != nil {
 		return w.fail(err)
 	}
@@ -130,7 +130,7 @@ func (w *Writer) entry(e rally.Entry, ms int64, line, request string) error {
 		return w.fail(err)
 	}
 	if !utf8.ValidString(what) || !utf8.ValidString(request) {
-		return w.fail(fault(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
+		return w.fail(failure(badField, "do", "holds bytes that are not UTF-8")) // JSON would change them
 	}
 	out := entryLine{N: len(w.check.held) + 1, Do: what, Request: request, Line: line}
 	if _, names := changesTo(what); names {
@@ -193,7 +193,7 @@ func (w *Writer) line(v any) error {
 		line = seal(line, w.check.before)
 	}
 	if len(line) >= MostLine {
-		return w.fail(fault(tooLong, "", "longer than a line of a record can be"))
+		return w.fail(failure(tooLong, "", "longer than a line of a record can be"))
 	}
 	if w.check.lines == nil {
 		w.check.lines = &lines{}
@@ -224,7 +224,7 @@ func (w *Writer) alone() *Error {
 	case err != nil:
 		return caused(unreadable, "", err)
 	case info.Size() != w.size:
-		return fault(otherWriter, "", "the file has "+strconv.FormatInt(info.Size(), 10)+" bytes where "+
+		return failure(otherWriter, "", "the file has "+strconv.FormatInt(info.Size(), 10)+" bytes where "+
 			strconv.FormatInt(w.size, 10)+" were written: another program writes to it")
 	}
 	return nil

@@ -8,7 +8,7 @@ import (
 // WouldChange says what an entry would change of the match as it stands, before
 // it is made. The log is left as it is. The error is that of [rally.Log.Do].
 func (g *Guide) WouldChange(l *rally.Log, e rally.Entry) ([]words.Text, error) {
-	rules, start := l.Begin()
+	rules, start := l.Initial()
 	trial := rally.NewLog(rules, start)
 	for n := 1; n <= l.Len(); n++ {
 		if _, err := trial.Do(l.Entry(n)); err != nil {

@@ -212,7 +212,7 @@ func settle(t *testing.T, g *referee.Guide, log *rally.Log, r referee.Reminder, 
 	if len(r.Settles) == 0 {
 		return
 	}
-	rules, start := log.Begin()
+	rules, start := log.Initial()
 	trial := rally.NewLog(rules, start)
 	for n := 1; n <= log.Len(); n++ {
 		_, err := trial.Do(log.Entry(n))

@@ -101,7 +101,7 @@ func (l *Language) put(table map[Code][]piece, added map[Code]bool, code Code, t
 		return "a brace is not closed"
 	}
 	for _, p := range parts {
-		if reason := l.fault(l.entries[code], p); reason != "" {
+		if reason := l.wrong(l.entries[code], p); reason != "" {
 			return reason
 		}
 	}
@@ -109,8 +109,8 @@ func (l *Language) put(table map[Code][]piece, added map[Code]bool, code Code, t
 	return ""
 }
 
-// fault says what is wrong with a piece of a text for a code.
-func (l *Language) fault(e Signature, p piece) (reason string) {
+// wrong says what is wrong with a piece of a text for a code.
+func (l *Language) wrong(e Signature, p piece) (reason string) {
 	if p.name == "" && p.form == "" && p.nouns == nil {
 		return ""
 	}

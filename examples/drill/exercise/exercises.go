@@ -344,7 +344,7 @@ func (m *Maker) materialShape() string {
 // fromRecord is a moment between two rallies of the record that the trainer gave.
 // It is false where the record has none that its plain entries lead to.
 func (m *Maker) fromRecord(rng *rand.Rand) (position, bool) {
-	rules, start := m.Material.Log.Begin()
+	rules, start := m.Material.Log.Initial()
 	f := rules.Format()
 	p := position{id: f.ID(), rules: rules, setup: m.Material.Setup, state: start}
 	p.guide = referee.New(rules, p.setup)

@@ -30,7 +30,7 @@ func again() error {
 	if err != nil {
 		return err
 	}
-	rules, start := r.Log.Begin()
+	rules, start := r.Log.Initial()
 	log := rally.NewLog(rules, start)
 	for n := 1; n <= r.Log.Len(); n++ {
 		if _, err := log.Do(r.Log.Entry(n)); err != nil {
