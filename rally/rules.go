@@ -10,9 +10,9 @@ import (
 // play nothing. They are immutable and safe for use by several goroutines.
 type Rules struct {
 	_       [0]func() // not comparable: compare formats instead
+	last    uint64    // State.play at least, in the last possible game
 	format  format.Format
 	games   [2]game // every game but the last possible one; the last
-	last    uint64  // State.play at least, in the last possible game
 	doubles bool
 	unruled KindSet // of these the edition has no rule
 	ofGame  uint64  // what in State.ledger is of one game and goes with it
@@ -23,6 +23,13 @@ type Rules struct {
 
 // game is one kind of game, with the table of its plain rallies.
 type game struct {
+	// What a rally does to points and order in a game that goes on, by its
+	// winner and the lowest bits of the state: what is added to State.play, and
+	// the effects. Both are computed by step, never written down; they stand
+	// apart so that either is found without a multiplication, and first, so that
+	// neither is looked for behind the rest.
+	delta   [2][plainIndex + 1]uint64
+	effects [2][plainIndex + 1]Effects
 	format.Game
 	order  serviceorder.Service
 	endsBy Grounds // the clause by which an end change falls due in it
@@ -34,12 +41,6 @@ type game struct {
 	// change ends, and the table does not hold. It is indexed by whether the end
 	// change is due or made.
 	edge [4]uint64
-	// What a rally does to points and order in a game that goes on, by its
-	// winner and the lowest bits of the state: what is added to State.play, and
-	// the effects. Both are computed by step, never written down; they stand
-	// apart so that either is found without a multiplication.
-	delta   [2][plainIndex + 1]uint64
-	effects [2][plainIndex + 1]Effects
 }
 
 // Compile makes the rules of a format. The error is a [*format.Error].
@@ -130,10 +131,10 @@ func (r *Rules) takes(c format.Clause) bool { return r.format.Rulings.Takes(c) }
 
 // game returns how the game in play, or the last one, is played.
 func (r *Rules) game(s State) *game {
-	if s.play >= r.last {
-		return &r.games[1]
+	if s.play < r.last {
+		return &r.games[0]
 	}
-	return &r.games[0]
+	return &r.games[1]
 }
 
 func (g *game) compile(f format.Game, of *format.Format) {
