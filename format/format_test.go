@@ -191,9 +191,10 @@ func TestMidpoints(t *testing.T) {
 // Two to 7 is open, other targets are derived.
 func TestTimeOutTable(t *testing.T) {
 	for target, want := range map[uint8]uint8{7: 2, 9: 2, 11: 2, 15: 2, 18: 2, 21: 3, 25: 3} {
-		require.Equal(t, want, format.TimeOutsFor(format.E2025, target), "target %d", target)
+		r := format.RulingsOf(format.E2025)
+		require.EqualValues(t, want, r[format.TimeOutSwitch(target)], "target %d", target)
 	}
-	require.Zero(t, format.TimeOutsFor(format.Badminton2006, 21))
+	require.Zero(t, format.RulingsOf(format.Badminton2006)[format.TimeOutSwitch(21)])
 }
 
 // Laws of Badminton 7.2, 7.4, 7.5 (read): 30 finals to 21 with a cap of 30;

@@ -209,18 +209,11 @@ func (o *sport) change(g, last *Game, m *Series) {
 	m.ChangeEnds = m.ChangeEnds && !o.keepEnds
 }
 
-// TimeOutsFor is the number of standard time-outs a side has in a game to
-// target under an edition: its table, and for targets outside the table what
-// the decisions of this library derive: three from 21 up, else two.
-func TimeOutsFor(e Edition, target uint8) uint8 {
-	r := RulingsOf(e)
-	return r.timeOuts(target)
-}
-
 func (r *Rulings) timeOuts(target uint8) uint8 { return uint8(r[TimeOutSwitch(target)]) }
 
 // TimeOutSwitch names the row of the time-out table that a game to target
-// goes by.
+// goes by; for targets outside the table what the decisions of this library
+// derive: three time-outs from 21 up, else two.
 func TimeOutSwitch(target uint8) Switch {
 	switch {
 	case target == 7:

@@ -192,7 +192,7 @@ func TestUndoCostsTheSameInAnyLog(t *testing.T) {
 	cost := func(entries int, texts ...string) float64 {
 		log := begin(t, "sideout-doubles-11@2025", "gA1B1")
 		for log.Len() < entries {
-			log.Apply(rally.Replayed())
+			log.Apply(rally.EventOf(rally.Replay))
 		}
 		log.Grow(100_000)
 		var all []rally.Entry
@@ -247,7 +247,7 @@ func BenchmarkUndo(b *testing.B) {
 		b.Run(strconv.Itoa(entries), func(b *testing.B) {
 			log := begin(b, "sideout-doubles-11@2025", "gA1B1")
 			for log.Len() < entries {
-				log.Apply(rally.Replayed())
+				log.Apply(rally.EventOf(rally.Replay))
 			}
 			for range b.N {
 				_ = undo(log)
@@ -262,7 +262,7 @@ func BenchmarkAmend(b *testing.B) {
 		b.Run(strconv.Itoa(entries), func(b *testing.B) {
 			log := begin(b, "sideout-doubles-11@2025", "gA1B1")
 			for log.Len() < entries {
-				log.Apply(rally.Replayed())
+				log.Apply(rally.EventOf(rally.Replay))
 			}
 			for i := range b.N {
 				trial := *log

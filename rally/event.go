@@ -142,9 +142,6 @@ func RallyTo(s Side) Event { return sided(RallyWon, s) }
 // FaultTo is a rally that a side won by the other side's fault.
 func FaultTo(s Side, f Fault) Event { return RallyTo(s) | Event(f&63)<<argAt }
 
-// Replayed is a rally that is played again.
-func Replayed() Event { return simple(Replay) }
-
 // Start is the start of a game with its starting servers; first serves first.
 func Start(first Side, st Starters) Event {
 	return sided(StartGame, first) | Event(st[A]&1)<<argAt | Event(st[B]&1)<<(argAt+1)

@@ -53,8 +53,8 @@ func (e *SetupError) Error() string {
 	return "rally: set-up: " + e.Field + ": " + e.Reason
 }
 
-// MostSetup is the most bytes that a set-up can have as JSON.
-const MostSetup = 30_000
+// mostSetup is the most bytes that a set-up can have as JSON.
+const mostSetup = 30_000
 
 // Validate reports the first field at fault as a [*SetupError]; what it passes, a
 // record takes. Names are opaque: equal names are two people unless their ids are
@@ -85,8 +85,8 @@ func (r *Rules) Validate(u Setup) error {
 	if u.First != nil && *u.First > B {
 		return &SetupError{"first", "want side A or B"}
 	}
-	if len(appendSetup(nil, &u)) > MostSetup {
-		return &SetupError{"", "longer than " + strconv.Itoa(MostSetup) + " bytes"}
+	if len(appendSetup(nil, &u)) > mostSetup {
+		return &SetupError{"", "longer than " + strconv.Itoa(mostSetup) + " bytes"}
 	}
 	return nil
 }

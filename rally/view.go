@@ -45,11 +45,11 @@ type View struct {
 	Spots    []Spot  `json:"spots,omitempty"`    // everybody, A first, right court first; by number where nobody has a court
 }
 
-// DepthOf returns whether a court is near to the referee or far. Players face
+// Depth returns whether a court is near to the referee or far. Players face
 // the net, so the right court is the far one for the side on the referee's
 // right and the near one for the side on his left (common practice; it follows
 // from the geometry).
-func DepthOf(h Hand, c Court) Depth {
+func (h Hand) Depth(c Court) Depth {
 	if c > Left {
 		return NoDepth
 	}
@@ -70,7 +70,7 @@ func (r *Rules) unplaced(spots []Spot, p *Places, hands [2]Hand) []Spot {
 			continue
 		}
 		h := hands[who.Side()]
-		spots = append(spots, Spot{who, court, h, DepthOf(h, court)})
+		spots = append(spots, Spot{who, court, h, h.Depth(court)})
 	}
 	return spots
 }
@@ -92,7 +92,7 @@ func (r *Rules) viewInto(spots []Spot, both *[2]Spot, s State, left Side) View {
 	p := r.Places(s)
 	spot := func(who Person, c Court) Spot {
 		h := v.Hands[who.Side()]
-		return Spot{who, c, h, DepthOf(h, c)}
+		return Spot{who, c, h, h.Depth(c)}
 	}
 	*both = [2]Spot{spot(p.Server, p.Court), spot(p.Receiver, p.Receives)}
 	v.Playing, v.Server, v.Receiver = true, &both[0], &both[1]

@@ -14,10 +14,10 @@ import (
 // change flips the serving hand, both together cancel; where ends and first
 // serve alternate every game opens with the serving side on the same hand.
 func TestViewGeometry(t *testing.T) {
-	require.Equal(t, rally.Far, rally.DepthOf(rally.RightHand, rally.Right))
-	require.Equal(t, rally.Near, rally.DepthOf(rally.RightHand, rally.Left))
-	require.Equal(t, rally.Near, rally.DepthOf(rally.LeftHand, rally.Right))
-	require.Equal(t, rally.Far, rally.DepthOf(rally.LeftHand, rally.Left))
+	require.Equal(t, rally.Far, rally.RightHand.Depth(rally.Right))
+	require.Equal(t, rally.Near, rally.RightHand.Depth(rally.Left))
+	require.Equal(t, rally.Near, rally.LeftHand.Depth(rally.Right))
+	require.Equal(t, rally.Far, rally.LeftHand.Depth(rally.Left))
 
 	for _, id := range []string{"sideout-doubles-11-of3@2025", "rally-doubles-15-of5@2026", "sideout-singles-11-of3@2025"} {
 		for left := rally.A; left <= rally.B; left++ {

@@ -8,13 +8,13 @@ import (
 
 var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
 
-// ScoresOfDate returns the scores that a spreadsheet can have turned into the
+// scoresOfDate returns the scores that a spreadsheet can have turned into the
 // date in a cell, in either order of day and month: 11-Sep, Sep-11, 9. Nov,
 // 2024-11-09, 11/9/2024, 09.11.24, with or without a time of day, and the
 // number of days since 1900 that such a cell holds inside; the first of a month
 // of 2000 can be a score to nothing as well. It returns none for a text that is
 // no such date. Which of the scores it was is not decided here.
-func ScoresOfDate(text string) []Score {
+func scoresOfDate(text string) []Score {
 	s := strings.ToLower(strings.TrimSpace(text))
 	if len(s) > 40 {
 		return nil

@@ -8,3 +8,6 @@ type CostTable = costTable
 
 // Costs returns the costs of the edits.
 func Costs() CostTable { return costs }
+
+// ScoresOfDate is what a spreadsheet can have made a date of.
+func ScoresOfDate(text string) []Score { return scoresOfDate(text) }

@@ -157,14 +157,14 @@ func TestReplaysInALog(t *testing.T) {
 		w.Rows = slices.Insert(w.Rows, 7, again)
 		return w
 	}
-	require.Empty(t, brief(with(audit.Row{Event: rally.Replayed()}).Audit(audit.Place{}).Findings))
-	rep := with(audit.Row{Event: rally.Replayed(), Server: 1}).Audit(audit.Place{})
+	require.Empty(t, brief(with(audit.Row{Event: rally.EventOf(rally.Replay)}).Audit(audit.Place{}).Findings))
+	rep := with(audit.Row{Event: rally.EventOf(rally.Replay), Server: 1}).Audit(audit.Place{})
 	require.Equal(t, []string{"log-diverges: row 8 is the first that does not follow from those before it; 1 of 21 rows disagree, and the last ones agree again"}, brief(rep.Findings)[:1])
 	require.True(t, rep.Repair.HasEdit("log-server-wrong", 8, 0))
 	require.Equal(t, audit.Costs().Server, rep.Repair.Cost)
 
 	// Beside a wrong winner a replay is taken as it is.
-	w := with(audit.Row{Event: rally.Replayed()})
+	w := with(audit.Row{Event: rally.EventOf(rally.Replay)})
 	w.Rows[3].Event = flip(w.Rows[3].Event)
 	require.Equal(t, map[string]int{"log-diverges": 1, "log-winner-wrong": 1}, count(w.Audit(audit.Place{}).Findings))
 }

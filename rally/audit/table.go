@@ -226,7 +226,7 @@ func (c *column) unreadable(text string, at Place) Finding {
 		at.Field = "game" + itoa(c.n+1)
 		want = words.New("want.numbers")
 	default:
-		if proposals := ScoresOfDate(text); len(proposals) > 0 {
+		if proposals := scoresOfDate(text); len(proposals) > 0 {
 			return NewFinding(scoreAsDate, at, words.Name("read", quote(text)), words.Each("proposed", proposalTexts(proposals)...))
 		}
 		if tooMany(text) {

@@ -132,7 +132,8 @@ func ExampleGuide_Captions() {
 	log.Enter("A")
 	log.Enter("tA")
 	v := rally.NewBoard(log, u).Snapshot(-1)
-	said := referee.New(rules, u).Captions(&v, words.German())
+	german, _ := words.ByTag("de")
+	said := referee.New(rules, u).Captions(&v, german)
 	for _, code := range []string{"phase.play", "break.t", "event.tB", "refusal.no-request", "undo"} {
 		fmt.Println(code, "=", said[code])
 	}

@@ -14,7 +14,8 @@ import (
 // Of sports of which the library holds the scoring only no word of pickleball is
 // said: no side out, no server number, no kitchen. What is due is.
 func TestOtherSportsHaveNoWordsOfPickleball(t *testing.T) {
-	english, german := words.English(), words.German()
+	english := words.English()
+	german, _ := words.ByTag("de")
 	for _, shape := range []string{"table-tennis-doubles-11", "tie-break-7", "beach-doubles-21-of3", "squash-doubles-11"} {
 		t.Run(shape, func(t *testing.T) {
 			f, err := format.Parse(shape)
@@ -70,7 +71,7 @@ func TestResultWord(t *testing.T) {
 				said, s = append(said, words.English().Say(g.ResultWord(did))), next
 			}
 			require.Equal(t, []string{c.server, c.receiver, c.second}, said)
-			_, did, _ := rules.Apply(s, rally.Replayed())
+			_, did, _ := rules.Apply(s, rally.EventOf(rally.Replay))
 			require.Equal(t, "replay", words.English().Say(g.ResultWord(did)))
 		})
 	}

@@ -116,10 +116,10 @@ func TestMarksThatNoTurnLeaves(t *testing.T) {
 // near one for the side on the left; server and receiver are one near, one
 // far; a side-out or an end change turns the serving hand, both cancel.
 func TestGeometryOfHandsAndDepth(t *testing.T) {
-	require.Equal(t, rally.Far, rally.DepthOf(rally.RightHand, rally.Right))
-	require.Equal(t, rally.Near, rally.DepthOf(rally.LeftHand, rally.Right))
-	require.Equal(t, rally.Near, rally.DepthOf(rally.RightHand, rally.Left))
-	require.Equal(t, rally.Far, rally.DepthOf(rally.LeftHand, rally.Left))
+	require.Equal(t, rally.Far, rally.RightHand.Depth(rally.Right))
+	require.Equal(t, rally.Near, rally.LeftHand.Depth(rally.Right))
+	require.Equal(t, rally.Near, rally.RightHand.Depth(rally.Left))
+	require.Equal(t, rally.Far, rally.LeftHand.Depth(rally.Left))
 
 	for _, id := range []string{"sideout-doubles-11@2026", "sideout-singles-11@2026", "rally-doubles-11@2026", "fixed-doubles-21@2026"} {
 		t.Run(id, func(t *testing.T) {

@@ -20,6 +20,7 @@ func TestEveryReasonOfALogHasACode(t *testing.T) {
 	files, err := filepath.Glob("../*.go")
 	require.NoError(t, err)
 	reasons := 0
+	german, _ := words.ByTag("de")
 	said := func(e ast.Expr, at string) {
 		lit, ok := e.(*ast.BasicLit)
 		if !ok || lit.Kind != token.STRING {
@@ -33,7 +34,7 @@ func TestEveryReasonOfALogHasACode(t *testing.T) {
 		reasons++
 		text := words.Correction(&rally.EntryError{Refusal: rally.NotNow, Reason: reason})
 		require.NotEqual(t, words.Code("correction.said"), text.Code, "%s: %q", at, reason)
-		require.NotEqual(t, words.English().Say(text), words.German().Say(text))
+		require.NotEqual(t, words.English().Say(text), german.Say(text))
 	}
 	for _, file := range files {
 		if strings.HasSuffix(file, "_test.go") {

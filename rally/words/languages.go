@@ -11,8 +11,8 @@ var languages = [...]struct {
 	tag string
 	get func() *Language
 }{
-	{"en", English},
-	{"de", German},
+	{"en", english},
+	{"de", german},
 }
 
 // Tags lists the languages that the library brings.

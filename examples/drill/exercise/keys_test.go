@@ -566,7 +566,7 @@ func oneTrueOption(t *testing.T, x Exercise) {
 	event, _ := rally.ParseEvent(x.event)
 	lines := map[string]bool{}
 	for _, v := range x.about.offered {
-		e := map[referee.Verdict]rally.Event{referee.RallyReplayed: rally.Replayed(), referee.ServersFault: rally.RallyTo(x.from.serving().Other()),
+		e := map[referee.Verdict]rally.Event{referee.RallyReplayed: rally.EventOf(rally.Replay), referee.ServersFault: rally.RallyTo(x.from.serving().Other()),
 			referee.ReceiversFault: rally.RallyTo(x.from.serving())}[v]
 		if v == referee.RallyStands {
 			if event.Kind() == rally.Stop {
