@@ -18,6 +18,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"github.com/evencourt/evencourt/examples/program"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/record"
 )
@@ -291,5 +292,14 @@ func TestKilled(t *testing.T) {
 			require.Regexp(t, fmt.Sprintf(`(?m)^\{"n":%d,.*"request":%q`, n, id), string(text))
 		}
 		t.Logf("court %d: %d answered, %d in the record", c+1, len(answered[c]), rec.Log.Len())
+	}
+}
+
+// What cannot be done ends with exit code 2 and a line that says why.
+func TestBadCommandLines(t *testing.T) {
+	for _, args := range [][]string{{"-nonsense"}, {"-courts", "0", "-dir", t.TempDir()}, {"-format", "chess", "-dir", t.TempDir()}, {"-addr", "nowhere:x", "-dir", t.TempDir()}} {
+		var out, errs strings.Builder
+		require.Equal(t, program.Failed, run(args, nil, &out, &errs), args)
+		require.NotEmpty(t, errs.String(), args)
 	}
 }

@@ -5,6 +5,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -26,11 +27,17 @@ func main() {
 	case *walk > 0:
 		do = func() error { return systematic(*walk) }
 	}
-	if err := do(); err != nil {
+	switch err := do(); {
+	case errors.Is(err, errSurvive):
+		os.Exit(1)
+	case err != nil:
 		fmt.Fprintln(os.Stderr, "mutants:", err)
 		os.Exit(2)
 	}
 }
+
+// errSurvive: the matrix is written, and some mutant is in it that no case kills.
+var errSurvive = errors.New("mutants survive")
 
 func run() error {
 	files, err := conformance.Load()
@@ -51,6 +58,9 @@ func run() error {
 		return err
 	}
 	fmt.Fprintf(os.Stderr, "%d mutants, %d survive\n", len(rows), survive)
+	if survive > 0 {
+		return errSurvive
+	}
 	return nil
 }
 

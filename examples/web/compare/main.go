@@ -36,7 +36,7 @@ func main() {
 	}
 	if err := out.Flush(); err != nil {
 		fmt.Fprintln(os.Stderr, "compare:", err)
-		os.Exit(1)
+		os.Exit(2)
 	}
 }
 
