@@ -218,3 +218,32 @@ func TestEveryDecisionNamesItsClause(t *testing.T) {
 		}
 	}
 }
+
+// What Why explains is what decided, with its source in the edition, and not what the
+// kind of event is usually refused by.
+func TestWhySaysWhatDecided(t *testing.T) {
+	for _, c := range []struct {
+		name, format, events, asked string
+		want                        []format.Clause
+	}{
+		{"no penalties in badminton", "badminton-doubles-21-of3", "gA1B1", "vwA", []format.Clause{clause.BadmintonMisconduct}},
+		{"nor technical ones", "badminton-doubles-21-of3", "gA1B1", "twA", []format.Clause{clause.BadmintonMisconduct}},
+		{"a lost challenge between games, where no foul can follow", "sideout-doubles-11-of3@2021+warning-between=no",
+			"gA1B1 " + strings.Repeat("A ", 11) + "tA in tA in twA", "lostA", []format.Clause{clause.ChallengeLost, clause.NoWarningBetween}},
+		{"a time-out with none left", "sideout-doubles-11@2025", "gA1B1 tA in tA in", "tA", []format.Clause{clause.TimeOutNoneLeft, clause.TimeOutsTo11}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			log := begin(t, c.format, words(c.events)...)
+			e, err := rally.ParseEvent(c.asked)
+			require.NoError(t, err)
+			var told []format.Clause
+			for _, g := range log.Rules().Why(log.State(), e).Grounds {
+				told = append(told, g.Clause)
+				source, stands := g.Clause.Source(log.Rules().Format().Edition)
+				require.Equal(t, source, g.Source)
+				require.Equal(t, !stands, g.Setting)
+			}
+			require.Equal(t, c.want, told)
+		})
+	}
+}

@@ -13,7 +13,6 @@ var germanText string
 //go:embed rules.de.txt
 var germanRules string
 
-<<<<<<< HEAD
 // German returns the complete German language.
 func German() *Language {
 	german.once.Do(func() {
@@ -28,11 +27,6 @@ var german struct {
 	once     sync.Once
 	language *Language
 }
-=======
-var german = sync.OnceValue(func() *Language { return must("de", germanGrammar, germanText+germanRules) })
-
-var germanGrammar = Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}
->>>>>>> cb8fcf5 (Fewer names: what one kind of event, a bound or a table says already has no second name)
 
 var germanOnes = strings.Fields("null eins zwei drei vier fünf sechs sieben acht neun zehn elf zwölf dreizehn vierzehn fünfzehn sechzehn siebzehn achtzehn neunzehn")
 

@@ -14,7 +14,7 @@ func TestGermanNumbers(t *testing.T) {
 		36: "sechsunddreißig", 77: "siebenundsiebzig", 99: "neunundneunzig", 100: "einhundert", 101: "einhunderteins", 121: "einhunderteinundzwanzig",
 		217: "zweihundertsiebzehn", 999: "neunhundertneunundneunzig", 1000: "1000",
 	} {
-		require.Equal(t, want, german().Spell(n), n)
+		require.Equal(t, want, German().Spell(n), n)
 	}
-	require.Contains(t, german().Say(New("finding.time-outs-too-many", Count("game", 1), Name("side", "A"), Count("used", 1), Count("allowed", 0))), "1 Auszeit")
+	require.Contains(t, German().Say(New("finding.time-outs-too-many", Count("game", 1), Name("side", "A"), Count("used", 1), Count("allowed", 0))), "1 Auszeit")
 }

@@ -11,8 +11,8 @@ var languages = [...]struct {
 	tag string
 	get func() *Language
 }{
-	{"en", english},
-	{"de", german},
+	{"en", English},
+	{"de", German},
 }
 
 // Tags lists the languages that the library brings.
