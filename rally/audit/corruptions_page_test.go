@@ -102,7 +102,7 @@ func TestCorruptionsPage(t *testing.T) {
 		{"Logs, two errors, a sample", true, func(int) string { return pairTable(measurePairs(t, sample, 80)) }},
 		{"Logs, errors that look like others", false, func(trials int) string { return hardTable(measureHard(t, 5*trials)) }},
 		{"Logs, habits of a source", true, func(int) string {
-			return habitTable(measureHabits(t, []string{"sideout-doubles-11", "rally-doubles-11", "sideout-singles-11"}, 20))
+			return habitTable(usualHabits(t))
 		}},
 		{"Finals", true, func(int) string { return finalTable(measureFinals(t, 150)) }},
 		{"Seasons", true, func(int) string { return seasonTable(measureSeasons(t, 40)) }},
