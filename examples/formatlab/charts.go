@@ -232,6 +232,10 @@ func (h heatMap) svg(n int) (string, error) {
 	return strings.Replace(out, "<svg ", `<svg shape-rendering="crispEdges" `, 1), err
 }
 
+// nearlyBlack is dark on every page: a drawing leaves black out, and takes the ink
+// of the page for it, which is light on a dark one.
+var nearlyBlack = color.RGBA{0x11, 0x11, 0x11, 0xFF}
+
 // numbers writes its value into every cell, in black or white, whichever is
 // read more easily on the colour beneath.
 func (h heatMap) numbers() (*plotter.Labels, error) {
@@ -265,7 +269,7 @@ func (h heatMap) numbers() (*plotter.Labels, error) {
 		}
 		s.Font.Variant = "Sans"
 		s.XAlign, s.YAlign = draw.XCenter, draw.YCenter
-		s.Color = color.Black
+		s.Color = nearlyBlack
 		if dark[i] {
 			s.Color = color.White
 		}

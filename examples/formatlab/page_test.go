@@ -78,6 +78,9 @@ func TestPages(t *testing.T) {
 				require.GreaterOrEqual(t, ticks, 3, title)
 				require.Contains(t, svg, `role="img"`)
 				require.NotContains(t, svg, "#000000", "ink is the page's")
+				if strings.Contains(title, "by score") {
+					require.Contains(t, svg, "fill:"+hex(nearlyBlack), "numbers on pale cells are dark on a dark page too")
+				}
 			}
 			// The text of the page is the text of the terminal.
 			for _, p := range strings.Split(ask(t, line), "\n\n")[1:] {
