@@ -53,6 +53,8 @@ func TestColumnsThatNobodyKnows(t *testing.T) {
 	status, _, stderr := check(text, "-")
 	require.Equal(t, program.Failed, status)
 	require.Contains(t, stderr, `-columns "Wert=games" says what one holds`)
+	_, _, stderr = check(strings.Replace(text, "Wert", "Gmae 1", 1), "-")
+	require.Contains(t, stderr, `-columns "Gmae 1=game1" says what one holds`)
 	status, mapping, stderr := check(text, "-propose-columns", "-")
 	require.Equal(t, program.Nothing, status, stderr)
 	require.Contains(t, mapping, "Datum = date\nLinks = -\nRechts = -\n# not settled; the next column holds \"11-8 11-9\":\nWert = games\nPlatz = -\n")

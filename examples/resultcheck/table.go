@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -90,7 +91,8 @@ func (c *checker) refused(t *intake.Reader, err error) error {
 	if named > 1 {
 		return fmt.Errorf("%w: rename one of them first", err)
 	}
-	return fmt.Errorf("%w: -columns %q says what one holds, %q passes it over; -propose-columns writes a file of all", err, columns.Unknown[0].Column+"=games", columns.Unknown[0].Column+"=")
+	u := columns.Unknown[0]
+	return fmt.Errorf("%w: -columns %q says what one holds, %q passes it over; -propose-columns writes a file of all", err, u.Column+"="+cmp.Or(u.Nearest, "games"), u.Column+"=")
 }
 
 // unmapped says which columns were mapped that no table has.
