@@ -39,6 +39,17 @@ var built = func() func(t *testing.T) site {
 	}
 }()
 
+// The modules of the page find all that they take from the JavaScript package.
+func TestModulesFitTogether(t *testing.T) {
+	dir, err := sources()
+	require.NoError(t, err)
+	for _, entry := range []string{"app.js", "desk/worker.js", "worker.js"} {
+		text, err := bundle(dir, entry, map[string]string{"TEXTS": "{}", "FILES": "[]", "VERSION": `""`})
+		require.NoError(t, err)
+		require.NotEmpty(t, text)
+	}
+}
+
 // The library behind the page is spared what triples a browser build.
 func TestWhatTheBrowserBuildLinks(t *testing.T) {
 	list := exec.Command("go", "list", "-deps", "./desk")

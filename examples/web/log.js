@@ -250,7 +250,7 @@ const same = (a, b) => a.every((v, i) => v === b[i]);
 const none = '00000000', sumOf = line => line.slice(-10, -2), sealed = (text, sum) => `${text},"sum":"${sum}${crc(sum + text)}"}`;
 
 /** The CRC-32 (IEEE) of a text as eight hexadecimal digits. */
-function crc(text) {
+export function crc(text) {
   let c = -1;
   for (const byte of new TextEncoder().encode(text)) {
     c ^= byte;
