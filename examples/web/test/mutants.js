@@ -1,6 +1,6 @@
 // Seeded errors: one cell of the pack, or one operator of the code, at a time; and by what each is noticed: answers to random
 // logs and published digests, as the library gave them before. "node test/mutants.js pack 60" or "code 60" sows so many, "all"
-// of the pack every one; a part of their names after it only those.
+// of the pack every one; a pattern after it only those whose name it matches.
 import {spawnSync} from 'node:child_process';
 import {cpSync, mkdtempSync, readFileSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
@@ -181,24 +181,26 @@ function packErrors() {
   return out;
 }
 
-const sown = (what === 'pack' ? packErrors() : codeErrors()).filter(({name}) => name.includes(only));
+const sown = (what === 'pack' ? packErrors() : codeErrors()).filter(({name}) => RegExp(only).test(name));
 if (count !== 'all') for (let i = sown.length - 1; i > 0; i--) { // in an order drawn at random
   const j = draw(i + 1);
   [sown[i], sown[j]] = [sown[j], sown[i]];
 }
-// What no log notices, the corpus may: the case that fails first.
+// What no log notices, the package's own tests may, or the corpus: the test, or the case, that fails first.
 const check = program('conformance/cmd/checkengine');
 function failing() {
+  const tests = spawnSync('node', ['--test', 'test/package.test.js'], {cwd: work, encoding: 'utf8', timeout: 60000}), named = /^not ok \d+ - (.*)$/m.exec(tests.stdout);
+  if (named) return `test "${named[1]}"`;
   const {stdout, status} = spawnSync(check, ['-quiet', '-strict', '--', 'node', join(work, 'test/peer.js')], {cwd: work, maxBuffer: 1 << 28, encoding: 'utf8', timeout: 300000});
-  return status === 0 ? '' : 'case ' + (/\bc\d{4}\b/.exec(stdout)?.[0] || 'of the corpus');
+  return status === 0 ? '' : status === null ? 'never ends' : 'case ' + (/\bc\d{4}\b/.exec(stdout)?.[0] || 'of the corpus');
 }
 
 const some = count === 'all' ? sown : sown.slice(0, +count), missed = [];
 for (const {file, name, within = '', text} of some) {
   const right = readFileSync(join(work, file));
   writeFileSync(join(work, file), text());
-  const {status, stdout, stderr} = spawnSync('node', [join(work, 'test/mutants.js'), 'notice', work, within], {encoding: 'utf8', timeout: 60000});
-  const by = status === 1 ? stdout.trim() || 'does not load: ' + stderr.split('\n').find(line => /Error/.test(line)) : status === null ? 'never ends' : failing();
+  const {status, stdout, stderr} = spawnSync('node', [join(work, 'test/mutants.js'), 'notice', work, within], {encoding: 'utf8', timeout: 200000});
+  const by = status === 1 ? stdout.trim() || 'does not load: ' + stderr.split('\n').find(line => /Error/.test(line)) : failing();
   writeFileSync(join(work, file), right);
   if (!by) missed.push(name);
   console.log(`${name}: ${by || 'NOT NOTICED'}`);

@@ -88,6 +88,7 @@ test('a record comes back, and a changed one does not', () => {
   assert.throws(() => load(text.replace('A:net', 'B:net')), /line 3/);
   assert.throws(() => load(text.slice(0, -1)), /breaks off/);
   assert.throws(() => load(text.split('\n').filter((_, i) => i !== 2).join('\n')), /line 3/);
+  assert.throws(() => load('{}\n'.repeat(20001)), /line 20001: too many/);
   for (const none of ['', '{}\n', 'null\n', '[]\n', '{"record":9}\n']) assert.throws(() => load(none), SyntaxError);
 });
 
