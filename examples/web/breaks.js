@@ -1,5 +1,5 @@
 // Breaks of the referee, equipment and medical time, and players who are out.
-import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, EQUIPMENT, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, ABSENT, EACH, PERSONS,
+import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, EQUIPMENT, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, PLAY, faults, EACH, PERSONS,
   part, endBreak, begin, recorded} from './core.js';
 import {chargeOr, warn, joined} from './penalties.js';
 
@@ -30,6 +30,9 @@ export function absentDue(r, s) {
   const {server, receiver} = r.places(s), due = [server, receiver].filter(Boolean).map(person => PERSONS.indexOf(person)).find(p => s[OUT + p]);
   return due === undefined ? undefined : due >> 1;
 }
+
+const ABSENT = faults.indexOf('absent'); // the fault of a player who is out
+part.due = (r, s, e) => e.fault === ABSENT && s[PHASE] === PLAY && absentDue(r, s) === 1 - e.side;
 
 /** Refuses what a player who is due cannot do. */
 export const absent = (r, s, e) => {

@@ -58,7 +58,7 @@ export const part = {
   // settings of a format; unruled, whether an event takes a rule of a sport of which only the scoring is known; reasons, the clauses
   // behind an answer; follows, whether starting servers follow from those before; ready, what stands between the players and the next serve; busy, why no break can begin or end now; breaks,
   // why no time-out can begin; gameOver and settle, what the end of a game and of a match clears besides; turn and every, counted
-  // turns and ends that change every so many points; lifts, whether a suspected concussion would silently be lifted.
+  // turns and ends that change every so many points; due, whether a rally with a fault is what an absent player loses; lifts, whether a suspected concussion would silently be lifted.
 };
 
 // Events that can be written out: all but rallies with an incident, and lateness.
@@ -227,9 +227,9 @@ export class Rules {
       spots: order.map(person => spot(person, courtOf(person, SIDES.indexOf(person[0]))))};
   }
 
-  /** Lists the very events that may come; of rallies those without a fault and that of an absent player. */
+  /** Lists the very events that may come; of rallies those without a fault, or that which an absent player loses. */
   allowed(s) {
-    return [...events.values(), ...part.more || []].filter(e => (!e.fault || e.fault === ABSENT) && !this.apply(s, e).refused).map(e => e.text);
+    return [...events.values(), ...part.more || []].filter(e => (!e.fault || part.due?.(this, s, e)) && !this.apply(s, e).refused).map(e => e.text);
   }
 
   /** Returns the canonical line of a state. */
@@ -243,9 +243,6 @@ export class Rules {
       ` due=${(s[DUE] ? 'e' : '') + (s[PUT] ? 'p' : '') + (s[WALK] ? 'x' : '') || '-'} phase=${phases[s[PHASE]]} result=${outcome(s)} break=${part.pause(s)} timeouts=${pair(s, USED)}` + part.record(s);
   }
 }
-
-/** The fault of a player who is out. */
-export const ABSENT = faults.indexOf('absent');
 
 /** Writes the counts of both sides. */
 export const pair = (s, at, sep = ':') => s[at] + sep + s[at + 1];

@@ -43,7 +43,7 @@ part.parse = (text, events) => {
 
 part.handlers.stop = part.handlers.rally;
 
-part.more = ['stop?byref', 'lateA:0', 'lateA:65535', 'lateB:0', 'lateB:65535'].map(parseEvent);
+part.more = ['stop?byref', 'lateA:0', 'lateB:0'].map(parseEvent);
 
 const STAND = 0, REPLAY = 1, SERVERS = 2, RECEIVERS = 3;
 export const pastServe = since => since === NEXT_SERVED || since === OVERTAKEN || since === AFTER_SHEET;

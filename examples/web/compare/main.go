@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance/digests"
@@ -75,7 +76,7 @@ func answer(cmd string, words []string) string {
 }
 
 // play answers a log: to its beginning and to each entry the line, the effects,
-// the refusal, and the clauses that decided.
+// the refusal, and the clauses that decided; and in the end what a screen draws.
 func play(id, first, servers string, entries []string) []string {
 	f, err := format.Parse(id)
 	if err != nil {
@@ -115,7 +116,29 @@ func play(id, first, servers string, entries []string) []string {
 		waits = waits || err == nil && strings.Contains(text, " next ")
 		out = append(out, l.Rules().Line(l.State())+"\t"+string(l.Rules().AppendCall(nil, l.State()))+"\t"+told)
 	}
-	return out
+	return append(out, screen(l.Rules(), l.State()))
+}
+
+// screen is what is drawn in the end: where everybody stands, and the events that
+// may come.
+func screen(r *rally.Rules, s rally.State) string {
+	v := r.View(s, rally.B)
+	told := func(spot *rally.Spot) string {
+		if spot == nil {
+			return ""
+		}
+		return fmt.Sprint(spot.Person, " ", spot.Court, " ", spot.Hand, " ", spot.Depth)
+	}
+	out := []string{fmt.Sprint(v.Hands[0], " ", v.Hands[1]), told(v.Server), told(v.Receiver)}
+	for i := range v.Spots {
+		out = append(out, told(&v.Spots[i]))
+	}
+	var events []string
+	for e := range r.Events(s) {
+		events = append(events, e.String())
+	}
+	slices.Sort(events)
+	return strings.Join(append(out, events...), ";")
 }
 
 func clauseOf(c format.Clause) string {

@@ -25,7 +25,13 @@ export function answers(format, first, servers, entries) {
     return ['no format'];
   }
   const waits = {};
-  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text, waits))];
+  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text, waits)), screen(m)];
+}
+
+// What a screen draws in the end: where everybody stands, and the events that may come.
+function screen(m) {
+  const {hands, server, receiver, spots} = m.view('B'), told = spot => spot && [spot.person, spot.court, spot.hand, spot.depth || 'none'].join(' ');
+  return [hands.join(' '), told(server), told(receiver), ...spots.map(told), ...m.allowed().sort()].join(';');
 }
 
 function answer(m, text, waits) { // what waits for a format that is to come is told by the log alone
@@ -49,7 +55,7 @@ export function compare(program, events, seed) {
         entries.push(text);
         return text;
       }));
-      told.slice(1).forEach((t, i) => {
+      told.slice(1, -1).forEach((t, i) => {
         const word = entries[i].split(/[ ?:]/)[0].replace(/[AB][12]?/g, '');
         if (!t.includes('\t!')) kinds[word] = (kinds[word] || 0) + 1;
       });
