@@ -32,7 +32,7 @@ export function absentDue(r, s) {
 }
 
 const ABSENT = faults.indexOf('absent'); // the fault of a player who is out
-part.due = (r, s, e) => e.fault === ABSENT && s[PHASE] === PLAY && absentDue(r, s) === 1 - e.side;
+part.owed = (r, s, e) => e.fault === ABSENT && s[PHASE] === PLAY && absentDue(r, s) === 1 - e.side;
 
 /** Refuses what a player who is due cannot do. */
 export const absent = (r, s, e) => {

@@ -58,7 +58,7 @@ export const part = {
   // settings of a format; unruled, whether an event takes a rule of a sport of which only the scoring is known; reasons, the clauses
   // behind an answer; follows, whether starting servers follow from those before; ready, what stands between the players and the next serve; busy, why no break can begin or end now; breaks,
   // why no time-out can begin; gameOver and settle, what the end of a game and of a match clears besides; turn and every, counted
-  // turns and ends that change every so many points; due, whether a rally with a fault is what an absent player loses; lifts, whether a suspected concussion would silently be lifted.
+  // turns and ends that change every so many points; owed, whether a rally with a fault is what an absent player loses; lifts, whether a suspected concussion would silently be lifted.
 };
 
 // Events that can be written out: all but rallies with an incident, and lateness.
@@ -229,7 +229,7 @@ export class Rules {
 
   /** Lists the very events that may come; of rallies those without a fault, or that which an absent player loses. */
   allowed(s) {
-    return [...events.values(), ...part.more || []].filter(e => (!e.fault || part.due?.(this, s, e)) && !this.apply(s, e).refused).map(e => e.text);
+    return [...events.values(), ...part.more || []].filter(e => (!e.fault || part.owed?.(this, s, e)) && !this.apply(s, e).refused).map(e => e.text);
   }
 
   /** Returns the canonical line of a state. */

@@ -10,7 +10,7 @@ export const here = join(dirname(fileURLToPath(import.meta.url)), '..');
 // Names that nobody outside sees and no text of the pack says: they are shortened too. The small part has besides no settings, in
 // which fields of a game are named by an id.
 const inner = `handlers editions switches afterEnd broken opened own masks played pause sport settled unruled reasons ready busy breaks gameOver settle turn
-  every lifts due follows corrections after before back final steps now versions taken decide coming nextFirst needed correct top fold take known any
+  every lifts owed follows corrections after before back final steps now versions taken decide coming nextFirst needed correct top fold take known any
   time_outs after_end formats kinds later outcomes phases choices faults freezes orders build`.split(/\s+/);
 const fields = 'scorer servers firstTurn serves winBy changeEndsAt changeEndsEvery timeOuts playAll nextServe changeEnds freeze'.split(' ');
 
