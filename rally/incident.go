@@ -122,7 +122,7 @@ func (i Incident) reached(e Event) Reach {
 
 func (c *claim) warnsBy1999() bool {
 	return c.r.takes(clause.OrderStandsWarned) && c.ended && !c.i.Since.pastNextServe() &&
-		c.i.Mistakes.Has(WrongServer) && c.reach >= Struck
+		c.i.Mistakes.Has(WrongServer) && !c.i.Mistakes.Has(WrongSideServed) && c.reach >= Struck
 }
 
 // verdict rules on the claim and says by which clauses. It is total.
@@ -166,6 +166,7 @@ func (c *claim) starter(regime Grounds) verdict {
 // in badminton an error is put right when found and the score stands.
 func (c *claim) corrected() (verdict, Grounds) {
 	wrong := c.i.Mistakes&orderMistakes&^starterMistakes != 0
+	score, inTime := c.callInTime()
 	switch {
 	case c.ended && c.i.Mistakes&orderMistakes == 0:
 		return asEntered, clause.NothingWrong
@@ -181,6 +182,8 @@ func (c *claim) corrected() (verdict, Grounds) {
 		return again, clause.RefereeStoppedWrongly
 	case wrong:
 		return again, clause.OrderStandsWarned
+	case inTime:
+		return again, score
 	}
 	return c.stopperLoses(clause.StoppedWrongly)
 }
@@ -199,11 +202,19 @@ func (c *claim) wrongSide() (verdict, Grounds) {
 	return again, clause.LateSideAnnulled
 }
 
+// aboutCall reports whether the ruling is about the score call: it misled the
+// player who stopped, where the edition asks that, or nothing else was wrong.
 func (c *claim) aboutCall() bool {
-	if c.i.Claimed && !c.i.Misled {
+	wrong, order := c.i.Mistakes.Has(WrongCall), c.i.Mistakes&orderMistakes != 0
+	switch {
+	case c.i.Misled && wrong && !c.ended && c.r.takes(clause.Misled):
+		return true
+	case order:
+		return false
+	case c.i.Claimed && (c.ended || c.r.takes(clause.OrderReplay)):
 		return c.i.Claim == WrongCall
 	}
-	return c.i.Misled || c.i.Mistakes == 1<<WrongCall
+	return wrong || c.i.Claimed && c.i.Claim == WrongCall
 }
 
 // wrongCall: a rally may be stopped for a wrong score until the edition's
@@ -211,14 +222,7 @@ func (c *claim) aboutCall() bool {
 // rally to lose, only a question to answer.
 func (c *claim) wrongCall() (verdict, Grounds) {
 	wrong := c.i.Mistakes.Has(WrongCall)
-	last, window := Called, Grounds(clause.ScoreBeforeServe)
-	switch c.r.by(clause.ScoreBeforeServe) {
-	case clause.ScoreBeforeReturn:
-		last, window = Struck, clause.ScoreBeforeReturn
-	case clause.ScoreBeforeThird:
-		last, window = Returned, clause.ScoreBeforeThird
-	}
-	inTime := wrong && c.reach <= last && !c.i.Since.pastNextServe()
+	window, inTime := c.callInTime()
 	if late := c.r.by(clause.LateScoreReplay); c.ended {
 		switch {
 		case !wrong:
@@ -250,6 +254,19 @@ func (c *claim) wrongCall() (verdict, Grounds) {
 		return c.stopperLoses(both(clause.ScoreWasRight, window))
 	}
 	return c.stopperLoses(clause.ScoreWasRight)
+}
+
+// callInTime reports whether the score called was wrong and what closes the
+// edition's window for it had not come, and by which clause.
+func (c *claim) callInTime() (by Grounds, inTime bool) {
+	last, by := Called, Grounds(clause.ScoreBeforeServe)
+	switch c.r.by(clause.ScoreBeforeServe) {
+	case clause.ScoreBeforeReturn:
+		last, by = Struck, clause.ScoreBeforeReturn
+	case clause.ScoreBeforeThird:
+		last, by = Returned, clause.ScoreBeforeThird
+	}
+	return by, c.i.Mistakes.Has(WrongCall) && c.reach <= last && !c.i.Since.pastNextServe()
 }
 
 // fault: the regime from about 2013 to mid-2023. The serving side's mistake
@@ -290,11 +307,14 @@ func (c *claim) fault() (verdict, Grounds) {
 			return v, both(by, window)
 		}
 	}
+	score, inTime := c.callInTime()
 	switch stopped := !c.ended && c.byPlayer() && c.reach >= Struck; {
 	case excused:
 		return c.unlessEnded(again), clause.FaultAgainExcused
 	case confirmed != 0:
 		return c.unlessEnded(again), clause.ConfirmedMistake
+	case stopped && inTime:
+		return again, score
 	case stopped:
 		return c.stopperLoses(clause.StoppedWrongly)
 	case byServers || byReceivers: // but the window has closed

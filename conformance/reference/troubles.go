@@ -80,7 +80,7 @@ func (m *Match) situation(o order) map[string]bool {
 	said["mistaken"] = t.claim != "" && !said[t.claim] || len(t.errors) == 0
 	said["misled"] = t.misled
 	said["player"] = said["byA"] || said["byB"]
-	said["claimed"] = t.by != "nobody"
+	said["claimed"] = said["player"] && (t.claim == "" || t.claim == "call")
 	said["open"] = said["live"] || said["rallyover"] || said["gameover"]
 
 	said["no-serve"] = said["uncalled"] || said["called"] || slices.Contains(unstruck, o.fault)
@@ -95,6 +95,11 @@ func (m *Match) situation(o order) map[string]bool {
 	said["servers-erred"] = !said["no-serve"] && (erred("server") || erred("court"))
 	atStrike := m.is("receiver-fault", "struck") && !said["no-serve"] // of a wrong receiver, not of a wrong court
 	said["receivers-erred"] = erred("receiver") && (atStrike || !said["no-return"]) || erred("rcourt") && !said["no-return"]
+
+	if m.is("order-error", "fault") && m.is("starter-notice", "fault") { // one more error of order
+		said["servers-erred"] = said["servers-erred"] || said["starter-erred"]
+		said["receivers-erred"] = said["receivers-erred"] || said["rstarter-erred"]
+	}
 
 	said["excused"] = m.right && m.is("fault-again", "excused")
 	said["second"] = m.wrong[m.server.side()] > 0
@@ -146,7 +151,7 @@ func (m *Match) enforce(o order, r ruling) {
 		m.did.add(overruled)
 	}
 	m.rally(loser.other())
-	if r.clause == "order-fault" && m.did.has(secondServer) {
+	if r.clause == "order-fault" && m.did.has(secondServer) && (slices.Contains(o.trouble.errors, "server") || slices.Contains(o.trouble.errors, "court")) {
 		m.right = true
 		m.did.add(putRight)
 	}

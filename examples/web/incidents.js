@@ -65,7 +65,7 @@ part.played = (r, s, e) => {
 const ruled = (r, s, e, faulted) => {
   const i = e.incident, ended = e.kind === 'rally', serving = s[ORDER] & 1, reach = reached(e);
   const c = {r, i, serving, ended, reach, faulted, byPlayer: i.stopper > 0 && i.stopper < BY_REFEREE};
-  if (r.takes('order-stands-warned') && ended && !pastServe(i.since) && i.mistakes & SERVER && reach >= STRUCK) return warned1999(r, s, e.side, serving);
+  if (r.takes('order-stands-warned') && ended && !pastServe(i.since) && (i.mistakes & (SERVER | SIDE)) === SERVER && reach >= STRUCK) return warned1999(r, s, e.side, serving);
   if (ended && i.since === GAME_OVER && r.takes('last-point-final')) {
     const trial = s.slice();
     trial[DID] |= STANDS;
@@ -130,11 +130,19 @@ function verdict(c) {
     if (!t('late-side-annulled')) return [STAND, 'late-side-stands'];
     return [pastServe(i.since) ? STAND : REPLAY, 'late-side-annulled'];
   }
-  if (i.claim !== undefined && !i.misled ? 1 << i.claim === CALL : i.misled || i.mistakes === CALL) return wrongCall(c);
+  if (aboutCall(c)) return wrongCall(c);
   if (t('order-fault')) return fault(c);
   const changed = starterFault(c);
   if (changed !== undefined) return [changed, 'starter-fault'];
   return t('order-replay') ? replayIfStopped(c) : corrected(c);
+}
+
+// Whether the ruling is about the score call: it misled the player who stopped, where the edition asks that, or nothing else was wrong.
+function aboutCall({r, i, ended}) {
+  if (i.misled && i.mistakes & CALL && !ended && r.takes('misled')) return true;
+  if (i.mistakes & ORDER_MISTAKES) return false;
+  const claimed = i.claim !== undefined && 1 << i.claim === CALL;
+  return i.claim !== undefined && (ended || r.takes('order-replay')) ? claimed : i.mistakes & CALL || claimed;
 }
 
 // Where other errors of order are no faults, a starting server changed without notice still is one if the rules of an event say
@@ -156,14 +164,14 @@ function corrected(c) {
   if (wrong && r.takes('order-corrected')) return [REPLAY, 'order-corrected'];
   if (confirmed(c)) return [REPLAY, 'confirmed-mistake'];
   if (!c.byPlayer) return [REPLAY, 'referee-stopped-wrongly'];
-  return wrong ? [REPLAY, 'order-stands-warned'] : stopperLoses(c, 'stopped-wrongly');
+  if (wrong) return [REPLAY, 'order-stands-warned'];
+  const [window, inTime] = callInTime(c);
+  return inTime ? [REPLAY, window] : stopperLoses(c, 'stopped-wrongly');
 }
 
 // A rally may be stopped for a wrong score until the edition's moment, and a wrong challenge is a fault.
 function wrongCall(c) {
-  const {r, i, ended, reach} = c, wrong = i.mistakes & CALL, window = r.clause('score-stop') || 'score-before-serve';
-  const last = {'score-before-return': STRUCK, 'score-before-third': RETURNED}[window] || CALLED;
-  const inTime = wrong && reach <= last && !pastServe(i.since), late = r.clause('late-score');
+  const {r, i, ended, reach} = c, wrong = i.mistakes & CALL, [window, inTime] = callInTime(c), late = r.clause('late-score');
   if (ended) {
     if (!wrong) return [STAND, 'nothing-wrong'];
     if (late !== 'late-score-replay') return [STAND, late || 'late-score-stands'];
@@ -176,6 +184,12 @@ function wrongCall(c) {
   if (!wrong) return stopperLoses(c, 'score-was-right');
   if (!i.misled) return stopperLoses(c, 'score-was-right', window);
   return r.takes('misled') ? [REPLAY, 'misled'] : stopperLoses(c, 'not-misled', window);
+}
+
+// What closes the edition's window for a wrong call, and whether the call was wrong and that had not come.
+function callInTime({r, i, reach}) {
+  const window = r.clause('score-stop') || 'score-before-serve', last = {'score-before-return': STRUCK, 'score-before-third': RETURNED}[window] || CALLED;
+  return [window, i.mistakes & CALL && reach <= last && !pastServe(i.since)];
 }
 
 // From about 2013 to mid-2023: the serving side's mistake ripens when the serve is struck, the receiving side's when the wrong
@@ -196,7 +210,10 @@ function fault(c) {
   }
   if (excused) return [unlessEnded(REPLAY), 'fault-again-excused'];
   if (sure) return [unlessEnded(REPLAY), 'confirmed-mistake'];
-  if (!ended && c.byPlayer && reach >= STRUCK) return stopperLoses(c, 'stopped-wrongly');
+  if (!ended && c.byPlayer && reach >= STRUCK) {
+    const [score, inTime] = callInTime(c);
+    return inTime ? [REPLAY, score] : stopperLoses(c, 'stopped-wrongly');
+  }
   if (byServers || byReceivers) return [unlessEnded(REPLAY), ...window, 'order-fault']; // but the window has closed
   if (!ended) return [REPLAY, reach <= CALLED ? 'before-strike' : 'referee-stopped-wrongly'];
   const m = i.mistakes, starters = m & (STARTER | RSTARTER), order = m & ORDER_MISTAKES;
