@@ -91,14 +91,14 @@ export async function guided(screen, topic) {
   const d = dialog(t(`courtside.topic-${topic}`)), box = d.firstChild, title = box.firstChild, answers = [];
   let list = [];
   if (topic === 'correct' && desk.loaded) list = (await desk.ask('log')).rows.filter(r => r[2] === 'true').slice(-40).reverse();
-  let busy = false;
+  const busy = on => d.setAttribute('aria-busy', on);
   const step = async () => {
-    busy = true;
+    busy(true);
     if (desk.loaded === undefined) box.replaceChildren(title, h('p', {}, t('courtside.loading')));
     const {rows, error} = await desk.ask('guided', topic, ...answers);
     const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1)), body = [];
-    busy = false;
-    const again = change => { if (busy) return; change(); step(); }, answer = key => again(() => answers.push(key)); // tapped twice is answered once
+    busy(false);
+    const again = change => { if (d.getAttribute('aria-busy') === 'false') { change(); step(); } }, answer = key => again(() => answers.push(key)); // tapped twice is answered once
     const back = button(t('courtside.back'), () => again(() => answers.pop()), {class: 'quiet', disabled: !answers.length});
     if (of('help').length) body.push(h('p', {class: 'help', role: 'alert'}, of('help')[0][0]));
     const [done] = of('done'), [ask] = [...of('ask'), ...of('free')];

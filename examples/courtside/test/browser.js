@@ -82,7 +82,7 @@ async function begin(tab, {shape, names = people, first = 'A', left} = {}) {
 async function guided(tab, topic, ...keys) {
   await tap(tab, 'more');
   await tab.locator(`[data-topic="${topic}"]`).tap();
-  for (const key of keys) await tab.locator(`dialog [data-key="${key}"]`).first().tap();
+  for (const key of keys) await tab.locator(`dialog[aria-busy=false] [data-key="${key}"]`).first().tap();
   await entering(tab, () => tab.locator('dialog [data-entry]').tap());
   await tab.waitForSelector('dialog', {state: 'detached'});
 }
@@ -503,6 +503,7 @@ try {
     await tab.locator('dialog .pad input').focus();
     await tab.keyboard.type('1');
     await tab.keyboard.press('Enter');
+    await tab.waitForSelector('dialog .pad', {state: 'detached'});
     await entering(tab, () => key('dialog .door.main'));
     await entering(tab, () => key('.opening [data-value=B]'));
     await entering(tab, () => key('.ending .door'));
