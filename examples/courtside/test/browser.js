@@ -1,6 +1,6 @@
-// RELOADS and KILLS say how many.
 // In Chromium, at phone and tablet size: matches by taps compared with Go's record, offline, reloads at random moments, every screen
 // with axe-core, bad days, the first load on a slow phone. Without Chromium it says so and ends well. SHOTS=DIR keeps pictures.
+// RELOADS and KILLS say how many; WIDE=1 looks at full sun in every size, not on the phone alone.
 import assert from 'node:assert/strict';
 import {execFileSync, spawn} from 'node:child_process';
 import {createServer} from 'node:http';
@@ -291,6 +291,7 @@ try {
   });
 
   for (const [size, viewport] of Object.entries(sizes)) for (const light of ['light', 'dark', 'sun']) {
+    if (light === 'sun' && size !== 'phone' && !process.env.WIDE) continue;
     await step(`every screen, ${size}, ${light}, with axe-core`, async tab => {
       const look = async name => { await tab.waitForTimeout(80); await picture(tab, `${size}-${light}-${name}`); await checked(tab, name); };
       await tab.addInitScript(light => localStorage.setItem('settings', JSON.stringify({light, sound: false})), light);
