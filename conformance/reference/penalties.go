@@ -205,7 +205,7 @@ func (m *Match) bring(p person, what carried, samePair bool) {
 	}
 	after := m.climbing(s)
 	switch {
-	case slices.Contains(after, "match forfeit"):
+	case slices.Contains(after, "match forfeit") && !slices.Contains(before, "match forfeit"):
 		m.carryOut(s, "match forfeit")
 	case slices.Contains(after, "game forfeit"):
 		m.carryOut(s, "game forfeit")

@@ -260,7 +260,10 @@ func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
 		at[k], e.event = len(as.entries), in[k]
 		as.entries = append(as.entries, e)
 	}
-	folded, _ := as.fold()
+	folded, refusal := as.fold()
+	if refusal != "" {
+		return Match{phase: closed} // a record that cannot be: nothing goes back to it
+	}
 	m := folded[len(folded)-1]
 	for _, e := range late {
 		o, _ := read(e.event)
