@@ -41,16 +41,7 @@ func TestEveryBitOfAnOrderIsAskedByACase(t *testing.T) {
 		maps.Copy(orders, of)
 	}
 	for key := range orders {
-		var order, sides, servers int
-		_, err := fmt.Sscanf(key, "%d,%d,%d", &order, &sides, &servers)
-		require.NoError(t, err)
-		reading := format.Clause(0)
-		if i := strings.LastIndex(key, ","); key[i+1] > '9' {
-			reading, err = format.ClauseNamed(key[i+1:])
-			require.NoError(t, err)
-		}
-		f, ok := playable(format.Order(order), format.Sides(sides), uint8(servers), reading)
-		require.True(t, ok)
+		f := playedBy(t, key)
 		named, short, penalties := gamesOf(t, &f.Game)
 		if !named {
 			continue // of formats of one's own only

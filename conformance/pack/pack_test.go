@@ -264,6 +264,23 @@ func TestAskedIsWhereItIsAsked(t *testing.T) {
 	}
 }
 
+// playedBy is a format that is played by the masks under a key: order, sides and
+// servers by number, then the reading where one decides.
+func playedBy(t *testing.T, key string) format.Format {
+	t.Helper()
+	var order, sides, servers int
+	_, err := fmt.Sscanf(key, "%d,%d,%d", &order, &sides, &servers)
+	require.NoError(t, err)
+	reading := format.Clause(0)
+	if i := strings.LastIndex(key, ","); key[i+1] > '9' {
+		reading, err = format.ClauseNamed(key[i+1:])
+		require.NoError(t, err)
+	}
+	f, ok := playable(format.Order(order), format.Sides(sides), uint8(servers), reading)
+	require.True(t, ok, key)
+	return f
+}
+
 // Masks that are published, played back by a reader of them that knows no order: games of
 // every order come to the same server, receiver and courts as in package serviceorder.
 func TestMasksPlayTheirOrder(t *testing.T) {
@@ -291,17 +308,8 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 		return out
 	}
 	for key, o := range orders {
-		var order, sides, servers int
-		_, err := fmt.Sscanf(key, "%d,%d,%d", &order, &sides, &servers)
-		require.NoError(t, err)
-		reading := format.Clause(0)
-		if i := strings.LastIndex(key, ","); key[i+1] > '9' {
-			reading, err = format.ClauseNamed(key[i+1:])
-			require.NoError(t, err)
-		}
-		f, ok := playable(format.Order(order), format.Sides(sides), uint8(servers), reading)
-		require.True(t, ok, key)
-		r := observed{serviceorder.New(f.Game, f.Rulings), sides == 2, f.Game.Order.Counted()}
+		f := playedBy(t, key)
+		r := observed{serviceorder.New(f.Game, f.Rulings), f.Game.Sides == format.Doubles, f.Game.Order.Counted()}
 		next := rand.New(rand.NewPCG(1, 2))
 		for range 200 {
 			first := serviceorder.Side(next.IntN(2))
