@@ -30,6 +30,8 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a stated position")
 		case later.Event.Kind() != RuleOn && later.Effects&(PenaltyPoint|GameForfeited) != 0: // a ruling is told by its rally
 			return version{}, refuse(later.N, NotNow, "a penalty moved the score since: state the position with set")
+		case later.Event.Kind() == Rewind && f.log.correction(i).entry.Target < n:
+			return version{}, refuse(n, NotNow, "that entry no longer holds") // a repair that holds, but what it left is gone
 		case later.Final:
 			end = later.Before
 		}

@@ -260,10 +260,7 @@ func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
 		at[k], e.event = len(as.entries), in[k]
 		as.entries = append(as.entries, e)
 	}
-	folded, refusal := as.fold()
-	if refusal != "" {
-		return Match{phase: closed} // a record that cannot be: nothing goes back to it
-	}
+	folded, _ := as.fold()
 	m := folded[len(folded)-1]
 	for _, e := range late {
 		o, _ := read(e.event)
@@ -303,19 +300,20 @@ func (l *Log) rewind(m *Match, i int, states []Match) string {
 	n := l.entries[i].of
 	live, in := l.live()
 	since := l.since(n, i, live, in, states)
+	if !live[n] {
+		return "not-now"
+	}
+	for k := n + 1; k < i; k++ {
+		if e := &l.entries[k]; live[k] && (e.word == "set" || e.word == "format" || e.word == "rewind" && e.of < n) {
+			return "not-now"
+		}
+	}
 	at := l.after(n, i, live, in, states)
 	switch {
-	case !live[n]:
-		return "not-now"
 	case at.phase != inPlay || m.number != at.number || m.phase != inPlay && m.phase != between:
 		return "not-now"
 	case since.penalty, since.forfeit:
 		return "not-now"
-	}
-	for k := n + 1; k < i; k++ {
-		if w := l.entries[k].word; live[k] && (w == "set" || w == "format") {
-			return "not-now"
-		}
 	}
 	calls := m.calls
 	if m.phase == between {

@@ -32,6 +32,7 @@ part.corrections.rewind = (f, {target: n}) => {
   if (then[PHASE] !== PLAY || now[PHASE] !== PLAY && !between || now[GAME] !== then[GAME]) refuse('not-now');
   let end;
   for (const later of since(f, n)) {
+    if (later.kind === 'rewind' && later.entry.target < n) refuse('not-now', n); // a repair that holds, but what it left is gone
     if (later.kind === 'format' || later.rules !== st.rules || later.kind === 'set' || later.kind !== 'rule' && has(later, PENALTY_POINT | GAME_FORFEITED)) refuse('not-now', later.n);
     if (later.final) end = later.before;
   }
