@@ -5,11 +5,14 @@
 //	go run ./conformance/cmd/digests -- node examples/peer-js/engine.js
 //
 // That takes a quarter of an hour. With -missing the rows of shapes that are
-// published in all their editions are kept as they are.// With the word rulings it writes conformance/digests/rulings.json instead.
+// published in all their editions are kept as they are. With the word rulings it
+// writes conformance/digests/rulings.json instead. It exits with 1 where an
+// engine disagrees, and with 2 where the work could not be done.
 package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -32,11 +35,7 @@ func main() {
 		case a == "--":
 			commands = append(commands, nil)
 		case a == "rulings" && len(os.Args) == 2:
-			if err := writeRulings(); err != nil {
-				fmt.Fprintln(os.Stderr, "digests:", err)
-				os.Exit(2)
-			}
-			return
+			os.Exit(code(writeRulings()))
 		case len(commands) == 0:
 			fmt.Fprintln(os.Stderr, "usage: digests rulings | [-missing] [-- ENGINE ARGS...]... in the root of the repository")
 			os.Exit(2)
@@ -44,10 +43,22 @@ func main() {
 			commands[len(commands)-1] = append(commands[len(commands)-1], a)
 		}
 	}
-	if err := run(commands, missing); err != nil {
-		fmt.Fprintln(os.Stderr, "digests:", err)
-		os.Exit(2)
+	os.Exit(code(run(commands, missing)))
+}
+
+// errDiffers: an engine has other digests.
+var errDiffers = errors.New("differs")
+
+// code is the exit code of a run that ended so.
+func code(err error) int {
+	if err == nil {
+		return 0
 	}
+	fmt.Fprintln(os.Stderr, "digests:", err)
+	if errors.Is(err, errDiffers) {
+		return 1
+	}
+	return 2
 }
 
 func run(commands [][]string, missing bool) error {
@@ -148,7 +159,7 @@ func compute(shape string) ([]digests.Row, error) {
 				return nil, fmt.Errorf("%s, second model: %w", id, err)
 			}
 			if !row.Same(&second) {
-				return nil, fmt.Errorf("%s: the second model differs in %s", id, row.Differences(&second))
+				return nil, fmt.Errorf("%s: the second model %w in %s", id, errDiffers, row.Differences(&second))
 			}
 			row.Confirmed = append(row.Confirmed, "reference")
 			open[key] = len(rows)
@@ -179,7 +190,7 @@ func confirm(rows []digests.Row, command []string) error {
 		case err != nil:
 			return err
 		case !r.Same(&other):
-			return fmt.Errorf("%s, events %v: %s differs in %s", ids[0], r.Alphabet, name, r.Differences(&other))
+			return fmt.Errorf("%s, events %v: %s %w in %s", ids[0], r.Alphabet, name, errDiffers, r.Differences(&other))
 		default:
 			r.Confirmed = append(r.Confirmed, name)
 		}

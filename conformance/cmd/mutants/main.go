@@ -20,30 +20,35 @@ func main() {
 	profile := flag.String("reach", "", "widen the coverage profile in this `file` by what it leaves out, for .ci/mutants.sh")
 	walk := flag.Int("systematic", 0, "instead: measure the systematic mutants too, with so many random `events` a format, and list on standard output what lives")
 	flag.Parse()
-	do := run
+	files, err := conformance.Load()
 	switch {
-	case *profile != "":
-		do = func() error { return reach(*profile) }
-	case *walk > 0:
-		do = func() error { return systematic(*walk) }
-	}
-	switch err := do(); {
-	case errors.Is(err, errSurvive):
-		os.Exit(1)
 	case err != nil:
-		fmt.Fprintln(os.Stderr, "mutants:", err)
-		os.Exit(2)
+	case *profile != "":
+		err = reach(*profile)
+	case *walk > 0:
+		err = systematic(files, *walk)
+	default:
+		err = run(files)
 	}
+	os.Exit(code(err))
 }
 
-// errSurvive: the matrix is written, and some mutant is in it that no case kills.
+// errSurvive: all is written, and some mutant is in it that no case kills.
 var errSurvive = errors.New("mutants survive")
 
-func run() error {
-	files, err := conformance.Load()
-	if err != nil {
-		return err
+// code is the exit code of a run that ended so.
+func code(err error) int {
+	if err == nil {
+		return 0
 	}
+	fmt.Fprintln(os.Stderr, "mutants:", err)
+	if errors.Is(err, errSurvive) {
+		return 1
+	}
+	return 2
+}
+
+func run(files []conformance.File) error {
 	survive, fileOf := 0, mutants.FileOf(files)
 	rows := mutants.Compute(files, func(r mutants.Row) {
 		switch in := r.Files(fileOf); len(in) {
@@ -81,11 +86,7 @@ func write(rows []mutants.Row) error {
 }
 
 // systematic measures the mutants that a program makes.
-func systematic(events int) error {
-	files, err := conformance.Load()
-	if err != nil {
-		return err
-	}
+func systematic(files []conformance.File, events int) error {
 	s := mutants.NewSystematic()
 	if err := s.Play(files); err != nil {
 		return err
@@ -112,5 +113,9 @@ func systematic(events int) error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows, m)), 0o666)
+	err = os.WriteFile(filepath.FromSlash("conformance/MUTANTS.md"), []byte(mutants.Page(rows, m)), 0o666)
+	if err == nil && len(lived) > 0 {
+		err = errSurvive
+	}
+	return err
 }

@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/fnv"
+	"io"
 	"os"
 	"slices"
 	"strings"
@@ -23,10 +24,13 @@ import (
 	"github.com/evencourt/evencourt/rally/record"
 )
 
-func main() {
-	in := bufio.NewScanner(os.Stdin)
+func main() { os.Exit(run(os.Stdin, os.Stdout, os.Stderr)) }
+
+// run returns the exit code: 2 where lines could not be read or answers not be written.
+func run(stdin io.Reader, stdout, stderr io.Writer) int {
+	in := bufio.NewScanner(stdin)
 	in.Buffer(nil, 1<<24)
-	out := bufio.NewWriter(os.Stdout)
+	out := bufio.NewWriter(stdout)
 	for in.Scan() {
 		var words []string
 		if err := json.Unmarshal(in.Bytes(), &words); err != nil || len(words) < 2 {
@@ -35,10 +39,11 @@ func main() {
 		}
 		fmt.Fprintln(out, answer(words[0], words[1:]))
 	}
-	if err := out.Flush(); err != nil {
-		fmt.Fprintln(os.Stderr, "compare:", err)
-		os.Exit(2)
+	if err := errors.Join(in.Err(), out.Flush()); err != nil {
+		fmt.Fprintln(stderr, "compare:", err)
+		return 2
 	}
+	return 0
 }
 
 func answer(cmd string, words []string) string {

@@ -6,26 +6,23 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"go/format"
 	"go/token"
-	"log"
 	"os"
 	"path/filepath"
 	"strings"
 )
 
 func main() {
-	log.SetFlags(0)
-	log.SetPrefix("book: ")
 	made, err := pages(".")
-	if err != nil {
-		log.Fatal(err)
-	}
 	for name, text := range made {
-		if err := os.WriteFile(name, text, 0o644); err != nil {
-			log.Fatal(err)
-		}
+		err = errors.Join(err, os.WriteFile(name, text, 0o644))
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "book:", err)
+		os.Exit(2)
 	}
 }
 
