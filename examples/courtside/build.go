@@ -106,14 +106,14 @@ func spares(code string) bool {
 // for the go command that puts them in the place of the whole ones.
 func spared(root, work string) (overlay string, err error) {
 	replace := map[string]string{}
-	for _, folder := range []string{"rally/words", "examples/texts"} {
-		for _, name := range []string{"catalog.txt", "english.txt", "german.txt"} {
-			whole := filepath.Join(root, folder, name)
+	for folder, ending := range map[string]string{"rally/words": "_table.go", "examples/texts": ".txt"} {
+		for _, name := range []string{"catalog", "english", "german"} {
+			whole := filepath.Join(root, folder, name+ending)
 			text, err := os.ReadFile(whole)
 			if err != nil {
 				return "", err
 			}
-			replace[whole] = filepath.Join(work, strings.ReplaceAll(folder, "/", "-")+"-"+name)
+			replace[whole] = filepath.Join(work, strings.ReplaceAll(folder, "/", "-")+"-"+name+ending)
 			if err := os.WriteFile(replace[whole], []byte(sparing(string(text))), 0o600); err != nil {
 				return "", err
 			}
@@ -127,8 +127,8 @@ func spared(root, work string) (overlay string, err error) {
 	return overlay, os.WriteFile(overlay, text, 0o600)
 }
 
-// sparing is a table without what is never said. A line that begins with a blank
-// belongs to the text before it.
+// sparing is a table without what is never said, whatever file it stands in. A line
+// that begins with a blank belongs to the text before it.
 func sparing(table string) string {
 	var out strings.Builder
 	skip := false

@@ -1,7 +1,6 @@
 package words
 
 import (
-	_ "embed"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,9 +24,6 @@ type Param struct {
 	Kind string
 }
 
-//go:embed catalog.txt
-var catalogText string
-
 // catalog is made when it is first asked for.
 var catalog = sync.OnceValue(func() map[Code]Signature {
 	out := map[Code]Signature{}
@@ -38,9 +34,9 @@ var catalog = sync.OnceValue(func() map[Code]Signature {
 })
 
 // Codes lists every code of the library with its arguments, in order: those of
-// catalog.txt and one for each clause of package format ([For]).
+// the table and one for each clause of package format ([For]).
 func Codes() []Signature {
-	out := Signatures(catalogText)
+	out := Signatures(catalogTable)
 	for _, c := range format.Clauses() {
 		out = append(out, Signature{Code: For(c).Code})
 	}

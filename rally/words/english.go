@@ -1,21 +1,14 @@
 package words
 
 import (
-	_ "embed"
 	"strconv"
 	"sync"
 )
 
-//go:embed english.txt
-var englishText string
-
-//go:embed rules.en.txt
-var englishRules string
-
 // English returns the complete English language.
 func English() *Language { return english() }
 
-var english = sync.OnceValue(func() *Language { return must("en", englishGrammar, englishText+englishRules) })
+var english = sync.OnceValue(func() *Language { return must("en", englishGrammar, englishTable+rulesEN) })
 
 var englishGrammar = Grammar{Spell: englishNumber, Forms: 2, Form: func(n int) int {
 	if n == 1 {

@@ -1,22 +1,15 @@
 package words
 
 import (
-	_ "embed"
 	"strconv"
 	"strings"
 	"sync"
 )
 
-//go:embed german.txt
-var germanText string
-
-//go:embed rules.de.txt
-var germanRules string
-
 // German returns the complete German language.
 func German() *Language {
 	german.once.Do(func() {
-		german.language = must("de", Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}, germanText+germanRules)
+		german.language = must("de", Grammar{Spell: germanNumber, Forms: 2, Form: englishGrammar.Form}, germanTable+rulesDE)
 	})
 	return german.language
 }

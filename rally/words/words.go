@@ -4,8 +4,10 @@
 // Whoever has something to say makes a [Text], a code with arguments, and a
 // [Language] puts it into words: [English], or another table of the same codes.
 // A language has a text for every code, or there is no such language. The codes
-// with their arguments stand in catalog.txt, the English texts in english.txt;
-// a program adds codes and texts of its own with [Language.With].
+// with their arguments stand in catalog_table.go, the English texts in
+// english_table.go: in the code, for package embed would make a browser build
+// larger by a tenth of an empty program. A program adds codes and texts of its
+// own with [Language.With].
 package words
 
 import "strings"

@@ -37,10 +37,11 @@ func pages(folder string) (map[string][]byte, error) {
 		return nil, fmt.Errorf("book.txt: %w", err)
 	}
 	out := map[string][]byte{}
+	written := map[string]string{"clause/clause.go": b.constants(), "editions.go": b.listOfEditions(), "switches.go": b.listOfSwitches(), "clauses.go": b.listOfClauses()}
 	for _, l := range languages {
-		out[filepath.Join(folder, "../rally/words/rules."+l+".txt")] = []byte(b.sentences(l))
+		written["../rally/words/rules_"+l+".go"] = b.sentences(l)
 	}
-	for name, code := range map[string]string{"clause/clause.go": b.constants(), "editions.go": b.listOfEditions(), "switches.go": b.listOfSwitches(), "clauses.go": b.listOfClauses()} {
+	for name, code := range written {
 		if out[filepath.Join(folder, name)], err = format.Source([]byte(code)); err != nil {
 			return nil, fmt.Errorf("%s: %w", name, err)
 		}
@@ -174,9 +175,10 @@ var clauses = []clauseRow{
 
 // sentences are what the clauses rule, in a language, as texts of package words.
 func (b *book) sentences(language string) string {
-	out := "# What each clause rules, made by go generate ./format from book.txt; do not edit.\n"
+	name := "rules" + strings.ToUpper(language)
+	out := generated + "package words\n\n// " + name + " says what each clause rules.\nconst " + name + " = `\n"
 	for _, c := range b.clauses {
 		out += "rule." + c.id + " " + c.texts[language] + "\n"
 	}
-	return out
+	return out + "`\n"
 }

@@ -1,4 +1,7 @@
-# Wörter, aus denen andere bestehen
+package words
+
+// germanTable holds the German texts, as [NewLanguage] reads them.
+const germanTable = `# Wörter, aus denen andere bestehen
 person.marked {name} ({mark})
 person.side Team {side}
 person.pair {a} und {b}
@@ -1129,3 +1132,4 @@ correction.concussion ein Verdacht auf Gehirnerschütterung wird nur durch eine 
 # Felder, die es nicht gibt, und die Zählung anderer Spiele
 court.none ungeteiltem Feld
 depth.none irgendwo
+`

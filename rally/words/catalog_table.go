@@ -1,4 +1,7 @@
-# Words that others are made of
+package words
+
+// catalogTable holds the codes of the library with their arguments, as [Signatures] reads them.
+const catalogTable = `# Words that others are made of
 person.marked name=name mark=name
 person.side side=name
 person.pair a=name b=name
@@ -987,3 +990,4 @@ correction.beside
 correction.forfeit-since
 correction.struck-only
 correction.concussion
+`

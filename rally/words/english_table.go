@@ -1,4 +1,7 @@
-# Words that others are made of
+package words
+
+// englishTable holds the English texts, as [NewLanguage] reads them.
+const englishTable = `# Words that others are made of
 person.marked {name} ({mark})
 person.side side {side}
 person.pair {a} and {b}
@@ -1125,3 +1128,4 @@ correction.beside a format without an id has no text and is given beside it
 correction.forfeit-since a forfeit since: state the position with set
 correction.struck-only a correction can only be struck
 correction.concussion a suspected concussion is lifted only by an amendment with a stated reason
+`
