@@ -23,10 +23,12 @@ async function show() {
   document.documentElement.lang = language();
   const screen = screens[name] || home, to = document.getElementById('screen');
   to.className = name || 'home';
+  to.setAttribute('aria-busy', true);
   const shown = await screen(rest.map(decodeURIComponent), {say, alarm});
   if (mine !== turn) return shown.leave?.(); // another screen was asked for meanwhile
   to.replaceChildren(...[shown.element].flat(9).filter(Boolean));
   leave = shown.leave || leave;
+  to.setAttribute('aria-busy', false);
   document.title = shown.title ? `${shown.title} · ${t('courtside.name')}` : t('courtside.name');
   to.querySelector('h1')?.focus({preventScroll: true});
   scrollTo(0, 0);

@@ -5,7 +5,8 @@ import * as notice from './notice.js';
 
 export class Clocked {
   constructor(sitting, alarm) {
-    Object.assign(this, {sitting, alarm, element: h('p', {class: 'clock', hidden: true, role: 'timer'})});
+    Object.assign(this, {sitting, alarm, name: h('small'), time: h('span'), element: h('p', {class: 'clock', hidden: true, role: 'timer'})});
+    this.element.append(this.name, ' ', this.time);
     this.timer = setInterval(() => this.tick(), 250);
   }
 
@@ -22,7 +23,8 @@ export class Clocked {
     const c = this.running;
     if (!c) return;
     const now = this.sitting.clock.now(), left = Math.ceil((c.end - now) / 1000), s = Math.abs(left);
-    this.element.replaceChildren(h('small', {}, upper(c.name)), ` ${left < 0 ? '−' : ''}${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`);
+    this.name.textContent = upper(c.name);
+    this.time.textContent = `${left < 0 ? '−' : ''}${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
     this.element.classList.toggle('over', left < 0);
     if (c.notice >= 0 && now >= c.notice && !c.over) {
       c.notice = -1;

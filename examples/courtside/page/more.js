@@ -64,11 +64,12 @@ async function asks(screen) {
   const d = dialog(t('courtside.asks')), box = d.firstChild, title = box.firstChild, of = (rows, name) => rows.find(r => r[0] === name)?.slice(1) || [];
   const step = (question, ...body) => { box.replaceChildren(title, h('p', {class: 'ask'}, question), ...body, leaving(d)); box.querySelector('button').focus(); };
   const answer = async (side, q, question) => {
-    const {rows} = await desk.ask('asks', side, q), [right, done] = of(rows, 'right'), [wrong, otherwise] = of(rows, 'wrong');
+    const {rows} = await screen.ask('asks', side, q), [right, done] = of(rows, 'right'), [wrong, otherwise] = of(rows, 'wrong');
     step(question, h('p', {class: 'answer'}, done === otherwise ? done : ''), ...right === wrong ? [h('p', {}, right)] :
       [h('p', {}, t('courtside.asks-right', {said: right})), h('p', {}, t('courtside.asks-wrong', {said: wrong}))], h('p', {class: 'note'}, of(rows, 'why')[0]));
   };
-  const {rows, error} = await desk.ask('asks');
+  if (desk.loaded === undefined) step(t('courtside.loading'));
+  const {rows, error} = await screen.ask('asks');
   if (error) return step(t('courtside.no-desk'));
   step(t('courtside.asks-who'), h('div', {class: 'answers'}, ['A', 'B'].map(side => button(screen.side(side), () =>
     step(screen.side(side), h('div', {class: 'answers'}, rows.map(([, q, text]) => button(text, () => answer(side, q, text), {'data-question': q})))), {class: 'side ' + side, 'data-asks': side}))));
@@ -89,13 +90,12 @@ function fault(screen) {
 /** Entry by questions: one question at a time, short answers, and what an answer leads to before it is made. */
 export async function guided(screen, topic) {
   const d = dialog(t(`courtside.topic-${topic}`)), box = d.firstChild, title = box.firstChild, answers = [];
-  let list = [];
-  if (topic === 'correct' && desk.loaded) list = (await desk.ask('log')).rows.filter(r => r[2] === 'true').slice(-40).reverse();
   const busy = on => d.setAttribute('aria-busy', on);
   const step = async () => {
     busy(true);
-    if (desk.loaded === undefined) box.replaceChildren(title, h('p', {}, t('courtside.loading')));
-    const {rows, error} = await desk.ask('guided', topic, ...answers);
+    if (desk.loaded === undefined) box.replaceChildren(title, h('p', {}, t('courtside.loading')), leaving(d));
+    const {rows, error} = await screen.ask('guided', topic, ...answers);
+    const list = topic === 'correct' && !answers.length ? (await screen.ask('log')).rows.filter(r => r[2] === 'true').slice(-40).reverse() : [];
     const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1)), body = [];
     busy(false);
     const again = change => { if (d.getAttribute('aria-busy') === 'false') { change(); step(); } }, answer = key => again(() => answers.push(key)); // tapped twice is answered once
@@ -108,8 +108,7 @@ export async function guided(screen, topic) {
         h('div', {class: 'answers'}, button(t('courtside.enter'), () => { d.close(); screen.enter(done[0]); }, {class: 'door main', 'data-entry': done[0]})));
     } else if (ask) {
       body.push(h('p', {class: 'ask'}, ask[0]));
-      const choices = of('reply');
-      if (topic === 'correct' && !answers.length) choices.push(...list.map(r => [r[0], `${r[0]}. ${r[4]}`]));
+      const choices = [...of('reply'), ...list.map(r => [r[0], `${r[0]}. ${r[4]}`])];
       body.push(h('div', {class: 'answers'}, choices.map(([key, text]) => button(text, () => answer(key), {'data-key': key}))));
       if (of('free').length) {
         const input = h('input', {autocomplete: 'off', maxlength: 400});

@@ -1,6 +1,8 @@
 // In Chromium, at phone and tablet size: matches by taps compared with Go's record, offline, reloads at random moments, every screen
 // with axe-core, bad days, the first load on a slow phone. Without Chromium it says so and ends well. SHOTS=DIR keeps pictures.
-// RELOADS and KILLS say how many; WIDE=1 looks at full sun in every size, not on the phone alone.
+// RELOADS and KILLS say how many; WIDE=1 looks at full sun in every size, not on the phone alone. SLOW=8 is a phone eight times slower,
+// on which the library answers late and an entry takes long to be safe. ONLY names a step. Nothing is measured or tapped before the
+// page shows that it is ready for it, and no limit of time is part of a check but that of the first load.
 import assert from 'node:assert/strict';
 import {execFileSync, spawn} from 'node:child_process';
 import {createServer} from 'node:http';
@@ -17,7 +19,8 @@ if (!browser || !playwright) {
   process.exit(0);
 }
 const axe = readFileSync(join(here, 'node_modules/axe-core/axe.min.js'), 'utf8');
-const work = mkdtempSync(join(tmpdir(), 'courtside-')), shots = process.env.SHOTS, only = process.env.ONLY, reloads = +(process.env.RELOADS || 40), kills = +(process.env.KILLS || 5);
+const work = mkdtempSync(join(tmpdir(), 'courtside-')), shots = process.env.SHOTS, only = process.env.ONLY, reloads = +(process.env.RELOADS || 40), kills = +(process.env.KILLS || 5), slow = +(process.env.SLOW || 1);
+const LONG = 180000; // milliseconds after which nothing more is waited for, on any machine
 if (shots) mkdirSync(shots, {recursive: true});
 for (const [name, from] of [['courtside', '.'], ['again', './test/again'], ['officiate', '../officiate']]) execFileSync('go', ['build', '-o', join(work, name), from], {cwd: here});
 const officiate = text => {
@@ -38,9 +41,21 @@ const chromium = await playwright.chromium.launch({executablePath: browser, args
 const sizes = {phone: {width: 390, height: 844}, small: {width: 360, height: 640}, tablet: {width: 1180, height: 820}};
 const people = {A1: 'Imani Okafor', 'A1.mark': 'band', A2: 'Tomasz Zielinski', B1: 'Priya Raman', B2: 'Lars Nyberg', 'B2.mark': 'green cap'};
 
+// Makes what a page waits for come late: an answer of the library, and that an entry is safe.
+function hinder(slow) {
+  const {setTimeout} = globalThis, late = f => e => setTimeout(() => f(e), Math.random() * slow * 40);
+  const delay = (on, name, event) => Object.defineProperty(on, name, {set(f) { this.addEventListener(event, late(f)); }});
+  delay(Worker.prototype, 'onmessage', 'message');
+  delay(IDBTransaction.prototype, 'oncomplete', 'complete');
+}
+
 async function step(name, run, options = {}) {
   if (only && !name.includes(only)) return;
-  const began = Date.now(), context = await chromium.newContext({viewport: sizes.phone, locale: 'en-GB', hasTouch: true, ...options}), tab = await context.newPage(), errors = [];
+  const began = Date.now(), context = await chromium.newContext({viewport: sizes.phone, locale: 'en-GB', hasTouch: true, ...options}), errors = [];
+  context.setDefaultTimeout(LONG);
+  if (slow > 1) await context.addInitScript(hinder, slow);
+  const tab = await context.newPage();
+  if (slow > 1) await (await context.newCDPSession(tab)).send('Emulation.setCPUThrottlingRate', {rate: slow});
   tab.on('pageerror', error => errors.push(String(error.stack)));
   await run(tab, context);
   assert.deepEqual(errors, []);
@@ -56,6 +71,22 @@ async function entering(tab, make) {
   await tab.waitForFunction(n => +document.getElementById('screen').dataset.entries > n, n);
 }
 const press = (tab, what) => tab.locator(`[data-do="${what}"]`).first().tap();
+// Waits for a screen that was asked for, and for nothing of the one before.
+const arrived = (tab, name) => tab.waitForSelector(`#screen.${name}[aria-busy=false]`);
+// Waits until nothing more is to come: the match stands in words too, a question is put.
+const settled = tab => tab.waitForFunction(() => {
+  const screen = document.getElementById('screen');
+  return screen?.getAttribute('aria-busy') === 'false' && (!document.querySelector('.always') || screen.dataset.told === screen.dataset.entries) && !document.querySelector('dialog[aria-busy=true]');
+});
+const says = (tab, where, what) => tab.waitForFunction(([where, what, how]) => new RegExp(what, how).test(document.querySelector(where)?.textContent || ''), [where, what.source, what.flags]);
+const installed = tab => tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated');
+// Asks again and again until something is so.
+async function until(is, what) {
+  for (const end = Date.now() + LONG; !await is();) {
+    assert.ok(Date.now() < end, what);
+    await new Promise(done => setTimeout(done, 100));
+  }
+}
 const tap = (tab, what) => /^(more|time-out)$/.test(what) ? press(tab, what) : entering(tab, () => press(tab, what));
 const entries = tab => tab.evaluate(async () => {
   const id = location.hash.split('/')[1], db = await new Promise(done => { const r = indexedDB.open('courtside'); r.onsuccess = () => done(r.result); });
@@ -65,7 +96,7 @@ const entries = tab => tab.evaluate(async () => {
 });
 async function begin(tab, {shape, names = people, first = 'A', left} = {}) {
   await tab.goto(at + '#new');
-  await tab.waitForSelector('form');
+  await arrived(tab, 'new');
   if (shape) {
     const [, play, target, games = '1'] = shape.match(/^(.*?)-(\d+)(?:-of(\d))?$/);
     await tab.selectOption('select[name=play]', play);
@@ -75,18 +106,17 @@ async function begin(tab, {shape, names = people, first = 'A', left} = {}) {
   if (left) await tab.locator('.pressed[aria-label*="first serve"], .pressed[aria-label*="ersten Aufschlag"]').locator(`[data-value=${left}]`).tap();
   if (first) await tab.locator('.pressed[aria-label*="serves first"], .pressed[aria-label*="zuerst"]').locator(`[data-value=${first}]`).tap();
   await tab.locator('form .door.main').tap();
-  await tab.waitForSelector('.always');
+  await arrived(tab, 'match');
 }
 
 // Taps an answer of a dialogue after the other.
 async function guided(tab, topic, ...keys) {
   await tap(tab, 'more');
   await tab.locator(`[data-topic="${topic}"]`).tap();
-  for (const key of keys) await tab.locator(`dialog[aria-busy=false] [data-key="${key}"]`).first().tap();
-  await entering(tab, () => tab.locator('dialog [data-entry]').tap());
+  for (const key of keys) await tab.locator(`dialog[open][aria-busy=false] [data-key="${key}"]`).tap();
+  await entering(tab, () => tab.locator('dialog[open] [data-entry]').tap());
   await tab.waitForSelector('dialog', {state: 'detached'});
 }
-const ready = tab => tab.waitForFunction(() => document.querySelector('.call span') || document.querySelector('.open li'), undefined, {timeout: 60000});
 
 // Taps a match to its end: a wrong server, a time-out, a medical call, a warning, a wrong court, a correction and an undo on the way.
 async function playOut(tab, hurt, mistake) {
@@ -96,14 +126,14 @@ async function playOut(tab, hurt, mistake) {
     5: () => guided(tab, 'wrong', ...mistake),
     9: async () => {
       await tap(tab, 'time-out');
-      await entering(tab, () => tab.locator('dialog .side.B').tap());
+      await entering(tab, () => tab.locator('dialog[open] .side.B').tap());
       await tab.waitForSelector('.clock:not([hidden])');
       await tap(tab, 'in');
     },
     11: () => guided(tab, 'correct', '3', 'B'),
     13: async () => {
       await guided(tab, 'medical', 'medical-request', hurt);
-      await tab.waitForFunction(() => /qualified help/i.test(document.querySelector('.open').textContent));
+      await says(tab, '.open', /qualified help/i);
       await guided(tab, 'medical', 'medical-valid', hurt);
       await tab.locator('[data-do="in"]').first().waitFor();
       await tap(tab, 'in');
@@ -132,7 +162,7 @@ function compare(text) {
 
 // Where the screen, or the dialogue on it, is longer than the glass, something is done with a glass as long.
 async function whole(tab, run) {
-  const {width, height} = tab.viewportSize(), long = await tab.evaluate(() => Math.max(document.querySelector('dialog')?.scrollHeight + 24 || document.documentElement.scrollHeight, innerHeight));
+  const {width, height} = tab.viewportSize(), long = await tab.evaluate(() => Math.max(document.querySelector('dialog[open]')?.scrollHeight + 24 || document.documentElement.scrollHeight, innerHeight));
   if (long > height) await tab.setViewportSize({width, height: long});
   await run(long > height);
   await tab.setViewportSize({width, height});
@@ -147,7 +177,7 @@ async function picture(tab, name) {
 
 // What a thumb and an eye want: targets of 44 pixels, none over another, no text cut off, nothing beyond the sides.
 const amiss = tab => tab.evaluate(() => {
-  const top = document.querySelector('dialog') || document.body, out = [];
+  const top = document.querySelector('dialog[open]') || document.body, out = [];
   const seen = e => e.checkVisibility({visibilityProperty: true}) && !e.closest('.unseen') && !e.closest('details:not([open]) > :not(summary)');
   const name = e => `${e.localName}.${e.className} ${JSON.stringify(e.textContent.slice(0, 60))}`;
   const targets = [...top.querySelectorAll('button, a, summary, input, select')].filter(seen).map(e => [e, e.getBoundingClientRect()]);
@@ -182,15 +212,15 @@ try {
     ['side-out singles', {shape: 'sideout-singles-11', names: {A1: 'Mei-Lin Castellanos', B1: 'Rafael Oyelaran'}, first: 'B', left: 'B'}, 'gB1A1', 'A1', ['side', 'stopped', 'ref', 'struck']],
   ]) await step(`a match of ${sport} by taps, offline, equals the record of Go`, async (tab, context) => {
     await begin(tab, given);
-    await ready(tab);
-    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated');
+    await settled(tab);
+    await installed(tab);
     await context.setOffline(true);
     program.kill('SIGSTOP'); // no server either
     try {
       await tab.reload();
-      await tab.waitForSelector('.ending .door');
+      await arrived(tab, 'match');
       await tap(tab, start);
-      await ready(tab);
+      await settled(tab);
       await playOut(tab, hurt, mistake);
     } finally {
       program.kill('SIGCONT');
@@ -207,36 +237,26 @@ try {
 
   await step(`${reloads} reloads at random moments lose no entry`, async tab => {
     await begin(tab);
-    await tab.locator('.ending .door').tap();
-    await tab.waitForSelector('.court');
-    await tab.exposeFunction('seen', n => { seen = Math.max(seen, n); });
-    let seen = 1, lost = 0, cut = 0;
-    // What the page shows is what it has answered: points of both sides and the record's length are told as they are drawn.
-    const watch = () => tab.evaluate(() => {
-      const key = 'answers ' + location.hash;
-      new MutationObserver(() => sessionStorage.setItem(key, String((+sessionStorage.getItem(key) || 0) + 1))).observe(document.querySelector('.call'), {childList: true});
-    });
+    const open = () => entering(tab, () => tab.locator('.ending .door').tap());
+    await open();
+    let lost = 0, cut = 0;
     for (let i = 0; i < reloads; i++) {
-      await tab.waitForSelector('.always');
-      const before = (await entries(tab)).length, shown = () => tab.evaluate(() => document.querySelector('.call strong').textContent);
-      const calls = await shown();
-      if (await tab.locator('.ending .door').count()) { await tab.locator('.ending .door').tap(); await tab.waitForSelector('.court'); continue; }
-      if (await tab.locator('.final').count()) { await tap(tab, 'undo'); await tab.waitForSelector('.court'); continue; }
-      // Two taps, a random wait, and a reload in the middle of whatever goes on; what was shown before it must be there after.
-      const last = await tab.evaluate(async wait => {
-        const win = () => document.querySelector('.win:not(:disabled)');
-        win().click();
-        await new Promise(done => setTimeout(done, wait));
-        const shown = document.querySelector('.call strong').textContent + ' ' + [...document.querySelectorAll('.points')].map(e => e.textContent).join();
-        const line = [...document.querySelectorAll('.place')].map(e => e.dataset.person + e.className).join();
+      if (await tab.locator('.ending .door').count()) { await open(); continue; }
+      if (await tab.locator('.final').count()) { await tap(tab, 'undo'); continue; }
+      // A tap, a random wait, and a reload in the middle of whatever goes on; what was shown before it must be there after.
+      const before = (await entries(tab)).length, anew = tab.waitForEvent('load');
+      const told = "[...document.querySelectorAll('.call strong, .points')].map(e => e.textContent).join(' ')";
+      const last = await tab.evaluate(`(async () => {
+        document.querySelector('.win:not(:disabled)').click();
+        await new Promise(done => setTimeout(done, ${(i * 7919) % 23}));
         setTimeout(() => location.reload(), 0);
-        return {shown, line};
-      }, Math.floor((i * 7919) % 23));
-      await tab.waitForTimeout(30);
-      await tab.waitForSelector('.always');
-      const after = (await entries(tab)).length, now = await tab.evaluate(() => document.querySelector('.call strong').textContent + ' ' + [...document.querySelectorAll('.points')].map(e => e.textContent).join());
+        return ${told};
+      })()`);
+      await anew;
+      await arrived(tab, 'match');
+      const after = (await entries(tab)).length, now = await tab.evaluate(told);
       if (after < before) lost++;
-      if (after === before) { cut++; if (now !== last.shown) lost++; }
+      if (after === before) { cut++; if (now !== last) lost++; }
       compare((await entries(tab)).map(line => line + '\n').join(''));
     }
     assert.equal(lost, 0);
@@ -246,18 +266,22 @@ try {
   await step(`the browser killed ${kills} times at random moments: every answered entry is there`, async () => {
     const profile = join(work, 'profile');
     let match, answered = 0, held = 0, ahead = 0;
-    for (let i = 0; i <= kills; i++) {
+    for (let i = -1; i <= kills; i++) {
       const chrome = spawn(browser, ['--headless', '--no-sandbox', '--remote-debugging-port=0', `--user-data-dir=${profile}`, '--window-size=390,844', 'about:blank'], {detached: true});
+      const gone = new Promise(done => chrome.on('close', done));
+      let ended = false;
       try {
         const endpoint = await new Promise((done, fail) => {
           let said = '';
           chrome.stderr.on('data', text => { const found = (said += text).match(/ws:\/\/\S+/); if (found) done(found[0]); });
           chrome.on('exit', () => fail(new Error(said)));
         });
-        const there = await playwright.chromium.connectOverCDP(endpoint), tab = await there.contexts()[0].newPage();
+        const there = await playwright.chromium.connectOverCDP(endpoint), [context] = there.contexts(), tab = await context.newPage();
+        context.setDefaultTimeout(LONG);
         if (match) {
           await tab.goto(match);
-          await tab.waitForSelector('.always', {timeout: 9000}).catch(async error => { throw new Error(`killed ${i} times: ${await tab.locator('body').innerText()}`, {cause: error}); });
+          await tab.waitForSelector('#screen.match[aria-busy=false]');
+          assert.ok(await tab.locator('.always').count(), `killed ${i} times: ${await tab.locator('body').innerText()}`);
           const lines = await entries(tab);
           assert.ok(lines.length - 1 >= answered, `killed ${i} times: ${answered} entries were answered, ${lines.length - 1} are there`);
           ahead += lines.length - 1 - answered;
@@ -266,8 +290,12 @@ try {
         } else {
           await tab.goto(at + '#new');
           await tab.locator('form .door.main').click();
-          await tab.waitForSelector('.always');
+          await arrived(tab, 'match');
           match = tab.url();
+          // A new profile is written down first, in an orderly end: before that Chromium begins anew, with nothing.
+          await (await there.newBrowserCDPSession()).send('Browser.close').catch(() => {}); // the connection goes with it
+          ended = true;
+          continue;
         }
         if (i === kills) break;
         // What the page has answered is told as it is shown; it is killed while a hand goes on tapping.
@@ -278,11 +306,11 @@ try {
           let n = 0;
           setInterval(() => (document.querySelector('.ending .door') || document.querySelector('.opening .answers button') || [...document.querySelectorAll('.win:not(:disabled)')][n++ % 3 ? 0 : 1] || document.querySelector('.undo'))?.click(), 12);
         });
-        // A new profile is given time to write down that this site stores anything: before that Chromium begins anew, with nothing.
-        await tab.waitForTimeout((i ? 60 : 4000) + (i * 7919) % 331);
+        const before = answered;
+        await until(() => answered > before + 1, 'entries are answered');
+        await tab.waitForTimeout(60 + (i * 7919) % 331);
       } finally {
-        const gone = new Promise(done => chrome.on('close', done));
-        process.kill(-chrome.pid, 'SIGKILL');
+        if (!ended) process.kill(-chrome.pid, 'SIGKILL');
         await gone; // with all of its processes, which hold the profile
       }
     }
@@ -293,17 +321,18 @@ try {
   for (const [size, viewport] of Object.entries(sizes)) for (const light of ['light', 'dark', 'sun']) {
     if (light === 'sun' && size !== 'phone' && !process.env.WIDE) continue;
     await step(`every screen, ${size}, ${light}, with axe-core`, async tab => {
-      const look = async name => { await tab.waitForTimeout(80); await picture(tab, `${size}-${light}-${name}`); await checked(tab, name); };
+      const look = async name => { await settled(tab); await picture(tab, `${size}-${light}-${name}`); await checked(tab, name); };
       await tab.addInitScript(light => localStorage.setItem('settings', JSON.stringify({light, sound: false})), light);
       await tab.goto(at);
-      await tab.waitForSelector('.doors');
+      await arrived(tab, 'home');
       await look('home');
       await tab.goto(at + '#settings');
-      await tab.waitForSelector('.pressed');
+      await arrived(tab, 'settings');
       await look('settings');
       await tab.goto(at + '#drill');
-      await tab.waitForSelector('.drill .go', {timeout: 60000});
+      await tab.waitForSelector('.drill .go');
       await tab.locator('.drill summary').first().tap();
+      await tab.locator('.drill .topics').first().waitFor();
       await look('drill-levels');
       await tab.locator('.drill .go').first().tap();
       await tab.waitForSelector('.drill .answers, .drill .pad');
@@ -312,7 +341,7 @@ try {
       await tab.waitForSelector('.drill .next');
       await look('drill-answered');
       await begin(tab, {first: ''});
-      await ready(tab);
+      await settled(tab);
       await look('choice');
       await tap(tab, 'fcA:serve');
       await tab.waitForSelector('.opening .two');
@@ -320,63 +349,68 @@ try {
       await tab.locator('.ending .door').tap();
       await tab.waitForSelector('.court');
       for (const side of 'AABBAB') await tap(tab, side);
-      await tab.waitForTimeout(200);
       await look('play');
       await tap(tab, 'time-out');
+      await tab.waitForSelector('dialog[open] .side.A');
       await look('time-out');
-      await tab.locator('dialog .side.A').tap();
+      await tab.locator('dialog[open] .side.A').tap();
       await tab.waitForSelector('.clock:not([hidden])');
       await look('break');
       await tap(tab, 'in');
       await tap(tab, 'more');
+      await tab.waitForSelector('dialog[open] [data-topic]');
       await look('more');
       await tab.locator('[data-topic=medical]').tap();
-      await tab.waitForSelector('dialog .help');
+      await tab.waitForSelector('dialog[open] .help');
       await look('medical');
-      await tab.locator('dialog .quiet').last().tap();
+      await tab.locator('dialog[open] .quiet').last().tap();
       await tap(tab, 'more');
       await tab.locator('[data-topic=wrong]').tap();
-      await tab.waitForSelector('dialog [data-key]');
+      await tab.waitForSelector('dialog[open] [data-key]');
       await look('wrong');
-      await tab.locator('dialog .quiet').last().tap();
+      await tab.locator('dialog[open] .quiet').last().tap();
       await tap(tab, 'more');
       await tab.locator('[data-topic=correct]').tap();
-      await tab.waitForSelector('dialog [data-key]');
+      await tab.waitForSelector('dialog[open] [data-key]');
       await look('correct');
-      await tab.locator('dialog [data-key="3"]').tap();
-      await tab.waitForSelector('dialog [data-key="B"]');
-      await tab.locator('dialog [data-key="B"]').tap();
-      await tab.waitForSelector('dialog [data-entry]');
+      await tab.locator('dialog[open] [data-key="3"]').tap();
+      await tab.waitForSelector('dialog[open] [data-key="B"]');
+      await tab.locator('dialog[open] [data-key="B"]').tap();
+      await tab.waitForSelector('dialog[open] [data-entry]');
       await look('correct-sure');
-      await tab.locator('dialog .quiet').last().tap();
+      await tab.locator('dialog[open] .quiet').last().tap();
       await tap(tab, 'more');
-      await tab.locator('dialog summary').tap();
-      await tab.locator('dialog [data-kind]').first().waitFor();
-      await tab.locator('dialog summary').scrollIntoViewIfNeeded();
+      await tab.locator('dialog[open] summary').tap();
+      await tab.locator('dialog[open] [data-kind]').first().waitFor();
+      await tab.locator('dialog[open] summary').scrollIntoViewIfNeeded();
       await look('everything-else');
-      await tab.locator('dialog [data-kind=ret]').tap();
+      await tab.locator('dialog[open] [data-kind=ret]').tap();
+      await tab.waitForSelector('dialog[open] [data-entry=retA]');
       await look('of-whom');
-      await tab.locator('dialog [data-entry=retA]').tap();
+      await tab.locator('dialog[open] [data-entry=retA]').tap();
+      await tab.waitForSelector('dialog[open] .ask');
       await look('sure');
-      await tab.locator('dialog .quiet').last().tap();
+      await tab.locator('dialog[open] .quiet').last().tap();
       await tap(tab, 'more');
       await press(tab, 'asks');
       await tab.locator('[data-asks=B]').tap();
+      await tab.waitForSelector('[data-question=own-places]');
       await look('asks');
       await tab.locator('[data-question=own-places]').tap();
-      await tab.waitForFunction(() => /"Yes\."/.test(document.querySelector('dialog').textContent) && /take your places/.test(document.querySelector('dialog').textContent));
+      await says(tab, 'dialog[open]', /"Yes\."/);
+      await says(tab, 'dialog[open]', /take your places/);
       await look('asks-answer');
-      await tab.locator('dialog .leaving .quiet').tap();
+      await tab.locator('dialog[open] .leaving .quiet').tap();
       await tap(tab, 'more');
       await press(tab, 'fault');
-      await tab.waitForSelector('dialog [data-fault]');
+      await tab.waitForSelector('dialog[open] [data-fault]');
       await look('fault');
-      await tab.locator('dialog [data-fault=nvz]').tap();
-      await tab.waitForSelector('dialog .side');
+      await tab.locator('dialog[open] [data-fault=nvz]').tap();
+      await tab.waitForSelector('dialog[open] .side');
       await look('fault-whose');
-      await tab.locator('dialog .quiet').last().tap();
-      for (let i = 0; i < 40 && !await tab.locator('.opening').count(); i++) { await tap(tab, 'A'); await tab.waitForTimeout(15); }
-      await tab.waitForTimeout(200);
+      await tab.locator('dialog[open] .quiet').last().tap();
+      for (let i = 0; i < 40 && !await tab.locator('.opening').count(); i++) await tap(tab, 'A');
+      await tab.waitForSelector('.opening');
       await look('between');
       await tab.locator('.ending .door').tap();
       await tab.waitForSelector('.court');
@@ -385,10 +419,10 @@ try {
         await tap(tab, 'A');
       }
       await tab.waitForSelector('.final');
-      await tab.waitForTimeout(300);
       await look('final');
       const id = await tab.evaluate(() => location.hash.split('/')[1]);
       await tab.goto(`${at}#papers/${id}`);
+      await arrived(tab, 'papers');
       await tab.waitForSelector('.entries li', {state: 'attached'});
       await tab.waitForSelector('.paper .marks');
       await look('papers');
@@ -398,14 +432,15 @@ try {
       assert.deepEqual(await tab.evaluate(() => [getComputedStyle(document.body).backgroundColor, getComputedStyle(document.querySelector('.paper')).color]), ['rgb(255, 255, 255)', 'rgb(0, 0, 0)'], 'in black on white in any light');
       await tab.emulateMedia({media: null});
       await tab.goto(`${at}#blank/sideout-doubles-11-of3@2026`);
+      await arrived(tab, 'blank');
       await tab.waitForSelector('.paper .marks');
       assert.equal(await tab.locator('.paper .marks').count(), 6);
       await look('blank');
       await tab.goto(at + '#new');
-      await tab.waitForSelector('form');
+      await arrived(tab, 'new');
       await look('new');
       await begin(tab, {shape: 'rally-doubles-11'});
-      await ready(tab);
+      await settled(tab);
       await tab.locator('.ending .door').tap();
       await tab.waitForSelector('.court');
       for (const side of 'AAAAAA') await tap(tab, side);
@@ -415,49 +450,50 @@ try {
       await tab.locator('.did:not(:empty)').waitFor();
       await look('ruling');
       await guided(tab, 'medical', 'medical-request', 'A2');
-      await tab.waitForFunction(() => /qualified help/i.test(document.querySelector('.open').textContent));
+      await says(tab, '.open', /qualified help/i);
       await look('medical-asked');
       await tap(tab, 'more');
-      await tab.locator('dialog a').tap();
-      await tab.waitForSelector('form');
+      await tab.locator('dialog[open] a').tap();
+      await arrived(tab, 'names');
       await look('names');
       // Help first, on the screen too; what was entered by mistake is lifted with a reason.
       await begin(tab);
       await tab.locator('.ending .door').tap();
-      await ready(tab);
+      await settled(tab);
       await guided(tab, 'medical', 'concussion', 'A1');
       await tab.locator('.open .help').waitFor();
       assert.ok(await tab.evaluate(() => document.querySelector('.help').getBoundingClientRect().bottom < document.querySelector('.court').getBoundingClientRect().top), 'help stands over the court');
       await look('concussion');
       await tap(tab, 'more');
       await tab.locator('[data-topic=correct]').tap();
-      await tab.locator('dialog [data-key="3"]').tap();
-      await tab.waitForFunction(() => /says suspected concussion, Imani Okafor/.test(document.querySelector('dialog').textContent));
-      await tab.locator('dialog [data-key="-"]').tap();
-      await tab.waitForFunction(() => /reason/.test(document.querySelector('dialog').textContent));
-      await tab.locator('dialog input').fill('entered for the wrong player');
+      await tab.locator('dialog[open] [data-key="3"]').tap();
+      await says(tab, 'dialog[open]', /says suspected concussion, Imani Okafor/);
+      await tab.locator('dialog[open] [data-key="-"]').tap();
+      await says(tab, 'dialog[open]', /reason/);
+      await tab.locator('dialog[open] input').fill('entered for the wrong player');
       await look('reason');
-      await tab.locator('dialog [type=submit]').tap();
-      await entering(tab, () => tab.locator('dialog [data-entry]').tap());
+      await tab.locator('dialog[open] [type=submit]').tap();
+      await entering(tab, () => tab.locator('dialog[open] [data-entry]').tap());
       await tab.waitForFunction(() => !document.querySelector('.help'));
     }, {viewport, colorScheme: light === 'dark' ? 'dark' : 'light'});
   }
 
   await step('a drill answered by touch, offline, with a hint, on a topic, and its progress kept', async (tab, context) => {
     await tab.goto(at + '#drill');
-    await tab.waitForSelector('.drill .go', {timeout: 60000});
-    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated');
+    await tab.waitForSelector('.drill .go');
+    await installed(tab);
     await context.setOffline(true);
     await tab.reload();
-    await tab.waitForSelector('.drill .go', {timeout: 60000});
+    await tab.waitForSelector('.drill .go');
     const exercises = async () => {
       let right = 0, n = 0;
       const seen = new Set();
-      for (; await tab.locator('.drill .answers, .drill .pad').first().waitFor({timeout: 60000}).then(() => true); n++) {
+      for (;; n++) {
+        await tab.locator('.drill .skip').waitFor(); // an exercise is put
         seen.add(await tab.locator('.drill h2').textContent());
         if (n === 0) {
           await tab.locator('.drill .hint').tap();
-          await tab.waitForFunction(() => document.querySelector('.drill [role=status]').textContent);
+          await says(tab, '.drill [role=status]', /./);
         }
         const first = tab.locator('.drill .answers [data-key]').first();
         if (await first.count()) await first.tap();
@@ -472,7 +508,7 @@ try {
         assert.equal(await tab.locator('.drill p.right, .drill p.wrong').count(), 1);
         assert.ok(await tab.locator('.drill .reason').count() > 0, 'the reason is said');
         await tab.locator('.drill .next').tap();
-        await tab.waitForFunction(n => !document.querySelector('.drill .next') && (document.querySelector('.drill .door.main') || document.querySelector('.drill .answers, .drill .pad')), n);
+        await tab.locator('.drill .skip, .drill a.door.main').waitFor();
         if (await tab.locator('.drill a.door.main').count()) break;
       }
       assert.equal(n, 9, 'ten exercises');
@@ -493,19 +529,26 @@ try {
 
   await step('names and the side on the left during a match, one who is late, another time-out in a break, by keyboard alone', async tab => {
     await begin(tab, {names: {}});
-    await ready(tab);
+    await settled(tab);
     const spot = person => tab.locator(`[data-person=${person}]`).getAttribute('class');
-    const key = async (selector, name = 'Enter') => { await tab.locator(selector).first().focus(); await tab.keyboard.press(name); };
+    const key = async (selector, name = 'Enter') => {
+      const to = tab.locator(selector).first();
+      await settled(tab); // nothing is drawn between the two
+      await to.waitFor();
+      await to.focus();
+      await tab.keyboard.press(name);
+    };
     // Side B comes a minute late; on the left is who chose that end.
     await key('[data-do=more]');
-    await key('dialog summary');
-    await key('dialog [data-kind=late]');
-    await key('dialog [data-entry="lateB:0"]');
-    await tab.locator('dialog .pad input').focus();
+    await key('dialog[open] summary');
+    await key('dialog[open] [data-kind=late]');
+    await key('dialog[open] [data-entry="lateB:0"]');
+    await tab.locator('dialog[open] .pad input').waitFor();
+    await tab.locator('dialog[open] .pad input').focus();
     await tab.keyboard.type('1');
     await tab.keyboard.press('Enter');
-    await tab.waitForSelector('dialog .pad', {state: 'detached'});
-    await entering(tab, () => key('dialog .door.main'));
+    await tab.waitForSelector('dialog[open] .pad', {state: 'detached'});
+    await entering(tab, () => key('dialog[open] .door.main'));
     await entering(tab, () => key('.opening [data-value=B]'));
     await entering(tab, () => key('.ending .door'));
     await tab.waitForSelector('.court');
@@ -514,29 +557,30 @@ try {
     await entering(tab, () => key('[data-do=A]'));
     // Names are supplied, and the sides turned round, as the referee sees them now.
     await key('[data-do=more]');
-    await key('dialog a');
-    await tab.waitForSelector('form');
+    await key('dialog[open] a');
+    await arrived(tab, 'names');
     for (const [name, value] of Object.entries(people)) await tab.fill(`input[name="${name}"]`, value);
     assert.equal(await tab.locator('[aria-checked=true]').getAttribute('data-value'), 'B');
     await key('[data-value=B]', 'ArrowLeft');
     await key('form .door.main');
-    await tab.waitForSelector('.court');
+    await arrived(tab, 'match');
     assert.match(await spot('A1'), /left/);
     assert.match(await tab.locator('.court').textContent(), /Imani Okafor.*band|band.*Imani Okafor/s);
     assert.equal(await tab.locator('.call strong').textContent(), '1-0-2');
     // A second time-out in the same break is not taken for the first.
     for (const again of [false, true]) {
       await key('[data-do=time-out]');
-      assert.equal(await tab.locator('dialog .trouble').count(), +again);
+      await tab.waitForSelector('dialog[open] .side.A');
+      assert.equal(await tab.locator('dialog[open] .trouble').count(), +again);
       if (again) await tab.keyboard.press('Escape');
-      else await entering(tab, () => key('dialog .side.A'));
+      else await entering(tab, () => key('dialog[open] .side.A'));
     }
     await entering(tab, () => key('.ending .door'));
     for (const taken of [true, false]) { // the format gives two: what to do with a third is said
       await key('[data-do=time-out]');
-      await (taken ? entering(tab, () => key('dialog .side.A')) : key('dialog .side.A'));
+      await (taken ? entering(tab, () => key('dialog[open] .side.A')) : key('dialog[open] .side.A'));
       if (taken) await entering(tab, () => key('.ending .door'));
-      else await tab.waitForFunction(() => /no penalty|play (goes )?on/i.test(document.querySelector('.trouble').textContent));
+      else await says(tab, '.trouble', /no penalty|play (goes )?on/i);
     }
     const lines = await entries(tab), rows = lines.map(line => JSON.parse(line)), text = lines.map(line => line + '\n').join('');
     assert.deepEqual(rows.filter(row => row.do).map(row => row.do), ['fcA:serve', 'lateB:60', 'gA1B1', 'A', 'tA', 'in', 'tA', 'in']);
@@ -561,7 +605,7 @@ try {
     await new Promise(done => other.listen(0, '127.0.0.1', done));
     await tab.goto(`http://127.0.0.1:${other.address().port}/courtside/`);
     await tab.waitForSelector('.doors');
-    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated', undefined, {timeout: 60000});
+    await installed(tab);
     console.log(`   ${bytes} bytes from that server until all of it works without one`);
     assert.ok(bytes < 1e6, String(bytes));
     other.closeAllConnections();
@@ -569,16 +613,50 @@ try {
     await tab.reload();
     await tab.locator('.doors a').first().tap();
     await tab.locator('form .door.main').tap();
-    await tab.waitForSelector('.always');
-    await ready(tab);
+    await arrived(tab, 'match');
+    await settled(tab);
     await tab.goto(tab.url().replace(/#.*/, '#drill'));
     await tab.waitForSelector('.drill .go');
   });
+
+  // The score is kept without the library; what is asked of it waits for it and for what was entered meanwhile, whatever screen was
+  // looked at before it came.
+  await step('a library that comes late', async (tab, context) => {
+    let come;
+    const late = new Promise(done => { come = done; });
+    await context.route('**/desk.wasm', async route => {
+      await late;
+      await route.continue();
+    });
+    await begin(tab);
+    const match = tab.url();
+    await entering(tab, () => tab.locator('.ending .door').tap());
+    for (const side of 'AABB') await tap(tab, side);
+    await tab.goto(match.replace('#match', '#papers'));
+    await arrived(tab, 'papers');
+    await tab.goto(match);
+    await arrived(tab, 'match');
+    for (const topic of ['[data-do=asks]', '[data-topic=wrong]', '[data-topic=correct]']) {
+      await tap(tab, 'more');
+      await tab.locator(topic).tap();
+      await says(tab, 'dialog[open]', /being loaded/);
+      if (!topic.includes('correct')) await tab.locator('dialog[open] .quiet').tap();
+    }
+    come();
+    for (const key of ['6', 'A']) await tab.locator(`dialog[open][aria-busy=false] [data-key="${key}"]`).tap();
+    await entering(tab, () => tab.locator('dialog[open] [data-entry]').tap());
+    await settled(tab);
+    assert.equal(await tab.locator('.trouble').textContent(), '');
+    assert.match(compare((await entries(tab)).map(line => line + '\n').join('')).at(-1).do, /^amend 6 A$/);
+    await tab.goto(match.replace('#match', '#papers'));
+    await tab.waitForSelector('.paper .marks');
+  }, {serviceWorkers: 'block'});
 
   // What the device does is recorded in the place of the device, so that what is asked of it, and when, can be compared.
   await step('speech, vibration, sound, sharing, a screen that stays on, installing', async (tab, context) => {
     const set = settings => tab.evaluate(settings => localStorage.setItem('settings', JSON.stringify({language: 'en', ...settings})), settings);
     const did = () => tab.evaluate(() => globalThis.did.splice(0));
+    const still = async () => tab.clock.pauseAt(await tab.evaluate(() => Date.now()) + 3600e3); // from here on time passes only as it is told to
     await tab.clock.install();
     await tab.addInitScript(() => {
       globalThis.did = [];
@@ -595,7 +673,7 @@ try {
       });
       put(navigator, 'canShare', () => true);
       put(navigator, 'share', async ({files: [file], title}) => {
-        if (globalThis.refusing) throw new DOMException('', 'AbortError');
+        if (globalThis.refusing) { did.push(['called off']); throw new DOMException('', 'AbortError'); }
         did.push(['share', title, file.name, file.type, await file.text()]);
       });
     });
@@ -603,33 +681,37 @@ try {
     await set({speak: true});
     await tab.reload();
     await begin(tab);
-    await ready(tab);
-    await tab.locator('.ending .door').tap();
-    await tab.waitForSelector('.court');
+    await settled(tab);
+    await entering(tab, () => tab.locator('.ending .door').tap());
+    await settled(tab);
     assert.deepEqual((await did()).filter(([what]) => what !== 'speak'), [['awake', 'screen']]);
     await tab.evaluate(() => document.dispatchEvent(new Event('visibilitychange'))); // back from another program
     assert.deepEqual(await did(), [['awake', 'screen']]);
     await tap(tab, 'A');
-    await tab.waitForFunction(() => did.length);
+    await settled(tab);
     assert.deepEqual(await did(), [['speak', 'en', 'point. one, zero, two']]);
     await tap(tab, 'B');
-    await tab.waitForFunction(() => did.length);
+    await settled(tab);
     assert.deepEqual(await did(), [['speak', 'en', 'side out. zero, one, one']]);
     // Ten seconds from the call: a notice when they are over, none where the rally ended before.
-    await press(tab, 'ten');
+    await still();
+    const ten = async () => { await press(tab, 'ten'); await tab.waitForSelector('.ten.counts:not(.over)'); };
+    await ten();
     await tab.clock.fastForward(9000);
     assert.deepEqual(await did(), []);
     assert.equal(await tab.locator('.ten').textContent(), '1');
     await tab.clock.fastForward(1100);
     assert.deepEqual(await did(), [['vibrate', [180, 180, 180]], ['tone', 0], ['tone', 0.35]]);
     assert.match(await tab.locator('#alarm').textContent(), /Ten seconds/);
-    await press(tab, 'ten');
+    await ten();
     await tap(tab, 'B');
+    await settled(tab);
     await tab.clock.fastForward(20000);
     assert.deepEqual((await did()).filter(([what]) => what !== 'speak'), []);
     // A time-out: one notice fifteen seconds before its end, two at its end.
     await tap(tab, 'time-out');
-    await entering(tab, () => tab.locator('dialog .side.B').tap());
+    await entering(tab, () => tab.locator('dialog[open] .side.B').tap());
+    await settled(tab);
     await tab.waitForSelector('.clock:not([hidden])');
     await did();
     await tab.clock.fastForward(44000);
@@ -639,9 +721,10 @@ try {
     await tab.clock.fastForward(15000);
     assert.deepEqual(await did(), [['vibrate', [180, 180, 180]], ['tone', 0], ['tone', 0.35]]);
     const match = tab.url(), text = (await entries(tab)).map(line => line + '\n').join('');
+    await tab.clock.resume();
     // Sharing: the record as a file; a share that is called off does nothing; without sharing it is saved.
     await tab.goto(match.replace('#match', '#papers'));
-    await tab.waitForSelector('.paper');
+    await arrived(tab, 'papers');
     const shared = tab.locator('.answers .door').first();
     await did();
     await shared.tap();
@@ -655,6 +738,7 @@ try {
     tab.on('download', () => downloads++);
     await tab.evaluate(() => { globalThis.refusing = true; });
     await shared.tap();
+    await tab.waitForFunction(() => did.length);
     await tab.waitForTimeout(200);
     assert.equal(downloads, 0);
     await tab.evaluate(() => { navigator.canShare = () => false; });
@@ -664,16 +748,19 @@ try {
     await tab.goto(at);
     await tab.goto(match);
     await tab.reload();
-    await tab.waitForSelector('.court');
-    await ready(tab);
+    await arrived(tab, 'match');
+    await settled(tab);
+    await still();
     if (await tab.locator('[data-do=in]').count()) await tap(tab, 'in');
     await tap(tab, 'A');
-    await press(tab, 'ten');
+    await ten();
     await tab.clock.fastForward(11000);
+    await tab.waitForSelector('.ten.over');
     await tap(tab, 'time-out');
-    await entering(tab, () => tab.locator('dialog .side.B').tap());
+    await entering(tab, () => tab.locator('dialog[open] .side.B').tap());
     await tab.waitForSelector('.clock:not([hidden])');
     await tab.clock.fastForward(61000);
+    await tab.waitForSelector('.clock.over');
     assert.deepEqual((await did()).filter(([what]) => !/awake|asleep/.test(what)), []);
     // Installing: the browser reads the manifest and has nothing against it.
     const cdp = await context.newCDPSession(tab), {errors, data} = await cdp.send('Page.getAppManifest');
@@ -695,14 +782,15 @@ try {
     await begin(tab);
     await tab.addStyleTag({content: ':root { font-size: 200% }'}).catch(() => {});
     await tab.evaluate(() => { document.documentElement.style.fontSize = '200%'; });
+    await settled(tab);
     await tab.locator('.ending .door').focus();
     await tab.keyboard.press('Enter');
     await tab.waitForSelector('.court');
     await tab.locator('[data-do=A]').focus();
     await tab.keyboard.press('Enter');
-    await tab.waitForFunction(() => document.querySelector('.call strong').textContent === '1-0-2');
+    await says(tab, '.call strong', /^1-0-2$/);
     assert.equal(await tab.evaluate(() => document.activeElement.dataset.do), 'A', 'focus stays');
-    await ready(tab); // the call in words stands below the figures, once the library is there
+    await settled(tab); // the call in words stands below the figures, once the library is there
     assert.ok(await tab.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing is lost at the side');
     const cut = await tab.evaluate(() => [...document.querySelectorAll('button, .place, .call, h1, p')].filter(e => e.offsetParent && !e.closest('.unseen') && (e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map(e => e.className + e.textContent));
     assert.deepEqual(cut, []);
@@ -710,6 +798,7 @@ try {
     // On the smallest glass nothing covers the call and the court for good.
     await tab.setViewportSize(sizes.small);
     await entering(tab, () => tab.locator('[data-do=B]').tap());
+    await settled(tab);
     for (const part of ['.call strong', '[data-person=A1]', '[data-do=more]']) {
       await tab.locator(part).scrollIntoViewIfNeeded();
       assert.ok(await tab.locator(part).evaluate(e => {
@@ -727,15 +816,15 @@ try {
     // Two tabs on one match.
     const other = await context.newPage();
     await other.goto(tab.url());
-    await other.waitForSelector('.court');
+    await arrived(other, 'match');
     await tap(tab, 'A');
-    await other.waitForFunction(() => document.querySelector('.call strong').textContent === '1-0-2');
-    assert.match(await other.locator('.trouble').textContent(), /Another tab/);
+    await says(other, '.call strong', /^1-0-2$/);
+    await says(other, '.trouble', /Another tab/);
     await other.close();
     // The phone's clock is set back an hour.
     await tab.evaluate(() => { const now = Date.now; Date.now = () => now() - 3600e3; });
     await tap(tab, 'B');
-    await tab.waitForFunction(() => /set back/.test(document.querySelector('.trouble').textContent));
+    await says(tab, '.trouble', /set back/);
     compare((await entries(tab)).map(line => line + '\n').join(''));
     // The phone is full, then the permission is lost; the match goes on, and is kept when there is room.
     for (const [error, said] of [['QuotaExceededError', /full/], ['InvalidStateError', /does not let/]]) {
@@ -745,13 +834,14 @@ try {
       }, error);
       const before = (await entries(tab)).length;
       await tap(tab, 'A');
-      await tab.waitForFunction(said => new RegExp(said).test(document.querySelector('.trouble').textContent), said.source);
+      await says(tab, '.trouble', said);
+      await settled(tab);
       assert.equal((await entries(tab)).length, before);
       await picture(tab, 'phone-' + error);
       await checked(tab, error);
       await tab.evaluate(() => { IDBObjectStore.prototype.add = globalThis.add; });
       await tab.locator('.trouble button').first().tap();
-      await tab.waitForFunction(() => !document.querySelector('.trouble').textContent);
+      await says(tab, '.trouble', /^$/);
       assert.equal((await entries(tab)).length, before + 1);
     }
     // A record that is damaged, on the phone and from a file.
@@ -765,14 +855,14 @@ try {
       db.close();
     });
     await tab.reload();
-    await tab.waitForFunction(() => /damaged at line/.test(document.querySelector('.trouble')?.textContent));
+    await says(tab, '.trouble', /damaged at line/);
     await picture(tab, 'phone-damaged');
     assert.equal(JSON.parse((await entries(tab)).at(-1)).line, JSON.parse(whole.at(-1)).line, 'the score is what it was');
     again((await entries(tab)).map(line => line + '\n').join(''));
     await tab.goto(at + '#home');
     await tab.waitForSelector('input[type=file]', {state: 'attached'});
     await tab.setInputFiles('input[type=file]', {name: 'x.jsonl', mimeType: 'text/plain', buffer: Buffer.from('no record\n')});
-    await tab.waitForFunction(() => /no record of a match/.test(document.querySelector('.trouble').textContent));
+    await says(tab, '.trouble', /no record of a match/);
   });
 
   await step('a board: an hour without it, twice sent, two phones', async (tab, context) => {
@@ -793,31 +883,33 @@ try {
       const match = tab.url(), id = match.split('/').pop();
       board.kill('SIGSTOP'); // no board for the next entries
       await tab.goto(`${at}#papers/${id}`);
-      await tab.waitForSelector('.paper');
+      await arrived(tab, 'papers');
       await tab.locator('summary').nth(1).tap();
       await tab.fill('input[type=url]', link);
       await tab.locator('form button').tap();
+      await says(tab, '[role=status].note', /./); // the address is taken
       await tab.goto(match);
-      await tab.waitForSelector('.court');
+      await arrived(tab, 'match');
       for (const side of 'AABBA') await tap(tab, side);
       board.kill('SIGCONT');
       await tab.reload();
       await tab.waitForSelector('.court');
       const want = (await entries(tab)).slice(1).map(line => JSON.parse(line).do);
-      for (let i = 0; i < 100 && (await shown()).length < want.length; i++) await tab.waitForTimeout(200);
+      await until(async () => (await shown()).length >= want.length, 'the board is told');
       assert.deepEqual(await shown(), want);
       // What was sent is sent again, as by a phone that had no answer.
+      await tab.waitForFunction(([id, n]) => JSON.parse(localStorage.getItem('board ' + id)).sent === n, [id, want.length]);
       await tab.evaluate(id => { const key = 'board ' + id, state = JSON.parse(localStorage.getItem(key)); localStorage.setItem(key, JSON.stringify({...state, sent: 0})); }, id);
       await tab.reload();
       await tab.waitForSelector('.court');
       await tap(tab, 'B');
-      for (let i = 0; i < 100 && (await shown()).length < want.length + 1; i++) await tab.waitForTimeout(200);
+      await until(async () => (await shown()).length > want.length, 'the board is told more');
       assert.deepEqual(await shown(), [...want, 'B']);
       // Another phone enters into the same match.
       const other = await fetch(link, {method: 'POST', body: JSON.stringify({id: 'other', n: want.length + 2, do: 'A'})});
       assert.equal(other.status, 200);
       await tap(tab, 'B');
-      await tab.waitForFunction(() => /another phone/.test(document.querySelector('.trouble').textContent));
+      await says(tab, '.trouble', /another phone/);
       assert.equal((await shown()).length, want.length + 2);
     } finally {
       board.kill('SIGCONT');
@@ -830,7 +922,7 @@ try {
     await tab.waitForSelector('input[type=file]', {state: 'attached'});
     const theirs = readFileSync(join(here, '../officiate/ladder-match.jsonl'), 'utf8');
     await tab.setInputFiles('input[type=file]', {name: 'ladder-match.jsonl', mimeType: 'text/plain', buffer: Buffer.from(theirs)});
-    await tab.waitForSelector('.always');
+    await arrived(tab, 'match');
     const lines = await entries(tab);
     assert.equal(lines.map(line => line + '\n').join(''), theirs);
     const id = await tab.evaluate(() => location.hash.split('/')[1]);
@@ -840,26 +932,34 @@ try {
     assert.match(officiate(readFileSync(join(work, 'back.jsonl'), 'utf8')), /Imani Okafor/);
   });
 
-  // What else the machine is doing only adds to the time: the least of up to five first loads, each in a new profile, is the page's.
+  // What else the machine is doing only adds to the time: the least of up to ten first loads, each in a new profile, is the page's. The
+  // phone is always the same: one that takes so long over a sum; a machine that is slower, or busy, is slowed down less to be like it.
+  const SUM = 200; // milliseconds
   let first = Infinity, second = Infinity;
-  for (let i = 1; i <= 5 && (i <= 3 || first >= 1000); i++) await step(`the first load on a slow phone, ${i}`, async (tab, context) => {
-    const cdp = await context.newCDPSession(tab);
+  for (let i = 1; i <= 10 && (i <= 3 || first >= 1000 || second >= 1000); i++) await step(`the first load on a slow phone, ${i}`, async (tab, context) => {
+    const cdp = await context.newCDPSession(tab), sum = await tab.evaluate(() => {
+      let x = 1;
+      const began = performance.now();
+      for (let i = 0; i < 2e7; i++) x = Math.imul(x, 1664525) + 1013904223 | 0;
+      return x && performance.now() - began;
+    });
+    const rate = Math.max(1, SUM / sum);
     let bytes = 0;
     const mark = () => tab.evaluate(() => performance.getEntriesByName('ready')[0].startTime);
     cdp.on('Network.loadingFinished', e => { bytes += e.encodedDataLength; });
     await cdp.send('Network.enable');
     await cdp.send('Network.emulateNetworkConditions', {offline: false, latency: 150, downloadThroughput: 1.6e6 / 8, uploadThroughput: 750e3 / 8});
-    await cdp.send('Emulation.setCPUThrottlingRate', {rate: 4});
+    await cdp.send('Emulation.setCPUThrottlingRate', {rate});
     await tab.goto(at, {waitUntil: 'commit'});
-    await tab.waitForSelector('.doors', {timeout: 60000});
+    await arrived(tab, 'home');
     first = Math.min(first, await mark());
     const page = bytes;
-    await tab.waitForFunction(async () => (await navigator.serviceWorker.ready).active?.state === 'activated', undefined, {timeout: 120000});
+    await installed(tab);
     await cdp.send('Network.emulateNetworkConditions', {offline: false, latency: 0, downloadThroughput: -1, uploadThroughput: -1});
     await tab.reload();
-    await tab.waitForSelector('.doors', {timeout: 60000});
+    await arrived(tab, 'home');
     second = Math.min(second, await mark());
-    console.log(`   least so far: ready to tap after ${Math.round(first)} ms on the first load, ${Math.round(second)} ms later (CPU 4x slower, 150 ms, 1.6 Mbit/s), ${page} bytes before it`);
+    console.log(`   least so far: ready to tap after ${Math.round(first)} ms on the first load, ${Math.round(second)} ms later (CPU ${rate.toFixed(1)}x slower, 150 ms, 1.6 Mbit/s), ${page} bytes before it`);
   });
   if (first < Infinity) assert.ok(first < 1000 && second < 1000, `ready to tap after ${first} ms`);
 } finally {

@@ -39,6 +39,15 @@ export function ask(...request) {
   });
 }
 
+let turn = Promise.resolve(), at;
+
+/** Holds a conversation that nobody else cuts into: the library is at one match, and its answers are about that. */
+export function inTurn(f) {
+  const mine = turn.then(f);
+  turn = mine.catch(() => {});
+  return mine;
+}
+
 /** The set-up of a match in lines. */
 function lines(setup, start) {
   const out = [];
@@ -57,14 +66,14 @@ function lines(setup, start) {
 
 /** Keeps the library at the match at hand. */
 export class Follower {
-  /** Tells it what it does not know yet; whether it agrees with the page, and what it said of the last entry. */
+  /** Tells it, in turn, what it does not know yet; whether it agrees with the page, the line they agree on, and what it said of the last entry. */
   async follow({lines: record, setup, start, engine}) {
     const rows = record.map(line => JSON.parse(line)), entries = rows.filter(row => row.do !== undefined), line = engine.line();
-    const names = JSON.stringify(setup), known = this.known === names && this.told <= entries.length && entries[this.told - 1]?.do === this.do;
+    const names = JSON.stringify(setup), known = at === this && this.known === names && this.told <= entries.length && entries[this.told - 1]?.do === this.do;
     if (!known) {
       const {error} = await ask('begin', language(), rows[0].format, ...lines(setup, start));
       if (error) return {agrees: false};
-      Object.assign(this, {known: names, told: 0, last: []});
+      at = Object.assign(this, {known: names, told: 0, last: []});
     }
     for (const row of entries.slice(this.told)) {
       const {rows: said, error} = await ask('do', row.do, row.ms ?? '');
@@ -73,6 +82,6 @@ export class Follower {
     }
     const agrees = !entries.length || this.last.some(([name, text]) => name === 'line' && text === line);
     if (!agrees) this.known = '';
-    return {agrees, last: this.last};
+    return {agrees, line, last: this.last};
   }
 }

@@ -22,18 +22,20 @@ export async function papers([id]) {
     await navigator.share({files, title: name}).catch(error => error.name === 'AbortError' || save());
   };
   const list = h('ol', {class: 'entries'}), over = h('div', {class: 'handover'}), page = h('section', {class: 'paper'}), printing = button(t('courtside.print'), () => print(), {class: 'door', disabled: true});
-  const fill = async () => {
-    if (!(await new desk.Follower().follow(sitting)).agrees) return;
+  let left = false;
+  const fill = () => desk.inTurn(async () => {
+    if (left) return;
+    if (!(await new desk.Follower().follow(sitting)).agrees) return page.replaceChildren(h('p', {class: 'trouble', role: 'alert'}, t('courtside.disagree')));
     const {rows} = await desk.ask('log');
     list.replaceChildren(...rows.map(([n, ms, holds, , text]) => h('li', {value: n, class: holds === 'true' ? '' : 'gone'}, h('span', {}, text), ms >= 0 ? h('small', {}, minutes(+ms)) : '')));
     over.replaceChildren(...(await desk.ask('handover')).rows.map(([line]) => h('p', {}, line)));
     page.replaceChildren(...sheet((await desk.ask('sheet')).rows));
     printing.disabled = false;
-  };
+  });
   page.append(h('p', {}, t('courtside.loading')));
   desk.whenLoaded(is => is ? fill() : page.replaceChildren(h('p', {}, t('courtside.no-desk'))));
   const board = connect(sitting, text => { told.textContent = text; }), address = h('input', {type: 'url', value: board.state.address, placeholder: 'https://…/court/1/…'});
-  return {title: t('courtside.record'), leave: () => { board.stop(); sitting.close(); }, element: [
+  return {title: t('courtside.record'), leave: () => { left = true; board.stop(); sitting.close(); }, element: [
     h('header', {}, h('a', {class: 'back', href: `#match/${id}`}, t('courtside.back')), h('h1', {tabindex: -1}, t('courtside.record'))),
     h('p', {}, `${sideName(sitting.setup, 'A', doubles)} – ${sideName(sitting.setup, 'B', doubles)}`), told,
     h('div', {class: 'answers'}, button(t('courtside.share'), share, {class: 'door'}), button(t('courtside.save'), save, {class: 'door', 'data-do': 'save'}), printing),

@@ -34,6 +34,7 @@ export async function play([id], {say, alarm}) {
   awake();
   document.addEventListener('visibilitychange', awake);
   return {title: sideName(sitting.setup, 'A', screen.doubles), element: screen.parts, leave: () => {
+    screen.left = true;
     sitting.listeners.delete(listener);
     sitting.close();
     screen.countdown.stop();
@@ -46,7 +47,7 @@ export async function play([id], {say, alarm}) {
 
 class Play {
   constructor(sitting, say, alarm) {
-    Object.assign(this, {sitting, say, alarm, words: undefined, following: Promise.resolve()});
+    Object.assign(this, {sitting, say, alarm, words: undefined, follower: new desk.Follower()});
     this.doubles = sitting.engine.rules.doubles;
     const part = (tag, name, more = {}) => this[name] = h(tag, {class: name, ...more});
     this.countdown = new Clocked(sitting, text => alarm(text));
@@ -77,7 +78,7 @@ class Play {
     const answer = await this.sitting.enter(text);
     if (answer.refused === 'taken') this.tell(t('courtside.taken'));
     else if (answer.refused) {
-      const {rows} = desk.loaded ? await desk.ask('refusal', text) : {rows: []};
+      const {rows} = desk.loaded ? await this.ask('refusal', text) : {rows: []};
       this.tell([t('courtside.refused'), ...rows.filter(r => r[0] === 'did').map(r => r[1])].join(' '));
     }
     this.draw();
@@ -98,26 +99,30 @@ class Play {
     else this.say(this.sitting.engine.call());
   }
 
-  /** Tells the library what it does not know yet, one after the other. */
-  follow(aloud) { return this.following = this.following.then(() => this.catchUp(aloud)); }
+  /** Asks something about this match: the library is told first what it does not know yet. */
+  ask(...request) {
+    return desk.inTurn(async () => (await this.follower.follow(this.sitting)).agrees ? desk.ask(...request) : {rows: [], error: 'disagrees'});
+  }
+
+  /** Tells the library what it does not know yet, and takes over what it says. */
+  follow(aloud) { return desk.inTurn(() => this.left || this.catchUp(aloud)); }
 
   async catchUp(aloud) {
-    const rows = this.follower ||= new desk.Follower();
-    const {agrees, last} = await rows.follow(this.sitting);
+    const {agrees, line, last} = await this.follower.follow(this.sitting);
     if (!agrees) return this.tell(t('courtside.disagree'));
     const of = name => last.filter(r => r[0] === name).map(r => r[1]);
     this.news = of('did').join(' ');
     this.result = of('result')[0] || '';
-    await this.now(aloud);
+    await this.now(line, aloud);
   }
 
-  // What the library says now.
-  async now(aloud) {
+  // What the library says of the line that it has been told, be there another by now or not.
+  async now(line, aloud) {
     const {rows, error} = await desk.ask('now', this.sitting.clock.now());
-    if (error) return;
+    if (error || this.left) return;
     const of = name => rows.filter(r => r[0] === name).map(r => r.slice(1));
     this.words = {call: of('call')[0]?.[0], server: of('server')[0]?.[0], reminders: of('reminder'), duties: of('duty').map(d => d[0]), help: of('help')[0]?.[0],
-      undo: of('undo')[0]?.[0], redo: of('redo')[0]?.[0], outcome: of('outcome')[0]?.[0], line: this.sitting.engine.line()};
+      undo: of('undo')[0]?.[0], redo: of('redo')[0]?.[0], outcome: of('outcome')[0]?.[0], line};
     this.countdown.set(of('clock')[0]);
     if (aloud) {
       const spoken = [this.result, this.words.call || this.words.outcome].filter(Boolean).join('. ');
@@ -134,8 +139,8 @@ class Play {
   }
 
   draw() {
-    if (this.sitting.making) return; // it is drawn when the entry is safe
-    const focused = document.activeElement?.dataset?.do;
+    if (this.left || this.sitting.making) return; // it is drawn when the entry is safe
+    const {do: entry, value} = document.activeElement?.dataset || {}, focused = entry ? `[data-do="${entry}"]` : value && `[data-value="${value}"]`;
     const {engine} = this.sitting, s = engine.state, fresh = this.words?.line === engine.line() ? this.words : undefined;
     document.getElementById('screen').dataset.phase = {[BEFORE]: 'before', [PLAY]: 'play', [BETWEEN]: 'between'}[s[PHASE]] || 'over';
     document.getElementById('screen').dataset.care = s[BREAK] > 1 || fresh?.help ? 'first' : '';
@@ -147,10 +152,13 @@ class Play {
     this.drawOpen(s, fresh);
     this.drawRally(s);
     this.drawAlways(s, fresh);
+    const {dataset} = document.getElementById('screen');
+    dataset.entries = this.sitting.lines.length - 1;
+    dataset.told = fresh ? dataset.entries : ''; // all of it in words too
     // Of large letters on a small glass the buttons would cover everything else.
     this.dock.classList.remove('loose');
     this.dock.classList.toggle('loose', this.dock.offsetHeight > innerHeight * 0.65);
-    if (focused) this.parts.flatMap(p => [...p.querySelectorAll('[data-do]')]).find(b => b.dataset.do === focused && !b.disabled)?.focus();
+    if (focused) this.parts.flatMap(p => [...p.querySelectorAll(focused)]).find(b => !b.disabled)?.focus();
   }
 
   drawTrouble() {
@@ -252,7 +260,6 @@ class Play {
     this.undoing.lastChild.textContent = /^(stop|[AB])\?/.test(last) ? t('courtside.topic-wrong') : /^[AB]$/.test(last) ? `${this.side(last, shortName)} ${t('courtside.wins')}` : fresh?.undo || '';
     this.timing.disabled = s[PHASE] !== PLAY && !out('A') && !out('B');
     this.ten.element.disabled = s[PHASE] !== PLAY || s[BREAK] > 0;
-    document.getElementById('screen').dataset.entries = this.sitting.lines.length - 1;
   }
 
   timeOutsLeft(side) {
