@@ -83,7 +83,7 @@ func TestPrintable(t *testing.T) {
 
 func TestBar(t *testing.T) {
 	var out bytes.Buffer
-	b := newBar(&out)
+	b := newBar(&out, time.Hour)
 	b.Step(1, 0, "of nobody knows how much\x1b")
 	require.Equal(t, "\r\x1b[2Kof nobody knows how much\ufffd", out.String())
 	out.Reset()
@@ -95,6 +95,9 @@ func TestBar(t *testing.T) {
 	out.Reset()
 	b.Step(0, 2, "rows\x1b")
 	require.Empty(t, out.String(), "work that takes no time needs no bar")
+	const often = time.Millisecond
+	b = newBar(&out, often)
+	b.Step(0, 2, "rows\x1b")
 	time.Sleep(2 * often)
 	b.Step(1, 2, "rows\x1b")
 	require.Contains(t, out.String(), "50%")

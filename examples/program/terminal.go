@@ -56,7 +56,7 @@ type Bar struct {
 // NewBar returns a bar for a terminal.
 func NewBar(errs io.Writer) Bar {
 	if file, ok := terminal(errs); ok {
-		return newBar(file)
+		return newBar(file, often)
 	}
 	return Bar{}
 }
@@ -64,7 +64,7 @@ func NewBar(errs io.Writer) Bar {
 // often is how long a bar stands as it is.
 const often = 100 * time.Millisecond
 
-func newBar(out io.Writer) Bar {
+func newBar(out io.Writer, often time.Duration) Bar {
 	return Bar{out: out, said: new(bool), bar: progressbar.NewOptions64(math.MaxInt64, progressbar.OptionSetWriter(out), progressbar.OptionUseANSICodes(true),
 		progressbar.OptionThrottle(often), progressbar.OptionClearOnFinish(), progressbar.OptionShowDescriptionAtLineEnd())}
 }

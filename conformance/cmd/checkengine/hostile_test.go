@@ -228,7 +228,7 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 	"leaves a child behind": func(in *bufio.Scanner, out *bufio.Writer) {
 		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
 			if q.Cmd == protocol.CaseCommand {
-				child := exec.Command("sleep", "30")
+				child := exec.Command("sleep", "600")
 				child.Stdout = os.Stdout // which stays open
 				leaveGroup(child)
 				if err := child.Start(); err != nil {

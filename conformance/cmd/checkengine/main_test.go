@@ -111,7 +111,7 @@ func TestHostileEngines(t *testing.T) {
 		{"repeats the last answer", 1, conformance.Unreadable, "the answer is to request", core},
 		{"noise after the start", 1, conformance.Crashed, "exit status 0; it says: \"all tests passed\"", core},
 		{"crashes at case 30", 1, conformance.Crashed, "exit status 2", core},
-		{"hangs", 1, conformance.TimedOut, "no answer within 2s", append(slices.Clone(core), "-timeout", "2s", "-restarts", "1")},
+		{"hangs", 1, conformance.TimedOut, "no answer within 8s", append(slices.Clone(core), "-timeout", "8s", "-restarts", "1")},
 		{"floods its output", 1, conformance.Unreadable, "the answer is to request 1", core},
 		{"floods stderr", 1, conformance.Crashed, "exit status 3", []string{"-restarts", "0", "-written"}},
 		{"answers out of order", 1, conformance.Unreadable, "the answer is to request", core},
