@@ -32,6 +32,7 @@ await new Promise(done => server.once('listening', done));
 const at = `http://127.0.0.1:${server.address().port}`;
 const chromium = await playwright.chromium.launch({executablePath: browser, args: ['--no-sandbox']});
 const context = await chromium.newContext();
+context.setDefaultTimeout(300000); // a guard against waiting for ever, on any machine
 
 async function step(name, run) {
   const tab = await context.newPage(), errors = [], began = Date.now();
@@ -93,7 +94,6 @@ try {
     await step('the rulings of 2022', async tab => {
       await tab.goto(at + '/bare.html');
       const [row] = JSON.parse(readFileSync(join(root, 'conformance/digests/rulings.json'))).filter(row => row.edition === '2022');
-      tab.setDefaultTimeout(300000);
       assert.equal(await tab.evaluate(async () => {
         const {rulingsText} = await import('/test/rulings.js'), pieces = [];
         rulingsText('2022', piece => pieces.push(new TextEncoder().encode(piece)));
