@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/evencourt/evencourt/conformance"
 	"github.com/evencourt/evencourt/format"
@@ -18,6 +19,7 @@ import (
 // and patterns.
 type Manifest struct {
 	Corpus string       `json:"corpus"` // version
+	Data   int          `json:"data"`   // version of the rules of shapes and editions
 	Cases  int          `json:"cases"`
 	Files  []Checked    `json:"files"`
 	Of     []OfProfile  `json:"profiles"`
@@ -48,14 +50,24 @@ type MarkedCase struct {
 	Cases   string      `json:"cases"`
 }
 
-// inCorpus are the files of data beside the folders; the pages are for people.
-var inCorpus = []string{"LICENSE", "VERSION", "profiles.json", "package.json"}
-
-// NewManifest makes the manifest; made are generated files that belong to it,
-// folder is folder conformance.
+// NewManifest makes the manifest of what the archive holds: the data, since the
+// pages are for people. Made are the generated files, folder is folder conformance.
 func NewManifest(files []conformance.File, made []File, folder string) ([]byte, error) {
-	m := Manifest{Corpus: conformance.Version()}
-	add := func(name string, text []byte) {
+	m := Manifest{Corpus: conformance.Version(), Data: format.DataVersion}
+	names, err := packed(folder)
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		if name == "manifest.json" || strings.HasSuffix(name, ".md") {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
+		if i := slices.IndexFunc(made, func(f File) bool { return f.Name == name }); i >= 0 {
+			text = made[i].Content
+		} else if err != nil {
+			return nil, err
+		}
 		sum := sha256.Sum256(text)
 		n := 0
 		for i := range files {
@@ -64,32 +76,6 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 			}
 		}
 		m.Files = append(m.Files, Checked{name, len(text), n, hex.EncodeToString(sum[:])})
-	}
-	names := slices.Clone(inCorpus)
-	for _, pattern := range []string{"cases/*", "schema/*.json"} {
-		more, err := filepath.Glob(filepath.Join(folder, filepath.FromSlash(pattern)))
-		if err != nil {
-			return nil, err
-		}
-		for _, name := range more {
-			rel, err := filepath.Rel(folder, name)
-			if err != nil {
-				return nil, err
-			}
-			if rel = filepath.ToSlash(rel); !slices.ContainsFunc(made, func(f File) bool { return f.Name == rel }) {
-				names = append(names, rel)
-			}
-		}
-	}
-	for _, name := range names {
-		text, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
-		if err != nil {
-			return nil, err
-		}
-		add(name, text)
-	}
-	for _, f := range made {
-		add(f.Name, f.Content)
 	}
 	profiles, err := conformance.Profiles()
 	if err != nil {
