@@ -200,12 +200,12 @@ func (m *Match) bring(p person, what carried, samePair bool) {
 			m.penaltyPoint(s)
 		}
 	}
-	if len(given) == 0 || samePair {
-		return
+	if len(given) == 0 || samePair || what == carriedVerbal {
+		return // a verbal warning is no step of the ladder
 	}
 	after := m.climbing(s)
 	switch {
-	case slices.Contains(after, "match forfeit") && !slices.Contains(before, "match forfeit"):
+	case slices.Contains(after, "match forfeit"):
 		m.carryOut(s, "match forfeit")
 	case slices.Contains(after, "game forfeit"):
 		m.carryOut(s, "game forfeit")
