@@ -302,7 +302,7 @@ func (r *Report) claim(s Subject, profiles []Profile, all []job) ([]map[string]b
 		}
 		pr := ProfileReport{Profile: profiles[p].Name, Formats: []string{}, Offered: len(offered)}
 		if len(offered) == 0 {
-			pr.Reason = "the corpus has no case of it"
+			pr.Reason = "nothing of it was to be played"
 			r.Profiles = append(r.Profiles, pr)
 			continue
 		}

@@ -10,27 +10,26 @@ import (
 
 // Selection says which runs are played. The zero value means all.
 type Selection struct {
-	Cases   []string      // ids; with a derivation, as in c0139/mirrored, that run alone
-	Formats []string      // ids
-	Marks   []format.Mark // how well it is known that the case is right in the format
-	Written bool          // no derived runs
+	Features []string
+	Cases    []string      // ids; with a derivation, as in c0139/mirrored, that run alone
+	Formats  []string      // ids
+	Marks    []format.Mark // how well it is known that the case is right in the format
+	Written  bool          // no derived runs
 }
 
 // String says what is selected, or nothing if all is.
 func (s *Selection) String() string {
-	var out []string
-	if len(s.Cases) > 0 {
-		out = append(out, "cases "+strings.Join(s.Cases, ", "))
+	var out, marks []string
+	for _, m := range s.Marks {
+		marks = append(marks, m.String())
 	}
-	if len(s.Formats) > 0 {
-		out = append(out, "formats "+strings.Join(s.Formats, ", "))
-	}
-	if len(s.Marks) > 0 {
-		var marks []string
-		for _, m := range s.Marks {
-			marks = append(marks, m.String())
+	for _, of := range []struct {
+		kind  string
+		names []string
+	}{{"features ", s.Features}, {"cases ", s.Cases}, {"formats ", s.Formats}, {"marks ", marks}} {
+		if len(of.names) > 0 {
+			out = append(out, of.kind+strings.Join(of.names, ", "))
 		}
-		out = append(out, "marks "+strings.Join(marks, ", "))
 	}
 	if s.Written {
 		out = append(out, "no derived runs")
@@ -39,12 +38,13 @@ func (s *Selection) String() string {
 }
 
 // has reports whether a run is selected.
-func (s *Selection) has(c *Case, derivation, formatID string, f *format.Format) bool {
+func (s *Selection) has(feature string, c *Case, derivation, formatID string, f *format.Format) bool {
 	id := c.ID
 	if derivation != "" {
 		id += "/" + derivation
 	}
 	return !(s.Written && derivation != "") &&
+		(len(s.Features) == 0 || slices.Contains(s.Features, feature)) &&
 		(len(s.Cases) == 0 || slices.Contains(s.Cases, c.ID) || slices.Contains(s.Cases, id)) &&
 		(len(s.Formats) == 0 || slices.Contains(s.Formats, formatID)) &&
 		(len(s.Marks) == 0 || slices.Contains(s.Marks, c.Mark(f)))
@@ -116,8 +116,9 @@ func jobs(files []File, profiles []Profile, only Selection) ([]job, error) {
 	expanded := map[string][]string{}
 	parsed := map[string]*format.Format{}
 	made := new(deriver)
-	ids, played := map[string]bool{}, map[string]bool{}
+	features, ids, played := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for i := range files {
+		features[files[i].Feature] = true
 		for j := range files[i].Cases {
 			c := &files[i].Cases[j]
 			ids[c.ID] = true
@@ -149,7 +150,7 @@ func jobs(files []File, profiles []Profile, only Selection) ([]job, error) {
 						continue
 					}
 					for _, d := range append([]string{""}, Derivations()...) {
-						if !only.has(c, d, id, one.parsed) || d != "" && made.derive(c, d, one.parsed) == nil {
+						if !only.has(files[i].Feature, c, d, id, one.parsed) || d != "" && made.derive(c, d, one.parsed) == nil {
 							continue
 						}
 						one.derivation = d
@@ -157,6 +158,11 @@ func jobs(files []File, profiles []Profile, only Selection) ([]job, error) {
 					}
 				}
 			}
+		}
+	}
+	for _, name := range only.Features {
+		if !features[name] {
+			return nil, fmt.Errorf("unknown feature %q", Printable(name))
 		}
 	}
 	for _, id := range only.Cases {

@@ -61,7 +61,7 @@ func TestOneFaultIsCaught(t *testing.T) {
 		{"a field in other letters", "About", `"x"`, `reader: field "About" is "about" here`},
 		{"a field of a case", "cases.0.tittle", `"x"`, `reader: case c0001: unknown field "tittle"`},
 		{"a field of a step", step + "cal", `"1-0-2"`, `reader: case c0001: unknown field "cal"`},
-		{"another type", step + "effects", `"point"`, "reader: case c0001: field steps.effects: want []string, not string"},
+		{"another type", step + "effects", `"point"`, "reader: case c0001: field steps.effects: want array, not string"},
 		{"an unknown clause", "cases.0.clauses", `["holds-the-serve"]`, "reader: case c0001: "},
 		{"no about", "about", `""`, "schema"},
 		{"no cases", "cases", `[]`, "schema"},
@@ -130,7 +130,7 @@ func TestOneFaultIsCaught(t *testing.T) {
 			require.True(t, tt.by == "" && by == "" || tt.by != "" && strings.HasPrefix(by, tt.by), "caught by %q, want %q", by, tt.by)
 		})
 	}
-	for name, text := range map[string]string{"text after the end": good + "x", "unexpected EOF": good[:len(good)-2]} {
+	for name, text := range map[string]string{"text after the end": good + "x", "unexpected EOF": good[:len(good)-2], "want object, not array": "[" + good + "]"} {
 		require.Contains(t, caught(t, text), "reader: "+name)
 	}
 	require.Contains(t, caught(t, strings.Replace(good, `"id": "c0001", `, `"x": 1, `, 1)), "reader: case number 1: ")

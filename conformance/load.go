@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"reflect"
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance/internal/exact"
@@ -81,15 +82,29 @@ func strict(data []byte, v any) error {
 	d.DisallowUnknownFields()
 	if err := d.Decode(v); err != nil {
 		var kind *json.UnmarshalTypeError
-		if errors.As(err, &kind) && kind.Field != "" {
-			return fmt.Errorf("field %s: want %s, not %s", kind.Field, kind.Type, kind.Value)
+		switch {
+		case !errors.As(err, &kind):
+			return errors.New(strings.TrimPrefix(err.Error(), "json: "))
+		case kind.Field == "":
+			return fmt.Errorf("want %s, not %s", inJSON(kind.Type), kind.Value)
 		}
-		return errors.New(strings.TrimPrefix(err.Error(), "json: "))
+		return fmt.Errorf("field %s: want %s, not %s", kind.Field, inJSON(kind.Type), kind.Value)
 	}
 	if _, err := d.Token(); err != io.EOF {
 		return errors.New("text after the end")
 	}
 	return exact.Check(data, v)
+}
+
+// inJSON says what a value is read from.
+func inJSON(t reflect.Type) string {
+	switch t.Kind() {
+	case reflect.Struct, reflect.Map:
+		return "object"
+	case reflect.Slice:
+		return "array"
+	}
+	return t.Kind().String()
 }
 
 // nameOf finds what to call a case that could not be read: its id if it has

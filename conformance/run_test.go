@@ -297,10 +297,13 @@ func TestSelection(t *testing.T) {
 		{"one case in one format", Selection{Cases: []string{"c0005"}, Formats: []string{"sideout-doubles-11-of3@2026"}}, 5, ""},
 		{"as written", Selection{Cases: []string{"c0005"}, Formats: []string{"sideout-doubles-11-of3@2026"}, Written: true}, 1, ""},
 		{"one derivation", Selection{Cases: []string{"c0005/mirrored"}, Formats: []string{"sideout-doubles-11-of3@2026"}}, 1, ""},
+		{"one feature in one format", Selection{Features: []string{"plumbing"}, Formats: []string{"rally-singles-11@2026"}, Written: true}, 1, ""},
+		{"no such feature", Selection{Features: []string{"chess"}}, 0, `unknown feature "chess"`},
 		{"no such case", Selection{Cases: []string{"c9999"}}, 0, `no case "c9999"`},
 		{"no such derivation", Selection{Cases: []string{"c0005/turned"}}, 0, `no case "c0005/turned"`},
 		{"no such format", Selection{Formats: []string{"chess@2026"}}, 0, `no case is played in format "chess@2026"`},
 		{"nothing left", Selection{Cases: []string{"c0005"}, Formats: []string{"rally-doubles-11@2026"}}, 0, "nothing to play: cases c0005; formats rally-doubles-11@2026"},
+		{"another feature", Selection{Features: []string{"medical"}, Cases: []string{"c0005"}}, 0, "nothing to play: features medical; cases c0005"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			all, err := jobs(files, profiles, tt.only)

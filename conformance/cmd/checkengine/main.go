@@ -219,40 +219,20 @@ func (s *settings) load() (o conformance.Options, err error) {
 			return o, fmt.Errorf("%d faults in the case files%s", len(findings), all.String())
 		}
 	}
-	if s.features != "" {
-		wanted := strings.Split(s.features, ",")
-		for _, name := range wanted {
-			if !slices.ContainsFunc(o.Files, func(f conformance.File) bool { return f.Feature == name }) {
-				return o, fmt.Errorf("unknown feature %q", name)
-			}
-		}
-		o.Files = slices.DeleteFunc(o.Files, func(f conformance.File) bool { return !slices.Contains(wanted, f.Feature) })
-	}
 	o.Limit, o.Only.Written = s.limit, s.written
-	if s.only != "" {
-		o.Only.Cases = strings.Split(s.only, ",")
-	}
-	if s.format != "" {
-		o.Only.Formats = strings.Split(s.format, ",")
-	}
-	if s.marks != "" {
-		for _, name := range strings.Split(s.marks, ",") {
-			var m format.Mark
-			if err := m.UnmarshalText([]byte(name)); err != nil {
-				return o, fmt.Errorf("-mark: %w", err)
-			}
-			o.Only.Marks = append(o.Only.Marks, m)
+	o.Only.Features, o.Only.Cases, o.Only.Formats = listed(s.features), listed(s.only), listed(s.format)
+	for _, name := range listed(s.marks) {
+		var m format.Mark
+		if err := m.UnmarshalText([]byte(name)); err != nil {
+			return o, fmt.Errorf("-mark: %w", err)
 		}
+		o.Only.Marks = append(o.Only.Marks, m)
 	}
 	profiles, err := conformance.Profiles()
 	if err != nil {
 		return o, err
 	}
-	var names []string
-	if s.profiles != "" {
-		names = strings.Split(s.profiles, ",")
-	}
-	if o.Profiles, err = conformance.Choose(profiles, names); err != nil {
+	if o.Profiles, err = conformance.Choose(profiles, listed(s.profiles)); err != nil {
 		return o, err
 	}
 	if s.expected != "" {
@@ -265,6 +245,14 @@ func (s *settings) load() (o conformance.Options, err error) {
 		}
 	}
 	return o, nil
+}
+
+// listed are the words of a flag, none if it was not given.
+func listed(flag string) []string {
+	if flag == "" {
+		return nil
+	}
+	return strings.Split(flag, ",")
 }
 
 func (s *settings) dial(command []string) (*protocol.Client, func() error, error) {
