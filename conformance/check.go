@@ -147,15 +147,20 @@ func (o *Options) jobs() (all []job, err error) {
 			return nil, err
 		}
 	}
+	profiles, err := Profiles()
+	if err != nil {
+		return nil, err
+	}
 	if o.Profiles == nil {
-		if o.Profiles, err = Profiles(); err != nil {
-			return nil, err
-		}
+		o.Profiles = profiles
 	}
 	if all, err = jobs(o.Files, o.Profiles, o.Only); err != nil {
 		return nil, err
 	}
-	return all, o.Expected.check(o.Files)
+	if err = o.Expected.check(o.Files); err == nil && (o.Only.String() != "" || len(o.Profiles) < len(profiles)) {
+		o.Expected.among(all)
+	}
+	return all, err
 }
 
 // checking is a report being made, run by run.

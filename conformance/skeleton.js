@@ -57,7 +57,7 @@ function answer(q) {
       return { version: 1, engine: { name: 'skeleton', version: '0.1', language: 'JavaScript' }, commands: ['case'] };
     case 'profile': {
       const formats = q.formats.filter((id) => q.profile === 'plumbing' && id.startsWith('sideout-singles-11@'));
-      if (formats.length === 0) throw new Skip('not claimed');
+      if (formats.length === 0) throw new Skip('not played');
       return { formats };
     }
     case 'case': {

@@ -196,7 +196,7 @@ def answer(q):
         if q["profile"] == "plumbing":
             formats = [f for f in formats if re.match("sideout|rally", f)]
         if not formats:
-            raise Skip("not claimed")
+            raise Skip("not played")
         return {"formats": formats}
     if q["cmd"] == "case":
         match = Match(q["format"], q["start"])

@@ -199,6 +199,10 @@ func TestExpectedFailures(t *testing.T) {
 	r = runner(t, "fails one case", "-quiet", "-profile", "rally-2025", "-expected", manifest, "-as-expected")
 	require.Equal(t, 0, r.code)
 
+	r = runner(t, "honest", "-quiet", "-profile", "rally-2025", "-feature", "sideout-doubles,rally-singles", "-expected", manifest, "-as-expected")
+	require.Equal(t, 0, r.code, "what was not to be played is not stale")
+	require.Contains(t, r.stdout, "of a selection alone: features sideout-doubles, rally-singles\n")
+
 	r = runner(t, "honest", "-quiet", "-profile", "rally-2025", "-expected", manifest, "-as-expected")
 	require.Equal(t, 1, r.code, "an unexpected pass fails")
 	require.Equal(t, conformance.NotConformant, r.report.Verdict)
