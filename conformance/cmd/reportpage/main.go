@@ -49,6 +49,9 @@ func run(out string, files []string) error {
 		if err := json.Unmarshal(text, &r); err != nil {
 			return fmt.Errorf("%s: %w", name, err)
 		}
+		if r.Verdict == "" {
+			return fmt.Errorf("%s: is no report of checkengine", name)
+		}
 		reports = append(reports, r)
 	}
 	if err := os.MkdirAll(out, 0o777); err != nil {
@@ -58,8 +61,7 @@ func run(out string, files []string) error {
 		return err
 	}
 	for i, r := range reports {
-		badge := badge{Label: "corpus " + r.Corpus, Verdict: string(r.Verdict), Good: r.Verdict == conformance.Conformant}
-		if err := write(filepath.Join(out, fmt.Sprintf("badge-%d.svg", i+1)), badgeText, badge); err != nil {
+		if err := write(filepath.Join(out, fmt.Sprintf("badge-%d.svg", i+1)), badgeText, newBadge(&r)); err != nil {
 			return err
 		}
 	}
@@ -85,6 +87,24 @@ func write(path, text string, data any) error {
 type badge struct {
 	Label, Verdict string
 	Good           bool
+}
+
+// newBadge says how much was conformant; a selection never is.
+func newBadge(r *conformance.Report) badge {
+	b := badge{Label: "corpus " + r.Corpus, Verdict: string(r.Verdict)}
+	switch {
+	case r.Selected != "":
+		b.Verdict = "a selection alone"
+	case r.Verdict == conformance.Conformant:
+		n := 0
+		for _, p := range r.Profiles {
+			if p.Claimed {
+				n++
+			}
+		}
+		b.Good, b.Verdict = true, fmt.Sprintf("conformant, profiles: %d", n)
+	}
+	return b
 }
 
 // page holds a table of all editions and one of each: a row a feature, a column
@@ -131,14 +151,15 @@ func newPage(reports []conformance.Report) page {
 	return p
 }
 
-// engines are the names of the engines, with their languages or versions where
-// the names alone are alike.
+// engines are the names of the engines, with their languages, versions or places
+// where the names alone are alike.
 func engines(reports []conformance.Report) []string {
 	out := make([]string, len(reports))
-	for _, add := range []func(conformance.Identity) string{
-		func(e conformance.Identity) string { return e.Name },
-		func(e conformance.Identity) string { return ", " + e.Language },
-		func(e conformance.Identity) string { return ", " + e.Version },
+	for _, add := range []func(conformance.Identity, int) string{
+		func(e conformance.Identity, _ int) string { return e.Name },
+		func(e conformance.Identity, _ int) string { return ", " + e.Language },
+		func(e conformance.Identity, _ int) string { return ", " + e.Version },
+		func(_ conformance.Identity, i int) string { return fmt.Sprintf(", report %d", i+1) },
 	} {
 		times := map[string]int{}
 		for _, name := range out {
@@ -146,7 +167,7 @@ func engines(reports []conformance.Report) []string {
 		}
 		for i, r := range reports {
 			if times[out[i]] > 1 || out[i] == "" {
-				out[i] += add(r.Engine)
+				out[i] += add(r.Engine, i)
 			}
 		}
 	}

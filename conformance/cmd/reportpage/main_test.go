@@ -45,22 +45,31 @@ func TestPageOfTwoEngines(t *testing.T) {
 	require.Contains(t, string(page), `<td class="all">`)
 	require.Contains(t, string(page), `<td class="some">0 of `)
 	require.NotContains(t, string(page), "<script>")
-	for name, want := range map[string]string{"badge-1.svg": "conformant", "badge-2.svg": "not conformant"} {
+	for name, want := range map[string]string{"badge-1.svg": "conformant, profiles: 1", "badge-2.svg": "not conformant"} {
 		badge, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
 		require.Contains(t, string(badge), ">"+want+"</text>")
 	}
 	require.Error(t, run(dir, nil))
 	require.Error(t, run(dir, []string{filepath.Join(dir, "index.html")}))
+	other := filepath.Join(dir, "other.json")
+	require.NoError(t, os.WriteFile(other, []byte(`{"engine": {"name": "ours"}}`), 0o600))
+	require.EqualError(t, run(dir, []string{other}), other+": is no report of checkengine")
+}
+
+// Who played a part of his choice is conformant in nothing.
+func TestBadgeOfASelection(t *testing.T) {
+	b := newBadge(&conformance.Report{Corpus: "3.0.0", Verdict: conformance.Conformant, Selected: "cases c0139", Profiles: []conformance.ProfileReport{{Claimed: true}}})
+	require.Equal(t, badge{Label: "corpus 3.0.0", Verdict: "a selection alone"}, b)
 }
 
 // Engines of one name are told apart.
 func TestEnginesOfOneName(t *testing.T) {
 	var reports []conformance.Report
-	for _, e := range []conformance.Identity{{Name: "ours", Language: "Go", Version: "1"}, {Name: "ours", Language: "C", Version: "1"}, {Name: "ours", Language: "C", Version: "2"}, {Name: "theirs", Language: "C"}} {
+	for _, e := range []conformance.Identity{{Name: "ours", Language: "Go", Version: "1"}, {Name: "ours", Language: "C", Version: "1"}, {Name: "ours", Language: "C", Version: "2"}, {Name: "theirs", Language: "C"}, {Name: "ours", Language: "C", Version: "2"}} {
 		reports = append(reports, conformance.Report{Engine: e})
 	}
-	require.Equal(t, []string{"ours, Go", "ours, C, 1", "ours, C, 2", "theirs"}, engines(reports))
+	require.Equal(t, []string{"ours, Go", "ours, C, 1", "ours, C, 2, report 3", "theirs", "ours, C, 2, report 5"}, engines(reports))
 }
 
 // mute answers nothing.
