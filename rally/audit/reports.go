@@ -18,11 +18,11 @@ import (
 // Nothing in it but the blocks of texts points anywhere, so that a million rows
 // cost the collector nothing.
 type reports struct {
-	list   []report    // a ring
-	most   int         // how many it has when it is full
-	added  int         // so far, forgotten ones included; the number of the latest
-	texts  [][]byte    // of so many reports each; a ring with a block more than is needed
-	heads  [2][]uint32 // number of the latest report, by the last bits of a key of each kind
+	list   []report  // a ring
+	most   int       // how many it has when it is full
+	added  int       // so far, forgotten ones included; the number of the latest
+	texts  [][]byte  // of so many reports each; a ring with a block more than is needed
+	heads  [2][]head // by some bits of a key of each kind
 	seed   maphash.Seed
 	salt   [2]uint64
 	folded []byte
@@ -38,6 +38,12 @@ type report struct {
 	winner   MaybeSide
 	status   Status
 	replaced bool // by what amends it, or by what was put off and is played now
+}
+
+// head is where the reports begin whose keys are alike in some bits.
+type head struct {
+	latest uint32 // its number
+	marks  uint32 // a bit for each of them, by other bits of its key
 }
 
 type keyKind uint8
@@ -75,7 +81,7 @@ func (s *reports) begin(most int) {
 	s.most, s.seed = most, maphash.MakeSeed()
 	s.texts = make([][]byte, (most+inBlock-1)/inBlock+1)
 	for i := range s.salt {
-		s.heads[i] = make([]uint32, 1<<bits.Len(uint(2*most)))
+		s.heads[i] = make([]head, 1<<bits.Len(uint(2*most)))
 		s.salt[i] = maphash.Bytes(s.seed, []byte{byte(i)}) | 1
 	}
 }
@@ -136,7 +142,7 @@ func appendFolded(out []byte, text string) []byte {
 		c := text[i]
 		switch {
 		case c >= 0x80:
-			return append(out[:from], letters.Fold(text)...)
+			return letters.AppendFolded(out[:from], text)
 		case c >= 'A' && c <= 'Z':
 			c += 'a' - 'A'
 		}
@@ -169,6 +175,12 @@ func (s *reports) all() iter.Seq[remembered] {
 	}
 }
 
+func (s *reports) head(kind keyKind, key uint64) *head {
+	return &s.heads[kind][uint32(key>>32)&uint32(len(s.heads[kind])-1)]
+}
+
+func markOf(key uint64) uint32 { return 1 << (key >> 1 & 31) }
+
 func (s *reports) remembers(n int) bool { return n > s.added-len(s.list) }
 
 // with are the reports with a key that count, the latest first.
@@ -177,7 +189,11 @@ func (s *reports) with(kind keyKind, key uint64) iter.Seq[remembered] {
 		if key == 0 {
 			return
 		}
-		n := int(s.heads[kind][uint32(key)&uint32(len(s.heads[kind])-1)])
+		h := s.head(kind, key)
+		if h.marks&markOf(key) == 0 {
+			return // most keys are new: that is known without a look at the reports
+		}
+		n := int(h.latest)
 		for looked := 0; n > 0 && s.remembers(n) && looked < mostLookedAt; looked++ {
 			r := &s.list[(n-1)%s.most]
 			if r.keys[kind] == key && !r.replaced && !yield(s.at(n)) {
@@ -212,8 +228,11 @@ func (s *reports) remember(keys [2]uint64, m *ReportedMatch, at Place) {
 	*block = r.write(*block, m, at.Source)
 	for kind, key := range keys {
 		if key != 0 {
-			head := &s.heads[kind][uint32(key)&uint32(len(s.heads[kind])-1)]
-			r.before[kind], *head = *head, uint32(s.added)
+			h := s.head(keyKind(kind), key)
+			if !s.remembers(int(h.latest)) {
+				*h = head{}
+			}
+			r.before[kind], h.latest, h.marks = h.latest, uint32(s.added), h.marks|markOf(key)
 		}
 	}
 }

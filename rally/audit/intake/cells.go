@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -127,21 +126,29 @@ func readCell(cell string) readAs {
 	return readAs{r, r.text(), ok}
 }
 
-// areScores reports whether a cell holds scores as [audit] reads them, with a
-// hyphen, and if there are several a space between them: so most are spelt.
-func areScores(cell string, several bool) bool {
-	digits, signs := 0, 0
+// signOfScores returns the sign of scores that are spelt as most are: numbers with
+// one sign between the two of a score, blanks or commas between scores; 0 for
+// others.
+func signOfScores(cell string, several bool) (sign byte) {
+	digits, open := 0, false // a score wants its second number
 	for i := range len(cell) {
 		switch c := cell[i]; {
-		case c-'0' <= 9 && digits < 3:
-			digits++
-		case digits > 0 && (c == '-' && signs == 0 || c == ' ' && signs == 1 && several):
-			digits, signs = 0, 1-signs
-		default:
-			return false
+		case c-'0' <= 9:
+			if digits++; digits > 3 {
+				return 0
+			}
+		case digits > 0 && !open && (c == sign || sign == 0 && (c == '-' || c == ':' || c == '/')):
+			sign, digits, open = c, 0, true
+		case digits > 0 && open && several && (c == ' ' || c == ','):
+			digits, open = 0, false
+		case c != ' ' || digits > 0 || open || i == 0:
+			return 0
 		}
 	}
-	return digits > 0 && signs == 1
+	if digits == 0 || !open {
+		return 0
+	}
+	return sign
 }
 
 // signOf returns what stands between the points of each score.
@@ -223,99 +230,70 @@ func (t *Reader) ending(cell string) ending {
 	return ending{status.String(), by, ok}
 }
 
-// named are the sides of a row, as far as names are compared: folded.
-type named [2][]string
-
-// namesOf folds the cells that name the sides; the names are valid until the next
-// row.
-func (t *Reader) namesOf(sides *[2][]string) *named {
-	n := &t.names
-	for s, cells := range sides {
-		n[s] = n[s][:0]
-		for _, cell := range cells {
-			if f := t.told.folded.of(cell, fold); f != "" {
-				n[s] = append(n[s], f)
-			}
-		}
-	}
-	return n
-}
-
-// are reports whether a text is the names of a side, one after the other.
-func (n *named) are(s int, text string) bool {
-	for i, part := range n[s] {
-		var ok bool
-		if i > 0 {
-			if text, ok = strings.CutPrefix(text, " "); !ok {
-				return false
-			}
-		}
-		if text, ok = strings.CutPrefix(text, part); !ok {
-			return false
-		}
-	}
-	return text == "" && len(n[s]) > 0
-}
-
 // readWho reads which side a cell names: A or B, home or away, 1 or 2, or the
 // names of a side of the row.
-func (t *Reader) readWho(text string, of *[2][]string) audit.MaybeSide {
-	folded := t.told.folded.of(text, fold)
-	if folded == "" {
-		return audit.Nobody
-	}
-	// Letters H and A are home and away where the file uses H.
-	switch {
-	case t.homeLetters && folded == "h":
-		return audit.SideA
-	case t.homeLetters && folded == "a":
-		return audit.SideB
-	}
-	n := t.namesOf(of)
-	if !slices.Equal(n[0], n[1]) {
-		for s := range n {
-			if n.are(s, folded) {
-				return audit.MaybeSide(s + 1)
-			}
-			for _, part := range n[s] {
-				if folded == part && !slices.Contains(n[1-s], part) {
-					return audit.MaybeSide(s + 1)
-				}
-			}
+func (t *Reader) readWho(text string, sides *[2][]string) audit.MaybeSide {
+	if t.homeLetters { // H and A are home and away where the file uses H
+		switch text {
+		case "h", "H":
+			return audit.SideA
+		case "a", "A":
+			return audit.SideB
 		}
 	}
-	if side := t.told.sides.of(folded, sideSaid); side != audit.Nobody {
+	var whole, part [2]bool
+	for s, names := range sides {
+		rest := text
+		for i, name := range names {
+			left, ok := cutName(text, name)
+			part[s] = part[s] || ok && left == ""
+			if i == 0 {
+				rest, whole[s] = left, ok
+			} else if whole[s] {
+				rest, whole[s] = cutName(rest, name)
+			}
+		}
+		whole[s] = whole[s] && rest == ""
+	}
+	if side := only(whole); side != audit.Nobody {
+		return side
+	}
+	if side := only(part); side != audit.Nobody {
+		return side
+	}
+	if side := t.told.sides.of(text, sideSaid); side != audit.Nobody {
 		return side
 	}
 	// Part of the names of one side only: a surname, one of a pair.
-	in := func(s int) bool {
-		if len(n[s]) == 0 {
-			return false
+	text = " " + t.told.folded.of(text, fold) + " "
+	for s, names := range sides {
+		all, among := " ", len(names) > 0
+		for _, name := range names {
+			name = t.told.folded.of(name, fold)
+			all += name + " "
+			among = among && strings.Contains(text, " "+name+" ")
 		}
-		if strings.Contains(" "+strings.Join(n[s], " ")+" ", " "+folded+" ") {
-			return true
-		}
-		for _, part := range n[s] {
-			if !strings.Contains(" "+folded+" ", " "+part+" ") {
-				return false
-			}
-		}
-		return true
+		part[s] = among || strings.Contains(all, text)
 	}
-	switch x, y := in(0), in(1); {
-	case x && !y:
-		return audit.SideA
-	case y && !x:
-		return audit.SideB
-	}
-	return audit.Nobody
+	return only(part)
 }
 
-// sideSaid reads which side words name without a name, folded: "home", "team 2",
+// only returns the side of which alone something is so.
+func only(is [2]bool) audit.MaybeSide {
+	switch {
+	case is[0] == is[1]:
+		return audit.Nobody
+	case is[0]:
+		return audit.SideA
+	}
+	return audit.SideB
+}
+
+// sideSaid reads which side words name without a name: "home", "team 2",
 // "winner side A".
-func sideSaid(folded string) audit.MaybeSide {
+func sideSaid(text string) audit.MaybeSide {
 	a, b := false, false
-	for word := range strings.FieldsSeq(folded) {
+	for word := range strings.FieldsSeq(fold(text)) {
 		switch {
 		case vocabulary[word] == aSide || word == "1":
 			a = true
@@ -326,13 +304,7 @@ func sideSaid(folded string) audit.MaybeSide {
 			return audit.Nobody
 		}
 	}
-	switch {
-	case a && !b:
-		return audit.SideA
-	case b && !a:
-		return audit.SideB
-	}
-	return audit.Nobody
+	return only([2]bool{a, b})
 }
 
 // splitPair splits the names of a pair in one cell.

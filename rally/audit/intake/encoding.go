@@ -108,35 +108,41 @@ type decoder struct {
 	in    *bufio.Reader
 	of    Encoding
 	out   []byte
+	read  int // of out
 	begun bool
 }
 
 // Read implements io.Reader.
 func (d *decoder) Read(p []byte) (int, error) {
-	for len(d.out) == 0 {
+	for d.read == len(d.out) {
+		d.out, d.read = d.out[:0], 0
 		if err := d.fill(); err != nil {
 			return 0, err
 		}
 	}
-	n := copy(p, d.out)
-	d.out = d.out[n:]
+	n := copy(p, d.out[d.read:])
+	d.read += n
 	return n, nil
 }
 
 func (d *decoder) fill() error {
-	d.out = d.out[:0]
 	if d.of == latin {
-		b, err := d.in.ReadByte()
-		if err != nil {
+		if _, err := d.in.Peek(1); err != nil {
 			return err
 		}
-		for {
-			d.out = utf8.AppendRune(d.out, windows1252(b))
-			if d.in.Buffered() == 0 || len(d.out) > 4096 {
-				return nil
+		text, _ := d.in.Peek(d.in.Buffered())
+		for from := 0; from < len(text); from++ {
+			to := from
+			for to < len(text) && text[to] < utf8.RuneSelf {
+				to++
 			}
-			b, _ = d.in.ReadByte() // it is buffered
+			d.out = append(d.out, text[from:to]...)
+			if from = to; to < len(text) {
+				d.out = utf8.AppendRune(d.out, windows1252(text[to]))
+			}
 		}
+		_, err := d.in.Discard(len(text))
+		return err
 	}
 	var order binary.ByteOrder = binary.LittleEndian
 	if d.of == utf16Big {

@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/rally/audit/internal/letters"
 )
@@ -29,7 +30,7 @@ func wordsOf(header string) []string {
 // without the apostrophe or the formula that exporters write to keep a text a
 // text, and with plain spaces and hyphens inside.
 func trimmed(s string) string {
-	if isPlain(s) {
+	if s == "" || isPlain(s) {
 		return s
 	}
 	s = strings.Map(func(r rune) rune {
@@ -50,17 +51,98 @@ func trimmed(s string) string {
 	return strings.TrimPrefix(s, "'")
 }
 
-// isPlain reports whether a text begins and ends with a letter or digit and
-// holds nothing but plain ASCII.
-func isPlain(s string) bool {
-	if s == "" {
-		return true
+// unplain are the bytes with which letters begin that trimmed may exchange, and
+// those of control.
+var unplain = func() (set [256]bool) {
+	for b := range byte(' ') {
+		set[b] = true
 	}
+	for _, b := range []byte("\x7f\xc2\xe1\xe2\xe3\xef") {
+		set[b] = true
+	}
+	return set
+}()
+
+// isPlain reports whether a text has nothing that trimmed takes away or exchanges.
+func isPlain(s string) bool {
 	for i := range len(s) {
-		if s[i] < ' ' || s[i] > '~' {
+		if unplain[s[i]] {
 			return false
 		}
 	}
 	first, last := s[0], s[len(s)-1]
-	return first > ' ' && first != '\'' && first != '=' && last > ' '
+	return first != ' ' && first != '\'' && first != '=' && last != ' '
+}
+
+// cutName cuts a name, folded, from the beginning of a text, and reports whether it
+// stands there. What is left is folded where need was.
+func cutName(text, name string) (rest string, ok bool) {
+	if text == name {
+		return "", true
+	}
+	begun := false
+	for i, k := 0, 0; ; {
+		from, of := i, k
+		for i < len(text) && folded[text[i]] == between {
+			i++
+		}
+		for k < len(name) && folded[name[k]] == between {
+			k++
+		}
+		a, b := byte(between), byte(between)
+		if i < len(text) {
+			a = folded[text[i]]
+		}
+		if k < len(name) {
+			b = folded[name[k]]
+		}
+		switch {
+		case a == strange || b == strange:
+			r, width := utf8.DecodeRuneInString(text[i:])
+			if !unicode.IsLetter(r) || !strings.HasPrefix(name[k:], text[i:i+width]) {
+				text, name = fold(text), fold(name)
+				rest, ok = strings.CutPrefix(text, name)
+				return rest, ok && (rest == "" || rest[0] == ' ')
+			}
+			a, i, k = b, i+width-1, k+width-1
+		case b == between:
+			return text[i:], a == between || i > from
+		}
+		if a != b || begun && (i > from) != (k > of) {
+			return "", false
+		}
+		begun = true
+		i++
+		k++
+	}
+}
+
+// folded is what fold leaves of a byte, where it can be told from one.
+var folded = func() (of [256]byte) {
+	for b := range of {
+		switch c := byte(b); {
+		case c >= 'A' && c <= 'Z':
+			of[b] = c + 'a' - 'A'
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+			of[b] = c
+		case c >= utf8.RuneSelf || c == '#':
+			of[b] = strange
+		}
+	}
+	return of
+}()
+
+const (
+	between = 0 // letters
+	strange = 1
+)
+
+// isName reports whether a text has anything that fold leaves.
+func isName(s string) bool {
+	for i := range len(s) {
+		if folded[s[i]] != between {
+			return true
+		}
+	}
+	return false
 }

@@ -32,6 +32,8 @@ type source struct {
 	from int    // column; -1 for none
 	also int    // the column of side B, where two make one cell; -1 for none
 	op   operation
+
+	names int // 1 for what names side A, 2 for side B
 }
 
 type operation uint8
@@ -236,7 +238,7 @@ func (t *Reader) bind(guess []bool) error {
 	l := &t.layout
 	add := func(name string, m Meaning, op operation) {
 		if i, ok := l.at[m]; ok {
-			l.sources = append(l.sources, source{name, i, -1, op})
+			l.sources = append(l.sources, source{name: name, from: i, also: -1, op: op})
 		}
 	}
 	for _, name := range audit.ColumnNames() {
@@ -254,7 +256,7 @@ func (t *Reader) bind(guess []bool) error {
 			s := l.source(name, opGame)
 			if a, ok := l.at[wonA]; ok && s.from < 0 {
 				if b, ok := l.at[wonB]; ok {
-					s = source{name, a, b, opBoth}
+					s = source{name: name, from: a, also: b, op: opBoth}
 				}
 			}
 			l.sources = append(l.sources, s)
@@ -273,8 +275,12 @@ func (t *Reader) bind(guess []bool) error {
 		}
 	}
 	var names []string
-	for i, s := range l.sources {
+	for i := range l.sources {
+		s := &l.sources[i]
 		names = append(names, s.name)
+		if s.op == opText || s.op == opFirst {
+			s.names = map[string]int{"a1": 1, "a2": 1, "a1_name": 1, "a2_name": 1, "team_a": 1, "b1": 2, "b2": 2, "b1_name": 2, "b2_name": 2, "team_b": 2}[s.name]
+		}
 		switch s.name {
 		case "winner":
 			l.winner = i
@@ -322,9 +328,9 @@ func (l *layout) has(m Meaning) bool { _, ok := l.at[m]; return ok }
 
 func (l *layout) source(name string, op operation) source {
 	if i, ok := l.at[Meaning(name)]; ok {
-		return source{name, i, -1, op}
+		return source{name: name, from: i, also: -1, op: op}
 	}
-	return source{name, -1, -1, op}
+	return source{name: name, from: -1, also: -1, op: op}
 }
 
 // settle finds what has to be the same for all rows.
@@ -384,97 +390,102 @@ func (t *Reader) findWinnerFirst() bool {
 func (t *Reader) translated(raw []string) []string {
 	l := &t.layout
 	t.sides[0], t.sides[1] = t.sides[0][:0], t.sides[1][:0]
-	for _, s := range l.sources {
-		if s.from < 0 {
-			continue
-		}
-		switch s.name {
-		case "a1", "a2", "a1_name", "a2_name", "team_a":
-			t.sides[0] = append(t.sides[0], raw[s.from])
-		case "b1", "b2", "b1_name", "b2_name", "team_b":
-			t.sides[1] = append(t.sides[1], raw[s.from])
+	for i := range l.sources {
+		if s := &l.sources[i]; s.names > 0 && isName(raw[s.from]) {
+			t.sides[s.names-1] = append(t.sides[s.names-1], raw[s.from])
 		}
 	}
-	var ended result
-	var by audit.MaybeSide
-	for i, s := range l.sources {
+	var said said
+	for i := range l.sources {
 		t.cells[i] = ""
-		if s.from < 0 {
-			continue
+		if s := &l.sources[i]; s.from >= 0 {
+			t.cells[i] = t.translate(s, raw, &said)
 		}
-		cell := trimmed(raw[s.from])
-		switch s.op {
-		case opText:
-			cell = letters.Composed(cell)
-		case opFirst, opSecond:
-			a, b, _ := splitPair(letters.Composed(cell))
-			if cell = a; s.op == opSecond {
-				cell = b
+	}
+	t.conclude(&said)
+	return t.cells
+}
+
+// said is what cells of a row say beside what their columns hold.
+type said struct {
+	scores  result          // of a cell of scores
+	by      audit.MaybeSide // of the status
+	partner string          // of the player before
+}
+
+// translate writes the cell of a source.
+func (t *Reader) translate(s *source, raw []string, said *said) string {
+	if s.op == opSecond {
+		return said.partner
+	}
+	cell := trimmed(raw[s.from])
+	switch s.op {
+	case opText:
+		return letters.Composed(cell)
+	case opFirst:
+		cell, said.partner, _ = splitPair(letters.Composed(cell))
+	case opDate:
+		return t.told.dates.of(cell, t.civil)
+	case opWho:
+		if w := t.readWho(cell, &t.sides); w != audit.Nobody {
+			return w.String()
+		}
+	case opStatus:
+		if cell == "" {
+			break
+		}
+		if e := t.told.statuses.of(cell, t.ending); e.ok {
+			cell, said.by = e.status, e.by
+		}
+	case opFormat:
+		return t.format(cell)
+	case opGame, opGames:
+		switch signOfScores(cell, s.op == opGames) {
+		case '-', ':':
+			return cell
+		case '/':
+			return strings.ReplaceAll(cell, "/", "-")
+		}
+		if r := t.told.results.of(cell, readCell); r.ok && (s.op == opGames || len(r.games) <= 1) {
+			cell = r.text
+			if r.ended {
+				said.scores.status, said.scores.ended = r.status, true
 			}
-		case opDate:
-			cell = t.told.dates.of(cell, t.civil)
-		case opWho:
-			if w := t.readWho(cell, &t.sides); w != audit.Nobody {
-				cell = w.String()
-			}
-		case opStatus:
-			if cell == "" {
-				break
-			}
-			if e := t.told.statuses.of(cell, t.ending); e.ok {
-				cell, by = e.status, e.by
-			}
-		case opFormat:
-			cell = t.format(cell)
-		case opGame, opGames:
-			if areScores(cell, s.op == opGames) {
-				break
-			}
-			if r := t.told.results.of(cell, readCell); r.ok && (s.op == opGames || len(r.games) <= 1) {
-				cell = r.text
-				if r.ended {
-					ended.status, ended.ended = r.status, true
-				}
-				if r.won != nil {
-					ended.won = r.won
-				}
-			}
-		case opBoth:
-			a, b := trimmed(raw[s.from]), trimmed(raw[s.also])
-			if cell = a + "-" + b; a == "" && b == "" {
-				cell = ""
+			if r.won != nil {
+				said.scores.won = r.won
 			}
 		}
-		t.cells[i] = cell
+	case opBoth:
+		if other := trimmed(raw[s.also]); cell != "" || other != "" {
+			return cell + "-" + other
+		}
 	}
-	winner, status := &t.cells[l.winner], &t.cells[l.status]
-	if ended.ended && (*status == "" || *status == audit.Played.String()) {
-		*status = ended.status.String()
+	return cell
+}
+
+// conclude fills in what some cells of a row say of others.
+func (t *Reader) conclude(said *said) {
+	l := &t.layout
+	winner, status, stopped := &t.cells[l.winner], &t.cells[l.status], &t.cells[l.by]
+	if said.scores.ended && (*status == "" || *status == audit.Played.String()) {
+		*status = said.scores.status.String()
 	}
-	if ended.won != nil && t.cells[l.won] == "" {
-		t.cells[l.won] = fmt.Sprintf("%d-%d", ended.won[0], ended.won[1])
+	if won := said.scores.won; won != nil && t.cells[l.won] == "" {
+		t.cells[l.won] = fmt.Sprintf("%d-%d", won[0], won[1])
 	}
 	if l.winners {
 		*winner = "A"
 	}
-	if stopped := &t.cells[l.by]; *stopped == "" {
-		switch {
-		case by != audit.Nobody:
-			*stopped = by.String()
-		case *status == audit.Retired.String() || *status == audit.Forfeited.String() || *status == audit.Withdrawn.String():
-			// Whoever did not win is the side that stopped.
-			switch *winner {
-			case "A":
-				*stopped = "B"
-			case "B":
-				*stopped = "A"
-			}
-		}
+	if *stopped == "" {
+		*stopped = said.by.String()
+	}
+	if *stopped == "" && (*status == audit.Retired.String() || *status == audit.Forfeited.String() || *status == audit.Withdrawn.String()) {
+		// Whoever did not win is the side that stopped.
+		*stopped = map[string]string{"A": "B", "B": "A"}[*winner]
 	}
 	if t.winnerFirst && *winner == "B" {
 		t.mirror()
 	}
-	return t.cells
 }
 
 // civil writes a date as a civil one; what is none stays as it is.

@@ -214,7 +214,7 @@ func (r *rallyRow) who(m Meaning) audit.MaybeSide {
 	for s := range sides {
 		for _, e := range [][2]string{r.of.Sides[s].Players, r.of.Sides[s].Names} {
 			for _, name := range e {
-				if name != "" {
+				if isName(name) {
 					sides[s] = append(sides[s], name)
 				}
 			}

@@ -23,8 +23,10 @@ func (s *seen[V]) of(text string, read func(string) V) V {
 	}
 	v = read(text)
 	if len(text) <= longestSeen {
-		if *s == nil || len(*s) >= mostSeen {
+		if *s == nil {
 			*s = make(seen[V])
+		} else if len(*s) >= mostSeen {
+			clear(*s)
 		}
 		(*s)[strings.Clone(text)] = v
 	}
@@ -37,7 +39,7 @@ type told struct {
 	dates    seen[string] // as civil dates; what is none stays as it is
 	results  seen[readAs]
 	statuses seen[ending]
-	sides    seen[audit.MaybeSide] // by folded words
+	sides    seen[audit.MaybeSide] // by words, not by names
 }
 
 // readAs is a cell of scores, and how it reads.

@@ -37,7 +37,6 @@ type Reader struct {
 	read    audit.RowReader // of rows that were translated
 	cells   []string
 	sides   [2][]string // cells of the row that name them
-	names   named       // the same, folded
 	told    told
 
 	order       order

@@ -10,9 +10,11 @@ import (
 )
 
 // Letters with marks of the languages that headers and words come in, and the
-// letters that remain of them.
-var unmarked = func() map[rune]string {
-	out := map[rune]string{'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'ł': "l", 'đ': "d", 'ı': "i"}
+// letters that remain of them; the last is ț.
+var unmarked = func() (out [0x250]string) {
+	for r, to := range map[rune]string{'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'ł': "l", 'đ': "d", 'ı': "i"} {
+		out[r] = to
+	}
 	for to, from := range map[string]string{
 		"a": "àáâãäåāăą", "c": "çćč", "d": "ď", "e": "èéêëēėęě", "g": "ğ", "i": "ìíîïīį", "l": "ľĺ", "n": "ñńňņ", "o": "òóôõöőō",
 		"r": "řŕ", "s": "śšşș", "t": "ťţț", "u": "ùúûüūůű", "y": "ýÿ", "z": "źżž",
@@ -29,61 +31,44 @@ const firstMark = 0x300
 
 // Fold leaves of a text what does not depend on case, marks or kinds of space:
 // letters and digits, with single spaces for everything between them.
-func Fold(s string) string {
-	var out strings.Builder
-	space := false
-	out.Grow(len(s))
+func Fold(s string) string { return string(AppendFolded(make([]byte, 0, len(s)), s)) }
+
+// AppendFolded appends what [Fold] leaves of a text.
+func AppendFolded(out []byte, s string) []byte {
+	from, space := len(out), false
 	for _, r := range s {
+		if 'A' <= r && r <= 'Z' {
+			r += 'a' - 'A'
+		}
+		letter := 'a' <= r && r <= 'z' || '0' <= r && r <= '9' || r == '#'
+		if r >= utf8.RuneSelf {
+			r = unicode.ToLower(r)
+			if r >= firstMark && unicode.Is(unicode.Mn, r) || r == '\ufeff' {
+				continue // a mark on its own: the text is decomposed
+			}
+			letter = unicode.IsLetter(r) || unicode.IsDigit(r)
+		}
+		if (space || r == '#') && len(out) > from && letter {
+			out = append(out, ' ')
+		}
+		if space = !letter || r == '#'; !letter {
+			continue
+		}
 		if r < utf8.RuneSelf {
-			if 'A' <= r && r <= 'Z' {
-				r += 'a' - 'A'
-			}
-			if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' {
-				if space && out.Len() > 0 {
-					out.WriteByte(' ')
-				}
-				space = false
-				out.WriteByte(byte(r))
-				continue
-			}
+			out = append(out, byte(r))
+		} else if int(r) < len(unmarked) && unmarked[r] != "" {
+			out = append(out, unmarked[r]...)
+		} else {
+			out = utf8.AppendRune(out, r)
 		}
-		r = unicode.ToLower(r)
-		switch {
-		case r >= firstMark && unicode.Is(unicode.Mn, r) || r == '\ufeff':
-			continue // a mark on its own: the text is decomposed
-		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
-			if r == '#' {
-				if space = space || out.Len() > 0; space && out.Len() > 0 {
-					out.WriteByte(' ')
-				}
-				out.WriteByte('#')
-				space = true
-				continue
-			}
-			space = true
-			continue
-		}
-		if space && out.Len() > 0 {
-			out.WriteByte(' ')
-		}
-		space = false
-		if plain, ok := unmarked[r]; ok {
-			out.WriteString(plain)
-			continue
-		}
-		out.WriteRune(r)
 	}
-	return out.String()
+	return out
 }
 
 // Composed puts letters and the marks that follow them together, as far as the
 // languages above have them, so that one name has one spelling.
 func Composed(s string) string {
-	marked := false
-	for _, r := range s {
-		marked = marked || r >= firstMark && unicode.Is(unicode.Mn, r)
-	}
-	if !marked {
+	if strings.IndexByte(s, 0xcc) < 0 { // with which the marks below begin
 		return s
 	}
 	var out []rune
