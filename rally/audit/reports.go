@@ -81,7 +81,7 @@ func (s *reports) begin(most int) {
 	s.most, s.seed = most, maphash.MakeSeed()
 	s.texts = make([][]byte, (most+inBlock-1)/inBlock+1)
 	for i := range s.salt {
-		s.heads[i] = make([]head, 1<<bits.Len(uint(2*most)))
+		s.heads[i] = make([]head, 1<<bits.Len(uint(most)))
 		s.salt[i] = maphash.Bytes(s.seed, []byte{byte(i)}) | 1
 	}
 }

@@ -79,12 +79,14 @@ func (r *csvRows) next() ([]string, int, error) {
 
 // cut cuts a line at its commas.
 func (r *csvRows) cut(line string) {
-	r.cells = r.cells[:0]
-	for i := strings.IndexByte(line, r.comma[0]); i >= 0; i = strings.IndexByte(line, r.comma[0]) {
-		r.cells = append(r.cells, line[:i])
-		line = line[i+1:]
+	cells, comma, from := r.cells[:0], r.comma[0], 0
+	for i := range len(line) {
+		if line[i] == comma {
+			cells = append(cells, line[from:i])
+			from = i + 1
+		}
 	}
-	r.cells = append(r.cells, line)
+	r.cells = append(cells, line[from:])
 }
 
 // record returns the next row of csv; the error is io.EOF where none waits.

@@ -28,7 +28,8 @@ func wordsOf(header string) []string {
 
 // trimmed returns a cell as it was meant: without spaces of any kind around it,
 // without the apostrophe or the formula that exporters write to keep a text a
-// text, and with plain spaces and hyphens inside.
+// text, with plain spaces and hyphens inside, and with letters and their marks put
+// together.
 func trimmed(s string) string {
 	if s == "" || isPlain(s) {
 		return s
@@ -48,7 +49,7 @@ func trimmed(s string) string {
 	if text, ok := strings.CutPrefix(s, `="`); ok && strings.HasSuffix(text, `"`) {
 		s = strings.TrimSpace(strings.TrimSuffix(text, `"`))
 	}
-	return strings.TrimPrefix(s, "'")
+	return letters.Composed(strings.TrimPrefix(s, "'"))
 }
 
 // unplain are the bytes with which letters begin that trimmed may exchange, and
@@ -57,7 +58,7 @@ var unplain = func() (set [256]bool) {
 	for b := range byte(' ') {
 		set[b] = true
 	}
-	for _, b := range []byte("\x7f\xc2\xe1\xe2\xe3\xef") {
+	for _, b := range []byte("\x7f\xc2\xcc\xe1\xe2\xe3\xef") {
 		set[b] = true
 	}
 	return set

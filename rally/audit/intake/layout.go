@@ -8,7 +8,6 @@ import (
 
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally/audit"
-	"github.com/evencourt/evencourt/rally/audit/internal/letters"
 )
 
 // layout says which column holds what.
@@ -420,10 +419,8 @@ func (t *Reader) translate(s *source, raw []string, said *said) string {
 	}
 	cell := trimmed(raw[s.from])
 	switch s.op {
-	case opText:
-		return letters.Composed(cell)
 	case opFirst:
-		cell, said.partner, _ = splitPair(letters.Composed(cell))
+		cell, said.partner, _ = splitPair(cell)
 	case opDate:
 		return t.told.dates.of(cell, t.civil)
 	case opWho:
