@@ -54,7 +54,7 @@ func league(rows, players int) []byte {
 var habits = []struct {
 	name, header string
 	comma        rune
-	times        time.Duration // what encoding/csv takes, at most
+	times        time.Duration             // what encoding/csv takes, at most
 	row          func(c []string) []string // by the columns of league
 }{
 	{"scores in one cell, semicolons, days with dots", "Datum;Runde;Heim 1;Heim 2;Gast 1;Gast 2;Ergebnis;Sieger", ';', 5, func(c []string) []string {
