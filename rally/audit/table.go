@@ -48,7 +48,7 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *ReportedMatc
 	m = &r.match
 	m.Date, m.Winner, m.By, m.Status, m.Won, m.Totals = "", Nobody, Nobody, Played, nil, nil
 	r.played, r.timed = 0, 0
-	ok, sums := true, false
+	ok, sums, open := true, false, false
 	for i := range r.others {
 		c := &r.others[i]
 		text := row[c.at]
@@ -62,13 +62,18 @@ func (r *RowReader) Read(row []string, at Place, out []Finding) (m *ReportedMatc
 			continue
 		}
 		switch c.holds {
-		case holdsGame, holdsGames, holdsPointsA, holdsStatus, holdsBy:
+		case holdsGames, holdsStatus:
+			ok, open = false, true
+		case holdsGame, holdsPointsA, holdsBy:
 			ok = false
 		case holdsWon, holdsTotals:
 			sums = true
 		}
 		at.Match, at.About = m.ID, m.About()
 		out = append(out, c.unreadable(text, at))
+	}
+	if open && r.played > 0 {
+		r.played-- // how the match ended is not known: it may be in this game
 	}
 	m.Games, m.TimeOuts = r.games[:r.played], r.times[:r.timed]
 	ok = ok && (!sums || r.played > 0)
@@ -98,9 +103,7 @@ func (r *RowReader) take(c *column, text string, row []string) (shown string, pr
 			r.score(c, s)
 		}
 	case holdsGames:
-		if r.played, problem = r.readGames(text); problem != NoCode {
-			r.played = 0 // which game the rest would be is not known
-		}
+		r.played, problem = r.readGames(text)
 		return text, problem
 	case holdsPointsA:
 		other := cell(row[c.also])

@@ -9,12 +9,15 @@ import (
 )
 
 // result is what a cell of scores says: the scores, games won if they are
-// written before them, and how the match ended if a word says so.
+// written before them, and whatever else stands beside them.
 type result struct {
 	games  []audit.Score
 	won    *audit.Score
 	status audit.Status
-	ended  bool // a word of status stands there
+	ended  bool   // a word of status stands there
+	wins   bool   // a word that names a winner
+	names  string // words that say neither: whom the others are about, if anybody
+	date   string
 }
 
 // text writes the scores as [audit] reads them.
@@ -39,14 +42,15 @@ type piece struct {
 
 // readResult reads scores however they are spelt: "11-9, 9-11", "11/9 9/11",
 // "11:9 | 9:11", "(11-9) (9-11)", "11 to 9", "2-1 (11-9, 9-11, 11-7)", "11-4 3-2
-// ret.". It is false for what is not wholly read.
+// ret.". It is false for what is not wholly read; where only words are not, the
+// result has them.
 func readResult(text string) (result, bool) {
 	var r result
 	text = trimmed(text)
 	if len(text) > 200 {
 		return r, false
 	}
-	if before, inside, ok := strings.Cut(text, "("); ok && strings.HasSuffix(text, ")") && strings.Count(text, "(") == 1 && strings.TrimSpace(before) != "" {
+	if before, inside, ok := strings.Cut(text, "("); ok && strings.HasSuffix(text, ")") && strings.Count(text, "(") == 1 && strings.TrimSpace(before) != "" && strings.ContainsAny(inside, "0123456789") {
 		// Games won before the scores.
 		if won, good := readResult(before); good && len(won.games) == 1 && !won.ended {
 			if r, good = readResult(strings.TrimSuffix(inside, ")")); good && len(r.games) == won.games[0][0]+won.games[0][1] {
@@ -92,20 +96,23 @@ func readResult(text string) (result, bool) {
 				glue += "to"
 			case folded == "w" || folded == "l" || folded == "tb" || folded == "and" || folded == "und" || folded == "y" || folded == "et":
 				glue += " " // a win or a loss, which the scores say themselves
+			case vocabulary[folded] == aWon || vocabulary[folded] == aWinner:
+				r.wins = true
 			default:
-				status, ok := statusOf(folded)
-				if !ok || r.ended {
-					return result{}, false
+				if !r.word(word, folded) && glue == "" && len(pieces) > 0 {
+					return result{}, false // 11-9x
 				}
-				r.status, r.ended = status, true
 			}
 		default:
 			glue += text[:width]
 			text = text[width:]
 		}
 	}
-	if strings.Trim(glue, " ,;|)].*") != "" || len(pieces) == 0 || len(pieces)%2 != 0 {
-		return result{}, len(pieces) == 0 && r.ended
+	if len(pieces) == 0 && r.ended {
+		return r, r.names == ""
+	}
+	if strings.Trim(glue, " ,;:|([)].*") != "" || len(pieces) == 0 || len(pieces)%2 != 0 {
+		return result{}, false
 	}
 	sign := signOf(pieces)
 	if sign == "" || strings.Trim(pieces[0].before, " ([") != "" {
@@ -117,12 +124,37 @@ func readResult(text string) (result, bool) {
 		}
 		r.games = append(r.games, audit.Score{pieces[i].n, pieces[i+1].n})
 	}
-	return r, true
+	return r, r.names == ""
 }
 
-// readCell reads a cell of scores, to be kept.
+// word takes in a word, and reports whether it is one of status, which can be two.
+func (r *result) word(word, folded string) bool {
+	rest := strings.Fields(r.names)
+	status, ok := statusOf(folded)
+	if n := len(rest); !ok && n > 0 {
+		if status, ok = statusOf(fold(rest[n-1]) + folded); ok {
+			rest = rest[:n-1]
+		}
+	}
+	if ok && !r.ended {
+		r.status, r.ended = status, true
+	} else {
+		rest = append(rest, word)
+	}
+	r.names = strings.Join(rest, " ")
+	return ok
+}
+
+// readCell reads a cell of scores, with a date if one stands before or after them,
+// to be kept.
 func readCell(cell string) readAs {
 	r, ok := readResult(cell)
+	if date, rest := cutDate(cell); !ok && date != "" {
+		if with, good := readResult(rest); good || with.names != "" {
+			r, ok = with, good
+			r.date = date
+		}
+	}
 	return readAs{r, r.text(), ok}
 }
 

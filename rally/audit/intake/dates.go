@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -87,6 +88,26 @@ func partsOf(text string) (dateParts, bool) {
 		p.year += 2000
 	}
 	return p, p.year >= 1900 && p.year < 2100
+}
+
+// dateBeside is a date before or after something else. Its year has four digits
+// where a score that is spelt wrong could look like it.
+var dateBeside = func() *regexp.Regexp {
+	const date = `\(?(\d{4}-\d\d?-\d\d?|\d\d?[./-]\d\d?[./-]\d{4}|\d\d?\.\d\d?\.\d\d|\d\d?\.? ?\pL{3,9}\.?,? \d{4}|\pL{3,9}\.? \d\d?,? \d{4})\)?`
+	return regexp.MustCompile(`^` + date + `[:,;]? |[ ,;]` + date + `$`)
+}()
+
+// cutDate cuts a date off that stands before or after something else.
+func cutDate(text string) (date, rest string) {
+	at := dateBeside.FindStringSubmatchIndex(text)
+	if at == nil {
+		return "", text
+	}
+	in := at[2:4]
+	if in[0] < 0 {
+		in = at[4:6]
+	}
+	return text[in[0]:in[1]], text[:at[0]] + text[at[1]:]
 }
 
 // cutTime cuts a time of day off.

@@ -184,7 +184,7 @@ func meaningOf(header string) (Meaning, bool) {
 		return "totals", true
 	case has[aWon] && has[aGame]:
 		return "won", true
-	case has[aDate]:
+	case has[aDate] && !has[aScore]:
 		return "date", true
 	case has[aFormat] && !has[aStatus]:
 		if has[aScore] {

@@ -273,6 +273,47 @@ func TestSpellings(t *testing.T) {
 	require.Equal(t, []audit.MaybeSide{audit.SideB, audit.SideA, audit.SideB}, []audit.MaybeSide{matches[0].By, matches[1].By, matches[2].By})
 }
 
+// A cell that mixes a date, scores, a word of status and whom it is about says all of
+// that; what cannot be read costs only what it holds.
+func TestMixedCells(t *testing.T) {
+	two, broken := []audit.Score{{11, 7}, {11, 9}}, []audit.Score{{11, 7}, {3, 2}}
+	for cell, want := range map[string]audit.ReportedMatch{
+		"3.5.2026 11:7 11:9":       {Date: "2026-05-03", Games: two},
+		"2026-05-03: 11-7, 11-9":   {Date: "2026-05-03", Games: two},
+		"11-7 11-9 (3 May 2026)":   {Date: "2026-05-03", Games: two},
+		"03.05.2026 11:7 3:2 ret.": {Date: "2026-05-03", Games: broken, Status: audit.Retired},
+		"11-7 3-2 ret. (Raman)":    {Games: broken, Status: audit.Retired, By: audit.SideB},
+		"ret. Raman 11-7 3-2":      {Games: broken, Status: audit.Retired, By: audit.SideB},
+		"11-7 3-2 injury B":        {Games: broken, Status: audit.Retired, By: audit.SideB},
+		"Okafor wins 11-7 3-2 ret": {Games: broken, Status: audit.Retired, By: audit.SideB, Winner: audit.SideA},
+		"11-7 11-9 Okafor":         {Games: two, Winner: audit.SideA},
+		"no show":                  {Status: audit.Forfeited},
+	} {
+		_, matches, found := read(t, strings.NewReader("home;away;result\nImani Okafor;Priya Raman;"+cell+"\n"), intake.Options{Format: "sideout-singles-11-of3"})
+		require.Empty(t, found, cell)
+		want.Sides, want.TimeOuts, want.Games = matches[0].Sides, matches[0].TimeOuts, append([]audit.Score(nil), want.Games...)
+		require.Equal(t, want, matches[0], cell)
+	}
+	for cell, games := range map[string][]audit.Score{
+		"11-7 9-11 late":               two[:1], // the last may not have been played out
+		"late 11/7 9/11":               two[:1],
+		"11-7 11-9 Okafor Raman":       two[:1],
+		"11-7 11-9 9":                  two[:1],
+		"19.30 h 11-7 11-9 11-10":      nil,
+		"2-1 (11-7, 11-9)":             nil,
+		"11-7 11-9 (2-0)":              two[:1],
+		"3.5.2026 11-7 11-9 Zielinski": two[:1],
+	} {
+		_, matches, found := read(t, strings.NewReader("home;away;result\nImani Okafor;Priya Raman;"+cell+"\n"), intake.Options{Format: "sideout-singles-11-of3"})
+		require.Len(t, found, 1, cell)
+		require.Equal(t, append([]audit.Score(nil), games...), matches[0].Games, cell)
+	}
+	// What two cells say otherwise is not settled here.
+	_, matches, found := read(t, strings.NewReader("date;home;away;result;winner\n2026-05-04;ann;bea;2026-05-03 11-7 11-9 ann;bea\n"), intake.Options{Format: "sideout-singles-11-of3"})
+	require.Len(t, found, 2)
+	require.Equal(t, two, matches[0].Games)
+}
+
 // Letters H and A name home and away where a file uses H; alone, A is side A.
 func TestLettersOfSides(t *testing.T) {
 	_, matches, _ := read(t, strings.NewReader("home,away,score,winner\nann,bea,11-8,H\ncid,dot,8-11,A\n"), intake.Options{Format: "sideout-singles-11"})

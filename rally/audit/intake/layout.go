@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -22,7 +23,7 @@ type layout struct {
 	refused []int           // columns for which the table is refused
 	at      map[Meaning]int
 
-	winner, by, status, won int // of the sources
+	winner, by, status, won, date int // of the sources
 }
 
 // source says from where a cell of a documented column comes.
@@ -244,7 +245,7 @@ func (t *Reader) bind(guess []bool) error {
 		m := Meaning(name)
 		switch {
 		case name == "date":
-			add(name, m, opDate)
+			l.sources = append(l.sources, l.source(name, opDate)) // always, as those below
 		case name == "format":
 			add(name, m, opFormat)
 		case name == "winner" || name == "by":
@@ -289,6 +290,8 @@ func (t *Reader) bind(guess []bool) error {
 			l.status = i
 		case "won":
 			l.won = i
+		case "date":
+			l.date = i
 		}
 	}
 	columns, err := audit.ReadHeader(names)
@@ -335,16 +338,16 @@ func (l *layout) source(name string, op operation) source {
 // settle finds what has to be the same for all rows.
 func (t *Reader) settle() {
 	l := &t.layout
-	if i, ok := l.at["date"]; ok {
+	if dates := t.dateCells(); len(dates) > 0 {
 		var open bool
-		t.order, open, t.orderTold = orderOf(t.cellsOf(i))
+		t.order, open, t.orderTold = orderOf(dates)
 		if open && !t.orderTold && t.options.DayFirst != nil {
 			t.order, t.orderTold = dayFirst, true
 			if !*t.options.DayFirst {
 				t.order = monthFirst
 			}
 		}
-		t.dates = t.dateWords(i)
+		t.dates = t.dateWords(dates)
 	}
 	for _, m := range []Meaning{"winner", "by"} {
 		if i, ok := l.at[m]; ok {
@@ -357,6 +360,23 @@ func (t *Reader) settle() {
 			l.plain = false
 		}
 	}
+}
+
+// dateCells are the dates of the rows that were looked at, or where no column holds
+// them those that stand beside scores.
+func (t *Reader) dateCells() []string {
+	if i, ok := t.layout.at["date"]; ok {
+		return t.cellsOf(i)
+	}
+	var out []string
+	if i, ok := t.layout.at["games"]; ok {
+		for _, cell := range t.cellsOf(i) {
+			if r := readCell(cell); r.date != "" {
+				out = append(out, r.date)
+			}
+		}
+	}
+	return out
 }
 
 // findWinnerFirst reports whether the score of whoever won stands first: then
@@ -407,9 +427,9 @@ func (t *Reader) translated(raw []string) []string {
 
 // said is what cells of a row say beside what their columns hold.
 type said struct {
-	scores  result          // of a cell of scores
-	by      audit.MaybeSide // of the status
-	partner string          // of the player before
+	scores     result // of cells of scores, but for the scores
+	by, winner audit.MaybeSide
+	partner    string // of the player before
 }
 
 // translate writes the cell of a source.
@@ -443,15 +463,25 @@ func (t *Reader) translate(s *source, raw []string, said *said) string {
 		case '/':
 			return strings.ReplaceAll(cell, "/", "-")
 		}
-		if r := t.told.results.of(cell, readCell); r.ok && (s.op == opGames || len(r.games) <= 1) {
-			cell = r.text
-			if r.ended {
-				said.scores.status, said.scores.ended = r.status, true
-			}
-			if r.won != nil {
-				said.scores.won = r.won
+		r := t.told.results.of(cell, readCell)
+		if !r.ok && r.names == "" || s.op == opGame && len(r.games) > 1 {
+			break
+		}
+		cell = r.text
+		if r.names != "" {
+			switch who := t.readWho(r.names, &t.sides); {
+			case who == audit.Nobody:
+				cell += " " + r.names // which the reader of rows cannot read either
+			case r.ended && !r.wins:
+				said.by = who
+			default:
+				said.winner = who
 			}
 		}
+		if r.ended {
+			said.scores.status, said.scores.ended = r.status, true
+		}
+		said.scores.won, said.scores.date = cmp.Or(r.won, said.scores.won), cmp.Or(r.date, said.scores.date)
 	case opBoth:
 		if other := trimmed(raw[s.also]); cell != "" || other != "" {
 			return cell + "-" + other
@@ -473,6 +503,8 @@ func (t *Reader) conclude(said *said) {
 	if l.winners {
 		*winner = "A"
 	}
+	both(winner, said.winner.String())
+	both(&t.cells[l.date], t.told.dates.of(said.scores.date, t.civil))
 	if *stopped == "" {
 		*stopped = said.by.String()
 	}
@@ -482,6 +514,16 @@ func (t *Reader) conclude(said *said) {
 	}
 	if t.winnerFirst && *winner == "B" {
 		t.mirror()
+	}
+}
+
+// both adds to a cell what another one says of the same; if that is something else,
+// the cell cannot be read.
+func both(cell *string, also string) {
+	if *cell == "" {
+		*cell = also
+	} else if also != "" && also != *cell {
+		*cell += " / " + also
 	}
 }
 

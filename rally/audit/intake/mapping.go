@@ -123,6 +123,10 @@ func (t *Reader) Taken() []Taken {
 		switch e.Means {
 		case "date":
 			e.How = t.dates
+		case "games":
+			if !t.layout.has("date") {
+				e.How = t.dates
+			}
 		case "winner":
 			if t.homeLetters {
 				e.How = "H is home, A is away"
@@ -154,8 +158,8 @@ func (t *Reader) Taken() []Taken {
 	return out
 }
 
-func (t *Reader) dateWords(i int) string {
-	for _, cell := range t.cellsOf(i) {
+func (t *Reader) dateWords(dates []string) string {
+	for _, cell := range dates {
 		p, ok := partsOf(cell)
 		if !ok || p.month != 0 {
 			continue
