@@ -108,12 +108,13 @@ function impossible(r, s) {
     p === PLAY && (had(0) || had(1)) || [0, 1].some(side => s[OPENS + side] && !fouled(1 - side) || s[OPENS + side] > 1 && (p === BETWEEN || !r.doubles || s[FOULS + 1 - side] < 2)) ||
     p === BEFORE && (s[ENDS] || made) || s[BREAK] === TIME_OUT && p === PLAY && !s[USED + (s[OWNER] >> 1)] || s[BREAK] === CARE && !s[MEDICAL + s[OWNER]] ||
     p !== PLAY && !s[STARTED] && a + b || p === PLAY && (ended || before) && !penalties || played && (!final && !penalties || !ended) ||
-    cause === LATE && (p !== OVER || s[STARTED] || n) || p !== BEFORE && p !== BETWEEN && cause !== LATE && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done && cause !== LATE) ||
-    p === PLAY && !s[STARTED] || p === BEFORE && s[STARTED] || !r.doubles && s[START] + s[START + 1] ||
+    cause === LATE && (p !== OVER || n) || p !== BEFORE && p !== BETWEEN && cause !== LATE && s[OPENS] + s[OPENS + 1] || (p === PLAY || s[STARTED]) && !s[KNOWN] || s[CHOICE] && (s[KNOWN] || s[STARTED] || done && cause !== LATE) ||
+    p === PLAY && !s[STARTED] || s[STARTED] && !n || !r.doubles && s[START] + s[START + 1] ||
     due && (p !== PLAY || !g.changeEndsAt && !g.changeEndsEvery || made) || s[WALK] && (p !== PLAY || !due && !made && !g.changeEndsEvery || !g.is.has('exchange')) ||
     made && (!g.changeEndsAt || !s[STARTED]) || games === 1 && !g.changeEndsEvery && s[ENDS] !== made ||
     games === 1 && p === PLAY && g.changeEndsEvery && !fouled(0) && !fouled(1) && due !== (Math.floor((a + b) / g.changeEndsEvery) + s[ENDS] & 1) ||
     s[PUT] && (p !== PLAY || !t('order-fault') || r.places(s).number !== 2) || done && !cause || !done && s[CAUSE] && !forfeited ||
+    done && (cause > FORFEITED && cause < LATE) === s[WINNER] % 3 > 0 || // whether somebody won
     p === OVER && cause === ABANDONED || s[BREAK] && (p === BEFORE || done) ||
     !s[BREAK] && asking(s) !== undefined && (p === PLAY || p === BETWEEN) || !r.doubles && s[OWNER] & 1 ||
     [0, 1].some(side => s[USED + side] > r.coming(s).timeOuts || (done || p === BEFORE) && s[USED + side]) ||

@@ -74,6 +74,13 @@ test('lines that are none are refused', () => {
     assert.ok(line.includes(from));
     assert.equal(parseLine(r, line.replace(from, to)), undefined, to);
   }
+  const over = match(r, {first: 'A', servers: 'A1B1'}), before = match(r, {first: 'A'});
+  over.do('mfB');
+  before.do('mfB');
+  for (const [of, from, to] of [[over, 'result=Amf', 'result=mf'], [over, 'result=Amf', 'result=Admf'], [over, 'result=Amf', 'result=ret'], [before, 'start=-', 'start=A1B1']]) {
+    assert.ok(parseLine(r, of.line()) && of.line().includes(from));
+    assert.equal(parseLine(r, of.line().replace(from, to)), undefined, to);
+  }
   const old = line.replace('L2', 'L1');
   assert.deepEqual(parseLine(r, old), parseLine(r, line));
   assert.equal(parseLine(r, old.replace('due=-', 'due=x')), undefined);

@@ -3,7 +3,7 @@
 import '../whole.js';
 import pack from '../pack/core.js';
 import rulings from '../pack/rulings.js';
-import {part, shapes as named, words, faults, choices} from '../core.js';
+import {part, shapes as named, words, faults, choices, SCORE, OPENS, ORDER, DID} from '../core.js';
 
 const ids = [...named.keys()], lists = ['mistakes', 'reaches', 'sinces', 'stoppers'].map(list => words(rulings[list])), [mistakes] = lists;
 
@@ -56,6 +56,20 @@ const events = [...words(pack.kinds).map(row => row.split(':')).map(([kind, text
   ...words(pack.later).map((text, i) => [words(rulings.kinds)[i], text]), ['late-arrival', 'lateN']];
 const ends = new Set(['game-forfeit', 'match-forfeit', 'double-forfeit', 'retirement', 'withdrawal', 'abandon', 'sheet-returned', 'concussion']);
 
+/** Draws the line of the state now with a few fields otherwise, mostly one that cannot be. */
+export function stated(next, m) {
+  const s = m.state.slice();
+  for (let n = 1 + next(4); n > 0; n--) {
+    const at = next(DID);
+    s[at] = at === SCORE || at === SCORE + 1 ? next(m.rules.coming(s).target + 4) : at === ORDER ? next(32) : next(at === OPENS || next(3) ? 3 : 9);
+  }
+  try {
+    return m.rules.line(s);
+  } catch { // there is no such player, or game
+    return m.line();
+  }
+}
+
 /** Draws the next entry of a match. */
 export function anyEntry(next, m) {
   const rally = () => sides[next(2)], n = 1 + next(m.length + 1), any = () => {
@@ -70,7 +84,7 @@ export function anyEntry(next, m) {
     case 4: case 5: return `amend ${n} ${[rally(), any(), '-', withIncident()][next(4)]}${next(3) ? '' : ' second look'}`;
     case 6: case 7: return `rule ${Math.max(1, m.length - next(4))} ${rally()}?${incident(next)}`;
     case 8: return `rewind ${Math.max(1, m.length - next(8))}`;
-    case 9: return 'set ' + spoilt(m.line(), next);
+    case 9: return 'set ' + (next(2) ? spoilt(m.line(), next) : stated(next, m));
     case 10: return `format ${anyFormat(next)} ${['now', 'next'][next(2)]} desk`;
     case 11: return spoilt([any(), withIncident(), rally()][next(3)], next);
     case 12: case 13: case 14: case 15: case 16: case 17: case 18: case 19: return withIncident();
