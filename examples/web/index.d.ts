@@ -1,4 +1,4 @@
-import type {Court, Effect, Edition, Mark, Person, Refusal, Shape, Side} from './names.js';
+import type {Court, Effect, Edition, Kind, Person, Refusal, Shape, Side} from './names.js';
 export * from './names.js';
 
 /** The id of a format: SHAPE, SHAPE@EDITION, and what an event has of its own as +NAME=VALUE. */
@@ -16,7 +16,7 @@ export interface Answer {
   refused?: Refusal;
   /** Number of the entry that stands against a correction; 0 for the new one. */
   at?: number;
-  /** Clauses behind the refusal; of the whole only. */
+  /** Clauses behind the refusal; none in the small part. */
   clauses?: string[];
 }
 
@@ -48,19 +48,14 @@ export interface View {
   receiver?: Spot;
 }
 
-/** A reason, and what is known of it in the edition. */
-export interface Ground { clause: string; rule?: string; mark?: Mark; setting?: true }
-
-/** Why an event is refused, and what may come instead. */
-export interface Explanation {
-  event: Entry;
-  refused?: Refusal;
-  grounds: Ground[];
-  allowed: Entry[];
-  instead: Entry[];
-  /** Call qualified help first. */
-  help: boolean;
-  effects?: Effect[];
+/** An event as read from its word. */
+export interface Event {
+  /** Empty where the part that plays it is not loaded. */
+  readonly kind: Kind | '';
+  readonly text: Entry;
+  readonly side?: 0 | 1;
+  /** From A1 to B2. */
+  readonly person?: 0 | 1 | 2 | 3;
 }
 
 /** A format made ready to play. */
@@ -68,18 +63,18 @@ export class Rules {
   readonly id: string;
   readonly editionName: Edition;
   readonly doubles: boolean;
+  constructor(id: Format);
   begin(first?: Side | '-'): State;
-  /** With the clauses that decided; those only the whole has. */
-  apply(state: State, event: Entry): {state: State; did: number; refused?: Refusal; clauses: string[]};
-  /** Whether a clause is in force that is the reading of a switch; of the whole only. */
-  takes(clause: string): boolean;
+  /** What did is a set of bits, in the order of Effect; clauses are those that decided, none in the small part. */
+  apply(state: State, event: Entry | Event): {state: State; did: number; refused?: Refusal; clauses: string[]};
   call(state: State): string;
   line(state: State): string;
   view(state: State, left?: Side): View;
   allowed(state: State): Entry[];
+  /** Whether a side would be refused the point of a rally that it won as receivers. */
   frozen(state: State, side: 0 | 1): boolean;
-  /** Only where the rulings are loaded. */
-  why(state: State, event: Entry): Explanation;
+  /** Where everybody stands at the next serve; of a state in play. */
+  places(state: State): Places;
 }
 
 /** How a match begins. */
@@ -88,7 +83,7 @@ export interface Start {
   first?: Side | '-';
   /** Starting servers, to open the first game with: 'A1B1'. */
   servers?: string;
-  /** A canonical line at which the match is taken up; only where lines are loaded. */
+  /** A canonical line at which the match is taken up; the small part reads none. */
   from?: string;
 }
 
@@ -97,6 +92,7 @@ export class Match {
   readonly state: State;
   readonly rules: Rules;
   readonly length: number;
+  constructor(rules: Rules, state: State);
   do(entry: Entry): Answer;
   undo(): Answer;
   redo(): Answer;
@@ -111,10 +107,6 @@ export class Match {
   view(left?: Side): View;
   allowed(): Entry[];
   save(setup?: object): string;
-  /** Only where the rulings are loaded. */
-  why(event: Entry): Explanation;
-  /** Only where results are loaded. */
-  result(): {cause: string; winner?: Side; games: {score: [number, number]; how: string}[]};
 }
 
 /** Begins a match in a format. */
@@ -123,5 +115,5 @@ export function match(format: Format | Rules, start?: Start): Match;
 export function load(text: string): Match;
 /** Makes a format ready; throws a RangeError for an id that is none. */
 export function compile(id: Format): Rules;
-/** Reads a line as a state of a format; undefined if it is none that the format can be in. Of the whole only. */
-export function parseLine(rules: Rules, line: string): State | undefined;
+/** Reads the word of an event; undefined if it is none. */
+export function parseEvent(text: Entry): Event | undefined;

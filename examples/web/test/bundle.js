@@ -1,5 +1,5 @@
 // The parts of the package as one file each, minified: what is published beside the modules, and what counts as their size.
-import {mkdirSync, writeFileSync} from 'node:fs';
+import {mkdirSync, readFileSync, writeFileSync} from 'node:fs';
 import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {build} from 'esbuild';
@@ -24,10 +24,13 @@ export async function bundle(entry, format = 'esm') {
   return code;
 }
 
-/** Writes every part: dist for import, cjs for require. */
+/** Writes every part: dist for import, cjs for require, which has types of its own. */
 export async function writeParts() {
   for (const [folder, format, end] of [['dist', 'esm', '.js'], ['cjs', 'cjs', '.cjs']]) {
     mkdirSync(join(here, folder), {recursive: true});
     for (const part of ['index', 'whole']) writeFileSync(join(here, folder, part + end), await bundle(part + '.js', format));
+  }
+  for (const types of ['names', 'index', 'whole']) {
+    writeFileSync(join(here, 'cjs', types + '.d.cts'), readFileSync(join(here, types + '.d.ts'), 'utf8').replace(/'\.\/(\w+)\.js'/g, "'./$1.cjs'"));
   }
 }
