@@ -7,6 +7,7 @@ import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {test} from 'node:test';
 import {comparing, library} from './library.js';
+import {firstCall, limit} from './speed.js';
 
 const here = join(dirname(fileURLToPath(import.meta.url)), '..');
 const tools = existsSync(join(here, 'node_modules/terser')) ? {} : {skip: 'needs npm ci'};
@@ -34,4 +35,10 @@ test('a fresh project', tools, async () => {
   }
   const list = spawnSync('npm', ['pack', '--dry-run', '--json', '--ignore-scripts'], {cwd: here, encoding: 'utf8'}).stdout;
   assert.ok(!/test\/|compare/.test(list), 'tests are not packed');
+});
+
+test('the first call, net of an empty import', tools, async () => {
+  const {small, whole, empty, turns} = await firstCall();
+  assert.ok(turns >= 15 && empty > 1, `${turns} processes, ${empty} ms`);
+  for (const [part, ms] of Object.entries({small, whole})) assert.ok(ms <= limit(), `${part}: ${ms} ms`);
 });
