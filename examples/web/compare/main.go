@@ -16,6 +16,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/conformance/digests"
@@ -81,7 +82,8 @@ func answer(cmd string, words []string) string {
 }
 
 // play answers a log: to its beginning and to each entry the line, the effects,
-// the refusal, and the clauses that decided; and in the end what a screen draws.
+// the refusal with the entry at fault, and the clauses that decided; in the end what a
+// screen draws, and what the log holds.
 func play(id, first, servers string, entries []string) []string {
 	f, err := format.Parse(id)
 	if err != nil {
@@ -115,13 +117,16 @@ func play(id, first, servers string, entries []string) []string {
 			var refused *rally.EntryError
 			if errors.As(err, &refused) {
 				told = "!" + refused.Refusal.String()
+				if refused.N != 0 {
+					told += "@" + strconv.Itoa(refused.N)
+				}
 			}
 		}
 		told += by
 		waits = waits || err == nil && strings.Contains(text, " next ")
 		out = append(out, l.Rules().Line(l.State())+"\t"+string(l.Rules().AppendCall(nil, l.State()))+"\t"+told)
 	}
-	return append(out, screen(l.Rules(), l.State()))
+	return append(out, screen(l.Rules(), l.State()), held(l))
 }
 
 // screen is what is drawn in the end: where everybody stands, and the events that
@@ -144,6 +149,29 @@ func screen(r *rally.Rules, s rally.State) string {
 	}
 	slices.Sort(events)
 	return strings.Join(append(out, events...), ";")
+}
+
+// held is what holds in the end, what can be taken back, which side is frozen, and
+// the result.
+func held(l *rally.Log) string {
+	undo, _ := l.Undoable()
+	redo, _ := l.Redoable()
+	out := []string{fmt.Sprint(undo, " ", redo, " ", l.Rules().Frozen(l.State(), rally.A), " ", l.Rules().Frozen(l.State(), rally.B))}
+	for st := range l.Each {
+		if st.Holds && st.Event.Kind() < rally.Undo {
+			out = append(out, fmt.Sprint(st.N, " ", st.Event, " ", strings.Join(st.Effects.Names(), ",")))
+		}
+	}
+	r := l.Result()
+	winner := "-"
+	if r.Winner != nil {
+		winner = r.Winner.String()
+	}
+	out = append(out, fmt.Sprint(r.Cause, " ", winner))
+	for _, g := range r.Games {
+		out = append(out, fmt.Sprint(g.Score[0], "-", g.Score[1], " ", g.How))
+	}
+	return strings.Join(out, ";")
 }
 
 func clauseOf(c format.Clause) string {

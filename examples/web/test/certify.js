@@ -49,7 +49,7 @@ for (const [family, shapes] of families) {
     const told = answers(format, 'AB'[next(2)], '', entries), first = /first=(.)/.exec(told[0])[1];
     logs.push([format, first, '', ...entries]);
     sums.push(sumOf(told));
-    played += told.filter(text => !text.includes('\t!')).length - 2;
+    played += told.filter(text => !text.includes('\t!')).length - 3;
     if (logs.length === 500) settle();
   }
   settle();

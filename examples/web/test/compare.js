@@ -25,7 +25,7 @@ export function answers(format, first, servers, entries) {
     return ['no format'];
   }
   const waits = {};
-  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text, waits)), screen(m)];
+  return [m.line(), ...entries.map(text => answer(m, typeof text === 'function' ? text(m) : text, waits)), screen(m), held(m)];
 }
 
 // What a screen draws in the end: where everybody stands, and the events that may come.
@@ -34,11 +34,18 @@ function screen(m) {
   return [hands.join(' '), told(server), told(receiver), ...spots.map(told), ...m.allowed().sort()].join(';');
 }
 
+// What holds in the end, what can be taken back, which side is frozen, and the result.
+function held(m) {
+  const {cause, winner, games} = m.result();
+  return [[m.undoable(), m.redoable(), m.rules.frozen(m.state, 0), m.rules.frozen(m.state, 1)].join(' '), ...m.holds().map(({n, event, effects}) => `${n} ${event} ${effects.join(',')}`),
+    `${cause} ${winner || '-'}`, ...games.map(({score, how}) => `${score.join('-')} ${how}`)].join(';');
+}
+
 function answer(m, text, waits) { // what waits for a format that is to come is told by the log alone
   const clauses = parseEvent(text) && !waits.format && m.rules.apply(m.state, text).clauses;
-  const {effects, refused} = m.do(text), by = clauses ? ` ${clauses[0] || '-'} ${clauses[1] || '-'}` : '';
+  const {effects, refused, at} = m.do(text), by = clauses ? ` ${clauses[0] || '-'} ${clauses[1] || '-'}` : '';
   waits.format ||= !refused && / next /.test(text);
-  return `${m.line()}\t${m.call()}\t${refused ? '!' + refused : effects.join(',')}${by}`;
+  return `${m.line()}\t${m.call()}\t${refused ? '!' + refused + (at ? '@' + at : '') : effects.join(',')}${by}`;
 }
 
 /** Compares random logs of so many events; returns the logs that differ, and how many events of each kind were taken. */
@@ -55,7 +62,7 @@ export function compare(program, events, seed) {
         entries.push(text);
         return text;
       }));
-      told.slice(1, -1).forEach((t, i) => {
+      told.slice(1, -2).forEach((t, i) => {
         const word = entries[i].split(/[ ?:]/)[0].replace(/[AB][12]?/g, '');
         if (!t.includes('\t!')) kinds[word] = (kinds[word] || 0) + 1;
       });
