@@ -12,17 +12,29 @@ import (
 
 // Builtin is the library's own engine as an [Engine]: a match log, so that
 // corrections are carried out too. The zero value is ready for use.
-type Builtin struct{ log *rally.Log }
+type Builtin struct {
+	log   *rally.Log
+	rules map[string]*rally.Rules // by the id of their format, so that a case costs no compiling
+}
+
+// mostRules is how many formats an engine remembers; the corpus has fewer.
+const mostRules = 2000
 
 // Begin implements [Engine].
 func (o *Builtin) Begin(formatID string, start Start) (Answer, error) {
-	f, err := format.Parse(formatID)
-	if err != nil {
-		return Answer{}, err
-	}
-	rules, err := rally.Compile(f)
-	if err != nil {
-		return Answer{}, err
+	rules := o.rules[formatID]
+	if rules == nil {
+		f, err := format.Parse(formatID)
+		if err != nil {
+			return Answer{}, err
+		}
+		if rules, err = rally.Compile(f); err != nil {
+			return Answer{}, err
+		}
+		if o.rules == nil || len(o.rules) >= mostRules {
+			o.rules = map[string]*rally.Rules{}
+		}
+		o.rules[formatID] = rules
 	}
 	return o.BeginBy(rules, start)
 }

@@ -56,9 +56,10 @@ func cells() map[string]func(*format.Format) {
 
 // A run is a case as it is played in one format.
 type run struct {
-	c  *conformance.Case
-	id string
-	f  format.Format
+	c       *conformance.Case
+	id      string
+	f       format.Format
+	derived bool
 }
 
 // runsOf sorts the runs of the hand-written cases, derived ones last, by a key.
@@ -85,7 +86,7 @@ func runsOf(t *testing.T, key func(*format.Format) string) map[string][]run {
 							played = c.Derive(derivation, &f)
 						}
 						if played != nil {
-							runs[key(&f)] = append(runs[key(&f)], run{played, id, f})
+							runs[key(&f)] = append(runs[key(&f)], run{played, id, f, derivation != ""})
 						}
 					}
 				}

@@ -28,7 +28,8 @@ var unnoticed = []struct{ readings, why string }{
 
 // A wrong reading in an edition, or a wrong number, is noticed by a case of that
 // edition, as it is written or derived; or it stands in the list of those that
-// none can notice, and is proved to move nothing.
+// none can notice, and is proved to move nothing. Of those in the list derived
+// cases are asked in .ci/deep only: they show what written ones do elsewhere.
 func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 	if testing.Short() {
 		t.Skip("plays every case of an edition for each of its readings")
@@ -50,7 +51,11 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 						}
 					}
 					listed := slices.IndexFunc(unnoticed, func(u struct{ readings, why string }) bool { return covers(t, u.readings, e, s, v) })
-					changes, seen := notices(runs[e.String()], reads)
+					asked := runs[e.String()]
+					if listed >= 0 && !deep {
+						asked = slices.DeleteFunc(slices.Clone(asked), func(r run) bool { return r.derived })
+					}
+					changes, seen := notices(asked, reads)
 					switch {
 					case seen:
 						noticed++
