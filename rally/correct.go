@@ -58,7 +58,7 @@ var correctedBy = [...]Grounds{Undo: clause.EntryRepair, Redo: clause.EntryRepai
 
 // closed refuses a correction of a match whose sheet was returned.
 func (l *Log) closed() *EntryError {
-	return &EntryError{Refusal: MatchClosed, By: clause.SheetReopened, Reason: "only an amendment with a stated reason opens it again"}
+	return &EntryError{Refusal: MatchClosed, By: clause.SheetReopened, Reason: "reopen"}
 }
 
 func (l *Log) do(e Entry) (Effects, error) {
@@ -90,11 +90,11 @@ func (l *Log) do(e Entry) (Effects, error) {
 	c := &correction{entry: &e}
 	if e.Kind == ChangeFormat {
 		if e.Format == (format.Format{}) {
-			return 0, &EntryError{Refusal: Malformed, Reason: "a format without an id has no text and is given beside it"}
+			return 0, &EntryError{Refusal: Malformed, Reason: "beside"}
 		}
 		var err error
 		if c.rules, err = Compile(e.Format); err != nil {
-			return 0, &EntryError{Refusal: Malformed, Reason: err.Error()}
+			return 0, &EntryError{Refusal: Malformed, Reason: "format", Detail: err.Error()}
 		}
 	} else {
 		f = l.reaching(e.Target)
@@ -118,13 +118,11 @@ func (l *Log) correctTo(c *correction, to version) error {
 	return nil
 }
 
-const concussionStays = "a suspected concussion is lifted only by an amendment with a stated reason"
-
 // lifts refuses what would silently lift a suspected concussion.
 func (l *Log) lifts(to State, reason bool) *EntryError {
 	for p := A1; p <= B2; p++ {
 		if l.now.state.Absence(p) == Concussed && to.Absence(p) != Concussed && !reason {
-			return &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: concussionStays}
+			return &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: "concussion"}
 		}
 	}
 	return nil
@@ -158,7 +156,7 @@ func (l *Log) Undoable() (n int, ok bool) {
 // leads to.
 func (l *Log) undoing() (n int, to version, err error) {
 	if n = l.top(len(l.entries)); n == 0 {
-		return 0, to, &EntryError{Refusal: NotNow, Reason: "there is nothing to undo"}
+		return 0, to, &EntryError{Refusal: NotNow, Reason: "no-undo"}
 	}
 	to = l.at(n - 1)
 	if lifts := l.lifts(to.state, false); lifts != nil {
@@ -205,7 +203,7 @@ func (l *Log) Redoable() (n int, ok bool) {
 func (l *Log) redo() error {
 	undo := l.redoable()
 	if undo == 0 {
-		return &EntryError{Refusal: NotNow, Reason: "there is nothing to redo"}
+		return &EntryError{Refusal: NotNow, Reason: "no-redo"}
 	}
 	n := l.correction(undo).target
 	l.add(Event(Redo), l.at(n), &correction{target: undo, top: n, redo: l.redoBefore(undo)})

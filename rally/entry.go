@@ -87,7 +87,7 @@ func (e Entry) MarshalText() ([]byte, error) { return e.AppendText(nil) }
 func (e Entry) AppendText(dst []byte) ([]byte, error) {
 	text := e.String()
 	if back, err := ParseEntry(text); err != nil || back.Format != e.Format {
-		return dst, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: "this entry has no text"}
+		return dst, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: "no-text"}
 	}
 	return append(dst, text...), nil
 }
@@ -108,7 +108,7 @@ func (e *Entry) UnmarshalText(text []byte) error {
 func ParseEntry(text string) (Entry, error) {
 	word, rest, more := format.Cut(text, ' ')
 	e := Entry{Kind: correctionNamed(word)}
-	refuse := func(reason string) (Entry, error) {
+	refuse := func(reason EntryReason) (Entry, error) {
 		return Entry{}, &EntryError{Text: shorten(text), Refusal: Malformed, Reason: reason}
 	}
 	switch e.Kind {
@@ -117,19 +117,19 @@ func ParseEntry(text string) (Entry, error) {
 		return event.Entry(), err
 	case Undo, Redo:
 		if more {
-			return refuse("takes nothing after it")
+			return refuse("nothing-after")
 		}
 	case Rewind:
 		var ok bool
 		if e.Target, ok = format.Natural(rest, mostTarget); !ok {
-			return refuse("want the number of an entry")
+			return refuse("want-number")
 		}
 	case Amend, RuleOn:
 		number, rest, _ := format.Cut(rest, ' ')
 		what, note, noted := format.Cut(rest, ' ')
 		var ok bool
 		if e.Target, ok = format.Natural(number, mostTarget); !ok {
-			return refuse("want the number of an entry")
+			return refuse("want-number")
 		}
 		if what != "-" || e.Kind == RuleOn {
 			var err error
@@ -138,7 +138,7 @@ func ParseEntry(text string) (Entry, error) {
 			}
 		}
 		if noted && (e.Kind == RuleOn || note == "") {
-			return refuse("takes a number and an event, an amendment a reason besides")
+			return refuse("want-event")
 		}
 		e.Note = note
 	case SetPosition:
@@ -146,7 +146,7 @@ func ParseEntry(text string) (Entry, error) {
 	case ChangeFormat:
 		words := split(rest)
 		if len(words) != 3 || words[1] != "now" && words[1] != "next" || words[2] == "" {
-			return refuse("want a format id, now or next, and who decided")
+			return refuse("want-format")
 		}
 		if words[0] != noFormat {
 			var err error
@@ -177,7 +177,7 @@ func correctionNamed(word string) Kind {
 func (e Entry) Corrects() bool { return e.Kind >= Undo }
 
 // malformed says what is wrong with an entry by itself; "" for nothing.
-func (e Entry) malformed() string {
+func (e Entry) malformed() EntryReason {
 	bare := Entry{Kind: e.Kind}
 	switch e.Kind {
 	case Amend:
@@ -195,16 +195,16 @@ func (e Entry) malformed() string {
 	}
 	switch {
 	case e != bare, e.Kind < Undo && e.Kind != e.Event.Kind(), e.Kind >= kindCount:
-		return "its parts contradict each other"
+		return "parts"
 	case e.Kind < Undo, e.Kind == Amend && e.Event != 0, e.Kind == RuleOn:
 		if !e.Event.wellFormed() {
-			return "no such event"
+			return "no-event"
 		}
 	case e.Kind == ChangeFormat && (e.Note == "" || len(split(e.Note)) != 1):
-		return "one word says who decided"
+		return "decider"
 	}
 	if len(e.Note) > MostNote || !readable(e.Note) || e.Note != "" && e.Note[len(e.Note)-1] == ' ' {
-		return "a note is at most " + strconv.Itoa(MostNote) + " bytes of text in one line, without a space at its end"
+		return "note"
 	}
 	return ""
 }
@@ -223,11 +223,12 @@ func readable(s string) bool {
 // EntryError reports an entry that the log did not take, and why. Where an
 // earlier entry was to be corrected, N is the entry that stands against it.
 type EntryError struct {
-	Text    string  // the entry, shortened
-	N       int     // number of the entry at fault, from 1; 0 for the new one
-	Refusal Refusal // the code
-	By      Grounds // the clauses that decide, of an event as [Rules.Decide] says; none for a text that is no entry
-	Reason  string  // more about it; may be empty
+	Text    string      // the entry, shortened
+	N       int         // number of the entry at fault, from 1; 0 for the new one
+	Refusal Refusal     // the code
+	By      Grounds     // the clauses that decide, of an event as [Rules.Decide] says; none for a text that is no entry
+	Reason  EntryReason // more about it; may be empty
+	Detail  string      // what is wrong with a line or a format, where that is the reason
 }
 
 // Error implements error.
@@ -237,7 +238,14 @@ func (e *EntryError) Error() string {
 		out += " at entry " + strconv.Itoa(e.N)
 	}
 	if e.Reason != "" {
-		out += ": " + e.Reason
+		out += ": " + string(e.Reason)
+	}
+	if e.Detail != "" {
+		out += ": " + e.Detail
 	}
 	return out
 }
+
+// EntryReason is a code that says more than a refusal about why an entry was not taken;
+// package words has its sentence.
+type EntryReason string

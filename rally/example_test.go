@@ -77,7 +77,7 @@ func ExampleLog() {
 	fmt.Println(err)
 	// Output:
 	// 0-0-2 6
-	// rally: entry "rewind 1 2": malformed: want the number of an entry
+	// rally: entry "rewind 1 2": malformed: want-number
 }
 
 // A wrong server is ruled by the edition: a fault until mid-2023, a replay if

@@ -178,15 +178,15 @@ func (f *folding) correct(c *correction) (version, Effects, *EntryError) {
 // rewound to.
 func (f *folding) holding(n int) (*Step, *EntryError) {
 	if n <= f.from || n >= f.last() {
-		return nil, &EntryError{Refusal: Malformed, Reason: "no such entry"}
+		return nil, &EntryError{Refusal: Malformed, Reason: "no-entry"}
 	}
 	if st := f.step(n); st.Holds {
 		return st, nil
 	}
-	return nil, &EntryError{N: n, Refusal: NotNow, Reason: "that entry no longer holds"}
+	return nil, &EntryError{N: n, Refusal: NotNow, Reason: "not-held"}
 }
 
 // refuse is a correction that cannot be carried out because of an entry.
-func refuse(n int, r Refusal, reason string) *EntryError {
+func refuse(n int, r Refusal, reason EntryReason) *EntryError {
 	return &EntryError{N: n, Refusal: r, Reason: reason}
 }

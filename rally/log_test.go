@@ -191,7 +191,7 @@ func TestFormatChangedByDecision(t *testing.T) {
 	_, err := log.Enter("format rally-doubles-7-of3@2026 now weather")
 	e := refused(t, err)
 	require.Equal(t, rally.NotNow, e.Refusal)
-	require.Contains(t, e.Reason, "score")
+	require.Equal(t, rally.EntryReason("game-over"), e.Reason)
 	enter(t, log, "format rally-doubles-7-of3@2026 next weather")
 	require.Equal(t, 11, int(log.Rules().Format().Game.Target), "not before the next game")
 	enter(t, log, words("A A A")...)

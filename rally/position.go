@@ -17,7 +17,7 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 	now, then := f.now.state, f.backTo(n)
 	between := now.Phase() == Between
 	if then.Phase() != Playing || now.Phase() != Playing && !between || now.Game() != then.Game() {
-		return version{}, refuse(0, NotNow, "a rewind stays within the game in play, or between games goes back into the one just won")
+		return version{}, refuse(0, NotNow, "rewind-game")
 	}
 	var end State // before the game ended
 	for i := n + 1; i < f.last(); i++ {
@@ -25,13 +25,13 @@ func (f *folding) rewind(n int) (version, *EntryError) {
 		switch {
 		case !later.stands():
 		case later.Event.Kind() == ChangeFormat || later.Rules != st.Rules:
-			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a change of format")
+			return version{}, refuse(later.N, NotNow, "rewind-format")
 		case later.Event.Kind() == SetPosition:
-			return version{}, refuse(later.N, NotNow, "a rewind does not go back across a stated position")
+			return version{}, refuse(later.N, NotNow, "rewind-stated")
 		case later.Event.Kind() != RuleOn && later.Effects&(PenaltyPoint|GameForfeited) != 0: // a ruling is told by its rally
-			return version{}, refuse(later.N, NotNow, "a penalty moved the score since: state the position with set")
+			return version{}, refuse(later.N, NotNow, "penalty-moved")
 		case later.Event.Kind() == Rewind && f.log.correction(i).entry.Target < n:
-			return version{}, refuse(n, NotNow, "that entry no longer holds") // a repair that holds, but what it left is gone
+			return version{}, refuse(n, NotNow, "not-held") // a repair that holds, but what it left is gone
 		case later.Final:
 			end = later.Before
 		}
@@ -124,7 +124,7 @@ func (l *Log) setPosition(e Entry) error {
 func (f *folding) set(line string) (version, *EntryError) {
 	s, err := f.now.rules.ParseLine(line)
 	if err != nil {
-		return version{}, refuse(0, Malformed, err.Error())
+		return version{}, &EntryError{Refusal: Malformed, Reason: "line", Detail: err.Error()}
 	}
 	to, refused := f.now.placed(s)
 	if refused != nil {
@@ -143,16 +143,16 @@ func (f *folding) set(line string) (version, *EntryError) {
 // placed returns the version in which the position is s.
 func (v version) placed(s State) (version, *EntryError) {
 	if s.Phase() == Closed {
-		return v, refuse(0, NotNow, "a stated position does not return the sheet")
+		return v, refuse(0, NotNow, "sheet-stated")
 	}
 	for p := A1; p <= B2; p++ {
 		if v.state.Absence(p) == Concussed && s.Absence(p) != Concussed {
-			return v, &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: concussionStays}
+			return v, &EntryError{Refusal: NotNow, By: clause.Concussion, Reason: "concussion"}
 		}
 	}
 	if v.pending != nil && s.Phase() <= Between {
-		if reason := v.pending.canFollow(s, v.rules); reason != "" {
-			return v, refuse(0, NotNow, "the format of the next game could not come into force: "+reason)
+		if v.pending.canFollow(s, v.rules) != "" {
+			return v, refuse(0, NotNow, "pending")
 		}
 	}
 	v.state = s
@@ -166,7 +166,7 @@ func (f *folding) change(c *correction) (version, *EntryError) {
 	if s.Phase() > Between {
 		return version{}, refuse(0, MatchOver, "")
 	}
-	var reason string
+	var reason EntryReason
 	if c.entry.Next {
 		reason, f.now.pending = c.rules.canFollow(s, old), c.rules
 	} else {
@@ -181,7 +181,7 @@ func (f *folding) change(c *correction) (version, *EntryError) {
 
 // canFollow says why the next game cannot be played under r; "" if it can,
 // whoever wins the game in play.
-func (r *Rules) canFollow(s State, old *Rules) string {
+func (r *Rules) canFollow(s State, old *Rules) EntryReason {
 	if reason := r.samePlayers(old); reason != "" {
 		return reason
 	}
@@ -204,44 +204,44 @@ func (r *Rules) canFollow(s State, old *Rules) string {
 		}
 	}
 	if !follows {
-		return "no game follows this one"
+		return "no-next"
 	}
 	return ""
 }
 
-func (r *Rules) samePlayers(old *Rules) string {
+func (r *Rules) samePlayers(old *Rules) EntryReason {
 	if r.doubles != old.doubles {
-		return "singles and doubles cannot change into each other"
+		return "players"
 	}
 	return ""
 }
 
 // hasGame says why no game n is played after so many were won; "" if one is.
-func (r *Rules) hasGame(n, wonA, wonB int) string {
+func (r *Rules) hasGame(n, wonA, wonB int) EntryReason {
 	m := r.format.Match
 	switch {
 	case n > int(m.Games):
-		return "that match has no such game"
+		return "no-game"
 	case !m.PlayAll && max(wonA, wonB) >= int(m.Needed()):
-		return "the games won would decide that match"
+		return "decided"
 	}
 	return ""
 }
 
-func (r *Rules) givesTimeOuts(s State) string {
+func (r *Rules) givesTimeOuts(s State) EntryReason {
 	if max(s.TimeOutsUsed(A), s.TimeOutsUsed(B)) > r.TimeOutsAllowed(s) {
-		return "more time-outs are used than that game gives"
+		return "time-outs"
 	}
 	return ""
 }
 
 // takeOver turns a state under old rules into one under r, or says why not.
-func (r *Rules) takeOver(s State, old *Rules) (State, string) {
+func (r *Rules) takeOver(s State, old *Rules) (State, EntryReason) {
 	n := s.Game()
 	if s.Phase() != Playing {
 		n++
 	}
-	for _, reason := range []string{r.samePlayers(old), r.hasGame(n, s.Won(A), s.Won(B)), r.givesTimeOuts(s)} {
+	for _, reason := range []EntryReason{r.samePlayers(old), r.hasGame(n, s.Won(A), s.Won(B)), r.givesTimeOuts(s)} {
 		if reason != "" {
 			return s, reason
 		}
@@ -250,10 +250,10 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 	if s.Phase() == Playing {
 		g := r.game(s)
 		if a, b := s.scores(); g.Won(a, b) || g.Won(b, a) {
-			return s, "at this score the game would be over"
+			return s, "game-over"
 		}
 		if !g.Order.TakesOver(old.game(s).Order) || !r.takePlaces(&s, old.Places(s)) {
-			return s, "the order of service of that format puts the players elsewhere"
+			return s, "places"
 		}
 		if g.ChangeEndsAt == 0 {
 			s.play &^= midDone
@@ -272,9 +272,9 @@ func (r *Rules) takeOver(s State, old *Rules) (State, string) {
 	as, err := r.ParseLine(r.Line(s))
 	switch {
 	case err != nil && s.Phase() == Between:
-		return s, "the game just ended cannot be one of that format: enter the change for the next game"
+		return s, "no-final"
 	case err != nil:
-		return s, err.Error()
+		return s, "no-position"
 	}
 	return as, ""
 }

@@ -9,11 +9,11 @@ package rally
 func (l *Log) amend(e Entry) error {
 	switch n := e.Target; {
 	case n < 1 || n > len(l.entries):
-		return &EntryError{Refusal: Malformed, Reason: "no such entry"}
+		return &EntryError{Refusal: Malformed, Reason: "no-entry"}
 	case l.now.state.Phase() == Closed && e.Note == "":
 		return l.closed()
 	case e.Event != 0 && (l.entries[n-1].Kind() >= Undo || e.Event.Kind() >= Undo):
-		return refuse(n, LogOnly, "a correction can only be struck")
+		return refuse(n, LogOnly, "struck-only")
 	}
 	trial := *l
 	trial.add(Event(Amend), l.now, &correction{entry: &e})
@@ -28,7 +28,7 @@ func (l *Log) amend(e Entry) error {
 	if i := e.Target - 1 - old.from; i >= plain {
 		last = len(was) // whether the entry holds is still to be seen
 	} else if was[i] == 0 {
-		return refuse(e.Target, NotNow, "that entry no longer holds")
+		return refuse(e.Target, NotNow, "not-held")
 	}
 	met, elsewhere, err := passEvents(&old, &f, was[:plain], is[:plain], last)
 	if err == nil && !met {
@@ -38,7 +38,7 @@ func (l *Log) amend(e Entry) error {
 	case err != nil:
 		return err
 	case elsewhere != 0:
-		return refuse(elsewhere, NotNow, "that entry would belong to another game, or to another phase of it")
+		return refuse(elsewhere, NotNow, "elsewhere")
 	case met:
 		f.now = l.now
 	}
@@ -120,7 +120,7 @@ func takeSteps(old, f *folding, was, is []Event, target, elsewhere int) (int, *E
 	old.takeAll(was[same:])
 	if target > old.from {
 		if st := old.step(target); st.N == 0 || !st.Holds {
-			return 0, refuse(target, NotNow, "that entry no longer holds")
+			return 0, refuse(target, NotNow, "not-held")
 		}
 	}
 	for i := same; i < len(is); i++ {

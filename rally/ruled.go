@@ -18,33 +18,33 @@ func (f *folding) rule(n int, e Event) (version, Effects, *EntryError) {
 	_, rode := st.Event.Incident()
 	switch {
 	case st.Event.Kind() != RallyWon || e.Kind() != RallyWon || !rides:
-		return version{}, 0, refuse(n, NotNow, "want a rally that was won, with what was wrong with it")
+		return version{}, 0, refuse(n, NotNow, "want-rally")
 	case e.Side() != st.Event.Side():
-		return version{}, 0, refuse(n, NotNow, "another side won that rally: amend it")
+		return version{}, 0, refuse(n, NotNow, "other-winner")
 	case rode && st.Effects&(Stands|Warned|Fouled) != Stands:
-		return version{}, 0, refuse(n, NotNow, "that rally was ruled on when it was entered: amend it")
+		return version{}, 0, refuse(n, NotNow, "ruled-then")
 	case st.ruled:
-		return version{}, 0, refuse(n, NotNow, "that rally has been ruled on already")
+		return version{}, 0, refuse(n, NotNow, "ruled")
 	}
 	g := ruling{folding: f, rally: st, since: f.since(n)}
 	for _, later := range g.since {
 		switch k := later.Event.Kind(); {
 		case k == SetPosition || k == ChangeFormat:
-			return version{}, 0, refuse(later.N, NotNow, "no ruling reaches back across a stated position or a change of format: state the position with set")
+			return version{}, 0, refuse(later.N, NotNow, "across")
 		case k == RuleOn:
-			return version{}, 0, refuse(later.N, NotNow, "another rally has been ruled on since: state the position with set")
+			return version{}, 0, refuse(later.N, NotNow, "ruled-since")
 		case later.Effects&(GameForfeited|MatchForfeited) != 0:
-			return version{}, 0, refuse(later.N, NotNow, "a forfeit since: state the position with set")
+			return version{}, 0, refuse(later.N, NotNow, "forfeit-since")
 		}
 	}
 	if f.now.state.Phase() == Over && st.Rules.takes(clause.LastPointFinal) {
-		return version{}, 0, tooLate(clause.LastPointFinal, "in this edition nothing is ruled on after the last point")
+		return version{}, 0, tooLate(clause.LastPointFinal, "last-point")
 	}
 	return g.carryOut(e)
 }
 
 // tooLate refuses a ruling whose window has closed, or never opened.
-func tooLate(by Grounds, reason string) *EntryError {
+func tooLate(by Grounds, reason EntryReason) *EntryError {
 	return &EntryError{Refusal: OutOfWindow, By: by, Reason: reason}
 }
 
@@ -122,9 +122,9 @@ func (g *ruling) carryOut(e Event) (version, Effects, *EntryError) {
 	case did.Has(Stands) && did&(Warned|Fouled) == 0, over.pastNextServe() && r.takes(clause.OrderStandsWarned):
 		i.Since = RallyOver
 		if _, at, _ := r.Apply(g.before(), e.WithIncident(i)); at.Has(Stands) && at&(Warned|Fouled) == 0 {
-			return version{}, 0, tooLate(by, "by this edition that rally stands as it was played")
+			return version{}, 0, tooLate(by, "stands")
 		}
-		return version{}, 0, tooLate(by, "it is too late for that ruling")
+		return version{}, 0, tooLate(by, "too-late")
 	}
 	var to version
 	var err *EntryError
@@ -195,7 +195,7 @@ func (g *ruling) follow(st *Step) (told, *EntryError) {
 	r, t := g.rally.Rules, told{effects: st.Effects}
 	switch k := st.Event.Kind(); {
 	case st.Effects.Has(PenaltyPoint) && (st.Before.Phase() != Playing || g.game.Phase() != Playing):
-		return t, refuse(st.N, NotNow, "a penalty since opens the next game: state the position with set")
+		return t, refuse(st.N, NotNow, "penalty-opens")
 	case st.Effects.Has(PenaltyPoint):
 		by := [2]int{st.After.Score(A) - st.Before.Score(A), st.After.Score(B) - st.Before.Score(B)}
 		s, moved, reason := r.movedBy(g.game, by)
@@ -285,9 +285,9 @@ func (g *ruling) pointOff(did Effects, by Grounds) (version, Effects, *EntryErro
 	side, at := g.rally.Event.Side(), g.rally.Rules.game(g.rally.After).ChangeEndsAt
 	switch {
 	case !g.rally.Effects.Has(Point) || !did.Has(Overruled):
-		return version{}, 0, tooLate(by, "since the next serve only a point that the rally gave can go")
+		return version{}, 0, tooLate(by, "point-only")
 	case g.ended() && !g.retiredSince():
-		return version{}, 0, refuse(0, NotNow, "the game has ended since: state the position with set")
+		return version{}, 0, refuse(0, NotNow, "game-ended")
 	}
 	off := func(s State) (State, bool) {
 		if s.Score(side) == 0 {
@@ -313,26 +313,26 @@ func (g *ruling) pointOff(did Effects, by Grounds) (version, Effects, *EntryErro
 	for _, st := range g.since {
 		back, ok := off(st.back)
 		if !ok {
-			return version{}, 0, refuse(st.N, NotNow, "the score would fall below zero: state the position with set")
+			return version{}, 0, refuse(st.N, NotNow, "below-zero")
 		}
 		g.then = append(g.then, told{back: back, effects: st.Effects})
 	}
 	to, ok := g.now, false
 	if to.state, ok = off(to.state); !ok {
-		return version{}, 0, refuse(0, NotNow, "the score would fall below zero: state the position with set")
+		return version{}, 0, refuse(0, NotNow, "below-zero")
 	}
 	return to, effects, nil
 }
 
 // movedBy adds to a score what a penalty once moved.
-func (r *Rules) movedBy(s State, by [2]int) (State, Effects, string) {
+func (r *Rules) movedBy(s State, by [2]int) (State, Effects, EntryReason) {
 	side := A
 	if by[B] != 0 {
 		side = B
 	}
 	own := s.Score(side) + by[side]
 	if own < 0 || own > format.MostPoints {
-		return s, 0, "the score would fall below zero: state the position with set"
+		return s, 0, "below-zero"
 	}
 	s, _ = s.shifted(side, by[side])
 	gains, wins := side, format.Clause(clause.AwardedPointWins)

@@ -956,8 +956,23 @@ changed.same game=number score=score
 changed.games games=score was=score
 
 # Why a log did not take a correction
-correction.said reason=name
-correction.number
+correction.parts
+correction.no-event
+correction.decider
+correction.note
+correction.line detail=name
+correction.format detail=name
+correction.pending
+correction.players
+correction.no-next
+correction.no-game
+correction.decided
+correction.time-outs
+correction.game-over
+correction.places
+correction.no-final
+correction.no-position
+correction.want-number
 correction.last-point
 correction.stands
 correction.too-late
@@ -975,7 +990,7 @@ correction.ruled-then
 correction.ruled
 correction.elsewhere
 correction.nothing-after
-correction.number-event
+correction.want-event
 correction.point-only
 correction.across
 correction.other-winner

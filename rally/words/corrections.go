@@ -1,21 +1,17 @@
 package words
 
-import (
-	"sync"
-
-	"github.com/evencourt/evencourt/rally"
-)
+import "github.com/evencourt/evencourt/rally"
 
 // Correction says why a log did not take an entry: by its refusal, or where the
 // log states a reason of its own, by that.
 func Correction(e *rally.EntryError) Text {
-	if e.Reason == "" {
+	switch {
+	case e.Reason == "":
 		return For(e.Refusal)
+	case e.Detail == "":
+		return New("correction." + Code(e.Reason))
 	}
-	if code, known := corrections()[e.Reason]; known {
-		return New(code)
-	}
-	return New("correction.said", Name("reason", e.Reason))
+	return New("correction."+Code(e.Reason), Name("detail", e.Detail))
 }
 
 // Because is the text of a family for a refusal, "refusal." or "instead.": one of its
@@ -27,15 +23,3 @@ func Because(family Code, r rally.Refusal, k rally.Kind) Text {
 	}
 	return New(code)
 }
-
-// corrections are the codes of the reasons that a log states, by what the core
-// says, which is what English says.
-var corrections = sync.OnceValue(func() map[string]Code {
-	out := map[string]Code{}
-	for _, e := range Codes() {
-		if e.Code.family("correction.") && len(e.Params) == 0 {
-			out[English().Say(New(e.Code))] = e.Code
-		}
-	}
-	return out
-})

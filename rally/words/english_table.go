@@ -1094,11 +1094,26 @@ changed.same The score stays: game {game}, {score}.
 changed.games Games now {games} (were {was}).
 
 # Why a log did not take a correction
-correction.said {reason}
+correction.parts its parts contradict each other
+correction.no-event no such event
+correction.decider one word says who decided
+correction.note a note is at most 400 bytes of text in one line, without a space at its end
+correction.line the line cannot be read: {detail}
+correction.format that format cannot be played: {detail}
+correction.pending the format of the next game could not come into force
+correction.players singles and doubles cannot change into each other
+correction.no-next no game follows this one
+correction.no-game that match has no such game
+correction.decided the games won would decide that match
+correction.time-outs more time-outs are used than that game gives
+correction.game-over at this score the game would be over
+correction.places the order of service of that format puts the players elsewhere
+correction.no-final the game just ended cannot be one of that format: enter the change for the next game
+correction.no-position that format has no position like this one
 correction.last-point in this edition nothing is ruled on after the last point
 correction.stands by this edition that rally stands as it was played
 correction.too-late it is too late for that ruling
-correction.number want the number of an entry
+correction.want-number want the number of an entry
 correction.below-zero the score would fall below zero: state the position with set
 correction.not-held that entry no longer holds
 correction.reopen only an amendment with a stated reason opens it again
@@ -1113,7 +1128,7 @@ correction.ruled-then that rally was ruled on when it was entered: amend it
 correction.ruled that rally has been ruled on already
 correction.elsewhere that entry would belong to another game, or to another phase of it
 correction.nothing-after takes nothing after it
-correction.number-event takes a number and an event, an amendment a reason besides
+correction.want-event takes a number and an event, an amendment a reason besides
 correction.point-only since the next serve only a point that the rally gave can go
 correction.across no ruling reaches back across a stated position or a change of format: state the position with set
 correction.other-winner another side won that rally: amend it

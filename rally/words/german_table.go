@@ -1094,11 +1094,26 @@ changed.same Der Stand bleibt: Spiel {game}, {score}.
 changed.games Spiele jetzt {games} (waren {was}).
 
 # Warum ein Protokoll eine Berichtigung nicht annahm
-correction.said {reason}
+correction.parts seine Teile widersprechen einander
+correction.no-event ein solches Ereignis gibt es nicht
+correction.decider ein Wort sagt, wer entschieden hat
+correction.note eine Notiz hat höchstens 400 Byte in einer Zeile, ohne Leerzeichen am Ende
+correction.line die Zeile ist nicht zu lesen: {detail}
+correction.format dieses Format ist nicht zu spielen: {detail}
+correction.pending das Format des nächsten Spiels könnte nicht in Kraft treten
+correction.players aus einem Einzel wird kein Doppel und umgekehrt
+correction.no-next auf dieses Spiel folgt keines
+correction.no-game so viele Spiele hat jenes Match nicht
+correction.decided die gewonnenen Spiele würden jenes Match entscheiden
+correction.time-outs es sind mehr Auszeiten genommen, als jenes Spiel gibt
+correction.game-over bei diesem Stand wäre das Spiel zu Ende
+correction.places nach der Aufschlagfolge jenes Formats stehen die Spieler anderswo
+correction.no-final das eben beendete Spiel kann keines jenes Formats sein: die Änderung für das nächste eintragen
+correction.no-position jenes Format hat keine Stellung wie diese
 correction.last-point nach dem letzten Punkt wird in dieser Ausgabe nichts mehr entschieden
 correction.stands nach dieser Ausgabe zählt der Ballwechsel, wie er gespielt wurde
 correction.too-late für diese Entscheidung ist es zu spät
-correction.number erwartet wird die Nummer eines Eintrags
+correction.want-number erwartet wird die Nummer eines Eintrags
 correction.below-zero der Stand fiele unter null: den Stand mit set setzen
 correction.not-held dieser Eintrag gilt nicht mehr
 correction.reopen nur eine Berichtigung mit Begründung öffnet ihn wieder
@@ -1113,7 +1128,7 @@ correction.ruled-then über diesen Ballwechsel wurde beim Eintrag entschieden: i
 correction.ruled über diesen Ballwechsel ist schon entschieden
 correction.elsewhere dieser Eintrag gehörte zu einem anderen Spiel oder einem anderen Abschnitt davon
 correction.nothing-after danach steht nichts
-correction.number-event danach stehen eine Nummer und ein Ereignis, bei amend noch eine Begründung
+correction.want-event danach stehen eine Nummer und ein Ereignis, bei amend noch eine Begründung
 correction.point-only seit dem nächsten Aufschlag kann nur ein Punkt wegfallen, den der Ballwechsel gab
 correction.across keine Entscheidung reicht über einen gesetzten Stand oder Formatwechsel zurück: den Stand mit set setzen
 correction.other-winner diesen Ballwechsel gewann das andere Team: ihn mit amend berichtigen
