@@ -157,7 +157,7 @@ func (c *Client) Claim(p conformance.Profile, formats []string) ([]string, strin
 // Play implements [conformance.Subject].
 func (c *Client) Play(formatID string, start conformance.Start, events []string) conformance.Played {
 	var result CaseResult
-	reply := c.try(&Request{Cmd: CaseCommand, Format: formatID, Start: startOf(start), Events: events}, &result)
+	reply := c.try(&Request{Cmd: CaseCommand, Format: formatID, Start: startOf(start), Events: append([]string{}, events...)}, &result)
 	if reply.outcome == conformance.Passed && len(result.Answers) != len(events)+1 {
 		reply.outcome = conformance.Unreadable
 		reply.reason = fmt.Sprintf("%d answers to a start and %d events", len(result.Answers), len(events))
@@ -167,7 +167,7 @@ func (c *Client) Play(formatID string, start conformance.Start, events []string)
 
 // Report asks what is reported of the match after the events.
 func (c *Client) Report(formatID string, start conformance.Start, events []string) (r conformance.Reported, p conformance.Played) {
-	reply := c.try(&Request{Cmd: ResultCommand, Format: formatID, Start: startOf(start), Events: events}, &r)
+	reply := c.try(&Request{Cmd: ResultCommand, Format: formatID, Start: startOf(start), Events: append([]string{}, events...)}, &r)
 	return r, conformance.Played{Outcome: reply.outcome, Reason: reply.reason, URL: reply.url}
 }
 

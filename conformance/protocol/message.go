@@ -39,7 +39,7 @@ type Request struct {
 	Case     string   `json:"case,omitempty"`     // case: its id, for logs only
 	Format   string   `json:"format,omitempty"`   // case, line, tree: id
 	Start    *Start   `json:"start,omitempty"`    // case, line, tree
-	Events   []string `json:"events,omitempty"`   // case; line and tree: the path
+	Events   []string `json:"events,omitzero"`    // case; line and tree: the path, nil for none
 	Alphabet []string `json:"alphabet,omitempty"` // tree
 	Depth    int      `json:"depth,omitempty"`    // tree
 }

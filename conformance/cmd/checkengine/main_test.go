@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"encoding/xml"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/santhosh-tekuri/jsonschema/v5"
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/conformance"
@@ -317,6 +319,46 @@ func TestDiffPrintsAWorkedExample(t *testing.T) {
 	code := run([]string{"-quiet", "-diff", "-format", "rally-singles-7@2026", "--", os.Args[0], "engine", "--", os.Args[0], "engine"}, &stdout, &stderr)
 	require.Zero(t, code, stderr.String())
 	require.Contains(t, stdout.String(), "no difference in any sequence of up to 64")
+}
+
+// Whatever the runner does, it asks as the schema says.
+func TestRequestsAreBySchema(t *testing.T) {
+	if testing.Short() {
+		t.Skip("computes digests")
+	}
+	text, err := os.ReadFile("../../schema/protocol.json")
+	require.NoError(t, err)
+	schemas := jsonschema.NewCompiler()
+	require.NoError(t, schemas.AddResource("https://evencourt.invalid/schema/protocol.json", bytes.NewReader(text)))
+	t.Setenv("EVENCOURT_HOSTILE", "honest")
+	asked := map[string]int{}
+	for _, flags := range []string{"-profile plumbing", "-case c2430", "-diff -format rally-singles-7@2026 -depth 3", "-digests -format rally-singles-7@2026"} {
+		file := filepath.Join(t.TempDir(), "messages")
+		args := append(strings.Fields("-quiet -record "+file+" "+flags), "--", os.Args[0], "engine")
+		if strings.HasPrefix(flags, "-diff") {
+			args = append(args, "--", os.Args[0], "engine")
+		}
+		require.Zero(t, run(args, io.Discard, os.Stderr), flags)
+		record, err := os.ReadFile(file)
+		require.NoError(t, err)
+		for line := range bytes.Lines(record) {
+			var message struct{ To map[string]any }
+			require.NoError(t, json.Unmarshal(line, &message))
+			if message.To == nil {
+				continue
+			}
+			cmd := message.To["cmd"].(string)
+			if asked[cmd]++; asked[cmd] > 1000 {
+				continue
+			}
+			schema, err := schemas.Compile("https://evencourt.invalid/schema/protocol.json#/$defs/" + cmd)
+			require.NoError(t, err)
+			require.NoError(t, schema.Validate(message.To), "%s: %s", flags, line)
+		}
+	}
+	for _, cmd := range []string{"start", "profile", "case", "result", "tree", "stop"} {
+		require.Positive(t, asked[cmd], cmd)
+	}
 }
 
 // What an engine calls is compared too, where both answer cases.
