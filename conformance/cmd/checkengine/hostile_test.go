@@ -200,6 +200,17 @@ var hostile = map[string]func(in *bufio.Scanner, out *bufio.Writer){
 			return reply
 		})
 	},
+	"knows the command case alone": func(in *bufio.Scanner, out *bufio.Writer) {
+		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
+			switch q.Cmd {
+			case protocol.StartCommand:
+				return []byte(strings.Replace(string(reply), `["case","result","line","tree"]`, `["case"]`, 1))
+			case protocol.LineCommand, protocol.TreeCommand, protocol.ResultCommand:
+				return []byte(fmt.Sprintf(`{"seq":%d,"errored":{"message":"unknown command"}}`, q.Seq))
+			}
+			return reply
+		})
+	},
 	"errs at length": func(in *bufio.Scanner, out *bufio.Writer) {
 		honest(in, out, func(q *protocol.Request, reply []byte) []byte {
 			if q.Cmd == protocol.CaseCommand {

@@ -361,6 +361,22 @@ func TestRequestsAreBySchema(t *testing.T) {
 	}
 }
 
+// Who plays cases needs no other command to be compared.
+func TestCaseAloneWillDo(t *testing.T) {
+	t.Setenv("EVENCOURT_HOSTILE", "honest")
+	alone := []string{"--", os.Args[0], "engine", "knows the command case alone"}
+	var stdout, stderr bytes.Buffer
+	code := run(append([]string{"-diff", "-format", "rally-singles-7@2026"}, append(alone, "--", os.Args[0], "engine", "turns the call round")...), &stdout, &stderr)
+	require.Equal(t, notConformant, code, stderr.String())
+	require.Contains(t, stdout.String(), "part after 1 event(s)")
+	if testing.Short() {
+		t.Skip("computes digests")
+	}
+	code = run(append([]string{"-digests", "-format", "rally-singles-7@2026"}, alone...), &stdout, &stderr)
+	require.Zero(t, code, stderr.String())
+	require.Contains(t, stdout.String(), "2 rows agree, 0 differ, 0 not played")
+}
+
 // What an engine calls is compared too, where both answer cases.
 func TestDiffHearsTheCall(t *testing.T) {
 	t.Setenv("EVENCOURT_HOSTILE", "honest")
