@@ -396,7 +396,7 @@ func (r *Report) Summary() string {
 	for _, p := range r.Profiles {
 		if p.Claimed {
 			fmt.Fprintf(&b, "profile %-18s %-14s %5d of %5d runs passed, in %d of %d formats\n", p.Profile, p.Verdict, p.Passed, p.Runs, len(p.Formats), p.Offered)
-		} else {
+		} else if p.Offered > 0 {
 			fmt.Fprintf(&b, "profile %-18s not claimed: %s\n", p.Profile, p.Reason)
 		}
 	}
