@@ -34,7 +34,6 @@ func TestExitCodes(t *testing.T) {
 		{"publish -nonsense", "", 2},
 		{"publish", "", 2}, // not in the root of the repository
 		{"mutants -nonsense", "", 2},
-		{"mutants -reach missing.out", "", 2},
 		{"digests -nonsense", "", 2},
 		{"reportpage -out " + dir, "", 2},
 		{"reportpage -out " + dir + " missing.json", "", 2},

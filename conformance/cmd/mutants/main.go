@@ -17,14 +17,11 @@ import (
 )
 
 func main() {
-	profile := flag.String("reach", "", "widen the coverage profile in this `file` by what it leaves out, for .ci/mutants.sh")
 	walk := flag.Int("systematic", 0, "instead: measure the systematic mutants too, with so many random `events` a format, and list on standard output what lives")
 	flag.Parse()
 	files, err := conformance.Load()
 	switch {
 	case err != nil:
-	case *profile != "":
-		err = reach(*profile)
 	case *walk > 0:
 		err = systematic(files, *walk)
 	default:

@@ -105,7 +105,7 @@ which mutant: [matrix.json](internal/mutants/matrix.json).
 Each mutant is an engine with one broken rule: the library's engine with changed format data or with a wrapper round what it
 answers, or the slow second model with a slip. None is a switch in the library itself. A case kills a mutant that gives an answer
 the case does not allow; a crash does not count, nor do generated cases, nor the digests. The mutants were thought up by people
-who also know the cases; those that a machine makes of the source, an operator at a time, are counted by %[1]s.ci/mutants.sh%[1]s.
+who also know the cases; those that a machine makes of the source, an operator at a time, are counted by %[1]s.ci/mutants.go%[1]s.
 
 | how | mutants | killed | by one case only |
 |---|---|---|---|

@@ -9,7 +9,7 @@
 // count either.
 //
 // What a program makes of the core by changing an operator at a time is
-// measured by .ci/mutants.sh; [Reach] serves it.
+// measured by .ci/mutants.go.
 package mutants
 
 import (
