@@ -23,7 +23,7 @@ import (
 const Schema = 2
 
 // Version is the version of the data: it grows whenever any of them does.
-const Version = "2.0.0"
+const Version = "2.1.0"
 
 // Pack is the rules as data. Lists of words are one text, with a space between;
 // README.md says what each field holds.
@@ -87,6 +87,7 @@ type Rulings struct {
 	// those that a reading changes, by ORDER,SIDES,SERVERS,CLAUSE.
 	Orders   map[string]Order `json:"orders"`
 	Idle     string           `json:"idle"`  // switches that no line and no result turns on
+	Own      []string         `json:"own"`   // what an id may set: NAME and the readings of an idle switch, or NAME and the most of a number
 	Kinds    string           `json:"kinds"` // in the order of Core.Later, then of those that have words of their own
 	AfterEnd string           `json:"after_end"`
 	Broken   string           `json:"broken"`

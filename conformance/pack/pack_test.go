@@ -171,6 +171,34 @@ func TestRulingsComeBack(t *testing.T) {
 	require.Equal(t, len(format.Switches()), len(p.Core.Switches)+len(p.Rulings.Switches)+len(strings.Fields(p.Rulings.Idle)))
 }
 
+// What an id may set of a switch is what the pack says: a reading of those that it
+// lists, or a number up to the most.
+func TestOwnValuesAreThoseThatAreTaken(t *testing.T) {
+	p := published(t)
+	values := map[string][]string{}
+	for _, row := range slices.Concat(p.Core.Switches, p.Rulings.Switches) {
+		values[row[0]] = strings.Fields(row[2])
+	}
+	for _, row := range p.Rulings.Own {
+		words := strings.Fields(row)
+		values[words[0]] = words[1:]
+	}
+	numbers := 0
+	for _, s := range format.Switches() {
+		of := values[s.String()]
+		require.NotEmpty(t, of, s)
+		most, err := strconv.Atoi(of[0])
+		if err != nil {
+			require.Equal(t, s.Readings(), of, s)
+			continue
+		}
+		numbers++
+		require.NoError(t, new(format.Rulings).SetText(s, of[0]), s)
+		require.Error(t, new(format.Rulings).SetText(s, strconv.Itoa(most+1)), s)
+	}
+	require.Equal(t, 14, numbers)
+}
+
 // What is known of each clause in each edition is in the pack.
 func TestClausesComeBack(t *testing.T) {
 	p := published(t)

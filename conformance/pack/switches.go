@@ -2,7 +2,9 @@ package pack
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -36,11 +38,19 @@ func (b *builder) switches(p *Pack) error {
 		name := s.String()
 		if moves := s.Moves().String(); moves != "line" && moves != "result" && asked[name] == "" {
 			idle = append(idle, name)
+			if most := b.most(s); most > 0 {
+				p.Rulings.Own = append(p.Rulings.Own, fmt.Sprint(name, " ", most))
+			} else {
+				p.Rulings.Own = append(p.Rulings.Own, name+" "+strings.Join(s.Readings(), " "))
+			}
 			continue
 		}
 		values, clauses, err := b.values(s)
 		if err != nil {
 			return err
+		}
+		if most := b.most(s); most > 0 {
+			p.Rulings.Own = append(p.Rulings.Own, fmt.Sprint(name, " ", most))
 		}
 		takes := ""
 		for _, e := range b.editions {
@@ -62,6 +72,13 @@ func (b *builder) switches(p *Pack) error {
 	}
 	p.Rulings.Idle = strings.Join(idle, " ")
 	return nil
+}
+
+// most is the most that a switch can hold as a number; 0 where it holds none.
+func (b *builder) most(s format.Switch) int {
+	return sort.Search(math.MaxUint16+1, func(n int) bool {
+		return new(format.Rulings).SetText(s, strconv.Itoa(n+1)) != nil
+	})
 }
 
 // values lists the readings of a switch, or where it holds a number those that

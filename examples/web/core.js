@@ -114,7 +114,7 @@ export function compile(id) {
 }
 
 /** The switch that holds how many time-outs a game to a target gives. */
-export const timeOutsOf = target => pack.time_outs.findLast(([from]) => from <= target)[1];
+export const timeOutsOf = target => pack.time_outs.findLast(([from]) => from <= target)?.[1];
 
 /** A format made ready to play. */
 export class Rules {
@@ -145,10 +145,10 @@ export class Rules {
   // Makes games and match of a row of the pack.
   build({target, games, row: [sides, scorer, servers, order, winBy, cap, freeze, nextServe, ...sport]}) {
     const game = {sides, scorer, servers, firstTurn: 1, serves: 0, order, target, winBy, cap, freeze, changeEndsAt: 0, changeEndsEvery: 0};
-    const last = {...game, changeEndsAt: target + 1 >> 1}, match = {games, playAll: 0, nextServe, changeEnds: +(games > 1)};
+    const last = {...game, changeEndsAt: target + 1 >> 1}, match = {games, playAll: 0, nextServe, changeEnds: 1};
     if (sport.length) part.sport(sport, game, last, match);
     for (const g of [game, last]) g.timeOuts = +(this.value[timeOutsOf(g.target)] || 0);
-    Object.assign(this, {match, games: [games > 1 ? game : {...last}, last]}); // every game but the last, and that
+    Object.assign(this, {match, games: [game, last]}); // every game but the last, and that
   }
 
   /** Returns a match before its first game; first is the side that serves first, left out while nobody has chosen. */
@@ -188,7 +188,7 @@ export class Rules {
   /** Returns the side that serves first in the coming game; undefined where that has to be chosen. */
   nextFirst(s) {
     if (!s[STARTED]) return s[KNOWN] ? s[FIRST] : undefined;
-    const winner = s[PHASE] === BETWEEN && s[WINNER] ? s[WINNER] - 1 : +(s[SCORE + 1] > s[SCORE]);
+    const winner = s[WINNER] ? s[WINNER] - 1 : +(s[SCORE + 1] > s[SCORE]);
     return [, 1 - s[FIRST], winner, 1 - winner][this.match.nextServe];
   }
 
@@ -281,7 +281,7 @@ function frozen(g, own, other) {
   const [at, of, withOf] = pack.freezes[g.freeze];
   if (!g.freeze) return false;
   if (!at) return won(g, own + 1, other);
-  return own >= g.target - at || of > 0 && other >= g.target - of && own >= g.target - withOf;
+  return own >= g.target - at || other >= g.target - of && own >= g.target - withOf;
 }
 
 // What a rally does to points and order in a game that goes on.

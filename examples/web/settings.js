@@ -12,12 +12,14 @@ function valueOf({values}, value, name) {
   return v < 0 ? noFormat(name) : v;
 }
 
+const limits = new Map(rulings.own.map(words).map(([name, ...values]) => [name, values]));
+
 // Lets a switch take a reading or number of the event's own.
 function take(rules, [name, , readings], value) {
-  const values = words(readings), n = values.indexOf(value) + 1, v = /^\d/.test(readings) ? number(value, 9999) : undefined;
-  if (value === '-' || v === 0 || readings === undefined) rules.take(name, 0, values);
-  else if (v) [rules.taken[name], rules.value[name]] = [n || 1, value];
-  else rules.take(name, n || noFormat(name), values);
+  const values = limits.get(name) || words(readings), most = +values[0], v = most && number(value, most);
+  if (value === '-' || v === 0) rules.take(name, 0, values);
+  else if (v) [rules.taken[name], rules.value[name]] = [words(readings).indexOf(value) + 1 || 1, value];
+  else rules.take(name, !most && values.indexOf(value) + 1 || noFormat(name), values);
 }
 
 part.own = (rules, own) => {

@@ -2,7 +2,7 @@
 // program of folder compare. It says how often each kind of event was taken, so that nobody mistakes a quiet run for agreement.
 import {spawnSync} from 'node:child_process';
 import {fileURLToPath} from 'node:url';
-import {anyEntry, anyFormat, generator} from './random.js';
+import {anyEntry, anyFormat, generator, ownFormat} from './random.js';
 
 // The modules, or where it is wanted the file that is published in their place.
 const {match, parseEvent} = await import(process.env.EVENCOURT_PUBLISHED ? '../dist/whole.js' : '../whole.js');
@@ -55,7 +55,7 @@ export function compare(program, events, seed) {
   while (played < events) {
     const logs = [], sums = [];
     for (let batch = 0; batch < 20000 && played < events;) {
-      const format = anyFormat(next), first = 'ABABABA-'[next(8)], servers = first !== '-' && next(4) && !/singles|tie-break-\d/.test(format) ? `A${1 + next(2)}B1` : '', entries = [];
+      const format = next(15) ? anyFormat(next) : ownFormat(next), first = 'ABABABA-'[next(8)], servers = first !== '-' && next(4) && !/singles|tie-break-\d/.test(format) ? `A${1 + next(2)}B1` : '', entries = [];
       const length = 5 + next(next(4) ? 40 : 120), start = servers && first === 'B' ? 'B1' + servers.slice(0, 2) : servers;
       const told = answers(format, first, start, Array.from({length}, () => m => {
         const text = anyEntry(next, m);
@@ -69,7 +69,7 @@ export function compare(program, events, seed) {
       logs.push([format, first, start, ...entries]);
       sums.push(sumOf(told));
       batch += length;
-      played += length;
+      if (told.length > 1) played += length; // else it was no format
     }
     const {stdout} = spawnSync(program, {input: logs.map(log => JSON.stringify(['log', ...log]) + '\n').join(''), maxBuffer: 1 << 28});
     String(stdout).trim().split('\n').forEach((sum, i) => { if (sum !== sums[i]) differ.push(logs[i]); });

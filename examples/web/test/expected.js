@@ -7,7 +7,7 @@ import pack from '../pack/core.js';
 import {part, shapes, words} from '../core.js';
 import {answers, sumOf} from './compare.js';
 import {walk} from './digests.js';
-import {generator, anyEntry, anyFormat, incident, stated} from './random.js';
+import {generator, anyEntry, anyFormat, incident, ownFormat, stated} from './random.js';
 
 const orders = ['sideout-doubles-11-of3', 'fixed-doubles-21', 'swap-doubles-11', 'rally-doubles-11-of3', 'sideout-singles-11', 'half-court-singles-11'];
 const walked = ['sideout-doubles-11', 'rally-doubles-11', 'fixed-doubles-21', 'swap-doubles-11', 'half-court-singles-11'];
@@ -24,8 +24,14 @@ export function expected(program) {
     }));
     logs.push([format, first, '', ...entries]);
   };
-  for (let n = 0; n < 1500; n++) add(anyFormat(next), 30 + next(60), m => anyEntry(next, m));
-  for (let n = 0; n < 1500; n++) add(anyFormat(next), 40, m => next(2) ? 'set ' + stated(next, m) : anyEntry(next, m));
+  for (let n = 0; n < 1500; n++) {
+    add(anyFormat(next), 30 + next(60), m => anyEntry(next, m));
+    add(anyFormat(next), 40, m => next(2) ? 'set ' + stated(next, m) : anyEntry(next, m));
+    for (let i = 0; i < 4; i++) add(ownFormat(next), 12, m => next(3) ? ['A', 'B', 'tA', 'tB', 'gfA', 'in', 'tfA', 'gfB'][next(8)] : anyEntry(next, m));
+  }
+  // Caps and ends of games that a penalty has moved the score past, and the breaks of a last game of its own.
+  for (let n = 0; n < 300; n++) add(['rally-doubles-11', 'sideout-doubles-11', 'fixed-doubles-21'][n % 3] + `@${['2024', '2025', '2026'][next(3)]}+target=4+cap=${4 + next(2)}+awarded-point-wins=${['yes', 'no'][next(2)]}`.replace(/@202[45](?=.*)/, n % 3 ? '$&' : '@2026'), 40, () => next(4) ? 'AB'[next(2)] : ['tfA', 'tfB'][next(2)]);
+  for (let n = 0; n < 200; n++) add(['sideout-doubles-11-of3@2026+last-target=15', 'sideout-doubles-21-of3@2026+last-target=11'][n % 2], 30, () => ['tA', 'tB', 'in', 'A', 'gfA', 'gfB', 'undo'][next(7)]);
   part.editions.forEach((edition, n) => {
     const has = shape => spansOf(shape).some(({from, to}) => from <= n && n <= to);
     for (const shape of orders) if (has(shape)) for (let i = 0; i < 60; i++) add(`${shape}@${edition}`, 40 + next(60), m => anyEntry(next, m));

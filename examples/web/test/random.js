@@ -34,6 +34,23 @@ export function anyFormat(next) {
   return id;
 }
 
+const fields = [...rulings.fields, ...rulings.match].map(words);
+
+/** Draws a format with settings of its own, many of which are none. */
+export function ownFormat(next) {
+  const ofSwitch = () => {
+    const [name, , readings] = part.switches[next(part.switches.length)], values = words(readings);
+    return `${name}=${next(9) && values.length ? values[next(values.length)] : ['-', '0', '7', '9999', '10000', ''][next(6)]}`;
+  };
+  const ofField = () => {
+    const [name, ...values] = fields[next(fields.length)], number = next(4) ? next(26) : [0, 1, 2, 127, 250, 251, 255, 256, '01', '-1', ''][next(11)];
+    return `${next(3) ? '' : 'last-'}${name}=${next(9) && values.length ? values[next(values.length)] : number}`;
+  };
+  let id = anyFormat(next);
+  for (let n = 1 + next(3); n > 0; n--) id += '+' + (next(4) ? ofField() : ofSwitch());
+  return id;
+}
+
 const sides = ['A', 'B'], persons = ['A1', 'A2', 'B1', 'B2'];
 
 function word([, text], next) {
