@@ -67,5 +67,5 @@ function takenBy(r, s, e, did) {
 
 part.reasons = (r, s, e, code, by, did) => {
   const clauses = by.length ? by : words(code !== '-' ? refusedBy(r, s, e, code) : takenBy(r, s, e, did) || taken[e.kind]);
-  return clauses.map(c => instead(r.edition, c));
+  return e?.kind === 'first-choice' ? clauses : clauses.map(c => instead(r.edition, c));
 };

@@ -39,6 +39,7 @@ for (const [family, shapes] of families) {
   const next = generator(family.length), logs = [], sums = [];
   let played = 0, differ = 0;
   const settle = () => {
+    if (!logs.length) return;
     const {stdout} = spawnSync(program, {input: logs.map(log => JSON.stringify(['log', ...log]) + '\n').join(''), maxBuffer: 1 << 28});
     String(stdout).trim().split('\n').forEach((sum, i) => { differ += sum !== sums[i]; });
     logs.length = sums.length = 0;

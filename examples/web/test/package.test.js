@@ -106,3 +106,23 @@ test('a record that is saved here is read by the library', library, () => {
     assert.equal(ask(['record', m.save({referee: 'Noor Haddad'})]), m.line());
   }
 });
+
+test('the clause of an answer is the one that decides it', () => {
+  const invalid = entries => {
+    const m = match('sideout-doubles-11@2021', {first: 'A', servers: 'A1B1'});
+    for (const e of entries) m.do(e);
+    return m.rules.apply(m.state, 'mB1-').clauses;
+  };
+  assert.equal(invalid(['mB1'])[0], 'medical-invalid-charged');
+  assert.equal(invalid(['tB', 'in', 'tB', 'mB1'])[0], 'medical-invalid-foul', 'no time-out is left to charge');
+  const beach = compile('beach-doubles-21-of3@beach-2025');
+  assert.deepEqual(beach.apply(beach.begin(), 'fcB:receive').clauses, ['first-choice']);
+  assert.deepEqual(beach.apply(beach.begin(), 'A').clauses, ['beach-first'], 'nobody has chosen');
+});
+
+test('settings that are none are refused, those that nothing here turns on too', () => {
+  for (const own of ['target=0', 'equipment-seconds=3601', 'equipment-seconds=', 'early-serve=perhaps', 'late-game-seconds=7201', 'time-outs-11=16', 'no-such=1']) {
+    assert.throws(() => compile('sideout-doubles-11@2026+' + own), RangeError, own);
+  }
+  for (const own of ['equipment-seconds=3600', 'early-serve=strike', 'late-game-seconds=7200', 'time-outs-11=15']) assert.ok(compile('sideout-doubles-11@2026+' + own));
+});
