@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/serviceorder"
 )
 
@@ -106,12 +107,7 @@ func TestFormatsComeBack(t *testing.T) {
 
 // timeOuts are those of a game to a target, by the switch that the pack names.
 func (p *Pack) timeOuts(t *testing.T, target uint8, e format.Edition) uint8 {
-	name := ""
-	for _, row := range p.Core.TimeOuts {
-		if row[0].(float64) <= float64(target) {
-			name = row[1].(string)
-		}
-	}
+	name := p.timeOutsOf(target)
 	for _, row := range p.Core.Switches {
 		if row[0] != name {
 			continue
@@ -126,6 +122,16 @@ func (p *Pack) timeOuts(t *testing.T, target uint8, e format.Edition) uint8 {
 	}
 	require.Fail(t, "no switch", name)
 	return 0
+}
+
+// timeOutsOf is the switch that holds the time-outs of a game to a target.
+func (p *Pack) timeOutsOf(target uint8) (name string) {
+	for _, row := range p.Core.TimeOuts {
+		if row[0].(float64) <= float64(target) {
+			name = row[1].(string)
+		}
+	}
+	return name
 }
 
 // takes is the number of the value of a switch in an edition.
@@ -230,66 +236,144 @@ func TestClausesComeBack(t *testing.T) {
 	require.Len(t, letters, 7, "each mark has a letter of its own")
 }
 
-// A reading of one's own is refused exactly where the pack says that nobody
-// would ask for it.
-func TestNeedsAreThoseOfTheLibrary(t *testing.T) {
-	probed := 0
-	for _, s := range format.Switches() {
-		if !slices.Contains([]string{"line", "result"}, s.Moves().String()) || asked[s.String()] != "" {
-			continue
-		}
+// Of every switch, shape and edition: a reading of one's own is refused exactly where
+// the pack says that nobody would ask for it.
+func TestNeedsAndAskedAreThoseOfTheLibrary(t *testing.T) {
+	p := published(t)
+	probed, refusals := map[string]int{}, map[string]int{}
+	for _, shape := range format.Shapes() {
 		for _, e := range editions() {
-			shape := "sideout-doubles-11"
-			if e.Document() == format.Badminton {
-				shape = "badminton-doubles-15-of3"
-			}
 			base, err := format.Named(shape, e)
 			if err != nil {
 				continue
 			}
-			inForce := len(needs[s.String()]) == 0
-			for _, id := range needs[s.String()] {
-				c, err := format.ClauseNamed(id)
-				require.NoError(t, err)
-				inForce = inForce || base.Rulings.Takes(c)
-			}
-			for _, reading := range s.Readings() {
-				own := base
-				if own.Rulings.SetText(s, reading) != nil || own.Rulings == base.Rulings {
+			for _, s := range format.Switches() {
+				name := s.String()
+				if slices.Contains(strings.Fields(p.Rulings.Idle), name) {
 					continue
 				}
-				probed++
-				// What only this reading makes idle is of other switches.
-				refused := own.Validate() != nil && strings.Contains(own.Validate().Error(), "rulings."+s.String()+":")
-				require.Equal(t, !inForce, refused, "%s=%s in %v", s, reading, e)
+				inForce := len(needs[name]) == 0
+				for _, id := range needs[name] {
+					c, err := format.ClauseNamed(id)
+					require.NoError(t, err)
+					inForce = inForce || base.Rulings.Takes(c)
+				}
+				both := []format.Game{base.Game, base.Last}
+				inForce = inForce && slices.ContainsFunc(both, func(g format.Game) bool { return p.isAsked(t, name, &g) })
+				values := s.Readings()
+				if new(format.Rulings).SetText(s, values[0]) != nil {
+					values = []string{"1"} // a number
+				}
+				for _, value := range values {
+					own := base
+					if own.Rulings.SetText(s, value) != nil || own.Rulings == base.Rulings {
+						continue
+					}
+					probed[name]++
+					// What only this reading makes idle is of other switches.
+					err := own.Validate()
+					refused := err != nil && strings.Contains(err.Error(), "rulings."+name+":")
+					require.Equal(t, !inForce, refused, "%s=%s in %s@%v: %v", name, value, shape, e, err)
+					if refused {
+						refusals[name]++
+					}
+				}
 			}
 		}
 	}
-	require.Greater(t, probed, 300)
+	for name := range needs {
+		require.NotZero(t, refusals[name], "%s is never refused", name)
+	}
+	for name := range asked {
+		require.NotZero(t, refusals[name], "%s is never refused", name)
+		require.Less(t, refusals[name], probed[name], "%s is never taken", name)
+	}
+	require.Len(t, probed, len(p.Core.Switches)+len(p.Rulings.Switches))
 }
 
-// What a switch of some games only is asked under is refused elsewhere, and
-// taken where the field stands.
-func TestAskedIsWhereItIsAsked(t *testing.T) {
-	for name, id := range map[string][2]string{
-		"fixed-court-foul": {"fixed-doubles-21", "sideout-doubles-11"},
-		"swap-foul":        {"swap-doubles-11", "sideout-doubles-11"},
-		"opening-word":     {"sideout-doubles-11", "sideout-singles-11"},
-	} {
-		require.Contains(t, asked, name)
-		var s format.Switch
-		require.NoError(t, s.UnmarshalText([]byte(name)))
-		r := format.RulingsOf(format.Default)
-		for _, reading := range s.Readings() {
-			if reading == r.Text(s) {
-				continue
+// isAsked reports whether a game has what the pack says that a switch is asked under.
+func (p *Pack) isAsked(t *testing.T, name string, g *format.Game) bool {
+	t.Helper()
+	if strings.HasPrefix(name, "time-outs-") {
+		return name == p.timeOutsOf(g.Target)
+	}
+	switch field, value, has := strings.Cut(asked[name], "="); {
+	case !has:
+		return true
+	case field == "order":
+		return g.Order.String() == value
+	case field == "servers":
+		return strconv.Itoa(int(g.Servers)) == value
+	default:
+		require.Fail(t, "unknown field", field)
+		return false
+	}
+}
+
+// An event of every kind that has a clause of its own is taken by it in some match, so
+// that none is said of a kind that does not go by it; and the kinds of the rulings and of
+// the core are all there are.
+func TestTakenIsSaidByTheLibrary(t *testing.T) {
+	seen := map[rally.Kind]map[format.Clause]bool{}
+	next := rand.New(rand.NewPCG(5, 6))
+	ends := []rally.Kind{rally.GameForfeit, rally.MatchForfeit, rally.DoubleForfeit, rally.Retirement, rally.Withdrawal, rally.Abandon, rally.SheetReturned, rally.Concussion}
+	for _, id := range []string{"sideout-doubles-11-of3@2024", "fixed-doubles-21@2026", "sideout-doubles-11-of3@2013", "badminton-doubles-21-of3"} {
+		f, err := format.Parse(id)
+		require.NoError(t, err)
+		r, err := rally.Compile(f)
+		require.NoError(t, err)
+		for range 400 {
+			s := r.New(rally.A)
+			if next.IntN(4) == 0 {
+				s = rally.State{}
 			}
-			_, err := format.Parse(id[0] + "+" + name + "=" + reading)
-			require.NoError(t, err)
-			_, err = format.Parse(id[1] + "+" + name + "=" + reading)
-			require.Error(t, err)
+			for range 80 {
+				e := rally.RallyTo(rally.Side(next.IntN(2)))
+				if next.IntN(3) == 0 {
+					k := rally.Kinds()[next.IntN(int(rally.Undo)-1)]
+					if k == rally.Stop || slices.Contains(ends, k) && next.IntN(12) != 0 {
+						continue
+					}
+					switch k {
+					case rally.StartGame:
+						first := rally.Side(next.IntN(2))
+						e = rally.Start(first, rally.Starters{rally.A1, rally.B1})
+					case rally.FirstChoice:
+						e = rally.Choose(rally.Side(next.IntN(2)), rally.ChooseServe)
+					case rally.LateArrival:
+						e = rally.Late(rally.Side(next.IntN(2)), 700)
+					default:
+						text := rally.OfSide(k, rally.Side(next.IntN(2))).String()
+						if e, err = rally.ParseEvent(text); err != nil {
+							e = rally.EventOf(k)
+						}
+					}
+				}
+				var refusal rally.Refusal
+				var by rally.Grounds
+				s, _, refusal, by = r.Decide(s, e)
+				if refusal == rally.NotRefused {
+					if seen[e.Kind()] == nil {
+						seen[e.Kind()] = map[format.Clause]bool{}
+					}
+					seen[e.Kind()][by.First()] = true
+				}
+			}
 		}
 	}
+	for k, c := range taken {
+		require.True(t, seen[k][c], "no %v is taken by %v: %v", k, c, seen[k])
+	}
+	p := published(t)
+	own := 0
+	for _, k := range rally.Kinds() {
+		if k < rally.Undo && !slices.Contains(later, k) {
+			own++
+			require.Regexp(t, `(^| )`+k.String()+`(:| |$)`, p.Core.Kinds)
+		}
+	}
+	require.Len(t, strings.Fields(p.Core.Kinds), own)
+	require.Len(t, strings.Fields(p.Rulings.Kinds), len(later))
 }
 
 // playedBy is a format that is played by the masks under a key: order, sides and

@@ -226,7 +226,7 @@ var taken = map[rally.Kind]format.Clause{
 	rally.MedicalRequest: clause.Medical, rally.MedicalValid: clause.MedicalOnce, rally.HelpArrived: clause.MedicalFromArrival,
 	rally.PlayOnAlone: clause.OnePlayer, rally.Concussion: clause.Concussion, rally.VerbalWarning: clause.VerbalWarning,
 	rally.CarryVerbal: clause.CarriedPenalties, rally.CarryWarning: clause.CarriedPenalties, rally.CarryFoul: clause.CarriedPenalties,
-	rally.CarrySameVerbal: clause.CarriedPenalties, rally.CarrySameWarning: clause.CarriedPenalties, rally.CarrySameFoul: clause.CarriedPenalties, rally.ChallengeWithdrawn: clause.ChallengeDropped, rally.Ejection: clause.Ejection,
+	rally.ChallengeWithdrawn: clause.ChallengeDropped, rally.Ejection: clause.Ejection,
 	rally.Expulsion: clause.Ejection, rally.GameForfeit: clause.GameForfeit, rally.MatchForfeit: clause.ForfeitEndsMatch,
 	rally.DoubleForfeit: clause.DoubleForfeit, rally.Retirement: clause.RetirementWhen, rally.Withdrawal: clause.Withdrawal,
 	rally.LateArrival: clause.LateGame, rally.Abandon: clause.Resumed, rally.ResumePlay: clause.Resumed, rally.SheetReturned: clause.SheetFinal,
