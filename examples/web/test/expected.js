@@ -30,7 +30,10 @@ export function expected(program) {
     for (let i = 0; i < 4; i++) add(ownFormat(next), 12, m => next(3) ? ['A', 'B', 'tA', 'tB', 'gfA', 'in', 'tfA', 'gfB'][next(8)] : anyEntry(next, m));
   }
   // Caps and ends of games that a penalty has moved the score past, and the breaks of a last game of its own.
-  for (let n = 0; n < 300; n++) add(['rally-doubles-11', 'sideout-doubles-11', 'fixed-doubles-21'][n % 3] + `@${['2024', '2025', '2026'][next(3)]}+target=4+cap=${4 + next(2)}+awarded-point-wins=${['yes', 'no'][next(2)]}`.replace(/@202[45](?=.*)/, n % 3 ? '$&' : '@2026'), 40, () => next(4) ? 'AB'[next(2)] : ['tfA', 'tfB'][next(2)]);
+  for (let n = 0; n < 300; n++) {
+    const format = ['rally-doubles-11@2026', 'sideout-doubles-11@2024', 'fixed-doubles-21@2026'][n % 3] + `+target=4+cap=${4 + next(2)}${next(2) ? '+awarded-point-wins=no' : ''}`;
+    add(format, 40, m => next(8) ? next(4) ? 'AB'[next(2)] : ['tfA', 'tfB'][next(2)] : 'set ' + (next(2) ? m.line() : stated(next, m)));
+  }
   for (let n = 0; n < 200; n++) add(['sideout-doubles-11-of3@2026+last-target=15', 'sideout-doubles-21-of3@2026+last-target=11'][n % 2], 30, () => ['tA', 'tB', 'in', 'A', 'gfA', 'gfB', 'undo'][next(7)]);
   part.editions.forEach((edition, n) => {
     const has = shape => spansOf(shape).some(({from, to}) => from <= n && n <= to);

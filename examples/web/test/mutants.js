@@ -1,7 +1,7 @@
 // Seeded errors, one cell of the pack or one operator of the code at a time, and by what each is noticed: answers to random logs
 // and published digests, as the library gave them before; the package's own tests; the corpus. "node test/mutants.js pack 60 3" sows
 // 60 in the pack, drawn by seed 3, "code all" every one in the code; a pattern after the seed only those whose name it matches. What
-// sown.js lists as equal in behaviour is no error, and noticed all the same it is something found.
+// equal.js lists as equal in behaviour is no error, and noticed all the same it is something found.
 import {fork, spawn} from 'node:child_process';
 import {cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
@@ -30,7 +30,7 @@ if (what === 'notice') { // a process of its own, asked for copies of the packag
 
 async function sowAll() {
   const {generator} = await import('./random.js'), {comparing, library, program} = await import('./library.js');
-  const {codeErrors, packErrors, equal} = await import('./sown.js');
+  const {codeErrors, packErrors} = await import('./sown.js'), {equalTo} = await import('./equal.js');
   if (library.skip) return console.log('SKIPPED: ' + library.skip);
   const sown = (what === 'pack' ? await packErrors() : codeErrors()).filter(({name}) => RegExp(only).test(name)), draw = generator(+seed);
   if (count !== 'all') for (let i = sown.length - 1; i > 0; i--) { // in an order drawn at random
@@ -40,10 +40,10 @@ async function sowAll() {
   const work = mkdtempSync(join(tmpdir(), 'evencourt-mutants-')), known = join(work, 'expected.json'), check = program('conformance/cmd/checkengine');
   writeFileSync(known, JSON.stringify((await import('./expected.js')).expected(comparing())));
 
-  const some = count === 'all' ? sown : sown.slice(0, +count), missed = [], wrong = [];
+  const some = count === 'all' ? sown : sown.slice(0, +count), missed = [], same = [], wrong = [];
   let child, asked = 0;
-  for (const {file, name, within = '', text, source} of some) {
-    const folder = join(work, String(++asked)), same = equal.find(row => row.source === source && source);
+  for (const {file, name, within = '', text} of some) {
+    const folder = join(work, String(++asked)), why = equalTo(file, text());
     mkdirSync(folder);
     for (const part of ['pack', 'test', 'package.json']) cpSync(join(here, part), join(folder, part), {recursive: true});
     for (const module of ['index', 'whole', 'core', 'log', 'lines', 'sports', 'readings', 'breaks', 'penalties', 'incidents', 'corrections', 'settings', 'why', 'results']) cpSync(join(here, module + '.js'), join(folder, module + '.js'));
@@ -61,24 +61,25 @@ async function sowAll() {
     }
     by ||= await failing(folder, check);
     rmSync(folder, {recursive: true});
-    if (!by) missed.push(name);
-    console.log(`${name}: ${by || 'NOT NOTICED'}`);
+    if (!by) (why ? same : missed).push(name);
+    else if (why) wrong.push(name);
+    console.log(`${name}: ${by ? by + (why ? ', THOUGH SAID TO BE EQUAL' : '') : why ? 'equal: ' + why : 'NOT NOTICED'}`);
   }
   child?.kill();
   rmSync(work, {recursive: true});
-  console.log(`seed ${seed}: ${some.length - missed.length} of ${some.length} errors in the ${what} noticed, of ${sown.length} that there are; not noticed: ${missed.join('; ') || 'none'}`);
+  console.log(`seed ${seed}: of ${some.length} errors in the ${what}, of ${sown.length} that there are, ${some.length - missed.length - same.length} are noticed and ${same.length} equal; not noticed: ${missed.join('; ') || 'none'}`);
   process.exitCode = missed.length + wrong.length ? 1 : 0;
 }
 
 // What a process answers to a message, in three minutes.
 function answered(child, message) {
   return new Promise(done => {
-  const late = setTimeout(done, 180000);
-  child.once('message', by => {
-    clearTimeout(late);
-    done(by);
-  });
-  child.send(message);
+    const late = setTimeout(done, 180000);
+    child.once('message', by => {
+      clearTimeout(late);
+      done(by);
+    });
+    child.send(message);
   });
 }
 
@@ -92,9 +93,9 @@ async function failing(folder, check) {
 
 function run(command, args, cwd, timeout) {
   return new Promise(done => {
-  const child = spawn(command, args, {cwd, timeout, killSignal: 'SIGKILL', stdio: ['ignore', 'pipe', 'ignore']});
-  let stdout = '';
-  child.stdout.on('data', piece => { stdout += piece; });
-  child.on('close', status => done({stdout, status}));
+    const child = spawn(command, args, {cwd, timeout, killSignal: 'SIGKILL', stdio: ['ignore', 'pipe', 'ignore']});
+    let stdout = '';
+    child.stdout.on('data', piece => { stdout += piece; });
+    child.on('close', status => done({stdout, status}));
   });
 }

@@ -126,3 +126,44 @@ test('settings that are none are refused, those that nothing here turns on too',
   }
   for (const own of ['equipment-seconds=3600', 'early-serve=strike', 'late-game-seconds=7200', 'time-outs-11=15']) assert.ok(compile('sideout-doubles-11@2026+' + own));
 });
+
+test('limits of notes, lines and records are those that are stated', () => {
+  const noted = note => {
+    const m = match('sideout-doubles-11@2026', {first: 'A', servers: 'A1B1'});
+    m.do('A');
+    return m.amend(1, 'B', note).refused;
+  };
+  assert.equal(noted('é'.repeat(200)), undefined, '400 bytes');
+  assert.equal(noted('é'.repeat(200) + 'e'), 'malformed', '401 bytes');
+  for (const note of ['a\tb', 'a\u2028b', 'ends ', '']) assert.equal(noted(note), note ? 'malformed' : undefined, JSON.stringify(note));
+  const m = match('rally-doubles-11@2026', {first: 'A', servers: 'A1B1'}), lineOf = setup => Buffer.byteLength(m.save(setup).split('\n')[0]);
+  const room = 32768 - lineOf({venue: ''});
+  assert.equal(load(m.save({venue: 'x'.repeat(room)})).line(), m.line(), 'a line of 32768 bytes');
+  assert.throws(() => load(m.save({venue: 'x'.repeat(room + 1)})), /line 1: too long/);
+  for (let i = 1; i < 20000; i++) m.do('replay');
+  assert.equal(load(m.save()).length, 19999, '20000 lines');
+  m.do('replay');
+  assert.throws(() => load(m.save()), /line 20001: too many/);
+});
+
+test('a record says where the match was taken up, and whom it had serve first', () => {
+  const header = m => JSON.parse(m.save().split('\n')[0]), r = compile('sideout-doubles-11@2026');
+  assert.deepEqual([header(match(r)).setup.first, header(match(r)).start], [undefined, undefined]);
+  assert.deepEqual([header(match(r, {first: 'B'})).setup.first, header(match(r, {first: 'B'})).start], ['B', undefined]);
+  const m = match(r, {first: 'A', servers: 'A2B1'});
+  assert.deepEqual([header(m).setup.first, header(m).start], [undefined, m.line()]);
+  assert.equal(load(m.save()).line(), m.line());
+  const old = [JSON.stringify({record: 1, format: r.id, setup: {first: 'A'}}), JSON.stringify({n: 1, do: 'gA1B1'}), JSON.stringify({end: 'x', entries: 1}), ''].join('\n');
+  assert.equal(load(old).length, 1);
+  assert.throws(() => load(old.replace('"entries":1', '"entries":2')), /line 3: counts other entries/);
+  assert.throws(() => load(old.replace('"n":1', '"n":2')), /line 2: is not the next entry/);
+});
+
+test('the places of a match are those of its play only', () => {
+  const m = match('sideout-doubles-11@2026', {first: 'A'});
+  assert.equal(m.places(), undefined);
+  m.do('gA1B1');
+  assert.equal(m.places().server, 'A1');
+  m.do('retA');
+  assert.equal(m.places(), undefined);
+});

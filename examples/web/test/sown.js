@@ -22,7 +22,7 @@ export function codeErrors() {
       for (const [from, to] of swaps) {
         for (let n = 1, column = code.indexOf(from); column >= 0; column = code.indexOf(from, column + 1), n++) {
           const start = at + column;
-          out.push({file, source: `${file}|${start}|${to}`, name: `${file}:${i + 1}${n > 1 ? '.' + n : ''} ${from.trim()} -> ${to.trim()}`, text: () => whole.slice(0, start) + to + whole.slice(start + from.length)});
+          out.push({file, name: `${file}:${i + 1}${n > 1 ? '.' + n : ''} ${from.trim()} -> ${to.trim()}`, text: () => whole.slice(0, start) + to + whole.slice(start + from.length)});
         }
       }
       at += line.length + 1;
@@ -111,5 +111,3 @@ export async function packErrors() {
   }
   return out;
 }
-
-export const equal = [];
