@@ -8,6 +8,7 @@ import (
 	"maps"
 	"math/rand/v2"
 	"os"
+	"os/exec"
 	"slices"
 	"strconv"
 	"strings"
@@ -471,4 +472,23 @@ func TestMasksPlayTheirOrder(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The lines by which the project's page shows the pack work as printed.
+func TestPageOfTheProjectReadsThePack(t *testing.T) {
+	python, err := exec.LookPath("python3")
+	if err != nil {
+		t.Skip("needs Python")
+	}
+	page, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	_, code, found := strings.Cut(string(page), "```python\n")
+	require.True(t, found)
+	code, _, _ = strings.Cut(code, "```")
+	require.LessOrEqual(t, strings.Count(code, "\n"), 10)
+	run := exec.Command(python, "-c", code)
+	run.Dir = "../.."
+	out, err := run.CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.Equal(t, "A1 serves from the left to B2 at 1-0, server 2\n", string(out))
 }

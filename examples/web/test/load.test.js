@@ -1,7 +1,7 @@
 // The package as npm packs it, in a project of its own: imported in Node, required, and bundled.
 import assert from 'node:assert/strict';
 import {execFileSync, spawnSync} from 'node:child_process';
-import {existsSync, mkdtempSync, writeFileSync} from 'node:fs';
+import {existsSync, mkdtempSync, readFileSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
 import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
@@ -32,6 +32,14 @@ test('a fresh project', tools, async () => {
   if (!library.skip) { // the published file, against the library
     const {stdout, status} = spawnSync('node', ['test/compare.js', comparing(), '20000', '3'], {cwd: here, encoding: 'utf8', env: {...process.env, EVENCOURT_PUBLISHED: '1'}});
     assert.equal(status, 0, stdout);
+  }
+  if (existsSync(join(here, '../../README.md'))) { // the lines of the project's page, and the first three of this one's
+    const [code, first] = ['../../README.md', 'README.md'].map(file => readFileSync(join(here, file), 'utf8').split('```js\n')[1].split('```')[0]);
+    writeFileSync(join(project, 'page.mjs'), code);
+    assert.match(run('page.mjs'), /^\[ 'point', 'game-started' \] 1-0-2\nA1 false\nL2 game=1 .* score=0-0 /);
+    assert.ok(code.trim().split('\n').length <= 10 && first.trim().split('\n').length === 3);
+    writeFileSync(join(project, 'first.mjs'), first);
+    assert.equal(run('first.mjs'), first.split('// ')[1].trim());
   }
   const list = spawnSync('npm', ['pack', '--dry-run', '--json', '--ignore-scripts'], {cwd: here, encoding: 'utf8'}).stdout;
   assert.ok(!/test\/|compare/.test(list), 'tests are not packed');

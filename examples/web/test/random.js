@@ -78,7 +78,7 @@ export function stated(next, m) {
   const s = m.state.slice();
   for (let n = 1 + next(4); n > 0; n--) {
     const at = next(DID);
-    s[at] = at === SCORE || at === SCORE + 1 ? next(m.rules.coming(s).target + 4) : at === ORDER ? next(32) : next(at === OPENS || next(3) ? 3 : 9);
+    s[at] = at === SCORE || at === SCORE + 1 ? next(+/\d+/.exec(m.rules.id)[0] + 4) : at === ORDER ? next(32) : next(at === OPENS || next(3) ? 3 : 9);
   }
   try {
     return m.rules.line(s);
