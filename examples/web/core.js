@@ -469,7 +469,7 @@ Object.assign(part.handlers, {
     s[DID] |= EXCHANGED;
   },
   'first-choice'(r, s, {side, choice}) {
-    const c = s[CHOICE], deferred = c > 0 && c < 3, leaves = choice === 'defer' || choice === 'end';
+    const c = s[CHOICE], deferred = c < 3, leaves = choice === 'defer' || choice === 'end';
     if (choice === 'defer' && r.value.defer !== 'yes') return 'not-in-edition';
     if (s[STARTED]) return pastStart(s);
     if (s[KNOWN]) return 'first-settled';

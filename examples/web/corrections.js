@@ -217,7 +217,7 @@ function ruledFrom(f, st) {
 }
 
 const PLAY_FIELDS = [GAME, WON, WON + 1, SCORE, SCORE + 1, ORDER, FIRST, KNOWN, START, START + 1, STARTED, ENDS, MADE, DUE, PUT, WALK, PHASE, ABORTED,
-  BREAK, OWNER, OUT, OUT + 1, OUT + 2, OUT + 3, CHOICE];
+  BREAK, OWNER, CHOICE];
 
 // Puts the ruled result in the place of the rally's, no rally having been decided since.
 function inPlace(g, s, did) {

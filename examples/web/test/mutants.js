@@ -71,10 +71,10 @@ async function sowAll() {
   process.exitCode = missed.length + wrong.length ? 1 : 0;
 }
 
-// What a process answers to a message, in three minutes.
+// What a process answers to a message, in a quarter of an hour.
 function answered(child, message) {
   return new Promise(done => {
-    const late = setTimeout(done, 180000);
+    const late = setTimeout(done, 900000);
     child.once('message', by => {
       clearTimeout(late);
       done(by);
@@ -85,9 +85,9 @@ function answered(child, message) {
 
 // What no log notices, the package's own tests may, or the corpus: the test, or the case, that fails first.
 async function failing(folder, check) {
-  const tests = await run('node', ['--test', 'test/package.test.js'], folder, 60000), named = /^not ok \d+ - (.*)$/m.exec(tests.stdout);
+  const tests = await run('node', ['--test', 'test/package.test.js'], folder, 900000), named = /^not ok \d+ - (.*)$/m.exec(tests.stdout);
   if (named) return `test "${named[1]}"`;
-  const {stdout, status} = await run(check, ['-quiet', '-strict', '--', 'node', join(folder, 'test/peer.js')], folder, 300000);
+  const {stdout, status} = await run(check, ['-quiet', '-strict', '--', 'node', join(folder, 'test/peer.js')], folder, 1800000);
   return status === 0 ? '' : status === null ? 'never ends' : 'case ' + (/\bc\d{4}\b/.exec(stdout)?.[0] || 'of the corpus');
 }
 

@@ -98,14 +98,14 @@ export async function packErrors() {
     data.ladder = data.ladder.slice(0, i) + (+cell + 1) % rulings.rungs.length + data.ladder.slice(i + 1);
   }));
   // Lists of words: two neighbours change places, or one is gone.
-  for (const [part, name] of [['core', 'effects'], ['core', 'faults'], ['core', 'phases'], ['core', 'outcomes'], ['rulings', 'breaks'], ['rulings', 'mistakes'], ['rulings', 'reaches'],
+  for (const [part, name] of [['core', 'effects'], ['core', 'phases'], ['core', 'outcomes'], ['rulings', 'breaks'], ['rulings', 'mistakes'], ['rulings', 'reaches'],
     ['rulings', 'sinces'], ['rulings', 'stoppers'], ['rulings', 'accepted'], ['rulings', 'freezes'], ['core', 'kinds'], ['core', 'later']]) {
     const list = words(parts[part][name]);
     list.forEach((word, i) => {
       if (i && word !== list[i - 1] && word !== '-' && list[i - 1] !== '-') sow(part, `${name}: ${list[i - 1]} and ${word}`, '', data => { data[name] = list.with(i, list[i - 1]).with(i - 1, word).join(' '); });
     });
   }
-  for (const [part, name] of [['core', 'after_end'], ['core', 'broken'], ['rulings', 'after_end'], ['rulings', 'broken'], ['sports', 'kinds']]) {
+  for (const [part, name] of [['core', 'faults'], ['core', 'after_end'], ['core', 'broken'], ['rulings', 'after_end'], ['rulings', 'broken'], ['sports', 'kinds']]) {
     const list = words(parts[part][name]);
     list.forEach((word, i) => sow(part, `${name} without ${word}`, '', data => { data[name] = list.toSpliced(i, 1).join(' '); }));
   }
