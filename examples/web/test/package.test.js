@@ -167,3 +167,11 @@ test('the places of a match are those of its play only', () => {
   m.do('retA');
   assert.equal(m.places(), undefined);
 });
+
+test('whose partner is out is told what may come instead', () => {
+  const m = match('sideout-doubles-11@2026', {first: 'A', servers: 'A1B1'});
+  m.do('outA1');
+  const {refused, instead} = m.why('A');
+  assert.deepEqual([refused, instead], ['absent-due', ['B:absent']]);
+  assert.deepEqual(m.do('B:absent').refused, undefined);
+});
