@@ -267,13 +267,15 @@ func (x *lattice) slot(layer int, n node) *int32 {
 	}
 }
 
-// reach enters a hypothesis into a layer, or makes it cheaper.
-func (x *lattice) reach(layer int, n node, cost int32) int32 {
+// reach enters a hypothesis into a layer, or makes it cheaper, and tells its
+// number and what it cost before.
+func (x *lattice) reach(layer int, n node, cost int32) (number, before int32) {
 	x.least[layer] = min(x.least[layer], cost)
 	at := x.slot(layer, n)
 	if i := *at - 1; i >= 0 {
-		x.nodes[i].cost = min(x.nodes[i].cost, cost)
-		return i
+		before = x.nodes[i].cost
+		x.nodes[i].cost = min(before, cost)
+		return i, before
 	}
 	i := int32(len(x.nodes))
 	x.nodes = append(x.nodes, nodeRec{node: n, cost: cost, layer: int32(layer), next: x.latest[layer]})
@@ -284,7 +286,7 @@ func (x *lattice) reach(layer int, n node, cost int32) int32 {
 			*x.slot(int(x.nodes[i].layer), x.nodes[i].node) = int32(i + 1)
 		}
 	}
-	return i
+	return i, never
 }
 
 // join adds an edge. Within a layer the new hypothesis is queued at once.
@@ -294,13 +296,7 @@ func (x *lattice) join(from int32, rows int, n node, cost int, kind editKind, e 
 	if layer >= len(x.latest) || at > min(x.most, x.least[layer]+x.band) {
 		return
 	}
-	before := int32(never)
-	if rows == 0 {
-		if i := *x.slot(layer, n) - 1; i >= 0 {
-			before = x.nodes[i].cost
-		}
-	}
-	to := x.reach(layer, n, at)
+	to, before := x.reach(layer, n, at)
 	x.edges = append(x.edges, edge{from, to, x.numberOf(e), int16(cost), off, kind, uint8(rows)})
 	if rows == 0 && at < before {
 		x.queue[at-least] = append(x.queue[at-least], to)

@@ -2,6 +2,7 @@ package mutants
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -96,10 +97,22 @@ func runsOf(t *testing.T, key func(*format.Format) string) map[string][]run {
 	return runs
 }
 
+// noticedBy holds, by the name of a change, the case that noticed it last: it is
+// asked first where the same is changed in another shape or edition.
+type noticedBy map[string]string
+
 // notices plays runs by changed rules until one fails, which is asked first from
 // now on: what notices one change is likely to notice another. Changes says
 // whether the rules of any are changed at all and still are rules.
-func notices(runs []run, change func(*format.Format)) (changes, seen bool) {
+func (by noticedBy) notices(name string, runs []run, change func(*format.Format)) (changes, seen bool) {
+	first := func(i int) {
+		r := runs[i]
+		copy(runs[1:i+1], runs[:i])
+		runs[0] = r
+	}
+	if i := slices.IndexFunc(runs, func(r run) bool { return r.c.ID == by[name] }); i > 0 {
+		first(i)
+	}
 	engine, compiles := data("", "", change), map[string]bool{} // ids of which the change leaves a format
 	broken, _ := engine.New()
 	for i, r := range runs {
@@ -115,8 +128,8 @@ func notices(runs []run, change func(*format.Format)) (changes, seen bool) {
 		}
 		failure := conformance.Run(broken, *r.c, r.id)
 		if failure != nil && failure.Outcome == conformance.Wrong {
-			copy(runs[1:i+1], runs[:i])
-			runs[0] = r
+			by[name] = r.c.ID
+			first(i)
 			return true, true
 		}
 		changes = changes || failure == nil // else it cannot take up the line
@@ -131,13 +144,13 @@ func TestEveryCellOfAShapeIsNoticed(t *testing.T) {
 		t.Skip("plays every case of a shape for each of its cells")
 	}
 	runs := runsOf(t, func(f *format.Format) string { return f.Shape })
-	noticed := 0
+	noticed, by := 0, noticedBy{}
 	for _, shape := range format.Shapes() {
 		for name, change := range cells() {
 			if runs[shape][0].f.Match.Games == 1 && !strings.HasPrefix(name, "last") {
 				continue // its only game is the last
 			}
-			changes, seen := notices(runs[shape], change)
+			changes, seen := by.notices(name, runs[shape], change)
 			if seen {
 				noticed++
 			}

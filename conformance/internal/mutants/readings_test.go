@@ -35,7 +35,7 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 		t.Skip("plays every case of an edition for each of its readings")
 	}
 	runs := runsOf(t, func(f *format.Format) string { return f.Edition.String() })
-	noticed, equal, used := 0, 0, map[int]bool{}
+	noticed, equal, used, by := 0, 0, map[int]bool{}, noticedBy{}
 	deep := os.Getenv("EVENCOURT_DEEP") != ""
 	for _, d := range format.Documents() {
 		editions := format.Editions(d)
@@ -55,7 +55,7 @@ func TestEveryReadingOfAnEditionIsNoticed(t *testing.T) {
 					if listed >= 0 && !deep {
 						asked = slices.DeleteFunc(slices.Clone(asked), func(r run) bool { return r.derived })
 					}
-					changes, seen := notices(asked, reads)
+					changes, seen := by.notices(fmt.Sprint(s, "=", v), asked, reads)
 					switch {
 					case seen:
 						noticed++

@@ -13,7 +13,7 @@ export const library = here ? {} : {skip: 'needs Go and the repository of the li
 /** Builds a program of the repository and returns its path. */
 export function program(folder, env = {}) {
   const path = join(work, folder.replaceAll('/', '-'));
-  execFileSync('go', ['build', '-trimpath', '-ldflags=-s -w', '-o', path, './' + folder], {cwd: root, env: {...process.env, ...env}, stdio: 'inherit'});
+  execFileSync('go', ['build', '-ldflags=-s -w', '-o', path, './' + folder], {cwd: root, env: {...process.env, ...env}, stdio: 'inherit'});
   return path;
 }
 
