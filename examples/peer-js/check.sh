@@ -25,13 +25,13 @@ go build -o "$work/checkengine" ./conformance/cmd/checkengine
 go build -o "$work/evencourt" ./conformance/cmd/evencourt
 
 echo "the engine in JavaScript against the corpus"
-"$work/checkengine" -quiet -strict -json "$work/peer.json" -record "$work/peer.jsonl" -- node "$peer/engine.js"
+"$work/checkengine" -quiet -strict -timeout 60s -json "$work/peer.json" -record "$work/peer.jsonl" -- node "$peer/engine.js"
 
 echo "the library's engine against the corpus, over the protocol"
-"$work/checkengine" -quiet -strict -json "$work/own.json" -record "$work/own.jsonl" -write-expected "$work/expected.json" -- "$work/evencourt" | tail -n 1
+"$work/checkengine" -quiet -strict -timeout 60s -json "$work/own.json" -record "$work/own.jsonl" -write-expected "$work/expected.json" -- "$work/evencourt" | tail -n 1
 
 echo "the skeleton of the README"
-"$work/checkengine" -quiet -strict -- node conformance/skeleton.js | tail -n 1
+"$work/checkengine" -quiet -strict -timeout 60s -- node conformance/skeleton.js | tail -n 1
 
 echo "schemas"
 node "$peer/validate.js" --report "$work/peer.json" --report "$work/own.json" --expected "$work/expected.json" \
@@ -42,8 +42,8 @@ formats=sideout-singles-11@2026,sideout-doubles-11@2026,rally-singles-11@2025,ra
 formats+=,rally-doubles-11-of3@2026,fixed-doubles-21@2026,fixed-doubles-21-win-on-serve@2026,fixed-doubles-21-each-at-point@2026
 formats+=,fixed-doubles-21-leader-and-trailer@2026,fixed-doubles-21-both-at-point@2026,fixed-doubles-25-win-on-serve@2026
 [ "${1:-}" = all ] && formats=
-"$work/checkengine" -timeout 60s -digests -format "$formats" -- node "$peer/engine.js"
+"$work/checkengine" -timeout 600s -digests -format "$formats" -- node "$peer/engine.js"
 
 echo "both engines on every sequence of up to 64 rallies"
-"$work/checkengine" -timeout 60s -diff -format sideout-doubles-11@2026,rally-doubles-15@2025,fixed-doubles-21-leader-and-trailer@2026 \
+"$work/checkengine" -timeout 600s -diff -format sideout-doubles-11@2026,rally-doubles-15@2025,fixed-doubles-21-leader-and-trailer@2026 \
 	-- "$work/evencourt" -- node "$peer/engine.js"

@@ -35,7 +35,7 @@ test('published digests', corpus, () => {
 for (const [name, part, all] of [['everything', [], true], ['the small part', ['small'], false]]) {
   test(`the corpus over the protocol: ${name}`, library, async () => {
     await writeParts();
-    const check = program('conformance/cmd/checkengine'), {stdout, status} = spawnSync(check, ['-quiet', '-strict', '--', 'node', 'test/peer.js', ...part],
+    const check = program('conformance/cmd/checkengine'), {stdout, status} = spawnSync(check, ['-quiet', '-strict', '-timeout', '60s', '--', 'node', 'test/peer.js', ...part],
       {cwd: join(root, 'examples/web'), maxBuffer: 1 << 28, encoding: 'utf8'});
     assert.equal(status, 0, stdout.slice(-3000));
     const unclaimed = [...stdout.matchAll(/profile (\S+) +not claimed:/g)].map(([, profile]) => profile);
