@@ -55,12 +55,20 @@ func cells() map[string]func(*format.Format) {
 	return out
 }
 
-// A run is a case as it is played in one format.
+// A run is a case as it is played in one format, as it is written or derived.
 type run struct {
-	c       *conformance.Case
-	id      string
-	f       format.Format
-	derived bool
+	c          *conformance.Case
+	id         string
+	f          format.Format
+	derivation string
+}
+
+// played is the case to play; nil if there is none so derived in this format.
+func (r *run) played() *conformance.Case {
+	if r.derivation == "" {
+		return r.c
+	}
+	return r.c.Derive(r.derivation, &r.f)
 }
 
 // runsOf sorts the runs of the hand-written cases, derived ones last, by a key.
@@ -82,13 +90,7 @@ func runsOf(t *testing.T, key func(*format.Format) string) map[string][]run {
 					for _, id := range ids {
 						f, err := format.Parse(id)
 						require.NoError(t, err)
-						played := c
-						if derivation != "" {
-							played = c.Derive(derivation, &f)
-						}
-						if played != nil {
-							runs[key(&f)] = append(runs[key(&f)], run{played, id, f, derivation != ""})
-						}
+						runs[key(&f)] = append(runs[key(&f)], run{c, id, f, derivation})
 					}
 				}
 			}
@@ -97,9 +99,9 @@ func runsOf(t *testing.T, key func(*format.Format) string) map[string][]run {
 	return runs
 }
 
-// noticedBy holds, by the name of a change, the case that noticed it last: it is
-// asked first where the same is changed in another shape or edition.
-type noticedBy map[string]string
+// noticedBy holds, by the name of a change, what noticed it last: it is asked
+// first where the same is changed in another shape or edition.
+type noticedBy map[string]run
 
 // notices plays runs by changed rules until one fails, which is asked first from
 // now on: what notices one change is likely to notice another. Changes says
@@ -110,7 +112,8 @@ func (by noticedBy) notices(name string, runs []run, change func(*format.Format)
 		copy(runs[1:i+1], runs[:i])
 		runs[0] = r
 	}
-	if i := slices.IndexFunc(runs, func(r run) bool { return r.c.ID == by[name] }); i > 0 {
+	known := by[name]
+	if i := slices.IndexFunc(runs, func(r run) bool { return r.c == known.c && r.derivation == known.derivation }); i > 0 {
 		first(i)
 	}
 	engine, compiles := data("", "", change), map[string]bool{} // ids of which the change leaves a format
@@ -126,9 +129,13 @@ func (by noticedBy) notices(name string, runs []run, change func(*format.Format)
 		if !compiles[r.id] {
 			continue
 		}
-		failure := conformance.Run(broken, *r.c, r.id)
+		c := r.played()
+		if c == nil {
+			continue
+		}
+		failure := conformance.Run(broken, *c, r.id)
 		if failure != nil && failure.Outcome == conformance.Wrong {
-			by[name] = r.c.ID
+			by[name] = r
 			first(i)
 			return true, true
 		}
