@@ -6,8 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"sort"
 	"strings"
 
@@ -64,8 +66,8 @@ type observed struct {
 type recorded struct {
 	explore.Sample
 	problem  string
+	served   []serve
 	finished bool
-	rallies  int
 }
 
 // mostGames bounds what the files of one question may hold.
@@ -103,7 +105,7 @@ func fitLogs(q *question) (*answer, error) {
 		}
 		samples = append(samples, g.Sample)
 		if g.finished {
-			finished[g.Format] = append(finished[g.Format], g.rallies)
+			finished[g.Format] = append(finished[g.Format], len(g.served))
 		}
 	}
 	if len(samples) == 0 {
@@ -310,13 +312,6 @@ func (rd *reading) setAside(name, problem string) {
 // or the serve sets its game aside.
 func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string) error {
 	games := map[int]*recorded{}
-	// What is served counts only if its game is used.
-	type tally struct {
-		game *recorded
-		who  string
-		won  bool
-	}
-	var served []tally
 	l.Each(func(s rally.Step) bool {
 		n := s.After.Game()
 		if n == 0 {
@@ -331,29 +326,7 @@ func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string)
 				g.problem = tell("lab.taken-up-after-its")
 			}
 		}
-		first, _ := s.After.First()
-		start, _ := s.After.Starters()
-		if s.Event.Kind() != rally.RallyWon {
-			if s.Before.Game() == n && s.Before.Phase() == rally.Playing && moved(s.Before, s.After) {
-				g.problem = tell("lab.no-rally", words.Name("event", s.Event.String()))
-			}
-			return true
-		}
-		if _, rides := s.Event.Incident(); rides {
-			g.problem = tell("lab.holds-ruling", words.Name("event", s.Event.String()))
-		}
-		winner := s.Event.Side()
-		server := start[first]
-		if s.Before.Phase() == rally.Playing {
-			server = s.Rules.Places(s.Before).Server
-		}
-		served = append(served, tally{g, nameOf(who(server), name, server), winner == server.Side()})
-		if first == rally.B {
-			winner = winner.Other()
-		}
-		g.Events = append(g.Events, rally.RallyTo(winner))
-		g.rallies++
-		g.finished = s.Effects.Has(rally.GameWon)
+		g.take(n, &s)
 		return true
 	})
 	if len(rd.games) > mostGames {
@@ -362,27 +335,66 @@ func (rd *reading) log(name string, l *rally.Log, who func(rally.Person) string)
 	if len(games) == 0 {
 		return errors.New("no rally is played")
 	}
-	for _, g := range games {
-		if g.problem == "" && g.rallies == 0 {
+	for _, n := range slices.Sorted(maps.Keys(games)) {
+		g := games[n]
+		if g.problem == "" && len(g.served) == 0 {
 			g.problem = tell("lab.no-rally-is-played")
 		}
-	}
-	for _, t := range served {
-		if t.game.problem != "" {
-			continue
+		if g.problem != "" {
+			continue // what is served counts only if its game is used
 		}
-		p := rd.players[t.who]
-		if p == nil {
-			p = new([2]int)
-			rd.players[t.who] = p
-			rd.order = append(rd.order, t.who)
-		}
-		p[0]++
-		if t.won {
-			p[1]++
+		for _, s := range g.served {
+			rd.serves(nameOf(who(s.by), name, s.by), s.won)
 		}
 	}
 	return nil
+}
+
+// serve is a rally, by whoever served it.
+type serve struct {
+	by  rally.Person
+	won bool
+}
+
+// take adds a step of game n.
+func (g *recorded) take(n int, s *rally.Step) {
+	if s.Event.Kind() != rally.RallyWon {
+		if s.Before.Game() == n && s.Before.Phase() == rally.Playing && moved(s.Before, s.After) {
+			g.problem = tell("lab.no-rally", words.Name("event", s.Event.String()))
+		}
+		return
+	}
+	if _, rides := s.Event.Incident(); rides {
+		g.problem = tell("lab.holds-ruling", words.Name("event", s.Event.String()))
+	}
+	winner := s.Event.Side()
+	first, _ := s.After.First()
+	start, _ := s.After.Starters()
+	server := start[first]
+	if s.Before.Phase() == rally.Playing {
+		server = s.Rules.Places(s.Before).Server
+	}
+	g.served = append(g.served, serve{server, winner == server.Side()})
+	if first == rally.B {
+		winner = winner.Other()
+	}
+	g.Events = append(g.Events, rally.RallyTo(winner))
+
+	g.finished = s.Effects.Has(rally.GameWon)
+}
+
+// serves counts a rally that somebody served.
+func (rd *reading) serves(who string, won bool) {
+	p := rd.players[who]
+	if p == nil {
+		p = new([2]int)
+		rd.players[who] = p
+		rd.order = append(rd.order, who)
+	}
+	p[0]++
+	if won {
+		p[1]++
+	}
 }
 
 func nameOf(known, file string, p rally.Person) string {

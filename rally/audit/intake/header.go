@@ -117,94 +117,114 @@ func meaningOf(header string) (Meaning, bool) {
 	if m, ok := known[strings.Join(list, " ")]; ok {
 		return m, true
 	}
-	has := map[class]bool{}
-	var numbers []int
+	h := headed{has: map[class]bool{}}
 	strange := false
 	for _, w := range list {
 		if n, err := strconv.Atoi(w); err == nil {
-			numbers = append(numbers, n)
+			h.numbers = append(h.numbers, n)
 			continue
 		}
 		c, ok := vocabulary[w]
 		strange = strange || !ok
-		has[c] = true
+		h.has[c] = true
 	}
-	n := 0
-	if len(numbers) > 0 {
-		n = numbers[0]
-	}
+	has := h.has
 	side, sided := sideOf(has)
-	if !sided && (has[aTeam] || has[aPair] || has[aPlayer] && has[aScore]) && len(numbers) > 0 && n <= 2 {
+	if !sided && (has[aTeam] || has[aPair] || has[aPlayer] && has[aScore]) && len(h.numbers) > 0 && h.number() <= 2 {
 		// "Team 2", "Pair 1 score"
-		side, sided, numbers = [...]string{"a", "b"}[max(n, 1)-1], true, numbers[1:]
-		if n = 0; len(numbers) > 0 {
-			n = numbers[0]
-		}
+		side, sided = [...]string{"a", "b"}[max(h.number(), 1)-1], true
+		h.numbers = h.numbers[1:]
 	}
 	if strange && !(has[aTimeOut] || sided && (has[aPlayer] || has[aName])) {
 		return "", false
 	}
-	point := has[aGame] || has[aScore]
-	switch {
+	m := Meaning("")
+	switch n := h.number(); {
 	case strings.Contains(strings.Join(list, " "), "time out") && n >= 1 && n <= 9:
-		return Meaning("time_outs" + strconv.Itoa(n)), true
+		m = Meaning("time_outs" + strconv.Itoa(n))
 	case has[ignored] && has[aDate]:
-		return "date", true
-	case has[ignored] && !(sided && point):
-		return passedOver, true
-	case sided && has[aWon]:
-		return Meaning("won_" + side), true
-	case sided && point && n >= 1 && n <= 9:
-		return Meaning("game" + strconv.Itoa(n) + "_" + side), true
-	case sided && point && has[aGame] && !has[aScore]:
-		return Meaning("won_" + side), true
-	case sided && point:
-		return Meaning("points_" + side), true
-	case sided && (has[aWinner] || has[aLoser]) && n == 0 && !has[aPlayer] && !has[aTeam] && !has[aPair] && !has[aName]:
-		return Meaning("side_" + side), true
-	case sided && has[aPartner]:
-		return Meaning(side + "2" + nameSuffix(has)), true
-	case sided && n >= 1 && n <= 2:
-		return Meaning(side + strconv.Itoa(n) + nameSuffix(has)), true
-	case sided && has[aTeam] && !has[aPair] && !has[aPlayer]:
-		return Meaning("side_" + side), true
-	case sided && len(numbers) == 0:
-		return Meaning("side_" + side), true
+		m = "date"
+	case has[ignored] && !(sided && (has[aGame] || has[aScore])):
+		m = passedOver
 	case sided:
-		return "", false
-	case has[aPlayer] && n >= 1 && n <= 4:
-		return Meaning("player" + strconv.Itoa(n)), true
-	case has[aGame] && n >= 1 && n <= 9:
-		return Meaning("game" + strconv.Itoa(n)), true
-	case has[aScore] && n >= 1 && n <= 9 && !has[aMatch]:
-		return Meaning("game" + strconv.Itoa(n)), true
-	case n != 0:
-		return "", false
-	case has[aTotal]:
-		return "totals", true
-	case has[aWon] && has[aGame]:
-		return "won", true
-	case has[aDate] && !has[aScore]:
-		return "date", true
-	case has[aFormat] && !has[aStatus]:
-		if has[aScore] {
-			return "status", true // "result type"
-		}
-		return "format", true
-	case has[aStatus]:
-		return "status", true
-	case has[aScore] || has[aGame]:
-		return "games", true
-	case has[aRound]:
-		return "round", true
-	case has[aMatch] || has[anID]:
-		return "match", true
-	case has[anEvent]:
-		return "event", true
-	case has[aBy]:
-		return "by", true
+		m = h.ofSide(side)
+	default:
+		m = h.ofRow()
 	}
-	return "", false
+	return m, m != ""
+}
+
+// headed is what the words of a header are about, and its numbers.
+type headed struct {
+	has     map[class]bool
+	numbers []int
+}
+
+// number is the first number; 0 if there is none.
+func (h *headed) number() int {
+	if len(h.numbers) == 0 {
+		return 0
+	}
+	return h.numbers[0]
+}
+
+// ofSide is what a column of one side holds; "" if that is not known.
+func (h *headed) ofSide(side string) Meaning {
+	has, n := h.has, h.number()
+	point, people := has[aGame] || has[aScore], has[aPlayer] || has[aTeam] || has[aPair] || has[aName]
+	switch {
+	case has[aWon]:
+		return Meaning("won_" + side)
+	case point && n >= 1 && n <= 9:
+		return Meaning("game" + strconv.Itoa(n) + "_" + side)
+	case has[aGame] && !has[aScore]:
+		return Meaning("won_" + side)
+	case point:
+		return Meaning("points_" + side)
+	case (has[aWinner] || has[aLoser]) && n == 0 && !people:
+		return Meaning("side_" + side)
+	case has[aPartner]:
+		return Meaning(side + "2" + nameSuffix(has))
+	case n >= 1 && n <= 2:
+		return Meaning(side + strconv.Itoa(n) + nameSuffix(has))
+	case has[aTeam] && !has[aPair] && !has[aPlayer], len(h.numbers) == 0:
+		return Meaning("side_" + side)
+	}
+	return ""
+}
+
+// ofRow is what a column of no side holds; "" if that is not known.
+func (h *headed) ofRow() Meaning {
+	has, n := h.has, h.number()
+	switch {
+	case has[aPlayer] && n >= 1 && n <= 4:
+		return Meaning("player" + strconv.Itoa(n))
+	case (has[aGame] || has[aScore] && !has[aMatch]) && n >= 1 && n <= 9:
+		return Meaning("game" + strconv.Itoa(n))
+	case n != 0:
+		return ""
+	case has[aTotal]:
+		return "totals"
+	case has[aWon] && has[aGame]:
+		return "won"
+	case has[aDate] && !has[aScore]:
+		return "date"
+	case has[aStatus], has[aFormat] && has[aScore]: // "result type"
+		return "status"
+	case has[aFormat]:
+		return "format"
+	case has[aScore] || has[aGame]:
+		return "games"
+	case has[aRound]:
+		return "round"
+	case has[aMatch] || has[anID]:
+		return "match"
+	case has[anEvent]:
+		return "event"
+	case has[aBy]:
+		return "by"
+	}
+	return ""
 }
 
 func nameSuffix(has map[class]bool) string {

@@ -236,64 +236,14 @@ func (t *Reader) check(guess []bool) error {
 // bind says for every documented column from where its cells come.
 func (t *Reader) bind(guess []bool) error {
 	l := &t.layout
-	add := func(name string, m Meaning, op operation) {
-		if i, ok := l.at[m]; ok {
-			l.sources = append(l.sources, source{name: name, from: i, also: -1, op: op})
-		}
-	}
-	for _, name := range audit.ColumnNames() {
-		m := Meaning(name)
-		switch {
-		case name == "date":
-			l.sources = append(l.sources, l.source(name, opDate)) // always, as those below
-		case name == "format":
-			add(name, m, opFormat)
-		case name == "winner" || name == "by":
-			l.sources = append(l.sources, l.source(name, opWho)) // always: a cell of scores may say it
-		case name == "status":
-			l.sources = append(l.sources, l.source(name, opStatus))
-		case name == "won":
-			s := l.source(name, opGame)
-			if a, ok := l.at[wonA]; ok && s.from < 0 {
-				if b, ok := l.at[wonB]; ok {
-					s = source{name: name, from: a, also: b, op: opBoth}
-				}
-			}
-			l.sources = append(l.sources, s)
-		case name == "games":
-			add(name, m, opGames)
-		case name == "totals", strings.HasPrefix(name, "time_outs"):
-			add(name, m, opGame)
-		case strings.HasPrefix(name, "game") && len(name) == len("game1"):
-			add(name, m, opGame)
-		case (name == "a1" || name == "b1") && l.has(Meaning("side_"+name[:1])):
-			add(name, Meaning("side_"+name[:1]), opFirst)
-		case (name == "a2" || name == "b2") && l.has(Meaning("side_"+name[:1])):
-			add(name, Meaning("side_"+name[:1]), opSecond)
-		default:
-			add(name, m, opText)
-		}
-	}
 	var names []string
-	for i := range l.sources {
-		s := &l.sources[i]
-		names = append(names, s.name)
-		if s.op == opText || s.op == opFirst {
-			s.names = map[string]int{"a1": 1, "a2": 1, "a1_name": 1, "a2_name": 1, "team_a": 1, "b1": 2, "b2": 2, "b1_name": 2, "b2_name": 2, "team_b": 2}[s.name]
-		}
-		switch s.name {
-		case "winner":
-			l.winner = i
-		case "by":
-			l.by = i
-		case "status":
-			l.status = i
-		case "won":
-			l.won = i
-		case "date":
-			l.date = i
+	for _, name := range audit.ColumnNames() {
+		if s := l.source(name); s.from >= 0 || slices.Contains(always, name) {
+			l.sources, names = append(l.sources, s), append(names, name)
 		}
 	}
+	at := func(name string) int { return slices.Index(names, name) }
+	l.winner, l.by, l.status, l.won, l.date = at("winner"), at("by"), at("status"), at("won"), at("date")
 	columns, err := audit.ReadHeader(names)
 	if err != nil {
 		return err
@@ -309,31 +259,63 @@ func (t *Reader) bind(guess []bool) error {
 	t.read.Columns = columns
 	t.cells = make([]string, len(names))
 	plain := !l.winners
+	documented := make([]string, len(l.header))
 	for i, m := range l.means {
-		plain = plain && (m == passedOver || !guess[i] && slices.Contains(audit.ColumnNames(), string(m)))
+		if m != passedOver {
+			documented[i] = string(m)
+			plain = plain && !guess[i] && slices.Contains(audit.ColumnNames(), string(m))
+		}
 	}
 	if plain {
-		documented := make([]string, len(l.header))
-		for i, m := range l.means {
-			if m != passedOver {
-				documented[i] = string(m)
-			}
-		}
-		if t.plain.Columns, err = audit.ReadHeader(documented); err == nil {
-			l.plain = true
-		}
+		t.plain.Columns, err = audit.ReadHeader(documented)
+		l.plain = err == nil
 	}
 	return nil
 }
 
-func (l *layout) has(m Meaning) bool { _, ok := l.at[m]; return ok }
+// always are the columns that a row has even where its table has not: cells of others
+// may say what they hold.
+var always = []string{"winner", "by", "status", "won", "date"}
 
-func (l *layout) source(name string, op operation) source {
-	if i, ok := l.at[Meaning(name)]; ok {
-		return source{name: name, from: i, also: -1, op: op}
+// source finds from where the cells of a documented column come.
+func (l *layout) source(name string) source {
+	m, op, also, names := Meaning(name), opText, -1, 0
+	switch strings.TrimRight(strings.TrimSuffix(name, "_name"), "123456789") {
+	case "date":
+		op = opDate
+	case "format":
+		op = opFormat
+	case "winner", "by":
+		op = opWho
+	case "status":
+		op = opStatus
+	case "games":
+		op = opGames
+	case "totals", "time_outs", "game":
+		op = opGame
+	case "won":
+		op = opGame
+		if b, ok := l.at[wonB]; ok && !l.has(m) && l.has(wonA) {
+			m, op, also = wonA, opBoth, b
+		}
+	case "a", "team_a":
+		names = 1
+	case "b", "team_b":
+		names = 2
 	}
-	return source{name: name, from: -1, also: -1, op: op}
+	if whole := Meaning("side_" + name[:1]); names > 0 && len(name) == len("a1") && l.has(whole) {
+		if m, op = whole, opFirst; name[1] == '2' {
+			op, names = opSecond, 0 // the same cell
+		}
+	}
+	from, ok := l.at[m]
+	if !ok {
+		from = -1
+	}
+	return source{name, from, also, op, names}
 }
+
+func (l *layout) has(m Meaning) bool { _, ok := l.at[m]; return ok }
 
 // settle finds what has to be the same for all rows.
 func (t *Reader) settle() {
