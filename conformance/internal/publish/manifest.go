@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -54,9 +55,21 @@ type MarkedCase struct {
 // pages are for people. Made are the generated files, folder is folder conformance.
 func NewManifest(files []conformance.File, made []File, folder string) ([]byte, error) {
 	m := Manifest{Corpus: conformance.Version(), Data: format.DataVersion}
+	if err := errors.Join(m.addFiles(files, made, folder), m.addCases(files)); err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetIndent("", " ")
+	err := e.Encode(m)
+	return b.Bytes(), err
+}
+
+// addFiles adds the files of the archive with their sums.
+func (m *Manifest) addFiles(files []conformance.File, made []File, folder string) error {
 	names, err := packed(folder)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	for _, name := range names {
 		if name == "manifest.json" || strings.HasSuffix(name, ".md") {
@@ -66,7 +79,7 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 		if i := slices.IndexFunc(made, func(f File) bool { return f.Name == name }); i >= 0 {
 			text = made[i].Content
 		} else if err != nil {
-			return nil, err
+			return err
 		}
 		sum := sha256.Sum256(text)
 		n := 0
@@ -77,9 +90,14 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 		}
 		m.Files = append(m.Files, Checked{name, len(text), n, hex.EncodeToString(sum[:])})
 	}
+	return nil
+}
+
+// addCases adds which cases are in each profile, and how well known they are.
+func (m *Manifest) addCases(files []conformance.File) error {
 	profiles, err := conformance.Profiles()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	var editions []format.Edition
 	for _, d := range format.Documents() {
@@ -98,12 +116,12 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 			for _, entry := range c.Formats {
 				ids, err := conformance.Expand(entry)
 				if err != nil {
-					return nil, err
+					return err
 				}
 				for _, id := range ids {
 					f, err := format.Parse(id)
 					if err != nil {
-						return nil, err
+						return err
 					}
 					weakest[f.Edition] = max(weakest[f.Edition], c.Mark(&f))
 					for p := range profiles {
@@ -135,9 +153,5 @@ func NewManifest(files []conformance.File, made []File, folder string) ([]byte, 
 			}
 		}
 	}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetIndent("", " ")
-	err = e.Encode(m)
-	return b.Bytes(), err
+	return nil
 }
