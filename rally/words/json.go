@@ -2,8 +2,9 @@ package words
 
 import (
 	"strconv"
-	"unicode/utf16"
 	"unicode/utf8"
+
+	"github.com/evencourt/evencourt/rally/internal/jsontext"
 )
 
 // MarshalJSON implements json.Marshaler: an object with the names of the
@@ -71,195 +72,117 @@ func quote(dst []byte, s string) []byte {
 }
 
 // UnmarshalJSON implements json.Unmarshaler: it reads what [Args.MarshalJSON]
-// writes. The error is an [*Error] that
-// names the byte.
+// writes. The error is an [*Error] that names the byte.
 func (a *Args) UnmarshalJSON(data []byte) error {
-	r := reader{data: data}
-	args := r.args(0)
-	if r.blank(); r.bad || r.at != len(data) {
+	var r reader
+	v, rest, err := jsontext.Read(data)
+	switch {
+	case err != nil:
+		r.refuse(err.(*jsontext.Error).At)
+	case len(rest) > 0:
+		r.refuse(len(data) - len(rest))
+	case !utf8.Valid(data): // which would not come back as it was
+		r.refuse(0)
+	default:
+		if args := r.args(v, 0); !r.bad {
+			*a = args
+		}
+	}
+	if r.bad {
 		return &Error{Reason: "no arguments of a text, at byte " + strconv.Itoa(r.at)}
 	}
-	*a = args
 	return nil
 }
 
-// reader reads arguments from JSON; once it is bad it reads nothing more.
+// reader makes arguments of JSON, and knows where the first thing is that cannot
+// be one.
 type reader struct {
-	data []byte
-	at   int
-	bad  bool
+	bad bool
+	at  int
 }
 
-func (r *reader) blank() {
-	for r.at < len(r.data) && (r.data[r.at] == ' ' || r.data[r.at] == '\n' || r.data[r.at] == '\t' || r.data[r.at] == '\r') {
-		r.at++
+func (r *reader) refuse(at int) {
+	if !r.bad {
+		r.bad, r.at = true, at
 	}
 }
 
-// next reports whether a character comes next, and reads it.
-func (r *reader) next(c byte) bool {
-	if r.blank(); r.bad || r.at >= len(r.data) || r.data[r.at] != c {
-		return false
+// want refuses a value of another kind.
+func (r *reader) want(k jsontext.Kind, v jsontext.Value, depth int) {
+	if v.Kind() != k || depth > deepest {
+		r.refuse(v.At())
 	}
-	r.at++
-	return true
 }
 
-// want reads a character that must come.
-func (r *reader) want(c byte) { r.bad = !r.next(c) || r.bad }
-
-// row reads what stands between two brackets, divided by commas.
-func (r *reader) row(open, end byte, item func()) {
-	if r.want(open); r.bad || r.next(end) {
-		return
-	}
-	for item(); r.next(','); item() {
-	}
-	r.want(end)
-}
-
-func (r *reader) args(depth int) Args {
+func (r *reader) args(v jsontext.Value, depth int) Args {
 	var out Args
-	r.row('{', '}', func() {
-		name := r.text()
-		r.want(':')
-		v := r.value(depth)
-		r.bad = r.bad || out.Of(name) != nil
-		out = append(out, Arg{name, v})
-	})
+	r.want(jsontext.Object, v, depth)
+	for name, v := range v.Fields() {
+		if out.Of(name) != nil {
+			r.refuse(v.At())
+		}
+		out = append(out, Arg{name, r.value(v, depth)})
+		if r.bad {
+			break
+		}
+	}
 	return out
 }
 
-func (r *reader) value(depth int) Value {
-	switch r.blank(); {
-	case r.bad || r.at >= len(r.data) || depth > deepest:
-		r.bad = true
-	case r.data[r.at] == '"':
-		return Plain(r.text())
-	case r.data[r.at] == '{':
-		return r.said(depth)
-	case r.data[r.at] == '[':
-		return r.array(depth)
-	default:
-		return Number(r.number())
+func (r *reader) value(v jsontext.Value, depth int) Value {
+	switch v.Kind() {
+	case jsontext.String:
+		return Plain(v.Text())
+	case jsontext.Object:
+		return r.said(v, depth)
+	case jsontext.Array:
+		return r.array(v, depth)
 	}
-	return nil
+	return Number(r.number(v))
 }
 
 // said reads a text: its code, then its arguments if it has any.
-func (r *reader) said(depth int) Text {
+func (r *reader) said(v jsontext.Value, depth int) Text {
 	var t Text
-	r.row('{', '}', func() {
-		name := r.text()
-		r.want(':')
+	r.want(jsontext.Object, v, depth)
+	for name, v := range v.Fields() {
 		switch {
 		case name == "code" && t.Code == "":
-			t.Code = Code(r.text())
+			r.want(jsontext.String, v, depth)
+			t.Code = Code(v.Text())
 		case name == "args" && t.Args == nil:
-			t.Args = r.args(depth + 1)
+			t.Args = r.args(v, depth+1)
 		default:
-			r.bad = true
+			r.refuse(v.At())
 		}
-	})
+	}
 	return t
 }
 
 // array reads a score or a list.
-func (r *reader) array(depth int) Value {
+func (r *reader) array(v jsontext.Value, depth int) Value {
 	var points []int
 	list := List{}
-	r.row('[', ']', func() {
-		if r.blank(); r.at < len(r.data) && r.data[r.at] == '{' {
-			list = append(list, r.said(depth))
+	for item := range v.Items() {
+		if item.Kind() == jsontext.Object {
+			list = append(list, r.said(item, depth))
 		} else {
-			points = append(points, r.number())
+			points = append(points, r.number(item))
 		}
-	})
+	}
 	if len(points) == 2 && len(list) == 0 {
 		return Score{points[0], points[1]}
 	}
-	r.bad = r.bad || len(points) > 0
+	if len(points) > 0 {
+		r.refuse(v.At())
+	}
 	return list
 }
 
-func (r *reader) number() int {
-	r.blank()
-	from := r.at
-	for r.at < len(r.data) && (r.data[r.at] == '-' || r.data[r.at] >= '0' && r.data[r.at] <= '9') {
-		r.at++
+func (r *reader) number(v jsontext.Value) int {
+	n, err := strconv.Atoi(v.Raw())
+	if err != nil {
+		r.refuse(v.At())
 	}
-	n, err := strconv.Atoi(string(r.data[from:r.at]))
-	r.bad = r.bad || err != nil
 	return n
-}
-
-// text reads a string; bytes that are no UTF-8 would not come back as they were.
-func (r *reader) text() string {
-	var out []byte
-	for r.want('"'); !r.bad; {
-		if r.at >= len(r.data) || r.data[r.at] < ' ' {
-			r.bad = true
-			break
-		}
-		c := r.data[r.at]
-		r.at++
-		switch c {
-		case '"':
-			r.bad = !utf8.Valid(out)
-			return string(out)
-		case '\\':
-			out = r.escape(out)
-		default:
-			out = append(out, c)
-		}
-	}
-	return ""
-}
-
-// escape reads what follows a backslash.
-func (r *reader) escape(out []byte) []byte {
-	if r.at >= len(r.data) {
-		r.bad = true
-		return out
-	}
-	c := r.data[r.at]
-	r.at++
-	switch c {
-	case '"', '\\', '/':
-		return append(out, c)
-	case 'b':
-		return append(out, '\b')
-	case 'f':
-		return append(out, '\f')
-	case 'n':
-		return append(out, '\n')
-	case 'r':
-		return append(out, '\r')
-	case 't':
-		return append(out, '\t')
-	case 'u':
-		u := r.hex()
-		if utf16.IsSurrogate(u) && r.at+1 < len(r.data) && r.data[r.at] == '\\' && r.data[r.at+1] == 'u' {
-			back := r.at
-			r.at += 2
-			if both := utf16.DecodeRune(u, r.hex()); both != utf8.RuneError {
-				return utf8.AppendRune(out, both)
-			}
-			r.at = back
-		}
-		return utf8.AppendRune(out, u)
-	}
-	r.bad = true
-	return out
-}
-
-func (r *reader) hex() rune {
-	if r.at+4 > len(r.data) {
-		r.bad = true
-		return 0
-	}
-	u, err := strconv.ParseUint(string(r.data[r.at:r.at+4]), 16, 16)
-	r.at += 4
-	r.bad = r.bad || err != nil
-	return rune(u)
 }
