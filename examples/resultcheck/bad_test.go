@@ -229,7 +229,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"a format of another edition", []string{"-format", "rally-doubles-11@1999", table}, "format: edition: shape rally-doubles-11 does not exist in edition 1999"},
 		{"a missing scoring", []string{"-format", "no-such.json", table}, "open no-such.json: no such file or directory"},
 		{"a scoring that is none", []string{"-format", file("bad.json", `{"target":0}`), table}, "audit: target: must be 1 to 250"},
-		{"a scoring that is no JSON", []string{"-format", file("worse.json", `target=11`), table}, "audit: no JSON: invalid character 'a' in literal true (expecting 'r')"},
+		{"a scoring that is no JSON", []string{"-format", file("worse.json", `target=11`), table}, "audit: no JSON: unexpected 'a' at byte 2"},
 		{"an unknown report", []string{"-report", "paper", table}, `-report: want text, json or html, not "paper"`},
 		{"an unknown code", []string{"-explain", "no-such-code"}, `no such code: "no-such-code"; CODES.md of rally/audit lists them`},
 		{"an empty code", []string{"-explain", "?"}, `no such code: "?"; CODES.md of rally/audit lists them`},

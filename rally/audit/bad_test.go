@@ -201,7 +201,7 @@ func TestBadLines(t *testing.T) {
 		{"no JSON", "match,games", "audit: line 4: want an object"},
 		{"null", "null", "audit: line 4: want an object"},
 		{"a list", "[1]", "audit: line 4: want an object"},
-		{"bad JSON", `{"match":}`, "audit: line 4: no JSON: invalid character '}' looking for beginning of value"},
+		{"bad JSON", `{"match":}`, "audit: line 4: no JSON: unexpected '}' at byte 10"},
 		{"two objects", `{"match":"m"}{"match":"n"}`, "audit: line 4: want one object a line"},
 		{"an unknown field", `{"match":"m","court":3}`, `audit: line 4: unknown field "court"`},
 		{"an unknown field of a thousand bytes", `{"` + strings.Repeat("x", 1000) + `":3}`, `audit: line 4: unknown field "` + strings.Repeat("x", 65) + "…"},

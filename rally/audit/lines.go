@@ -2,8 +2,6 @@ package audit
 
 import (
 	"bytes"
-	"encoding/json"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,45 +9,84 @@ import (
 	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/audit/internal/moment"
+	"github.com/evencourt/evencourt/rally/internal/jsontext"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
 // lineForm is one line of JSON Lines: a match as [ReportedMatch] has it, or, with
-// rows, a log. Lists of a fixed length are read as they are, since
-// encoding/json would fill up a short one and cut a long one without a word;
-// sides and the status as texts, since it would not say in which field one is wrong.
+// rows, a log. Lists of a fixed length are read as they are, sides and the status
+// as texts, so that what is wrong with them is said by name.
 type lineForm struct {
 	ReportedMatch
-	Sides    []entryForm `json:"sides"`
-	Games    []pairForm  `json:"games"`
-	Won      pairForm    `json:"won"`
-	Totals   pairForm    `json:"totals"`
-	TimeOuts []pairForm  `json:"time_outs"`
-	Winner   string      `json:"winner"`
-	By       string      `json:"by"`
-	Status   string      `json:"status"`
+	Sides       []entryForm
+	Games       []pairForm
+	Won, Totals pairForm
+	TimeOuts    []pairForm
+	Winner, By  string
+	Status      string
+	First       string
+	Starters    string // "A1B1"
+	Finals      []pairForm
+	Complete    bool
+	EndChanges  bool
+	Rows        []rowForm
+}
 
-	First      string     `json:"first"`
-	Starters   string     `json:"starters"` // "A1B1"
-	Finals     []pairForm `json:"finals"`
-	Complete   bool       `json:"complete"`
-	EndChanges bool       `json:"end_changes"`
-	Rows       []rowForm  `json:"rows"`
+func (f *lineForm) read() reading {
+	m := &f.ReportedMatch
+	return object([]field{
+		{"match", text(&m.ID)}, {"format", text(&m.Format)}, {"event", text(&m.Event)}, {"round", text(&m.Round)}, {"date", text(&m.Date)}, {"of", text(&m.Of)},
+		{"sides", list(&f.Sides, (*entryForm).read)}, {"games", list(&f.Games, (*pairForm).read)}, {"won", f.Won.read()}, {"totals", f.Totals.read()},
+		{"time_outs", list(&f.TimeOuts, (*pairForm).read)}, {"winner", text(&f.Winner)}, {"by", text(&f.By)}, {"status", text(&f.Status)},
+		{"first", text(&f.First)}, {"starters", text(&f.Starters)}, {"finals", list(&f.Finals, (*pairForm).read)}, {"complete", truth(&f.Complete)},
+		{"end_changes", truth(&f.EndChanges)}, {"rows", list(&f.Rows, (*rowForm).read)},
+	})
 }
 
 // entryForm is an [Entrant].
 type entryForm struct {
-	Team    string   `json:"team"`
-	Players []string `json:"players"`
-	Names   []string `json:"names"`
+	Team           string
+	Players, Names []string
+}
+
+func (f *entryForm) read() reading {
+	return object([]field{{"team", text(&f.Team)}, {"players", list(&f.Players, text)}, {"names", list(&f.Names, text)}})
 }
 
 // pairForm is a [Score]; null or [-1,-1] is one that is missing.
 type pairForm []int
 
-// UnmarshalJSON implements json.Unmarshaler: two numbers, "11-8", or by sides.
-func (p *pairForm) UnmarshalJSON(text []byte) error {
-	return json.Unmarshal(plainScore(text), (*[]int)(p))
+// read reads two numbers, "11-8", or points by sides.
+func (p *pairForm) read() reading {
+	return func(v jsontext.Value, at string) *InputError {
+		if s, ok := wholeScore(strings.TrimSpace(v.Text())); ok {
+			*p = s[:]
+			return nil
+		}
+		if *p = pointsBySide(v); *p != nil {
+			return nil
+		}
+		return list((*[]int)(p), number)(v, at)
+	}
+}
+
+// pointsBySide reads the points of two sides by their names.
+func pointsBySide(v jsontext.Value) []int {
+	points := map[string]int{}
+	for name, v := range v.Fields() {
+		var n int
+		if number(&n)(v, "") != nil {
+			return nil
+		}
+		points[name] = n
+	}
+	for _, names := range [][2]string{{"a", "b"}, {"A", "B"}, {"home", "away"}} {
+		a, ok := points[names[0]]
+		if b, both := points[names[1]]; ok && both && len(points) == 2 {
+			return []int{a, b}
+		}
+	}
+	return nil
 }
 
 func (p pairForm) score() (Score, bool) {
@@ -80,18 +117,22 @@ func scores(list []pairForm, name string) (out []Score, field, reason string) {
 
 // rowForm is a row of a log as JSON.
 type rowForm struct {
-	Match    string   `json:"match"`
-	Game     int      `json:"game"`
-	N        int      `json:"n"`
-	Elapsed  int64    `json:"ms"`
-	Winner   string   `json:"winner"`
-	Event    string   `json:"event"` // text of an event, instead of a winner
-	Undo     bool     `json:"undo"`
-	Serving  string   `json:"serving"`
-	Server   string   `json:"server"` // A1, or A where only the side is known
-	Receiver string   `json:"receiver"`
-	Score    pairForm `json:"score"`
-	Call     string   `json:"call"` // "4-3-1"
+	Match    string
+	Game, N  int
+	Elapsed  int64
+	Winner   string
+	Event    string // text of an event, instead of a winner
+	Undo     bool
+	Serving  string
+	Server   string // A1, or A where only the side is known
+	Receiver string
+	Score    pairForm
+	Call     string // "4-3-1"
+}
+
+func (f *rowForm) fields() []field {
+	return []field{{"match", text(&f.Match)}, {"game", number(&f.Game)}, {"n", number(&f.N)}, {"ms", f.readTime}, {"winner", sideNamed(&f.Winner)}, {"event", text(&f.Event)},
+		{"undo", truth(&f.Undo)}, {"serving", sideNamed(&f.Serving)}, {"server", text(&f.Server)}, {"receiver", text(&f.Receiver)}, {"score", f.Score.read()}, {"call", f.readCall}}
 }
 
 // rowNames are the names of the fields of a row, and otherRowNames what they are
@@ -103,89 +144,87 @@ var (
 		"served_by": "server", "received_by": "receiver", "score_after": "score", "score_call": "call"}
 )
 
-// UnmarshalJSON implements json.Unmarshaler. Sources spell the same thing in
-// several ways: a score as two numbers, as "1-0" or by sides, a side in lower
-// case or as home and away, a time with a fraction or as a clock, a call with
-// spaces. What else a source knows of a rally is passed over, but for what is
-// nearly the name of a field: a slip of the pen would hide what it holds.
-func (f *rowForm) UnmarshalJSON(text []byte) error {
-	var all map[string]json.RawMessage
-	if err := json.Unmarshal(text, &all); err != nil {
-		return err
-	}
-	for other, name := range otherRowNames {
-		if v, ok := all[other]; ok {
-			if _, twice := all[name]; twice {
-				return &InputError{Field: other, Reason: "says what " + name + " says"}
+// read reads a row. Sources spell the same thing in several ways: a score as two
+// numbers, as "1-0" or by sides, a side in lower case or as home and away, a time
+// with a fraction or as a clock, a call with spaces. What else a source knows of a
+// rally is passed over, but for what is nearly the name of a field: a slip of the
+// pen would hide what it holds.
+func (f *rowForm) read() reading {
+	return func(v jsontext.Value, at string) *InputError {
+		if v.Kind() != jsontext.Object {
+			return unlike("an object", v, at)
+		}
+		fields := f.fields()
+		var slip *InputError
+		called, values := make([]string, len(fields)), make([]jsontext.Value, len(fields))
+		for name, v := range v.Fields() {
+			plain := name
+			if other, ok := otherRowNames[name]; ok {
+				plain = other
 			}
-			all[name] = v
-			delete(all, other)
+			i := slices.IndexFunc(fields, func(f field) bool { return f.name == plain })
+			switch {
+			case i < 0:
+				if known := words.Nearest(name, rowNames, 1); known != "" && slip == nil {
+					slip = &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
+				}
+				continue
+			case called[i] != "" && called[i] != name:
+				if name == plain {
+					name = called[i]
+				}
+				return &InputError{Field: name, Reason: "says what " + plain + " says"}
+			}
+			called[i], values[i] = name, v
 		}
-	}
-	for name := range all {
-		if slices.Contains(rowNames, name) {
-			continue
+		if slip != nil {
+			return slip
 		}
-		if known := words.Nearest(name, rowNames, 1); known != "" {
-			return &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
-		}
-		delete(all, name)
-	}
-	for _, name := range []string{"winner", "serving"} {
-		if v, ok := all[name]; ok {
-			all[name] = bytes.ToUpper(v)
-			if side, ok := otherSides[string(all[name])]; ok {
-				all[name] = json.RawMessage(side)
-			} else if string(v) == "null" {
-				delete(all, name)
+		for i, f := range fields {
+			if called[i] == "" {
+				continue
+			}
+			if wrong := f.read(values[i], within(at, f.name)); wrong != nil {
+				return wrong
 			}
 		}
+		return nil
 	}
-	if v, ok := all["ms"]; ok && string(v) != "null" {
-		ms, ok := moment.Read(strings.Trim(string(v), `"`))
-		if !ok {
-			ms = -1 // which is refused with its row
-		}
-		all["ms"] = strconv.AppendInt(nil, ms, 10)
-	}
-	if v, ok := all["call"]; ok {
-		all["call"] = bytes.ReplaceAll(v, []byte(" "), nil)
-	}
-	plain, err := json.Marshal(all)
-	if err != nil {
-		return err
-	}
-	type form rowForm // without this method
-	d := json.NewDecoder(bytes.NewReader(plain))
-	d.DisallowUnknownFields()
-	return d.Decode((*form)(f))
 }
 
-// otherSides are other words for the sides, as JSON.
-var otherSides = map[string]string{`"HOME"`: `"A"`, `"AWAY"`: `"B"`, `"1"`: `"A"`, `"2"`: `"B"`, "1": `"A"`, "2": `"B"`}
-
-// plainScore writes a score as two numbers if it is spelt as one in words or by
-// sides.
-func plainScore(v json.RawMessage) json.RawMessage {
-	var text string
-	if json.Unmarshal(v, &text) == nil {
-		if s, ok := wholeScore(strings.TrimSpace(text)); ok {
-			return json.RawMessage("[" + itoa(s[0]) + "," + itoa(s[1]) + "]")
-		}
-		return v
-	}
-	var sides map[string]int
-	if json.Unmarshal(v, &sides) == nil && len(sides) == 2 {
-		for _, names := range [][2]string{{"a", "b"}, {"A", "B"}, {"home", "away"}} {
-			a, ok := sides[names[0]]
-			b, good := sides[names[1]]
-			if ok && good {
-				return json.RawMessage("[" + itoa(a) + "," + itoa(b) + "]")
-			}
+// readTime reads a time in any spelling; what is none is below zero, which is
+// refused with its row.
+func (f *rowForm) readTime(v jsontext.Value, _ string) *InputError {
+	if v.Kind() != jsontext.Null {
+		var ok bool
+		if f.Elapsed, ok = moment.Read(strings.Trim(v.Raw(), `"`)); !ok {
+			f.Elapsed = -1
 		}
 	}
-	return v
+	return nil
 }
+
+func (f *rowForm) readCall(v jsontext.Value, at string) *InputError {
+	wrong := text(&f.Call)(v, at)
+	f.Call = strings.ReplaceAll(f.Call, " ", "")
+	return wrong
+}
+
+// sideNamed reads a side in any spelling.
+func sideNamed(to *string) reading {
+	return func(v jsontext.Value, at string) *InputError {
+		if side, ok := otherSides[strings.ToUpper(strings.Trim(v.Raw(), `"`))]; ok {
+			*to = side
+			return nil
+		}
+		wrong := text(to)(v, at)
+		*to = strings.ToUpper(*to)
+		return wrong
+	}
+}
+
+// otherSides are other words for the sides.
+var otherSides = map[string]string{"HOME": "A", "AWAY": "B", "1": "A", "2": "B"}
 
 // mostLine is the longest line that is read, in bytes.
 const mostLine = 1 << 20
@@ -193,24 +232,20 @@ const mostLine = 1 << 20
 // ReadLine reads one line of JSON Lines: a match, or a log (one with rows),
 // whose format it names. For a log m is what is known of its result. The error
 // is an [*InputError] with the field at fault; nothing is half-read.
-func ReadLine(line []byte, number int) (m *ReportedMatch, l *RallyLog, err error) {
+func ReadLine(line []byte, at int) (m *ReportedMatch, l *RallyLog, err error) {
 	if len(line) > mostLine {
-		return nil, nil, &InputError{number, "", "line longer than " + itoa(mostLine) + " bytes"}
+		return nil, nil, &InputError{at, "", "line longer than " + itoa(mostLine) + " bytes"}
 	}
 	if text := bytes.TrimLeft(line, " \t\r\n"); len(text) > 0 && text[0] != '{' {
-		return nil, nil, &InputError{number, "", "want an object"}
+		return nil, nil, &InputError{at, "", "want an object"}
 	}
 	var f lineForm
-	d := json.NewDecoder(bytes.NewReader(line))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&f); err != nil {
-		return nil, nil, jsonError(err, number)
-	}
-	if _, err := d.Token(); err != io.EOF {
-		return nil, nil, &InputError{number, "", "want one object a line"}
+	if wrong := readJSON(line, f.read(), "want one object a line"); wrong != nil {
+		wrong.Line = at
+		return nil, nil, wrong
 	}
 	fault := func(field, reason string) (*ReportedMatch, *RallyLog, error) {
-		return nil, nil, &InputError{number, field, reason}
+		return nil, nil, &InputError{at, field, reason}
 	}
 	if reason, field := f.match(); reason != "" {
 		return fault(field, reason)
@@ -261,7 +296,7 @@ func ReadLine(line []byte, number int) (m *ReportedMatch, l *RallyLog, err error
 		if reason != "" {
 			return fault("rows."+itoa(i)+"."+field, reason)
 		}
-		row.Line = number
+		row.Line = at
 		l.Rows = append(l.Rows, row)
 	}
 	return m, l, nil

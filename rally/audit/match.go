@@ -1,8 +1,6 @@
 package audit
 
 import (
-	"encoding/json"
-
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/internal/names"
 	"github.com/evencourt/evencourt/rally/words"
@@ -65,8 +63,8 @@ func (s Score) as(name string) words.Arg { return words.Points(name, s[0], s[1])
 // null for [noScore].
 func (s *Score) UnmarshalJSON(text []byte) error {
 	var p pairForm
-	if err := json.Unmarshal(text, &p); err != nil {
-		return jsonError(err, 0)
+	if wrong := readJSON(text, p.read(), "want one value"); wrong != nil {
+		return wrong
 	}
 	v, ok := p.score()
 	if !ok {

@@ -1,14 +1,6 @@
 package audit
 
-import (
-	"bytes"
-	"encoding/json"
-	"errors"
-	"io"
-	"strings"
-
-	"github.com/evencourt/evencourt/format"
-)
+import "github.com/evencourt/evencourt/format"
 
 // Scoring is all that a final score depends on: a format reduced to target,
 // margin, cap and number of games. It is enough to audit the finals of other
@@ -34,13 +26,8 @@ type GameEnd struct {
 // are an [*InputError].
 func ReadScoring(text []byte) (Scoring, error) {
 	var s Scoring
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&s); err != nil {
-		return Scoring{}, jsonError(err, 0)
-	}
-	if _, err := d.Token(); err != io.EOF {
-		return Scoring{}, &InputError{Reason: "want one value"}
+	if wrong := readJSON(text, s.read(), "want one value"); wrong != nil {
+		return Scoring{}, wrong
 	}
 	if _, err := NewFinalsOf(s); err != nil {
 		return Scoring{}, err
@@ -48,48 +35,15 @@ func ReadScoring(text []byte) (Scoring, error) {
 	return s, nil
 }
 
-// jsonError makes a typed error of what encoding/json says.
-func jsonError(err error, line int) error {
-	var wrongType *json.UnmarshalTypeError
-	var syntax *json.SyntaxError
-	var input *InputError
-	switch {
-	case errors.As(err, &input):
-		return &InputError{line, input.Field, input.Reason}
-	case errors.As(err, &wrongType):
-		field := strings.TrimPrefix(wrongType.Field, "ReportedMatch.") // embedded in a line
-		return &InputError{line, field, "want " + kindWord(wrongType.Type.Kind().String()) + ", not " + begin(wrongType.Value)}
-	case errors.As(err, &syntax):
-		return &InputError{line, "", "no JSON: " + syntax.Error()}
-	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
-		return &InputError{line, "", "no JSON: unexpected end"}
-	}
-	return &InputError{line, "", begin(strings.TrimPrefix(err.Error(), "json: "))}
+func (s *Scoring) read() reading {
+	return object([]field{
+		{"target", number(&s.Target)}, {"win_by", number(&s.WinBy)}, {"cap", number(&s.Cap)}, {"last", maybe(&s.Last, (*GameEnd).read)},
+		{"games", number(&s.Games)}, {"play_all", truth(&s.PlayAll)}, {"time_outs", maybe(&s.TimeOuts, number)},
+	})
 }
 
-// begin keeps a message short whatever was read.
-func begin(text string) string {
-	const most = 80
-	if len(text) <= most {
-		return text
-	}
-	return strings.ToValidUTF8(text[:most], "") + "…"
-}
-
-func kindWord(kind string) string {
-	switch kind {
-	case "int", "uint8", "int64":
-		return "a whole number"
-	case "struct", "map":
-		return "an object"
-	case "slice", "array":
-		return "a list"
-	case "string":
-		return "a text"
-	case "bool":
-		return "true or false"
-	}
-	return kind
+func (e *GameEnd) read() reading {
+	return object([]field{{"target", number(&e.Target)}, {"win_by", number(&e.WinBy)}, {"cap", number(&e.Cap)}})
 }
 
 // game turns a scoring's numbers into the part of a format that ends a game.
