@@ -1,6 +1,10 @@
 package audit
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/evencourt/evencourt/rally/audit/internal/moment"
+)
 
 // cell returns what a cell says, without spaces around it; empty if it says
 // that there is no value.
@@ -127,27 +131,8 @@ func statusOf(s string) (Status, bool) {
 	return Played, false
 }
 
-// daysOf are the days of each month of a year that is no leap year.
-var daysOf = [13]int{0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
-
 // isDate reports whether a text is a civil date, YYYY-MM-DD.
 func isDate(s string) bool {
-	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
-		return false
-	}
-	century, ok0 := pair(s[0:2])
-	years, ok1 := pair(s[2:4])
-	month, ok2 := pair(s[5:7])
-	day, ok3 := pair(s[8:10])
-	if !ok0 || !ok1 || !ok2 || !ok3 || month < 1 || month > 12 || day < 1 {
-		return false
-	}
-	leap := years%4 == 0 && (years != 0 || century%4 == 0)
-	return day <= daysOf[month] || leap && month == 2 && day == 29
-}
-
-// pair reads two digits.
-func pair(s string) (int, bool) {
-	a, b := s[0]-'0', s[1]-'0'
-	return 10*int(a) + int(b), a <= 9 && b <= 9
+	_, ok := moment.ParseDay(s)
+	return ok
 }

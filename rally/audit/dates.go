@@ -3,7 +3,8 @@ package audit
 import (
 	"strconv"
 	"strings"
-	"time"
+
+	"github.com/evencourt/evencourt/rally/audit/internal/moment"
 )
 
 var months = []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"}
@@ -30,8 +31,9 @@ func scoresOfDate(text string) []Score {
 		if n < 30000 || n > 60000 {
 			return nil
 		}
-		t := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
-		return withNothing(bothWays(int(t.Month()), t.Day()), t.Year())
+		begin, _ := moment.ParseDay("1899-12-30")
+		year, month, day := moment.Date(begin + n)
+		return withNothing(bothWays(month, day), year)
 	}
 	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-–/. ,", r) })
 	numbers, month, ok := dateParts(parts)

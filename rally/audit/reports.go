@@ -2,12 +2,12 @@ package audit
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"encoding/binary"
-	"encoding/hex"
+	"hash/fnv"
 	"hash/maphash"
 	"iter"
 	"math/bits"
+	"strconv"
 	"strings"
 
 	"github.com/evencourt/evencourt/rally/audit/internal/letters"
@@ -326,6 +326,7 @@ func shortened(text string) string {
 	if len(text) <= longestKept {
 		return strings.Clone(text)
 	}
-	sum := sha256.Sum256([]byte(text))
-	return text[:begins] + "…" + hex.EncodeToString(sum[:])
+	sum := fnv.New64a()
+	_, _ = sum.Write([]byte(text)) // which never fails
+	return text[:begins] + "…" + strconv.FormatUint(sum.Sum64(), 16)
 }

@@ -6,10 +6,10 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"github.com/evencourt/evencourt/rally/audit/internal/letters"
+	"github.com/evencourt/evencourt/rally/audit/internal/moment"
 	"github.com/evencourt/evencourt/rally/words"
 )
 
@@ -201,12 +201,12 @@ func (s *Season) dates(out []Finding) []Finding {
 	}
 	slices.Sort(days)
 	low, high := days[len(days)/20], days[len(days)-1-len(days)/20]
-	from, err1 := time.Parse(time.DateOnly, low)
-	to, err2 := time.Parse(time.DateOnly, high)
-	if err1 != nil || err2 != nil {
+	from, ok1 := moment.ParseDay(low)
+	to, ok2 := moment.ParseDay(high)
+	if !ok1 || !ok2 {
 		return out
 	}
-	first, last := from.AddDate(0, 0, -farDays).Format(time.DateOnly), to.AddDate(0, 0, farDays).Format(time.DateOnly)
+	first, last := moment.DayText(from-farDays), moment.DayText(to+farDays)
 	for r := range s.reports.all() {
 		if d := r.field(fieldDate); d != "" && (d < first || d > last) {
 			about := strings.Join([]string{r.field(fieldEvent), r.field(fieldID), d, r.field(fieldA), r.field(fieldB)}, ",")
