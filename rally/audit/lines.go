@@ -32,14 +32,13 @@ type lineForm struct {
 	Rows        []rowForm
 }
 
-func (f *lineForm) read() reading {
+func (f *lineForm) read(v jsontext.Value, at string) *InputError {
 	m := &f.ReportedMatch
-	return object([]field{
-		{"match", text(&m.ID)}, {"format", text(&m.Format)}, {"event", text(&m.Event)}, {"round", text(&m.Round)}, {"date", text(&m.Date)}, {"of", text(&m.Of)},
-		{"sides", list(&f.Sides, (*entryForm).read)}, {"games", list(&f.Games, (*pairForm).read)}, {"won", f.Won.read()}, {"totals", f.Totals.read()},
-		{"time_outs", list(&f.TimeOuts, (*pairForm).read)}, {"winner", text(&f.Winner)}, {"by", text(&f.By)}, {"status", text(&f.Status)},
-		{"first", text(&f.First)}, {"starters", text(&f.Starters)}, {"finals", list(&f.Finals, (*pairForm).read)}, {"complete", truth(&f.Complete)},
-		{"end_changes", truth(&f.EndChanges)}, {"rows", list(&f.Rows, (*rowForm).read)},
+	return object(v, at, []field{
+		{"match", &m.ID}, {"format", &m.Format}, {"event", &m.Event}, {"round", &m.Round}, {"date", &m.Date}, {"of", &m.Of},
+		{"sides", list[entryForm]{&f.Sides}}, {"games", list[pairForm]{&f.Games}}, {"won", &f.Won}, {"totals", &f.Totals}, {"time_outs", list[pairForm]{&f.TimeOuts}},
+		{"winner", &f.Winner}, {"by", &f.By}, {"status", &f.Status}, {"first", &f.First}, {"starters", &f.Starters}, {"finals", list[pairForm]{&f.Finals}},
+		{"complete", &f.Complete}, {"end_changes", &f.EndChanges}, {"rows", list[rowForm]{&f.Rows}},
 	})
 }
 
@@ -49,36 +48,34 @@ type entryForm struct {
 	Players, Names []string
 }
 
-func (f *entryForm) read() reading {
-	return object([]field{{"team", text(&f.Team)}, {"players", list(&f.Players, text)}, {"names", list(&f.Names, text)}})
+func (f *entryForm) read(v jsontext.Value, at string) *InputError {
+	return object(v, at, []field{{"team", &f.Team}, {"players", list[string]{&f.Players}}, {"names", list[string]{&f.Names}}})
 }
 
 // pairForm is a [Score]; null or [-1,-1] is one that is missing.
 type pairForm []int
 
 // read reads two numbers, "11-8", or points by sides.
-func (p *pairForm) read() reading {
-	return func(v jsontext.Value, at string) *InputError {
-		if s, ok := wholeScore(strings.TrimSpace(v.Text())); ok {
-			*p = s[:]
-			return nil
-		}
-		if *p = pointsBySide(v); *p != nil {
-			return nil
-		}
-		return list((*[]int)(p), number)(v, at)
+func (p *pairForm) read(v jsontext.Value, at string) *InputError {
+	if s, ok := wholeScore(strings.TrimSpace(v.Text())); ok {
+		*p = s[:]
+		return nil
 	}
+	if *p = pointsBySide(v); *p != nil {
+		return nil
+	}
+	return list[int]{(*[]int)(p)}.read(v, at)
 }
 
 // pointsBySide reads the points of two sides by their names.
 func pointsBySide(v jsontext.Value) []int {
 	points := map[string]int{}
-	for name, v := range v.Fields() {
+	for _, f := range v.Fields() {
 		var n int
-		if number(&n)(v, "") != nil {
+		if fill(&n, f.Value, "") != nil {
 			return nil
 		}
-		points[name] = n
+		points[f.Name] = n
 	}
 	for _, names := range [][2]string{{"a", "b"}, {"A", "B"}, {"home", "away"}} {
 		a, ok := points[names[0]]
@@ -131,8 +128,8 @@ type rowForm struct {
 }
 
 func (f *rowForm) fields() []field {
-	return []field{{"match", text(&f.Match)}, {"game", number(&f.Game)}, {"n", number(&f.N)}, {"ms", f.readTime}, {"winner", sideNamed(&f.Winner)}, {"event", text(&f.Event)},
-		{"undo", truth(&f.Undo)}, {"serving", sideNamed(&f.Serving)}, {"server", text(&f.Server)}, {"receiver", text(&f.Receiver)}, {"score", f.Score.read()}, {"call", f.readCall}}
+	return []field{{"match", &f.Match}, {"game", &f.Game}, {"n", &f.N}, {"ms", timeForm{&f.Elapsed}}, {"winner", sideForm{&f.Winner}}, {"event", &f.Event}, {"undo", &f.Undo},
+		{"serving", sideForm{&f.Serving}}, {"server", &f.Server}, {"receiver", &f.Receiver}, {"score", &f.Score}, {"call", callForm{&f.Call}}}
 }
 
 // rowNames are the names of the fields of a row, and otherRowNames what they are
@@ -149,78 +146,75 @@ var (
 // with a fraction or as a clock, a call with spaces. What else a source knows of a
 // rally is passed over, but for what is nearly the name of a field: a slip of the
 // pen would hide what it holds.
-func (f *rowForm) read() reading {
-	return func(v jsontext.Value, at string) *InputError {
-		if v.Kind() != jsontext.Object {
-			return unlike("an object", v, at)
-		}
-		fields := f.fields()
-		var slip *InputError
-		called, values := make([]string, len(fields)), make([]jsontext.Value, len(fields))
-		for name, v := range v.Fields() {
-			plain := name
-			if other, ok := otherRowNames[name]; ok {
-				plain = other
-			}
-			i := slices.IndexFunc(fields, func(f field) bool { return f.name == plain })
-			switch {
-			case i < 0:
-				if known := words.Nearest(name, rowNames, 1); known != "" && slip == nil {
-					slip = &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
-				}
-				continue
-			case called[i] != "" && called[i] != name:
-				if name == plain {
-					name = called[i]
-				}
-				return &InputError{Field: name, Reason: "says what " + plain + " says"}
-			}
-			called[i], values[i] = name, v
-		}
-		if slip != nil {
-			return slip
-		}
-		for i, f := range fields {
-			if called[i] == "" {
-				continue
-			}
-			if wrong := f.read(values[i], within(at, f.name)); wrong != nil {
-				return wrong
-			}
-		}
-		return nil
+func (f *rowForm) read(v jsontext.Value, at string) *InputError {
+	if v.Kind() != jsontext.Object {
+		return unlike("an object", v, at)
 	}
+	fields := f.fields()
+	var slip *InputError
+	called, values := make([]string, len(fields)), make([]jsontext.Value, len(fields))
+	for _, said := range v.Fields() {
+		name := said.Name
+		if plain, ok := otherRowNames[name]; ok {
+			name = plain
+		}
+		i := slices.IndexFunc(fields, func(f field) bool { return f.name == name })
+		switch {
+		case i < 0:
+			if known := words.Nearest(name, rowNames, 1); known != "" && slip == nil {
+				slip = &InputError{Field: name, Reason: "unknown field; is it " + known + "?"}
+			}
+			continue
+		case called[i] == name && said.Name != name:
+			return &InputError{Field: said.Name, Reason: "says what " + name + " says"}
+		case called[i] != "" && called[i] != said.Name:
+			return &InputError{Field: called[i], Reason: "says what " + name + " says"}
+		}
+		called[i], values[i] = said.Name, said.Value
+	}
+	for i, f := range fields {
+		if called[i] != "" && slip == nil {
+			slip = fill(f.to, values[i], within(at, f.name))
+		}
+	}
+	return slip
 }
 
-// readTime reads a time in any spelling; what is none is below zero, which is
-// refused with its row.
-func (f *rowForm) readTime(v jsontext.Value, _ string) *InputError {
+// timeForm is a time in any spelling; what is none is below zero, which is refused
+// with its row.
+type timeForm struct{ to *int64 }
+
+func (f timeForm) read(v jsontext.Value, _ string) *InputError {
 	if v.Kind() != jsontext.Null {
-		var ok bool
-		if f.Elapsed, ok = moment.Read(strings.Trim(v.Raw(), `"`)); !ok {
-			f.Elapsed = -1
+		ms, ok := moment.Read(strings.Trim(v.Raw(), `"`))
+		if *f.to = ms; !ok {
+			*f.to = -1
 		}
 	}
 	return nil
 }
 
-func (f *rowForm) readCall(v jsontext.Value, at string) *InputError {
-	wrong := text(&f.Call)(v, at)
-	f.Call = strings.ReplaceAll(f.Call, " ", "")
+// callForm is a score call, with spaces or without.
+type callForm struct{ to *string }
+
+func (f callForm) read(v jsontext.Value, at string) *InputError {
+	wrong := fill(f.to, v, at)
+	*f.to = strings.ReplaceAll(*f.to, " ", "")
 	return wrong
 }
 
-// sideNamed reads a side in any spelling.
-func sideNamed(to *string) reading {
-	return func(v jsontext.Value, at string) *InputError {
-		if side, ok := otherSides[strings.ToUpper(strings.Trim(v.Raw(), `"`))]; ok {
-			*to = side
-			return nil
-		}
-		wrong := text(to)(v, at)
-		*to = strings.ToUpper(*to)
-		return wrong
+// sideForm is a side in any spelling.
+type sideForm struct{ to *string }
+
+func (f sideForm) read(v jsontext.Value, at string) *InputError {
+	side, ok := otherSides[strings.ToUpper(strings.Trim(v.Raw(), `"`))]
+	if ok {
+		*f.to = side
+		return nil
 	}
+	wrong := fill(f.to, v, at)
+	*f.to = strings.ToUpper(*f.to)
+	return wrong
 }
 
 // otherSides are other words for the sides.
@@ -240,7 +234,7 @@ func ReadLine(line []byte, at int) (m *ReportedMatch, l *RallyLog, err error) {
 		return nil, nil, &InputError{at, "", "want an object"}
 	}
 	var f lineForm
-	if wrong := readJSON(line, f.read(), "want one object a line"); wrong != nil {
+	if wrong := readJSON(line, &f, "want one object a line"); wrong != nil {
 		wrong.Line = at
 		return nil, nil, wrong
 	}

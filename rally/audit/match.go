@@ -63,7 +63,7 @@ func (s Score) as(name string) words.Arg { return words.Points(name, s[0], s[1])
 // null for [noScore].
 func (s *Score) UnmarshalJSON(text []byte) error {
 	var p pairForm
-	if wrong := readJSON(text, p.read(), "want one value"); wrong != nil {
+	if wrong := readJSON(text, &p, "want one value"); wrong != nil {
 		return wrong
 	}
 	v, ok := p.score()

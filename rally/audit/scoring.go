@@ -1,6 +1,9 @@
 package audit
 
-import "github.com/evencourt/evencourt/format"
+import (
+	"github.com/evencourt/evencourt/format"
+	"github.com/evencourt/evencourt/rally/internal/jsontext"
+)
 
 // Scoring is all that a final score depends on: a format reduced to target,
 // margin, cap and number of games. It is enough to audit the finals of other
@@ -26,7 +29,7 @@ type GameEnd struct {
 // are an [*InputError].
 func ReadScoring(text []byte) (Scoring, error) {
 	var s Scoring
-	if wrong := readJSON(text, s.read(), "want one value"); wrong != nil {
+	if wrong := readJSON(text, &s, "want one value"); wrong != nil {
 		return Scoring{}, wrong
 	}
 	if _, err := NewFinalsOf(s); err != nil {
@@ -35,15 +38,15 @@ func ReadScoring(text []byte) (Scoring, error) {
 	return s, nil
 }
 
-func (s *Scoring) read() reading {
-	return object([]field{
-		{"target", number(&s.Target)}, {"win_by", number(&s.WinBy)}, {"cap", number(&s.Cap)}, {"last", maybe(&s.Last, (*GameEnd).read)},
-		{"games", number(&s.Games)}, {"play_all", truth(&s.PlayAll)}, {"time_outs", maybe(&s.TimeOuts, number)},
+func (s *Scoring) read(v jsontext.Value, at string) *InputError {
+	return object(v, at, []field{
+		{"target", &s.Target}, {"win_by", &s.WinBy}, {"cap", &s.Cap}, {"last", maybe[GameEnd]{&s.Last}},
+		{"games", &s.Games}, {"play_all", &s.PlayAll}, {"time_outs", maybe[int]{&s.TimeOuts}},
 	})
 }
 
-func (e *GameEnd) read() reading {
-	return object([]field{{"target", number(&e.Target)}, {"win_by", number(&e.WinBy)}, {"cap", number(&e.Cap)}})
+func (e *GameEnd) read(v jsontext.Value, at string) *InputError {
+	return object(v, at, []field{{"target", &e.Target}, {"win_by", &e.WinBy}, {"cap", &e.Cap}})
 }
 
 // game turns a scoring's numbers into the part of a format that ends a game.

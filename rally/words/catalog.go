@@ -27,7 +27,7 @@ type Param struct {
 // catalog is made when it is first asked for.
 var catalog = sync.OnceValue(func() map[Code]Signature {
 	out := map[Code]Signature{}
-	for _, e := range Codes() {
+	for _, e := range codes() {
 		out[e.Code] = e
 	}
 	return out
@@ -36,11 +36,17 @@ var catalog = sync.OnceValue(func() map[Code]Signature {
 // Codes lists every code of the library with its arguments, in order: those of
 // the table and one for each clause of package format ([For]).
 func Codes() []Signature {
+	out := codes()
+	slices.SortFunc(out, func(a, b Signature) int { return strings.Compare(string(a.Code), string(b.Code)) })
+	return out
+}
+
+// codes are those of [Codes] in no order.
+func codes() []Signature {
 	out := Signatures(catalogTable)
 	for _, c := range format.Clauses() {
 		out = append(out, Signature{Code: For(c).Code})
 	}
-	slices.SortFunc(out, func(a, b Signature) int { return strings.Compare(string(a.Code), string(b.Code)) })
 	return out
 }
 

@@ -117,11 +117,11 @@ func (r *reader) want(k jsontext.Kind, v jsontext.Value, depth int) {
 func (r *reader) args(v jsontext.Value, depth int) Args {
 	var out Args
 	r.want(jsontext.Object, v, depth)
-	for name, v := range v.Fields() {
-		if out.Of(name) != nil {
-			r.refuse(v.At())
+	for _, f := range v.Fields() {
+		if out.Of(f.Name) != nil {
+			r.refuse(f.Value.At())
 		}
-		out = append(out, Arg{name, r.value(v, depth)})
+		out = append(out, Arg{f.Name, r.value(f.Value, depth)})
 		if r.bad {
 			break
 		}
@@ -145,15 +145,15 @@ func (r *reader) value(v jsontext.Value, depth int) Value {
 func (r *reader) said(v jsontext.Value, depth int) Text {
 	var t Text
 	r.want(jsontext.Object, v, depth)
-	for name, v := range v.Fields() {
+	for _, f := range v.Fields() {
 		switch {
-		case name == "code" && t.Code == "":
-			r.want(jsontext.String, v, depth)
-			t.Code = Code(v.Text())
-		case name == "args" && t.Args == nil:
-			t.Args = r.args(v, depth+1)
+		case f.Name == "code" && t.Code == "":
+			r.want(jsontext.String, f.Value, depth)
+			t.Code = Code(f.Value.Text())
+		case f.Name == "args" && t.Args == nil:
+			t.Args = r.args(f.Value, depth+1)
 		default:
-			r.refuse(v.At())
+			r.refuse(f.Value.At())
 		}
 	}
 	return t
@@ -163,7 +163,7 @@ func (r *reader) said(v jsontext.Value, depth int) Text {
 func (r *reader) array(v jsontext.Value, depth int) Value {
 	var points []int
 	list := List{}
-	for item := range v.Items() {
+	for _, item := range v.Items() {
 		if item.Kind() == jsontext.Object {
 			list = append(list, r.said(item, depth))
 		} else {

@@ -44,7 +44,7 @@ func NewLanguage(tag string, g Grammar, texts string) (*Language, error) {
 	if g.Spell == nil || g.Form == nil || g.Forms < 1 {
 		return nil, &Error{tag, "", "no grammar of numbers"}
 	}
-	return (&Language{tag: tag, grammar: g}).With(Codes(), texts)
+	return (&Language{tag: tag, grammar: g}).With(codes(), texts)
 }
 
 // With returns the language with further codes, which are a program's own, and

@@ -4,7 +4,6 @@
 package jsontext
 
 import (
-	"iter"
 	"strconv"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -87,31 +86,31 @@ func (v Value) Int() (int64, bool) {
 	return n, err == nil
 }
 
-// Fields ranges over the names and values of an object in their order; over
-// nothing of another value.
-func (v Value) Fields() iter.Seq2[string, Value] {
-	return func(yield func(string, Value) bool) {
-		s := scanner{text: v.raw, at: 1}
-		for more := v.Kind() == Object && !s.next('}'); more; more = s.next(',') {
-			name := v.part(&s)
-			s.next(':')
-			if value := v.part(&s); !yield(name.Text(), value) {
-				return
-			}
-		}
-	}
+// Field is a field of an object.
+type Field struct {
+	Name  string
+	Value Value
 }
 
-// Items ranges over the values of an array; over nothing of another value.
-func (v Value) Items() iter.Seq[Value] {
-	return func(yield func(Value) bool) {
-		s := scanner{text: v.raw, at: 1}
-		for more := v.Kind() == Array && !s.next(']'); more; more = s.next(',') {
-			if !yield(v.part(&s)) {
-				return
-			}
-		}
+// Fields returns the fields of an object in their order, a name that stands twice
+// twice; nothing of another value.
+func (v Value) Fields() (out []Field) {
+	s := scanner{text: v.raw, at: 1}
+	for more := v.Kind() == Object && !s.next('}'); more; more = s.next(',') {
+		name := v.part(&s).Text()
+		s.next(':')
+		out = append(out, Field{name, v.part(&s)})
 	}
+	return out
+}
+
+// Items returns the values of an array; nothing of another value.
+func (v Value) Items() (out []Value) {
+	s := scanner{text: v.raw, at: 1}
+	for more := v.Kind() == Array && !s.next(']'); more; more = s.next(',') {
+		out = append(out, v.part(&s))
+	}
+	return out
 }
 
 // part is the value within v that comes next.

@@ -17,13 +17,13 @@ func read(v jsontext.Value) any {
 	switch v.Kind() {
 	case jsontext.Object:
 		out := map[string]any{}
-		for name, inner := range v.Fields() {
-			out[name] = read(inner)
+		for _, f := range v.Fields() {
+			out[f.Name] = read(f.Value)
 		}
 		return out
 	case jsontext.Array:
 		out := []any{}
-		for inner := range v.Items() {
+		for _, inner := range v.Items() {
 			out = append(out, read(inner))
 		}
 		return out
@@ -98,7 +98,7 @@ func TestErrors(t *testing.T) {
 	v, _, err := jsontext.Read([]byte(`[9223372036854775807,9223372036854775808,1.0,"1"]`))
 	require.NoError(t, err)
 	var whole []bool
-	for item := range v.Items() {
+	for _, item := range v.Items() {
 		_, ok := item.Int()
 		whole = append(whole, ok)
 	}
