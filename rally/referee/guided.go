@@ -2,9 +2,9 @@ package referee
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
+	"github.com/evencourt/evencourt/format"
 	"github.com/evencourt/evencourt/format/clause"
 	"github.com/evencourt/evencourt/rally"
 	"github.com/evencourt/evencourt/rally/internal/names"
@@ -379,8 +379,8 @@ func (d *dialogue) penalty() {
 func (d *dialogue) correct() {
 	e := rally.Entry{Kind: rally.Amend}
 	number := d.free(say("guided.which-entry"))
-	if n, err := strconv.Atoi(number); !d.open() {
-		if err != nil || d.log.Entry(n).Kind == rally.NoKind {
+	if n, ok := format.Natural(strings.TrimLeft(number, "0"), d.log.Len()); !d.open() {
+		if !ok || d.log.Entry(n).Kind == rally.NoKind {
 			d.err = &rally.NameError{Kind: "entry", Text: number}
 		}
 		e.Target = n

@@ -87,9 +87,9 @@ type Error struct {
 func (e *Error) Error() string {
 	out := "words: "
 	if e.Tag != "" {
-		out += "language " + strconv.Quote(e.Tag) + ": "
+		out += "language " + format.Quote(e.Tag) + ": "
 	}
-	return out + strconv.Quote(string(e.Code)) + ": " + e.Reason
+	return out + format.Quote(string(e.Code)) + ": " + e.Reason
 }
 
 // Check reports whether a text is one of the library's: its code is known and
@@ -110,10 +110,10 @@ func (t Text) check(known func(Code) (Signature, bool), depth int) error {
 	for _, p := range e.Params {
 		v := t.Args.Of(p.Name)
 		if v == nil {
-			return &Error{"", t.Code, "lacks the argument " + strconv.Quote(p.Name)}
+			return &Error{"", t.Code, "lacks the argument " + format.Quote(p.Name)}
 		}
 		if !p.takes(v) {
-			return &Error{"", t.Code, "the argument " + strconv.Quote(p.Name) + " is no " + p.Kind}
+			return &Error{"", t.Code, "the argument " + format.Quote(p.Name) + " is no " + p.Kind}
 		}
 		var inner []Text
 		switch v := v.(type) {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"github.com/evencourt/evencourt/format"
 )
 
 // Language says texts. Make one with [NewLanguage] or take [English]; it is
@@ -116,16 +118,16 @@ func (l *Language) wrong(e Signature, p piece) (reason string) {
 	}
 	at := slices.IndexFunc(e.Params, func(param Param) bool { return param.Name == p.name })
 	if at < 0 {
-		return "has no argument " + strconv.Quote(p.name)
+		return "has no argument " + format.Quote(p.name)
 	}
 	kind := e.Params[at].Kind
 	switch {
 	case p.nouns != nil && kind != "number", p.form == "word" && kind != "number", (p.form == "and" || p.form == "or") && kind != "list":
-		return "the argument " + strconv.Quote(p.name) + " is a " + kind
+		return "the argument " + format.Quote(p.name) + " is a " + kind
 	case p.nouns != nil && len(p.nouns) != l.grammar.Forms:
 		return "a counted noun has " + strconv.Itoa(l.grammar.Forms) + " forms"
 	case !slices.Contains([]string{"", "word", "and", "or", "capital", "short"}, p.form):
-		return "no such form of an argument: " + strconv.Quote(p.form)
+		return "no such form of an argument: " + format.Quote(p.form)
 	}
 	return ""
 }
