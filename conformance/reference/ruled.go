@@ -1,6 +1,9 @@
 package reference
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Ruled corrections: something happened in rally n, and a rule changes its
 // effect. What the rally brings instead is looked up in the same table as on
@@ -57,12 +60,16 @@ func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string
 	ruled.did = 0
 	ruled.ledgerOf(m)
 	ruled.pause = at.pause
+	ended := m.phase != inPlay || m.number != at.number && at.phase == inPlay
+	if ended {
+		ruled.warnAgain(lastOf(at, states).warnings)
+	}
 	ruled.play(o)
 	did := ruled.did
 	if at.number == m.number && at.phase == m.phase && m.made {
 		ruled.ends, ruled.made, ruled.due = m.ends, true, false
 	}
-	if ended := m.phase != inPlay || m.number != at.number && at.phase == inPlay; ended && ruled.phase == inPlay {
+	if ended && ruled.phase == inPlay {
 		ruled.calls = usedIn(at, states, m.calls)
 	}
 	ruled.pause = m.pause
@@ -85,7 +92,7 @@ func (m *Match) replaceBy(at *Match, o order, since past, states []Match) string
 			break
 		}
 		ruled.walkAfterPenalty(moved.side)
-		if moved.by > 0 {
+		if moved.by > 0 && ruled.is("penalty-end-change", "yes") {
 			ruled.watchEnds(moved.side)
 		}
 	}
@@ -205,8 +212,11 @@ func (l *Log) since(n, i int, live []bool, in []string, states []Match) past {
 // takeOff takes the point off that a rally gave, where later rallies were
 // played: their results and the serve stay.
 func (m *Match) takeOff(winner side, before, after *Match) string {
-	if !after.did.has(point) {
+	switch {
+	case !after.did.has(point):
 		return "out-of-window"
+	case m.phase == between || m.number != after.number || m.phase == over && !strings.HasSuffix(m.result, "ret"):
+		return "not-now" // a final stands
 	}
 	m.score[winner]--
 	if m.score[winner] < 0 {
@@ -274,16 +284,31 @@ func (l *Log) after(n, i int, live []bool, in []string, states []Match) Match {
 // usedIn says which time-outs count in a game that goes on again: those used in
 // it, and those that have been taken since, as far as it has any left.
 func usedIn(game *Match, states []Match, since [2]int) [2]int {
-	var used [2]int
-	for k := range states {
-		if states[k].number == game.number && states[k].phase == inPlay {
-			used = states[k].calls
-		}
-	}
+	used := lastOf(game, states).calls
 	for s := range used {
 		used[s] = min(used[s]+since[s], int(game.rules().TimeOuts))
 	}
 	return used
+}
+
+// lastOf is the last state in play of a game; none of one that was not played.
+func lastOf(game *Match, states []Match) (last Match) {
+	for k := range states {
+		if states[k].number == game.number && states[k].phase == inPlay {
+			last = states[k]
+		}
+	}
+	return last
+}
+
+// warnAgain adds the warnings of a game that goes on again, where they were
+// forgotten with it.
+func (m *Match) warnAgain(given [2]int) {
+	for s := range given {
+		if m.is("warning-scope", "game") {
+			m.warnings[s] = min(m.warnings[s]+given[s], mostWarnings)
+		}
+	}
 }
 
 // ledgerOf takes over from another match what does not belong to its score.
@@ -326,7 +351,11 @@ func (l *Log) rewind(m *Match, i int, states []Match) string {
 		at.due = !at.due // by the points then they would stand elsewhere
 	}
 	at.ends = m.ends // nobody walks back
+	given := lastOf(&at, states[:i+1]).warnings
 	at.ledgerOf(m)
+	if m.phase == between {
+		at.warnAgain(given)
+	}
 	at.calls = calls
 	at.did = 0
 	*m = at

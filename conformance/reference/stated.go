@@ -7,8 +7,8 @@ func (m *Match) state(line string) string {
 	if err := to.takeUp(line); err != nil || !to.possible() {
 		return "malformed"
 	}
-	if to.phase == closed {
-		return "not-now" // the sheet is returned by an entry of its own
+	if to.phase == closed || m.lifted(&to) {
+		return "not-now" // the sheet is returned by an entry of its own, and a position is no physician
 	}
 	to.did = 0
 	*m = to
