@@ -11,6 +11,7 @@ export const equal = [
   ['core.js', 'changeEndsAt: target + 1 >> 1', 'changeEndsAt: target + 2 >> 1', 'every target of these families is odd'],
   ['core.js', 'new Array(DID + 1)', 'new Array(DID + 2)', 'nothing reads a field more'],
   ['core.js', '+(s[SCORE + 1] > s[SCORE])', '+(s[SCORE + 1] >= s[SCORE])', 'a game that was played has a winner'],
+  ['sports.js', 'other < at && other <= low', 'other <= at && other <= low', 'one total more leads to no other order, at any score to 16'],
   ['sports.js', 'n !== s[START + side]).length', 'n === s[START + side]).length', 'of two one differs if one is the same'],
   ['log.js', "e.kind === 'format' || e.kind === 'set' ? [] : this.read()", "e.kind === 'format' && e.kind === 'set' ? [] : this.read()", 'reads what is not needed'],
 ];

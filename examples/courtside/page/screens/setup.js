@@ -65,8 +65,10 @@ export async function setUp() {
   const last = kept('set-up'), form = {shape: 'sideout-doubles-11-of3', edition: '2026', ...last, left: 'A', first: ''};
   if (!shapes().some(([shape]) => shape === form.shape)) form.shape = 'sideout-doubles-11-of3';
   const wrong = h('p', {class: 'trouble', role: 'alert'}), given = naming(), draw = () => given.draw(/doubles/.test(form.shape));
+  let begun = false; // a second tap on a slow phone begins no other match
   const begin = async e => {
     e.preventDefault();
+    if (begun) return;
     const format = `${form.shape}@${form.edition}`;
     try {
       compile(format);
@@ -74,10 +76,12 @@ export async function setUp() {
       wrong.textContent = t('courtside.no-format');
       return;
     }
+    begun = true;
     const setup = {...given.read(), left: form.left};
     keep('set-up', {shape: form.shape, edition: form.edition});
     const s = await Sitting.begin(format, setup);
     if (s.trouble) {
+      begun = false;
       wrong.textContent = t(`courtside.trouble-${s.trouble}`);
       return;
     }
