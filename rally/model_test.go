@@ -128,3 +128,27 @@ func FuzzAgainstSlowModel(f *testing.F) {
 		}
 	})
 }
+
+// The table holds only where nothing but points and order can change, up to the most points that a score counts to.
+func TestTableIsTheRuleOfScoring(t *testing.T) {
+	ids := everyFormat()
+	for _, shape := range format.Shapes() { // those that the slow model does not know
+		editions := format.EditionsOf(shape)
+		ids = append(ids, shape+"@"+editions[0].String(), shape+"@"+editions[len(editions)-1].String())
+	}
+	ids = append(ids, "beach-doubles-21-of3+change-ends-every=5", "fixed-doubles-21@2026+change-ends-at=0+change-ends-every=6+freeze=both-at-point")
+	slices.Sort(ids)
+	scores := []uint8{0, 1, 2, 3, 4, 5, 6, 7, 9, 10, 11, 12, 13, 14, 15, 18, 19, 20, 21, 22, 24, 25, 29, 30, 126, 127, 128, 129, 253, 254, 255}
+	for _, id := range slices.Compact(ids) {
+		f, err := format.Parse(id)
+		require.NoError(t, err, id)
+		rules := rally.MustCompile(f)
+		for _, a := range scores {
+			for _, b := range scores {
+				if s, differs := rules.TableDiffers(a, b); differs {
+					t.Fatalf("%s: %s", id, rules.Line(s))
+				}
+			}
+		}
+	}
+}

@@ -158,7 +158,7 @@ func (g *game) compile(f format.Game, of *format.Format) {
 	if f.ChangeEndsEvery != 0 {
 		edge = 0 // any rally can bring a change
 	}
-	if f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint {
+	if edge > 0 && (f.Freeze == format.LeaderAndTrailer || f.Freeze == format.BothAtPoint) {
 		edge-- // receivers can be frozen before a point would win
 	}
 	for latch := range g.edge {
@@ -174,8 +174,9 @@ const (
 	topBits = uint64(topBit)<<scoreAAt | uint64(topBit)<<scoreBAt
 )
 
-// toTop is what lifts a score of edge to its top bit, for both scores.
+// toTop is what lifts a score of edge to its top bit, for both scores. An edge of
+// 0 is one of 1: no point leads to less, and a lift by more could overflow.
 func toTop(edge uint8) uint64 {
-	lift := uint64(topBit - edge)
+	lift := uint64(topBit - max(edge, 1))
 	return lift<<scoreAAt | lift<<scoreBAt
 }
