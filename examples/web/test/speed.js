@@ -1,11 +1,10 @@
 // The first call, net of an empty import: processes that import a published part, begin a match and call the score take turns with
 // processes that import an empty module. What counts is the processor's time of a whole process, of each the least, since all that a
-// busy machine does is to add; it measures again, up to four times, while that is more than the aim. Of a machine with more work than
-// processors, on which no process ever has its caches to itself, no more is asked than twice the aim. "npm run speed" prints "small MS" and
-// "whole MS".
+// busy machine does is to add; it measures again, up to four times, while that is more than the aim. "npm run speed" prints "small MS" and
+// "whole MS", and ends with 1 where the aim is missed; the test, which other tests run beside, only guards against three times as much.
 import {spawnSync} from 'node:child_process';
 import {mkdtempSync, writeFileSync} from 'node:fs';
-import {availableParallelism, loadavg, tmpdir} from 'node:os';
+import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {fileURLToPath, pathToFileURL} from 'node:url';
 import {bundle} from './bundle.js';
@@ -14,9 +13,6 @@ import {bundle} from './bundle.js';
 export const AIM = 5;
 
 const TURNS = 15, ROUNDS = 4;
-
-/** What is asked of this machine now. */
-export const limit = () => loadavg()[0] > availableParallelism() ? 2 * AIM : AIM;
 
 /** Returns the milliseconds of the first call of each part, by name, and how many processes of each were timed. */
 export async function firstCall() {
@@ -49,5 +45,5 @@ export async function firstCall() {
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   const {small, whole, empty, turns} = await firstCall();
   console.log(`small ${small.toFixed(1)}\nwhole ${whole.toFixed(1)}\nempty ${empty.toFixed(1)}, which is taken off; milliseconds of the processor, the least of ${turns} processes each`);
-  if (Math.max(small, whole) > limit()) process.exitCode = 1;
+  if (Math.max(small, whole) > AIM) process.exitCode = 1;
 }
