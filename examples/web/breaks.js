@@ -1,7 +1,7 @@
 // Breaks of the referee, equipment and medical time, and players who are out.
 import {PHASE, BREAK, OWNER, MEDICAL, OUT, DID, BEFORE, TIME_OUT, CARE, EQUIPMENT, REFEREE, BLOOD, MEDICAL_USED, PLAYER_OUT, CALL_HELP, PLAY, faults, EACH, PERSONS,
-  part, endBreak, begin, recorded, charge} from './core.js';
-import {chargeOr, foul, warn, joined} from './penalties.js';
+  part, endBreak, begin, recorded, CHARGED} from './core.js';
+import {chargeOr, warn, joined} from './penalties.js';
 
 const partner = p => p ^ 1;
 
@@ -79,19 +79,15 @@ function endCare(s, person) {
 }
 
 function requestCosts(r, s, kind, side) {
-  let by = kind === 'medical-withdrawn' ? r.takes('medical-rescinded') ? 'medical-rescinded' : 'medical-kept' : r.clause('medical-invalid') || 'medical-invalid-free';
+  const by = kind === 'medical-withdrawn' ? r.takes('medical-rescinded') ? 'medical-rescinded' : 'medical-kept' : r.clause('medical-invalid') || 'medical-invalid-free';
   const costs = {
     'medical-rescinded': () => chargeOr(r, s, side, () => recorded(s)),
     'medical-invalid-warned': () => warn(r, s, side),
-    'medical-invalid-charged'() {
-      if (charge(r, s, side)) return warn(r, s, side);
-      by = 'medical-invalid-foul';
-      return foul(r, s, side);
-    },
+    'medical-invalid-charged': () => chargeOr(r, s, side, () => warn(r, s, side)),
   }[by];
   if (!costs) recorded(s);
   const why = costs?.() || '-';
-  return joined(by, why);
+  return joined(by === 'medical-invalid-charged' && !(s[DID] & CHARGED) ? 'medical-invalid-foul' : by, why);
 }
 
 const outBy = (s, p) => 'player-out ' + (s[OUT + p] === 2 ? 'concussion' : 'one-player');

@@ -30,7 +30,7 @@ if (what === 'notice') { // a process of its own, asked for copies of the packag
 
 async function sowAll() {
   const {generator} = await import('./random.js'), {comparing, library, program} = await import('./library.js');
-  const {codeErrors, packErrors} = await import('./sown.js'), {equalTo} = await import('./equal.js');
+  const {codeErrors, modules, packErrors} = await import('./sown.js'), {equalTo} = await import('./equal.js');
   if (library.skip) return console.log('SKIPPED: ' + library.skip);
   const sown = (what === 'pack' ? await packErrors() : codeErrors()).filter(({name}) => RegExp(only).test(name)), draw = generator(+seed);
   if (count !== 'all') for (let i = sown.length - 1; i > 0; i--) { // in an order drawn at random
@@ -46,7 +46,7 @@ async function sowAll() {
     const folder = join(work, String(++asked)), why = equalTo(file, text());
     mkdirSync(folder);
     for (const part of ['pack', 'test', 'package.json']) cpSync(join(here, part), join(folder, part), {recursive: true});
-    for (const module of ['index', 'whole', 'core', 'log', 'lines', 'sports', 'readings', 'breaks', 'penalties', 'incidents', 'corrections', 'settings', 'why', 'results']) cpSync(join(here, module + '.js'), join(folder, module + '.js'));
+    for (const module of ['index', 'whole', ...modules]) cpSync(join(here, module + '.js'), join(folder, module + '.js'));
     writeFileSync(join(folder, file), text());
     if (asked % 50 === 1) { // modules are never unloaded
       child?.kill();
