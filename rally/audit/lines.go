@@ -226,20 +226,20 @@ const mostLine = 1 << 20
 // ReadLine reads one line of JSON Lines: a match, or a log (one with rows),
 // whose format it names. For a log m is what is known of its result. The error
 // is an [*InputError] with the field at fault; nothing is half-read.
-func ReadLine(line []byte, at int) (m *ReportedMatch, l *RallyLog, err error) {
+func ReadLine(line []byte, number int) (m *ReportedMatch, l *RallyLog, err error) {
 	if len(line) > mostLine {
-		return nil, nil, &InputError{at, "", "line longer than " + itoa(mostLine) + " bytes"}
+		return nil, nil, &InputError{number, "", "line longer than " + itoa(mostLine) + " bytes"}
 	}
 	if text := bytes.TrimLeft(line, " \t\r\n"); len(text) > 0 && text[0] != '{' {
-		return nil, nil, &InputError{at, "", "want an object"}
+		return nil, nil, &InputError{number, "", "want an object"}
 	}
 	var f lineForm
 	if wrong := readJSON(line, &f, "want one object a line"); wrong != nil {
-		wrong.Line = at
+		wrong.Line = number
 		return nil, nil, wrong
 	}
 	fault := func(field, reason string) (*ReportedMatch, *RallyLog, error) {
-		return nil, nil, &InputError{at, field, reason}
+		return nil, nil, &InputError{number, field, reason}
 	}
 	if reason, field := f.match(); reason != "" {
 		return fault(field, reason)
@@ -290,7 +290,7 @@ func ReadLine(line []byte, at int) (m *ReportedMatch, l *RallyLog, err error) {
 		if reason != "" {
 			return fault("rows."+itoa(i)+"."+field, reason)
 		}
-		row.Line = at
+		row.Line = number
 		l.Rows = append(l.Rows, row)
 	}
 	return m, l, nil

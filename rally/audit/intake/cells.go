@@ -149,10 +149,12 @@ func (r *result) word(word, folded string) bool {
 // to be kept.
 func readCell(cell string) readAs {
 	r, ok := readResult(cell)
-	if date, rest := cutDate(cell); !ok && date != "" {
-		if with, good := readResult(rest); good || with.names != "" {
-			r, ok = with, good
-			r.date = date
+	if !ok {
+		if date, rest := cutDate(cell); date != "" {
+			if with, good := readResult(rest); good || with.names != "" {
+				r, ok = with, good
+				r.date = date
+			}
 		}
 	}
 	return readAs{r, r.text(), ok}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -92,14 +93,14 @@ func partsOf(text string) (dateParts, bool) {
 
 // dateBeside is a date before or after something else. Its year has four digits
 // where a score that is spelt wrong could look like it.
-var dateBeside = func() *regexp.Regexp {
+var dateBeside = sync.OnceValue(func() *regexp.Regexp {
 	const date = `\(?(\d{4}-\d\d?-\d\d?|\d\d?[./-]\d\d?[./-]\d{4}|\d\d?\.\d\d?\.\d\d|\d\d?\.? ?\pL{3,9}\.?,? \d{4}|\pL{3,9}\.? \d\d?,? \d{4})\)?`
 	return regexp.MustCompile(`^` + date + `[:,;]? |[ ,;]` + date + `$`)
-}()
+})
 
 // cutDate cuts a date off that stands before or after something else.
 func cutDate(text string) (date, rest string) {
-	at := dateBeside.FindStringSubmatchIndex(text)
+	at := dateBeside().FindStringSubmatchIndex(text)
 	if at == nil {
 		return "", text
 	}
