@@ -46,7 +46,6 @@ const program = `package main
 
 import (
 	"os"
-	"slices"
 
 	"` + module + `/broken"
 	"` + module + `/conformance"
@@ -65,7 +64,7 @@ func main() {
 			os.Exit(1)
 		}
 	}
-	derived := slices.Contains(os.Args, "-derived")
+	derived := os.Args[1] == "true"
 	for i := range files {
 		for _, c := range files[i].Cases {
 			if c.Generated {
@@ -78,15 +77,16 @@ func main() {
 				}
 				for _, id := range ids {
 					play(c, id)
+					if !derived {
+						continue
+					}
 					f, err := format.Parse(id)
 					if err != nil {
 						panic(err)
 					}
 					for _, d := range conformance.Derivations() {
-						if derived {
-							if more := c.Derive(d, &f); more != nil {
-								play(*more, id)
-							}
+						if more := c.Derive(d, &f); more != nil {
+							play(*more, id)
 						}
 					}
 				}
@@ -474,10 +474,7 @@ func main() {
 	play := func(k int, limit time.Duration) (string, error) {
 		ctx, cancel := context.WithTimeout(context.Background(), limit)
 		defer cancel()
-		command := exec.CommandContext(ctx, path, fmt.Sprintf("-derived=%t", *derived))
-		if *derived {
-			command.Args[1] = "-derived"
-		}
+		command := exec.CommandContext(ctx, path, strconv.FormatBool(*derived))
 		command.Env = append(os.Environ(), "MUTANT="+strconv.Itoa(k))
 		out, err := command.Output()
 		return string(out), err
@@ -511,9 +508,11 @@ func main() {
 			}
 		})
 	}
-	for k := range became[1:] {
-		if became[k+1] = "not reached"; came[k+1] {
-			numbers <- k + 1
+	for k := 1; k < len(became); k++ {
+		if came[k] {
+			numbers <- k
+		} else {
+			became[k] = "not reached"
 		}
 	}
 	close(numbers)

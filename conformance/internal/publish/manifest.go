@@ -75,10 +75,10 @@ func (m *Manifest) addFiles(files []conformance.File, made []File, folder string
 		if name == "manifest.json" || strings.HasSuffix(name, ".md") {
 			continue
 		}
-		text, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
+		var text []byte
 		if i := slices.IndexFunc(made, func(f File) bool { return f.Name == name }); i >= 0 {
 			text = made[i].Content
-		} else if err != nil {
+		} else if text, err = os.ReadFile(filepath.Join(folder, filepath.FromSlash(name))); err != nil {
 			return err
 		}
 		sum := sha256.Sum256(text)
